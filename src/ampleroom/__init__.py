@@ -1,0 +1,46 @@
+"""Ampleroom: does it fit, and does it pass? For the working electrician in the United States.
+
+>>> from ampleroom import read_job, check
+>>> job = read_job('''
+... edition 2020
+... box J1 at ridge
+...   square 4 x 1-1/2
+...   clamps inside
+... run J1 > ? 3 x 12/2 nm-b
+... ''')
+>>> report = check(job)
+>>> report.verdict.word
+'passes'
+>>> str(report.worksheets["J1"].needed)
+'18.00'
+"""
+
+from ampleroom.check import check
+from ampleroom.errors import AmpleroomError, EditionUnknown, FileTrouble, NameUnknown, SheetFaults
+from ampleroom.job import UNKNOWN, Job, read_job, write_job
+from ampleroom.report import CAUTION, VERSION, Report
+from ampleroom.worksheet import BoxReport, Fact, Finding, Line, Reminder, Verdict, Worksheet
+
+__version__ = VERSION
+
+__all__ = [
+    "CAUTION",
+    "UNKNOWN",
+    "AmpleroomError",
+    "BoxReport",
+    "EditionUnknown",
+    "Fact",
+    "FileTrouble",
+    "Finding",
+    "Job",
+    "Line",
+    "NameUnknown",
+    "Reminder",
+    "Report",
+    "SheetFaults",
+    "Verdict",
+    "Worksheet",
+    "check",
+    "read_job",
+    "write_job",
+]

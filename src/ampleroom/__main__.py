@@ -1,0 +1,5 @@
+"""``python -m ampleroom``: the command line."""
+
+from ampleroom.cli import main
+
+raise SystemExit(main())

@@ -1,0 +1,201 @@
+"""The rules over a job: every space of every box, at its worst and, where facts are unknown, at its best."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from dataclasses import replace
+from decimal import Decimal
+
+from ampleroom.editions import NEWEST_COMPARED, OFFERED, CodeBook
+from ampleroom.errors import EditionUnknown
+from ampleroom.job.model import Box, Item, Job
+from ampleroom.job.unknown import UNKNOWN
+from ampleroom.quantities import NO_LIMIT, number, volume
+from ampleroom.report import Report
+from ampleroom.rules import RULES
+from ampleroom.rules.box_room.barriers import shared_out
+from ampleroom.rules.conduit_body.splices import holds_splices
+from ampleroom.rules.outlook import Outlook, Question
+from ampleroom.rules.space import Meeting, Space, SpaceBuilder, meetings_by_place
+from ampleroom.worksheet import BoxReport, Fact, Finding, Reminder, Verdict, Worksheet
+
+FILL_RULES = tuple(rule.function for rule in RULES.values() if rule.topic == "fill")
+ROOM_RULES = tuple(rule.function for rule in RULES.values() if rule.topic == "room")
+FINDING_RULES = tuple(rule.function for rule in RULES.values() if rule.topic == "finding")
+REMINDER_RULES = tuple(rule.function for rule in RULES.values() if rule.topic == "reminder")
+
+BOX_FILL = "box-fill"
+"""The finding that weighs room against fill."""
+
+
+def book_for(job: Job, edition: int | None = None) -> CodeBook:
+    """The code book in force at a job; ``edition`` overrides the sheet's for a what-if."""
+    year = edition if edition is not None else job.edition
+    if year is None:
+        raise EditionUnknown(
+            "the sheet does not say which edition of the code is adopted there; write a line such as "
+            f"'edition {NEWEST_COMPARED}' (one of {', '.join(map(str, OFFERED))}), or ask your authority"
+        )
+    readings = {reading.name: reading.choice for reading in job.readings}
+    return CodeBook(year, job.amendments, readings) if job.amendments else CodeBook(year, readings=readings)
+
+
+def check(job: Job, edition: int | None = None) -> Report:
+    """Everything that is found of a job. Nothing is printed, and nothing raised for a box that is too small."""
+    book = book_for(job, edition)
+    meetings = meetings_by_place(job)
+    kinds = {kind.name: kind.items for kind in job.kinds}
+    boxes = tuple(box_report(box, items_of(box, kinds), meetings.get(box.name, ()), book) for box in job.boxes)
+    return Report(job, book, boxes)
+
+
+def check_box(job: Job, box: Box, book: CodeBook) -> BoxReport:
+    """What is found of one box of a job, without looking at the others."""
+    return box_report(box, job.items(box), meetings_by_place(job).get(box.name, ()), book)
+
+
+def items_of(box: Box, kinds: dict[str, tuple[Item, ...]]) -> tuple[Item, ...]:
+    return kinds.get(box.kind, ()) + box.items if box.kind and box.kind is not UNKNOWN else box.items
+
+
+def box_report(box: Box, items: tuple[Item, ...], meetings: Sequence[Meeting], book: CodeBook) -> BoxReport:
+    """One box: each of its spaces weighed and judged, and what cannot be counted said once."""
+    worst = Outlook()
+    spaces = SpaceBuilder(box, items, meetings, book, worst).spaces()
+    hopeful = SpaceBuilder(box, items, meetings, book, Outlook(hopeful=True)).spaces() if worst.asked else [None] * len(spaces)
+    findings: list[Finding] = []
+    for index, (space, best) in enumerate(zip(spaces, hopeful, strict=True)):
+        if not space.is_conduit_body or (holds_splices(space) and space.base is not None and space.base.volume is not None):
+            finding = fill_finding(space, best, book)
+            if finding.verdict is Verdict.OPEN:
+                finding = replace(finding, facts=tuple(facts_for(finding, index, box, items, meetings, book, worst)))
+            findings.append(finding)
+        findings += judged(space, best, book, worst)
+    reminders: dict[Reminder, None] = {}
+    for space in spaces:
+        for remind in REMINDER_RULES:
+            reminders.update(dict.fromkeys(remind(space, book)))
+    return BoxReport(box.name, box.description, box.at, tuple(findings), tuple(reminders))
+
+
+# ---- weighing ------------------------------------------------------------------------------------------------------
+
+
+def worksheet(space: Space, book: CodeBook) -> Worksheet:
+    """The room there is and the fill that is needed, line by line."""
+    room = tuple(line for rule in ROOM_RULES for line in rule(space, book))
+    fill = tuple(line for rule in FILL_RULES for line in rule(space, book))
+    return Worksheet(shared_out(room, space, book) if space.share else room, fill)
+
+
+def fill_finding(space: Space, best: Space | None, book: CodeBook) -> Finding:
+    """Whether the fill goes into the room: at the worst, and at the best where facts are unknown."""
+    worst_sheet = worksheet(space, book)
+    best_sheet = worksheet(best, book) if best is not None else None
+    if best_sheet == worst_sheet:
+        best_sheet = None
+    if worst_sheet.passes:
+        verdict = Verdict.PASSES
+    elif best_sheet is not None and best_sheet.passes:
+        verdict = Verdict.OPEN
+    else:
+        verdict = Verdict.FAILS
+    message = fill_message(space.subject, verdict, worst_sheet, best_sheet)
+    terms = book["box_fill.verdict"]
+    at = space.box.at
+    return Finding(BOX_FILL, verdict, space.subject, message, terms["cite"], at, worst_sheet, best_sheet, confidence=book.confidence("box_fill.verdict"))
+
+
+def fill_message(name: str, verdict: Verdict, worst: Worksheet, best: Worksheet | None) -> str:
+    """One line that is enough alone: the two numbers and the difference."""
+    if verdict is Verdict.PASSES:
+        said = f"{name} needs {volume(worst.needed)} and holds {volume(worst.there)}: "
+        said += "exactly full" if worst.margin == 0 else f"{number(worst.margin)} to spare"
+        return said + (", at the worst" if best is not None else "")
+    if verdict is Verdict.FAILS:
+        sheet = best if best is not None else worst
+        said = f"{name} needs {volume(sheet.needed)} and holds {volume(sheet.there)}: {number(-sheet.margin)} short"
+        return said + (", even at the best" if best is not None else "")
+    assert best is not None
+    needs = volume(worst.needed) if best.needed == worst.needed else f"{number(best.needed)} to {volume(worst.needed)}"
+    if worst.needed == NO_LIMIT:
+        needs = f"{volume(best.needed)} or more"
+    if best.there == NO_LIMIT:
+        return f"{name} needs {needs}, and its room is not known"
+    holds = volume(worst.there) if best.there == worst.there else f"{number(worst.there)} to {volume(best.there)}"
+    return f"{name} needs {needs} and holds {holds}: it hangs on what nobody has looked at"
+
+
+# ---- facts to go and find ------------------------------------------------------------------------------------------
+
+
+def facts_for(
+    finding: Finding, index: int, box: Box, items: tuple[Item, ...], meetings: Sequence[Meeting], book: CodeBook, worst: Outlook
+) -> Iterator[Fact]:
+    """Each unknown fact that matters to one space, the one that settles most first."""
+    assert finding.worst is not None and finding.best is not None
+    facts = []
+    for question, worst_value in worst.asked.items():
+
+        def sheet(outlook: Outlook) -> Worksheet:
+            return worksheet(SpaceBuilder(box, items, meetings, book, outlook).spaces()[index], book)
+
+        well = sheet(Outlook(well=question))
+        if well == finding.worst:
+            continue
+        swing = well.margin - finding.worst.margin if finding.worst.margin.is_finite() else NO_LIMIT
+        settles = settles_text(finding.worst, finding.best, well)
+        if worst_value == NO_LIMIT:
+            settles = count_text(lambda tried, question=question: sheet(Outlook(given={question: tried})).passes)  # type: ignore[misc]
+        facts.append((question.effort, -swing, Fact(question.text, swing, settles, question.at)))
+    facts.sort(key=lambda fact: fact[:2])
+    yield from (fact for _, _, fact in facts)
+
+
+def settles_text(worst: Worksheet, best: Worksheet, well: Worksheet) -> str:
+    """What one fact would settle if it turned out well, everything else at its worst."""
+    if well.there == NO_LIMIT:
+        part = -worst.margin
+        text = f"the box passes if it is {volume(part)} or more"
+        if best.needed != worst.needed:
+            text += f", whatever else; under {volume(max(part - (worst.needed - best.needed), Decimal(0)))} it fails"
+        return text
+    hangs = f"{volume(well.margin - worst.margin)} hang on it"
+    if well.passes:
+        return f"{hangs}: if it turns out well, the box passes"
+    return f"{hangs}: alone it is not enough"
+
+
+def count_text(passes_with) -> str:  # type: ignore[no-untyped-def]
+    """How many alike the box would pass with."""
+    most = -1
+    for tried in range(200):
+        if not passes_with(Decimal(tried)):
+            break
+        most = tried
+    if most < 0:
+        return "count them: alone it is not enough"
+    return f"count them: the box passes with {most} or fewer"
+
+
+# ---- judging -------------------------------------------------------------------------------------------------------
+
+
+def judged(space: Space, best: Space | None, book: CodeBook, outlook: Outlook) -> Iterator[Finding]:
+    """What the other rules find; a verdict that hangs on unknown facts is open."""
+    for rule in FINDING_RULES:
+        at_worst = list(rule(space, book))
+        if best is None:
+            yield from at_worst
+            continue
+        at_best = {(finding.rule, finding.cite): finding for finding in rule(best, book)}
+        best_verdict = max((finding.verdict for finding in at_best.values()), default=Verdict.PASSES)
+        for finding in at_worst:
+            if finding.verdict is Verdict.FAILS and best_verdict is not Verdict.FAILS:
+                facts = tuple(Fact(question.text, Decimal(0), "it decides this too", question.at) for question in outlook.asked)
+                yield replace(finding, verdict=Verdict.OPEN, message=finding.message + ", at the worst", facts=facts)
+            else:
+                yield finding
+
+
+__all__ = ["BOX_FILL", "Question", "book_for", "check", "check_box", "worksheet"]

@@ -1,0 +1,31 @@
+"""``check``: the whole job."""
+
+from __future__ import annotations
+
+import argparse
+
+from ampleroom.check import check
+from ampleroom.cli.common import STATUS, add_edition, add_json, add_sheet, command_parser, job_of, print_json
+from ampleroom.cli.paper import Paper
+from ampleroom.cli.text import write_report
+
+
+def parser() -> argparse.ArgumentParser:
+    found = command_parser(
+        "check",
+        "Check every box of a job: failing ones first, each with what it needs, what there is, and the facts to go and find.",
+        "  ampleroom check boathouse.job\n  ampleroom check boathouse.job --edition 2017\n  ampleroom check boathouse.job --json",
+    )
+    add_sheet(found)
+    add_edition(found)
+    add_json(found)
+    return found
+
+
+def run(options: argparse.Namespace) -> int:
+    report = check(job_of(options.sheet), options.edition)
+    if options.json:
+        print_json(report.to_json())
+    else:
+        write_report(report, Paper())
+    return STATUS[report.verdict]

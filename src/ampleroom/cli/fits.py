@@ -1,0 +1,65 @@
+"""``fits``: what else would still go into a box."""
+
+from __future__ import annotations
+
+import argparse
+
+from ampleroom.check import book_for
+from ampleroom.cli.common import STATUS, add_edition, add_json, add_sheet, command_parser, job_of, print_json
+from ampleroom.cli.paper import Paper
+from ampleroom.cli.text import write_box, write_caution
+from ampleroom.fits import Fit, fits, how_many, trial
+from ampleroom.report import CAUTION, Report, edition_json
+from ampleroom.worksheet import Verdict
+
+
+def parser() -> argparse.ArgumentParser:
+    found = command_parser(
+        "fits",
+        "How many more of each common cable or conductor would still go into a box; with --cable, yes or no and the new worksheet.",
+        "  ampleroom fits J1 boathouse.job\n  ampleroom fits J1 boathouse.job --cable 12/2 nm-b\n  ampleroom fits J1 --cable '3 x #12 thhn, ground #12'",
+    )
+    found.add_argument("box", metavar="BOX", help="the box's name, with /SIDE where a barrier divides it")
+    add_sheet(found)
+    found.add_argument("--cable", nargs="+", metavar="WORD", help="what would come in, as in a sheet: 12/2 nm-b, 2 x 14/3 mc, '3 x #12 thhn'")
+    add_edition(found)
+    add_json(found)
+    return found
+
+
+def run(options: argparse.Namespace) -> int:
+    job = job_of(options.sheet)
+    book = book_for(job, options.edition)
+    name = job.box(options.box.partition("/")[0]).name
+    place = "/".join([name, *options.box.split("/")[1:]])
+    if options.cable:
+        what = " ".join(options.cable)
+        tried = trial(job, place, what, book)
+        report = Report(job, book, (tried.report,))
+        fit = how_many(job, place, what, book)
+        if options.json:
+            print_json({**report.to_json(), "schema": "ampleroom-fits/1", "box": place, "fits": tried.verdict.word, "what": what, "more": [fit_json(fit)]})
+        else:
+            paper = Paper()
+            answer = {Verdict.PASSES: "YES", Verdict.FAILS: "NO", Verdict.OPEN: "ONLY IF WHAT IS NOT KNOWN TURNS OUT WELL"}[tried.verdict]
+            paper.line(f"{answer}: {what} more in {place}", style=tried.verdict.word)
+            paper.line(f"{what}: {fit.text}", indent=2)
+            paper.line()
+            write_box(tried.report, report, paper)
+        return STATUS[tried.verdict]
+    found = fits(job, place, book)
+    if options.json:
+        head = {"schema": "ampleroom-fits/1", "job": {"title": job.title, "file": job.file}, "edition": edition_json(book), "box": place}
+        print_json({**head, "more": [fit_json(fit) for fit in found], "caution": CAUTION})
+        return 0
+    paper = Paper()
+    paper.ends(f"What else fits in {place}", book.title, style="bold")
+    for fit in found:
+        paper.ends(fit.what, fit.text, indent=2)
+    paper.line("Each alone, checked by the whole rules; the far end is not looked at.", indent=2, style="dim")
+    write_caution(paper)
+    return 0
+
+
+def fit_json(fit: Fit) -> dict[str, object]:
+    return {"what": fit.what, "certain": fit.certain, "possible": fit.possible}

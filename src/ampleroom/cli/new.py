@@ -1,0 +1,47 @@
+"""``new``: a starter sheet with a remark on every line."""
+
+from __future__ import annotations
+
+import argparse
+from pathlib import Path
+
+from ampleroom.cli.common import add_json, command_parser, print_json
+from ampleroom.errors import FileTrouble
+
+STARTER = Path(__file__).with_name("starter.job")
+
+
+def parser() -> argparse.ArgumentParser:
+    found = command_parser(
+        "new",
+        "Write a starter sheet: a small job with a remark on every line, to be overwritten with your own.",
+        "  ampleroom new boathouse.job\n  ampleroom new            (prints it)",
+    )
+    found.add_argument("file", nargs="?", metavar="FILE", help="where to write it; it is printed if left out. A file that is there is not touched")
+    add_json(found)
+    return found
+
+
+def run(options: argparse.Namespace) -> int:
+    text = STARTER.read_text("utf-8")
+    if options.file is None:
+        if options.json:
+            print_json({"schema": "ampleroom-new/1", "file": None, "sheet": text})
+        else:
+            print(text, end="")
+        return 0
+    path = Path(options.file)
+    if not path.suffix:
+        path = path.with_suffix(".job")
+    try:
+        with path.open("x", encoding="utf-8") as file:
+            file.write(text)
+    except FileExistsError:
+        raise FileTrouble(f"{path} is there already and was not touched; choose another name") from None
+    except OSError as error:
+        raise FileTrouble(f"{path} cannot be written: {error.strerror or error}") from None
+    if options.json:
+        print_json({"schema": "ampleroom-new/1", "file": str(path), "sheet": text})
+    else:
+        print(f"{path} is written. Change it to your job, then: ampleroom check {path}")
+    return 0

@@ -1,0 +1,61 @@
+"""The terminal as a sheet of paper: wrapped to its width, colored only where somebody looks at it."""
+
+from __future__ import annotations
+
+import os
+import shutil
+import sys
+import textwrap
+from typing import TextIO
+
+STYLES = {"bold": "1", "dim": "2", "fails": "1;31", "not settled": "1;33", "passes": "32"}
+
+
+class Paper:
+    """Writes lines to a stream; ``width`` in columns."""
+
+    def __init__(self, out: TextIO | None = None, width: int | None = None, color: bool | None = None) -> None:
+        self.out = out or sys.stdout
+        self.is_terminal = bool(getattr(self.out, "isatty", lambda: False)())
+        self.color = self.is_terminal and "NO_COLOR" not in os.environ and os.environ.get("TERM") != "dumb" if color is None else color
+        columns = shutil.get_terminal_size((80, 24)).columns
+        self.width = width or max(40, min(columns, 100))
+
+    def line(self, text: str = "", style: str = "", indent: int = 0, hang: int | None = None) -> None:
+        """One paragraph, wrapped; ``indent`` and ``hang`` are columns before the first and the following lines."""
+        hang = indent if hang is None else hang
+        text = printable(text)
+        if not text:
+            self.write("")
+            return
+        lines = textwrap.wrap(
+            text, self.width, initial_indent=" " * indent, subsequent_indent=" " * hang, break_long_words=True, break_on_hyphens=False
+        )
+        for each in lines:
+            self.write(self.styled(each, style))
+
+    def ends(self, left: str, right: str, indent: int = 0, style: str = "") -> None:
+        """Two texts at the two edges, or under one another where they do not fit beside each other."""
+        left, right = printable(left), printable(right)
+        gap = self.width - indent - len(left) - len(right)
+        if gap >= 2:
+            self.write(self.styled(" " * indent + left + " " * gap + right, style))
+        else:
+            self.line(left, style, indent, indent + 2)
+            self.line(right, style, indent + 2)
+
+    def raw(self, text: str) -> None:
+        """A line that is not wrapped: a line of a sheet."""
+        self.write("".join(letter if letter.isprintable() or letter == "\t" else "·" for letter in text))
+
+    def styled(self, text: str, style: str) -> str:
+        code = STYLES.get(style)
+        return f"\x1b[{code}m{text}\x1b[0m" if self.color and code else text
+
+    def write(self, text: str) -> None:
+        self.out.write(text + "\n")
+
+
+def printable(text: str) -> str:
+    """Letters only: a name in a sheet must not be able to write to somebody's terminal."""
+    return "".join(letter if letter.isprintable() else "·" for letter in text)

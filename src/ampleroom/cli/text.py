@@ -1,0 +1,227 @@
+"""A report as text: the same words for the same verdict everywhere."""
+
+from __future__ import annotations
+
+from ampleroom.editions import READINGS
+from ampleroom.quantities import count, number, plural
+from ampleroom.report import CAUTION, Report, readings_of
+from ampleroom.worksheet import BoxReport, Fact, Finding, Line, Verdict, Worksheet
+from fractions import Fraction
+
+from ampleroom.cli.paper import Paper
+
+
+def write_report(report: Report, paper: Paper) -> None:
+    """The whole job: what fails, what is not settled, what passes."""
+    write_heading(report, paper)
+    for verdict in (Verdict.FAILS, Verdict.OPEN):
+        for box in report.boxes:
+            if box.verdict is verdict:
+                paper.line()
+                write_trouble(box, report, paper)
+    write_passing(report, paper)
+    write_cautions(report, paper)
+    write_leaned_on(report, list(report.readings), paper)
+    write_caution(paper)
+
+
+def write_heading(report: Report, paper: Paper) -> None:
+    paper.ends(report.job.title or report.job.file or "Job", report.book.title, style="bold")
+    for note in edition_notes(report):
+        paper.line(note, indent=2)
+    counts = report.counts
+    said = [f"{counts[Verdict.FAILS]} fail", f"{counts[Verdict.OPEN]} not settled", f"{counts[Verdict.PASSES]} pass"]
+    paper.line(f"{plural(len(report.boxes), 'box', 'boxes')}: {', '.join(said)}")
+
+
+def edition_notes(report: Report) -> list[str]:
+    """What the edition itself is worth: provisional, amended."""
+    notes = []
+    if report.book.edition.note:
+        notes.append(f"Provisional: {report.book.edition.note}.")
+    if report.not_compared:
+        notes.append("Tables not compared with this edition: " + ", ".join(report.not_compared) + ".")
+    if report.book.amendments.place:
+        changed = ", ".join(sorted(report.book.amendments.tables))
+        source = f" ({report.book.amendments.source})" if report.book.amendments.source else ""
+        notes.append(f"Amended by {report.book.amendments.place}{source}: {changed}.")
+    return notes
+
+
+def place_of(finding: Finding, report: Report) -> str:
+    if not finding.at.line:
+        return report.job.file
+    return f"{report.job.file}:{finding.at.line}:{report.columns(finding.at)[0]}"
+
+
+def write_trouble(box: BoxReport, report: Report, paper: Paper) -> None:
+    """A box that does not pass: each finding that says so, and what to go and find out."""
+    for finding in box.findings:
+        if finding.verdict is Verdict.PASSES:
+            continue
+        word = finding.verdict.word
+        head = f"{finding.verdict.shape} {word.upper()}  {finding.subject}" + (f"  at {box.description}" if box.description else "")
+        paper.line(head, style=word, hang=4)
+        paper.line(f"{place_of(finding, report)}: {finding.message}  [{finding.rule}]", indent=2, hang=4)
+        paper.line(f"{finding.cite}, {report.book.edition.title}{unsure(finding.confidence)}", indent=4, hang=6, style="dim")
+        write_facts(finding.facts, report, paper)
+
+
+def write_facts(facts: tuple[Fact, ...], report: Report, paper: Paper) -> None:
+    if not facts:
+        return
+    paper.line("Go and find out:" if len(facts) == 1 else "Go and find out, most useful first:", indent=4)
+    for rank, fact in enumerate(facts, 1):
+        line = f" (line {fact.at.line})" if fact.at.line else ""
+        paper.line(f"{rank}. {fact.question}{line}", indent=4, hang=7)
+        if fact.settles:
+            paper.line(fact.settles, indent=7)
+
+
+def write_passing(report: Report, paper: Paper) -> None:
+    passing = [box for box in report.boxes if box.verdict is Verdict.PASSES]
+    if not passing:
+        return
+    paper.line()
+    paper.line(f"{Verdict.PASSES.shape} PASSES  {plural(len(passing), 'box', 'boxes')}, room to spare in in3:", style="passes")
+    paper.line(",  ".join(f"{box.name} {spare(box)}".rstrip() for box in passing), indent=4)
+
+
+def spare(box: BoxReport) -> str:
+    """The least room left in a box that passes, in words short enough for a list."""
+    margins = [finding.worksheet.margin for finding in box.fill_findings if finding.worksheet and finding.worksheet.unit == "in3"]
+    if not margins:
+        return ""
+    least = min(margins)
+    return "exactly full" if least == 0 else number(least)
+
+
+def write_cautions(report: Report, paper: Paper) -> None:
+    cautions = [(box.name, reminder) for box in report.boxes for reminder in box.reminders if reminder.caution]
+    if cautions:
+        paper.line()
+        paper.line("Caution", style="bold")
+    for name, reminder in cautions:
+        cite = f" ({reminder.cite})" if reminder.cite else ""
+        paper.line(f"{name}: {reminder.text}{cite}{unsure(reminder.confidence)}", indent=2, hang=4)
+
+
+def write_leaned_on(report: Report, names: list[str], paper: Paper) -> None:
+    """The disputed points that mattered, and how they were read."""
+    if not names:
+        return
+    paper.line()
+    paper.line("Disputed points that mattered", style="bold")
+    for name in sorted(names):
+        reading = READINGS[name]
+        choice = report.book.reading(name)
+        paper.line(f"{name} {choice}: {reading.asks}", indent=2, hang=4)
+        paper.line(f"Read as: {reading.choices[choice]}.", indent=4)
+        for other, means in reading.choices.items():
+            if other != choice:
+                paper.line(f"Or, with 'reading {name} {other}': {means}.", indent=4)
+
+
+def write_caution(paper: Paper) -> None:
+    paper.line()
+    paper.line(CAUTION, style="dim")
+
+
+# ---- one box -------------------------------------------------------------------------------------------------------
+
+
+def write_box(box: BoxReport, report: Report, paper: Paper) -> None:
+    """The whole worksheet of a box, to be read aloud."""
+    paper.ends(f"{box.name}" + (f"  at {box.description}" if box.description else ""), f"{box.verdict.shape} {box.verdict.word.upper()}", style=box.verdict.word)
+    paper.line(f"{report.job.title or report.job.file}, {report.book.title}", style="dim")
+    for note in edition_notes(report):
+        paper.line(note, indent=2)
+    for finding in box.findings:
+        paper.line()
+        write_finding(finding, report, paper)
+    write_reminders(box, paper)
+    names: dict[str, None] = {}
+    for finding in box.findings:
+        names.update(dict.fromkeys(readings_of(finding)))
+    write_leaned_on(report, list(names), paper)
+    write_caution(paper)
+
+
+def write_finding(finding: Finding, report: Report, paper: Paper) -> None:
+    paper.line(f"{finding.verdict.shape} {finding.message}", hang=2, style=finding.verdict.word)
+    paper.line(f"{finding.cite}, {report.book.edition.title}{unsure(finding.confidence)}  [{finding.rule}]", indent=2, hang=4, style="dim")
+    sheet = finding.worksheet
+    if sheet is not None:
+        if finding.best is not None:
+            decides = "even the best case fails" if finding.verdict is Verdict.FAILS else "at the worst"
+            paper.line(f"With what is not known taken {decides}:" if finding.verdict is not Verdict.FAILS else f"What is not known is taken at its best, and {decides}:", indent=2)
+        write_worksheet(sheet, paper)
+        if finding.best is not None and finding.worst is not None and finding.verdict is not Verdict.FAILS:
+            write_best(finding.worst, finding.best, paper)
+    write_facts(finding.facts, report, paper)
+
+
+def write_worksheet(sheet: Worksheet, paper: Paper) -> None:
+    paper.line("Room there is" if sheet.unit == "in3" else "What may pass", indent=2, style="bold")
+    for line in sheet.room:
+        write_line(line, sheet.unit, paper)
+    paper.line(f"together {number(sheet.there)} {sheet.unit}", indent=6)
+    paper.line("Fill needed" if sheet.unit == "in3" else "What passes", indent=2, style="bold")
+    for line in sheet.fill:
+        write_line(line, sheet.unit, paper)
+    if not sheet.fill:
+        paper.line("nothing is written in it yet", indent=4)
+    paper.line(f"together {number(sheet.needed)} {sheet.unit}", indent=6)
+    paper.line(verdict_line(sheet), indent=2, style="bold")
+
+
+def verdict_line(sheet: Worksheet) -> str:
+    """The sum that decides, in one line."""
+    there, needed = number(sheet.there), number(sheet.needed)
+    if not sheet.margin.is_finite():
+        return f"{there} there, {needed} needed"
+    if sheet.margin == 0:
+        return f"{there} there - {needed} needed = exactly full"
+    word = "to spare" if sheet.margin > 0 else "short"
+    return f"{there} there - {needed} needed = {number(abs(sheet.margin))} {word}"
+
+
+def write_line(line: Line, unit: str, paper: Paper) -> None:
+    paper.line(line.what, indent=4, hang=6)
+    paper.ends(f"{sum_text(line)} {unit}", line.cite, indent=6)
+    paper.line(line.why + unsure(line.confidence), indent=8, style="dim")
+
+
+def sum_text(line: Line) -> str:
+    """``6 x 2.25 = 13.50``."""
+    times = str(line.count) if isinstance(line.count, Fraction) else count(line.count)
+    return f"{times} x {number(line.each)} = {number(line.amount)}"
+
+
+def write_best(worst: Worksheet, best: Worksheet, paper: Paper) -> None:
+    """What would be different with everything unknown at its best."""
+    paper.line("At the best, only this differs:", indent=2, style="bold")
+    for line in best.lines:
+        if line not in worst.lines:
+            write_line(line, best.unit, paper)
+    whats = {line.what for line in best.lines}
+    gone = [line for line in worst.lines if line not in best.lines and line.what not in whats]
+    for line in gone:
+        paper.line(f"without: {line.what}, {number(line.amount)} {best.unit}", indent=4, hang=6)
+    paper.line(verdict_line(best), indent=2, style="bold")
+
+
+def write_reminders(box: BoxReport, paper: Paper) -> None:
+    if not box.reminders:
+        return
+    paper.line()
+    paper.line("To look at on the spot", style="bold")
+    for reminder in sorted(box.reminders, key=lambda reminder: not reminder.caution):
+        lead = "! CAUTION: " if reminder.caution else "- "
+        cite = f" ({reminder.cite})" if reminder.cite else ""
+        paper.line(f"{lead}{reminder.text}{cite}{unsure(reminder.confidence)}", indent=2, hang=4)
+
+
+def unsure(confidence: str) -> str:
+    """How sure a value is, where that is worth a word."""
+    return "" if confidence in ("two sources", "computed") else f" ({confidence})"

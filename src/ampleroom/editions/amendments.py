@@ -1,0 +1,126 @@
+"""Local amendments: one more block for a table, with a place, read from a file beside the job.
+
+    place  = "Cold Harbor"
+    source = "Ordinance 12-4"
+
+    [[box_fill.grounds]]
+    from    = 2020
+    cite    = "Cold Harbor 314.16(B)(5)"
+    covered = 2
+
+Only what is stricter or different is written; all else falls through from the code book.
+"""
+
+from __future__ import annotations
+
+import re
+import tomllib
+from collections.abc import Iterator
+from dataclasses import dataclass, field
+from decimal import Decimal
+from typing import Any
+
+from ampleroom.editions.tables import Block, blocks, topic
+from ampleroom.errors import nearest
+
+TOPICS = ("box_fill", "box_room", "conduit_bodies", "box_depth", "reminders")
+ALWAYS = {"from", "cite", "source"}
+
+
+@dataclass(frozen=True, slots=True)
+class Amendments:
+    """What one place changed: blocks by table name."""
+
+    place: str
+    source: str = ""
+    tables: dict[str, list[Block]] = field(default_factory=dict)
+
+    def blocks(self, table: str, year: int) -> list[Block]:
+        """The blocks of a table in force in a year, each marked with the place and a citation that names it."""
+        found = []
+        for block in self.tables.get(table, ()):
+            if block.get("from", 0) <= year:
+                found.append({**block, "amended_by": self.place, "cite": block.get("cite", f"{self.place} amendment")})
+        return found
+
+
+@dataclass(frozen=True, slots=True)
+class AmendmentFault:
+    """One thing wrong in an amendments file: line, column, what, and what to do."""
+
+    line: int
+    column: int
+    message: str
+    hint: str = ""
+
+
+def read_amendments(text: str) -> tuple[Amendments, list[AmendmentFault]]:
+    """The amendments in a TOML text, and every fault found in it."""
+    try:
+        data = tomllib.loads(text, parse_float=Decimal)
+    except tomllib.TOMLDecodeError as error:
+        said = str(error)
+        place = re.search(r"at line (\d+), column (\d+)", said)
+        line, column = (int(place[1]), int(place[2])) if place else (max(1, text.count("\n")), 1)
+        return Amendments(""), [AmendmentFault(line, column, said.split(" (at")[0].lower(), "the file is TOML")]
+
+    faults = list(_faults(data, text))
+    tables = {
+        f"{topic_name}.{table}": found
+        for topic_name in TOPICS
+        if isinstance(data.get(topic_name), dict)
+        for table, found in data[topic_name].items()
+    }
+    source = data.get("source", "")
+    return Amendments(str(data.get("place", "")), str(source), {} if faults else tables), faults
+
+
+def _faults(data: dict[str, Any], text: str) -> Iterator[AmendmentFault]:
+    if not isinstance(data.get("place"), str) or not data["place"].strip():
+        yield AmendmentFault(1, 1, "the file does not say whose amendments these are", 'write: place = "Name of the city"')
+    for name, value in data.items():
+        if name in ("place", "source"):
+            continue
+        if name not in TOPICS or not isinstance(value, dict):
+            yield _fault(text, name, f"no topic {name!r} can be amended", nearest(name, TOPICS) or list(TOPICS))
+            continue
+        for table, found in value.items():
+            yield from _table_faults(name, table, found, text)
+
+
+def _table_faults(name: str, table: str, found: Any, text: str) -> Iterator[AmendmentFault]:
+    known = topic(name)
+    if table not in known:
+        yield _fault(text, f"{name}.{table}", f"no table {table!r} in {name}", nearest(table, known) or list(known))
+        return
+    if not isinstance(found, list):
+        yield _fault(text, f"{name}.{table}", f"{name}.{table} is written with one pair of brackets", [f"[[{name}.{table}]]"])
+        return
+    model: Block = {}
+    for block in blocks(f"{name}.{table}"):
+        model |= block
+    for block in found:
+        if not isinstance(block.get("from"), int):
+            yield _fault(text, f"{name}.{table}", "the block does not say from which edition", ["from = 2020"])
+        for key, value in block.items():
+            if key not in model and key not in ALWAYS:
+                yield _fault(text, key, f"{name}.{table} has no {key!r}", nearest(key, model) or sorted(set(model) - ALWAYS))
+            elif key not in ALWAYS and not _same_kind(value, model.get(key)):
+                yield _fault(text, key, f"{key} is {value!r}, not the kind of value the book has there", [f"{model[key]!r}"])
+
+
+def _same_kind(value: object, usual: object) -> bool:
+    numbers = (int, Decimal)
+    if isinstance(usual, bool) or isinstance(value, bool):
+        return isinstance(usual, bool) and isinstance(value, bool)
+    if isinstance(usual, numbers) or usual == "all":
+        return (isinstance(value, numbers) and value >= 0) or value == "all"
+    return type(value) is type(usual)
+
+
+def _fault(text: str, word: str, message: str, instead: list[str]) -> AmendmentFault:
+    """A fault at the first line that holds the word."""
+    for number, line in enumerate(text.splitlines(), 1):
+        if (column := line.find(word)) >= 0:
+            return AmendmentFault(number, column + 1, message, "known: " + ", ".join(instead))
+    return AmendmentFault(1, 1, message, "known: " + ", ".join(instead))

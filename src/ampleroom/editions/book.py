@@ -1,0 +1,83 @@
+"""The code book in force at one job."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass, field
+from typing import Any
+
+from ampleroom.editions.amendments import Amendments
+from ampleroom.editions.readings import READINGS
+from ampleroom.editions.tables import Block, Edition, blocks, edition
+
+NOTHING_AMENDED = Amendments("")
+
+
+@dataclass(frozen=True)
+class CodeBook:
+    """An edition, the amendments of the place, and the readings of its inspector.
+
+    >>> CodeBook(2020)["box_fill.grounds"]["covered"]
+    4
+    >>> CodeBook(2017)["box_fill.grounds"]["covered"]
+    'all'
+    """
+
+    year: int
+    amendments: Amendments = NOTHING_AMENDED
+    readings: Mapping[str, str] = field(default_factory=dict)
+    _in_force: dict[str, Block] = field(default_factory=dict, init=False, repr=False, compare=False)
+
+    def __post_init__(self) -> None:
+        edition(self.year)  # refuses a year nobody can answer for
+
+    @property
+    def edition(self) -> Edition:
+        return edition(self.year)
+
+    @property
+    def title(self) -> str:
+        place = self.amendments.place
+        return f"{self.edition.title}, amended by {place}" if place else self.edition.title
+
+    def __getitem__(self, table: str) -> Block:
+        """The table in force: the blocks down to this year, later keys over earlier, then the amendments."""
+        if table not in self._in_force:
+            self._in_force[table] = self._resolved(table)
+        return self._in_force[table]
+
+    def _resolved(self, table: str) -> Block:
+        in_force: Block = {}
+        for block in blocks(table):
+            if block["from"] <= self.year:
+                in_force |= block
+        for block in self.amendments.blocks(table, self.year):
+            in_force |= block
+        if not in_force:
+            raise LookupError(f"no table {table!r} in the {self.year} edition")
+        return in_force
+
+    def reading(self, name: str) -> str:
+        """How a disputed point is read here: as the sheet says, or the cautious way."""
+        return self.readings.get(name) or READINGS[name].cautious
+
+    def is_compared(self, table: str) -> bool:
+        """Whether somebody compared this table with this edition."""
+        return self.year in self[table]["checked"] or "amended_by" in self[table]
+
+    def confidence(self, table: str, row: Mapping[str, Any] | None = None) -> str:
+        """How sure a table, or one row of it, is in this edition: ``two sources``, ``one source``, ``from memory`` ..."""
+        block = self[table]
+        if "amended_by" in block:
+            return f"as {block['amended_by']} says"
+        if not self.is_compared(table):
+            return f"not compared with {self.year}"
+        if self.year in block.get("memory", ()):
+            return "from memory"
+        said: str = (row or {}).get("confidence") or block["confidence"]
+        return said
+
+    @property
+    def not_compared(self) -> tuple[str, ...]:
+        """The tables asked so far that nobody compared with this edition: what a provisional answer must name."""
+        return tuple(sorted(table for table in self._in_force if not self.is_compared(table)))

@@ -1,0 +1,34 @@
+"""Disputed points, each a named reading with its cautious choice first."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from ampleroom.editions.tables import topic
+
+
+@dataclass(frozen=True, slots=True)
+class Reading:
+    """A point the book leaves open: what is asked, the ways to read it, and where that was discussed.
+
+    A reading that is not ``judged`` belongs to work this version does not do yet, so no sheet may set it.
+    """
+
+    row: int
+    name: str
+    asks: str
+    choices: dict[str, str]
+    source: str
+    judged: bool = True
+
+    @property
+    def cautious(self) -> str:
+        return next(iter(self.choices))
+
+    @property
+    def is_open(self) -> bool:
+        """Whether there is more than one way to read it."""
+        return len(self.choices) > 1
+
+
+READINGS: dict[str, Reading] = {row["name"]: Reading(**row) for row in topic("readings")["reading"]}

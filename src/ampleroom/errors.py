@@ -1,0 +1,63 @@
+"""What Ampleroom raises. A box that is too small is never an error; it is a finding.
+
+AmpleroomError
+├── SheetFaults       a job sheet, or a file beside it, has lines that cannot be read: all of them, with their places
+├── EditionUnknown    an edition that is not offered
+├── NameUnknown       a box, rule or reading that is not there, with the nearest names
+└── FileTrouble       a file that cannot be opened, is no text, or is too large
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from typing import TYPE_CHECKING
+
+if TYPE_CHECKING:
+    from ampleroom.job.faults import Fault
+
+
+class AmpleroomError(Exception):
+    """Anything a person can put right; its text says what is so and what to do."""
+
+
+class SheetFaults(AmpleroomError):
+    """The faults of one sheet, in the order of its lines."""
+
+    def __init__(self, file: str, faults: Iterable[Fault]) -> None:
+        self.file = file
+        self.faults = tuple(sorted(faults, key=lambda fault: (fault.file, fault.line, fault.column)))
+        super().__init__("\n".join(fault.first_line for fault in self.faults))
+
+
+class EditionUnknown(AmpleroomError):
+    """An edition nobody can answer for."""
+
+
+class NameUnknown(AmpleroomError):
+    """A name that is not there; the nearest ones are said."""
+
+    def __init__(self, what: str, name: str, known: Iterable[str]) -> None:
+        known = list(known)
+        self.name = name
+        self.nearest = nearest(name, known)
+        said = f"there is no {what} {name!r}"
+        if self.nearest:
+            said += f"; the nearest {'is' if len(self.nearest) == 1 else 'are'} " + " and ".join(self.nearest)
+        elif known:
+            said += f"; there {'is' if len(known) == 1 else 'are'} " + ", ".join(known[:12])
+            said += " ..." if len(known) > 12 else ""
+        super().__init__(said)
+
+
+class FileTrouble(AmpleroomError):
+    """A file that cannot be used, and what to do about it."""
+
+
+def nearest(word: str, known: Iterable[str], most: int = 2) -> list[str]:
+    """The known words most like this one, by spelling, upper and lower case alike."""
+    if len(word) > 40:
+        return []
+    from difflib import get_close_matches  # loaded only when somebody mistyped
+
+    by_lower = {name.lower(): name for name in known}
+    return [by_lower[match] for match in get_close_matches(word.lower(), by_lower, most, 0.6)]

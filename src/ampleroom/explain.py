@@ -1,0 +1,111 @@
+"""What a rule says, why, how it differs by edition, a worked example and its sources: all from the objects that judge."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import Any
+
+from ampleroom.check import check
+from ampleroom.editions import NEWEST_COMPARED, READINGS, CodeBook, Reading, blocks, source_text
+from ampleroom.errors import NameUnknown
+from ampleroom.job.reader import read_job
+from ampleroom.job.trade import size_text
+from ampleroom.report import lines_of
+from ampleroom.rules import RULES, Rule
+from ampleroom.worksheet import Finding, Line, Reminder
+
+PLAIN = {"cite", "confidence", "source", "seen", "checked", "memory", "from", "rows", "unit", "cm3", "printed_sizes"}
+"""Keys of a table that are not numbers a rule reads."""
+
+
+@dataclass(frozen=True, slots=True)
+class Change:
+    """What a table says from an edition on."""
+
+    since: int
+    table: str
+    cite: str
+    values: dict[str, Any]
+    confidence: str
+
+    @property
+    def text(self) -> str:
+        said = ", ".join(f"{key.replace('_', ' ')} {value_text(value)}" for key, value in self.values.items())
+        return f"{self.cite}: {said}" if said else self.cite
+
+
+@dataclass(frozen=True, slots=True)
+class Explanation:
+    rule: Rule
+    changes: tuple[Change, ...]
+    example: str
+    example_edition: int
+    lines: tuple[Line, ...]
+    findings: tuple[Finding, ...]
+    reminders: tuple[Reminder, ...]
+    readings: tuple[Reading, ...]
+    sources: tuple[str, ...]
+
+
+def explain(name: str, edition: int | None = None) -> Explanation:
+    """Everything there is to say of one rule."""
+    if name not in RULES:
+        raise NameUnknown("rule", name, RULES)
+    rule = RULES[name]
+    year = edition or NEWEST_COMPARED
+    report = check(read_job(f"edition {year}\n{rule.example}"))
+    return Explanation(
+        rule,
+        tuple(changes(rule)),
+        rule.example.strip("\n"),
+        year,
+        tuple(line for line in lines_of(report) if line.rule == name),
+        tuple(finding for finding in report.findings if finding.rule == name),
+        tuple(reminder for box in report.boxes for reminder in box.reminders if reminder.rule == name),
+        tuple(READINGS[reading] for reading in rule.readings),
+        tuple(sources(rule)),
+    )
+
+
+def changes(rule: Rule) -> list[Change]:
+    """Every block of the tables a rule reads, oldest edition first."""
+    found = []
+    for table in rule.tables:
+        if table in ("box_fill.conductor_room", "box_room.standard") and len(rule.tables) > 1 and table != rule.tables[0]:
+            continue  # told by the rules they belong to
+        merged: dict[str, Any] = {}
+        for block in blocks(table):
+            values = {key: value for key, value in block.items() if key not in PLAIN and merged.get(key) != value}
+            merged |= block
+            year = block["from"]
+            confidence = "from memory" if year in merged.get("memory", ()) else merged["confidence"]
+            found.append(Change(year, table, merged["cite"], values, confidence))
+    return sorted(found, key=lambda change: change.since)
+
+
+def sources(rule: Rule) -> list[str]:
+    keys: dict[str, None] = {}
+    for table in rule.tables:
+        for block in blocks(table):
+            said = block.get("source", "")
+            parts = said.split() if said and all(part[0] in "SCW" and part[1:2].isdigit() for part in said.split()) else [said]
+            keys.update(dict.fromkeys(part for part in parts if part))
+    return [source_text(key) for key in keys]
+
+
+def allowances(edition: int) -> list[tuple[str, Any]]:
+    """The allowance of each conductor size in an edition, thin to thick."""
+    rows = CodeBook(edition)["box_fill.conductor_room"]["rows"]
+    return [(size_text(size), room) for size, room in rows.items()]
+
+
+def value_text(value: object) -> str:
+    if isinstance(value, bool):
+        return "yes" if value else "no"
+    return str(value)
+
+
+def reading_named(name: str) -> Reading:
+    if name not in READINGS:
+        raise NameUnknown("reading", name, READINGS)
+    return READINGS[name]

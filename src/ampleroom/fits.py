@@ -1,0 +1,118 @@
+"""What else fits here: how many more of a cable or a conductor a box would take, each answer checked by the whole rules."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, replace
+from functools import cached_property
+
+from ampleroom.check import check_box
+from ampleroom.editions import CodeBook
+from ampleroom.errors import AmpleroomError
+from ampleroom.job.cables import COMMON, COMMON_WIRES
+from ampleroom.job.lines.runs import read_run
+from ampleroom.job.model import Box, Job, Run
+from ampleroom.job.names import checked_names
+from ampleroom.job.sheet import words_of
+from ampleroom.job.words import Unreadable, Words
+from ampleroom.where import Where
+from ampleroom.worksheet import BoxReport, Verdict
+
+MOST = 60
+"""More of one kind than this nobody brings into one box."""
+
+
+@dataclass(frozen=True, slots=True)
+class Fit:
+    """How many more of something would still go in: for certain, and if every unknown fact turns out well."""
+
+    what: str
+    certain: int
+    possible: int
+
+    @property
+    def text(self) -> str:
+        if self.certain == self.possible:
+            return f"{self.certain} more" if self.certain < MOST else f"{MOST} or more"
+        top = f"{self.possible}" if self.possible < MOST else f"{MOST} or more"
+        return f"{self.certain} more for certain, up to {top} if the unknown facts turn out well"
+
+
+@dataclass(frozen=True)
+class Trial:
+    """A box as it would be with something more in it, and what the rules find then."""
+
+    job: Job
+    box: Box
+    book: CodeBook
+    run: Run
+
+    @cached_property
+    def report(self) -> BoxReport:
+        return check_box(replace(self.job, runs=(*self.job.runs, self.run)), self.box, self.book)
+
+    @property
+    def verdict(self) -> Verdict:
+        return self.report.verdict
+
+
+def run_into(job: Job, place: str, what: str) -> Run:
+    """A run from a box (or box/space) to somewhere unknown, of what one would write after it in a sheet: ``12/2 nm-b``."""
+    said = f"run {place} > ? {what}"
+    words = Words(0, words_of(said), said)
+    words.i = 1
+    try:
+        run = read_run(words, "run")
+    except Unreadable as trouble:
+        hint = f"; {trouble.hint}" if trouble.hint else ""
+        raise AmpleroomError(f"{what!r} is no cable and no wires: {trouble.message}{hint}") from None
+    faults: list[str] = []
+
+    def fault(where: Where, message: str, hint: str = "") -> None:
+        faults.append(message + (f"; {hint}" if hint else ""))
+
+    checked = checked_names(replace(job, runs=(run,), kinds=(), readings=(), raceways=(), circuits=()), fault)
+    ours = [text for text in faults if place.partition("/")[0] in text or "make-up" in text or "space" in text]
+    if ours:
+        raise AmpleroomError(ours[0])
+    return checked.runs[0]
+
+
+def trial(job: Job, place: str, what: str, book: CodeBook) -> Trial:
+    """A box with one thing more in it."""
+    run = run_into(job, place, what)
+    return Trial(job, job.box(place.partition("/")[0]), book, run)
+
+
+def fits(job: Job, place: str, book: CodeBook, whats: tuple[str, ...] = ()) -> list[Fit]:
+    """How many more of each cable or conductor would still go into a box; the common ones where none is named."""
+    named = whats or (*COMMON, *(f"1 x #{size} thhn" for size in COMMON_WIRES))
+    return [how_many(job, place, what, book) for what in named]
+
+
+def how_many(job: Job, place: str, what: str, book: CodeBook) -> Fit:
+    """By trying: every allowance only grows, so the last number that passes is the answer."""
+    box = job.box(place.partition("/")[0])
+    run = run_into(job, place, what)
+    if check_box(job, box, book).verdict is Verdict.FAILS:
+        return Fit(what, 0, 0)
+
+    def most_with(worst: Verdict) -> int:
+        low, high = 0, 1
+        while high <= MOST and verdict_with(high) <= worst:
+            low, high = high, high * 2
+        while high - low > 1:
+            middle = (low + high) // 2
+            low, high = (middle, high) if middle <= MOST and verdict_with(middle) <= worst else (low, middle)
+        return low
+
+    tried: dict[int, Verdict] = {}
+
+    def verdict_with(number: int) -> Verdict:
+        if number not in tried:
+            more = (run,) * number
+            tried[number] = check_box(replace(job, runs=(*job.runs, *more)), box, book).verdict
+        return tried[number]
+
+    possible = most_with(Verdict.OPEN)
+    certain = most_with(Verdict.PASSES) if check_box(job, box, book).verdict is Verdict.PASSES else 0
+    return Fit(what, certain, possible)

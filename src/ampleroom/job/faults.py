@@ -1,0 +1,48 @@
+"""What is wrong in a sheet, each with its place."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+
+@dataclass(frozen=True, slots=True)
+class Fault:
+    """One thing that cannot be read. Lines and columns count from 1; ``end`` is the column after the last letter."""
+
+    file: str
+    line: int
+    column: int
+    end: int
+    message: str
+    hint: str = ""
+    """What was expected, or the nearest known word."""
+    source: str = ""
+    """The line as written."""
+
+    @property
+    def first_line(self) -> str:
+        return f"{self.file}:{self.line}:{self.column}: {self.message}"
+
+    @property
+    def text(self) -> str:
+        """The message, the line, a caret under the words, and what to do."""
+        shown, column, end = _window(self.source, self.column, self.end)
+        lead = f"{self.line:>5} | "
+        out = [self.first_line]
+        if shown:
+            pad = "".join("\t" if letter == "\t" else " " for letter in shown[: column - 1])
+            out += [lead + shown, " " * 5 + " | " + pad + "^" * max(1, end - column)]
+        if self.hint:
+            out.append(f"      {self.hint}")
+        return "\n".join(out)
+
+
+def _window(source: str, column: int, end: int, wide: int = 160) -> tuple[str, int, int]:
+    """A piece of a very long line around the fault; control characters shown as dots."""
+    text = "".join(letter if letter.isprintable() or letter == "\t" else "·" for letter in source.rstrip("\r\n"))
+    if len(text) <= wide:
+        return text, column, min(end, len(text) + 2)
+    start = max(0, column - 1 - wide // 4)
+    piece = text[start : start + wide]
+    lead = "… " if start else ""
+    return lead + piece + (" …" if start + wide < len(text) else ""), column - start + len(lead), min(end, start + wide + 1) - start + len(lead)

@@ -1,0 +1,309 @@
+"""Lines that say what is in a box besides the runs: clamps, devices, fittings, fixture wires, pigtails, blocks."""
+
+from __future__ import annotations
+
+from decimal import Decimal
+
+from ampleroom.job.lines.box_base import GANG
+from ampleroom.job.lines.statement import Statement, maybe, plain, times, words_joined
+from ampleroom.job.lines.wires import read_wires, write_wires
+from ampleroom.job.model import (
+    BondingJumper,
+    Carries,
+    Clamps,
+    Device,
+    Entry,
+    Fitting,
+    FixtureWires,
+    Leads,
+    Module,
+    Pigtails,
+    Rated,
+    TerminalBlock,
+)
+from ampleroom.job.trade import DEVICE_KINDS, DEVICES
+from ampleroom.job.unknown import UNKNOWN, Maybe
+from ampleroom.job.words import LENGTHS, VOLUMES, Words
+
+CLAMP_WAYS = ("inside", "outside", "none", "tabs", "push-in", "assembly")
+
+
+def read_clamps(words: Words, word: str) -> Clamps:
+    if words.take("?"):
+        return Clamps(UNKNOWN, at=words.where())
+    way = words.take(*CLAMP_WAYS)
+    if not way:
+        raise words.unknown("place for the clamps", [*CLAMP_WAYS, "?"])
+    volume = Decimal(0)
+    if way == "assembly":
+        known = words.body("the volume of it left inside, such as 0.8 in3")
+        if known is UNKNOWN:
+            raise words.wrong("an assembly's volume is in its maker's instructions", "write: clamps assembly 0.8 in3")
+        volume = known
+    return Clamps(way, volume, words.where())
+
+
+def write_clamps(clamps: Clamps) -> str:
+    return words_joined("clamps", maybe(clamps.way), f"{plain(clamps.volume)} in3" if clamps.way == "assembly" else "")
+
+
+def read_fitting(words: Words, word: str, count: int = 1) -> Fitting:
+    if words.peek().isdigit():
+        count = words.whole(words.peek(), words.i, 20)
+        words.i += 1
+    kind = "hickey" if word.startswith("hick") else "stud"
+    return Fitting(kind, count, words.where())  # type: ignore[arg-type]
+
+
+def write_fitting(fitting: Fitting) -> str:
+    return times(fitting.count) + fitting.kind
+
+
+# ---- devices -------------------------------------------------------------------------------------------------------
+
+
+DEVICE_OPTIONS = ("#12", "2-gang wide", "in wide", "projects", "pigtail", "leads", "A", "V", "for")
+
+
+def read_device(words: Words, word: str, count: int = 1) -> Device:
+    """A device, two on one yoke joined by ``+``, and what follows in any order."""
+    words.i -= 1
+    names = [read_device_name(words)]
+    if words.take("+"):
+        names.append(read_device_name(words))
+    size: Maybe[str] = UNKNOWN
+    gangs: Maybe[int] = 1
+    width: Maybe[Decimal] | None = None
+    projects, pigtail, leads, amperes, volts, label = None, "", None, None, None, ""
+    while words.more:
+        at = words.i
+        if words.take(",", "on"):
+            continue
+        if words.take("for"):
+            label = words.text_after()
+        elif words.take("pigtail"):
+            pigtail = str(_known_size(words))
+        elif words.take("leads"):
+            leads = (words.known_count(), str(_known_size(words)))
+        elif words.take("projects"):
+            known = words.inches()
+            projects = None if known is UNKNOWN else known
+            words.take("deep")
+        elif (gang := GANG.fullmatch(words.peek())) is not None:
+            words.i += 1
+            gangs = words.whole(gang[1], at, 6)
+            words.take("wide")
+        elif words.take("?-gang"):
+            gangs = UNKNOWN
+            words.take("wide")
+        elif words.peek().isdigit() and words.peek(1) in ("a", "amp", "amps"):
+            amperes = words.whole(words.peek(), at, 200)
+            words.i += 2
+        elif words.peek().isdigit() and words.peek(1) in ("v", "volts"):
+            volts = words.whole(words.peek(), at, 1000)
+            words.i += 2
+        elif words.is_amount(LENGTHS) or (words.peek() == "?" and words.peek(1) == "in"):
+            width = words.inches()
+            if not words.take("wide"):
+                raise words.wrong("a device's length is its width", "write: 2.1 in wide, or: projects 1-3/4 in", at)
+        else:
+            size = words.size("a conductor size such as #12") if _is_size(words) else _refuse(words)
+    return Device(tuple(names), size, count, gangs, width, projects, pigtail, leads, amperes, volts, label, words.where())
+
+
+def read_device_name(words: Words) -> str:
+    said = []
+    while words.peek() in DEVICE_KINDS or words.peek() in DEVICES:
+        said.append(words.peek())
+        words.i += 1
+    if not said:
+        raise words.unknown("device", [*DEVICES, *DEVICE_KINDS])
+    if said[-1] not in DEVICES:
+        raise words.unknown(f"device after {' '.join(said)!r}", DEVICES)
+    return " ".join(said)
+
+
+def _is_size(words: Words) -> bool:
+    from ampleroom.job.words import size_word
+
+    return words.peek().startswith("#") or size_word(words.peek()) != ""
+
+
+def _refuse(words: Words) -> Maybe[str]:
+    if words.peek().isdigit():
+        return words.size()
+    raise words.unknown("word after the device", DEVICE_OPTIONS)
+
+
+def _known_size(words: Words) -> str:
+    size = words.size()
+    if size is UNKNOWN:
+        raise words.wrong("the size is written", "such as #14")
+    return size
+
+
+def write_device(device: Device) -> str:
+    return words_joined(
+        times(device.count) + " + ".join(device.names),
+        f"#{maybe(device.size)}",
+        "" if device.gangs == 1 else f"{maybe(device.gangs)}-gang wide",
+        f"{maybe(device.width, 'in')} wide" if device.width is not None else "",
+        f"projects {plain(device.projects)} in" if device.projects is not None else "",
+        f"pigtail #{device.pigtail}" if device.pigtail else "",
+        f"leads {device.leads[0]} x #{device.leads[1]}" if device.leads else "",
+        f"{device.amperes} A" if device.amperes else "",
+        f"{device.volts} V" if device.volts else "",
+        f"for {device.label}" if device.label else "",
+    )
+
+
+# ---- the rest ------------------------------------------------------------------------------------------------------
+
+
+def read_module(words: Words, word: str, count: int = 1) -> Module:
+    size: Maybe[str] = UNKNOWN
+    volume = None
+    label = ""
+    while words.more:
+        if words.take(",", "on"):
+            continue
+        if words.take("for"):
+            label = words.text_after()
+        elif words.is_amount(VOLUMES):
+            known = words.body()
+            volume = None if known is UNKNOWN else known
+        else:
+            size = words.size()
+    return Module(size, volume, count, label, words.where())
+
+
+def write_module(module: Module) -> str:
+    volume = f"{plain(module.volume)} in3" if module.volume is not None else ""
+    label = f"for {module.label}" if module.label else ""
+    return words_joined(times(module.count) + "module", f"#{maybe(module.size)}", volume, label)
+
+
+def read_block(words: Words, word: str, count: int = 1) -> TerminalBlock:
+    if not words.take("block", "blocks", "strip"):
+        raise words.unknown("word after 'terminal'", ["block"])
+    return TerminalBlock(words.size() if words.more else UNKNOWN, count, words.where())
+
+
+def write_block(block: TerminalBlock) -> str:
+    return f"{times(block.count)}terminal block #{maybe(block.size)}"
+
+
+def read_fixture_wires(words: Words, word: str) -> FixtureWires:
+    if not words.take("wires", "wire"):
+        raise words.unknown("word after 'fixture'", ["wires"])
+    wires = read_wires(words)
+    canopy: Maybe[str] = ""
+    if words.take("from"):
+        canopy = words.take("domed", "flat") or (UNKNOWN if words.take("?") else "")
+        if not words.take("canopy"):
+            raise words.unknown("canopy", ["domed canopy", "flat canopy", "? canopy"])
+    return FixtureWires(wires, canopy, words.where())  # type: ignore[arg-type]
+
+
+def write_fixture_wires(fixture: FixtureWires) -> str:
+    canopy = f"from {maybe(fixture.canopy)} canopy" if fixture.canopy else ""
+    return words_joined("fixture wires", write_wires(fixture.wires), canopy)
+
+
+def read_leads(words: Words, word: str) -> Leads:
+    wires = read_wires(words)
+    label = words.text_after() if words.take("for") else ""
+    return Leads(wires, label, words.where())
+
+
+def write_leads(leads: Leads) -> str:
+    return words_joined("leads", write_wires(leads.wires), f"for {leads.label}" if leads.label else "")
+
+
+def read_pigtails(words: Words, word: str, count: int = 1) -> Pigtails:
+    here = words.known_count()
+    size = _known_size(words)
+    ground = bool(words.take("ground", "grounds"))
+    return Pigtails(here if here != 1 else count, size, ground, words.where())
+
+
+def write_pigtails(pigtails: Pigtails) -> str:
+    return f"{times(pigtails.count)}pigtail #{pigtails.size}{' ground' if pigtails.ground else ''}"
+
+
+def read_jumper(words: Words, word: str, count: int = 1) -> BondingJumper:
+    if not words.take("jumper", "jumpers"):
+        raise words.unknown("word after 'bonding'", ["jumper"])
+    return BondingJumper(words.size(), count, words.where())
+
+
+def write_jumper(jumper: BondingJumper) -> str:
+    return f"{times(jumper.count)}bonding jumper #{maybe(jumper.size)}"
+
+
+def _pounds(words: Words) -> Decimal | None:
+    if not words.more:
+        return None
+    known, _ = words.amount({"lb": None, "lbs": None, "pounds": None, "lb.": None}, "a weight such as 35 lb")
+    return None if known is UNKNOWN else known
+
+
+def read_carries(words: Words, word: str) -> Carries:
+    what = words.take("luminaire", "fan", "equipment")
+    if not what:
+        raise words.unknown("load", ["luminaire", "fan", "equipment"])
+    return Carries(what, _pounds(words), words.where())  # type: ignore[arg-type]
+
+
+def read_rated(words: Words, word: str) -> Rated:
+    what = words.take("luminaire", "fan")
+    if not what:
+        raise words.unknown("rating", ["luminaire", "fan"])
+    return Rated(what, _pounds(words), words.where())  # type: ignore[arg-type]
+
+
+def write_weight(record: Carries | Rated) -> str:
+    word = "carries" if isinstance(record, Carries) else "rated"
+    return words_joined(word, record.what, f"{plain(record.pounds)} lb" if record.pounds is not None else "")
+
+
+WALLS = ("left", "right", "top", "bottom", "rear")
+
+
+def read_entry(words: Words, word: str) -> Entry:
+    if words.take("rear"):
+        words.take("center", "centre")
+        return Entry("rear", at=words.where())
+    raceway = words.next("a raceway's name, or rear")
+    wall = words.take(*WALLS)
+    if not wall:
+        raise words.unknown("wall", WALLS)
+    row = 1
+    if words.take("row"):
+        row = words.whole(words.next("the number of the row"), words.i - 1, 20)
+    return Entry(wall, raceway, row, words.where())  # type: ignore[arg-type]
+
+
+def write_entry(entry: Entry) -> str:
+    if not entry.raceway:
+        return "entry rear center"
+    return words_joined("entry", entry.raceway, entry.wall, f"row {entry.row}" if entry.row != 1 else "")
+
+
+STATEMENTS = (
+    Statement(("clamps", "clamp"), Clamps, read_clamps, write_clamps, "clamps inside", "where cables are held: inside, outside, none, tabs, push-in, assembly, ?"),
+    Statement(("stud", "studs", "hickey", "hickeys"), Fitting, read_fitting, write_fitting, "stud", "a luminaire stud or a hickey", counted=True),
+    Statement(
+        tuple(dict.fromkeys((*DEVICES, *DEVICE_KINDS))), Device, read_device, write_device,
+        "switch + receptacle #12 projects 1-1/4 in", "a device, or two on one yoke, and the largest conductor on it", counted=True,
+    ),
+    Statement(("module", "modules"), Module, read_module, write_module, "module #12 2.1 in3", "a control module with no yoke", counted=True),
+    Statement(("terminal",), TerminalBlock, read_block, write_block, "terminal block #10", "a terminal block and the largest conductor on it", counted=True),
+    Statement(("fixture",), FixtureWires, read_fixture_wires, write_fixture_wires, "fixture wires 2 x #16, ground #16 from domed canopy", "wires of a luminaire that end here"),
+    Statement(("leads",), Leads, read_leads, write_leads, "leads 3 x #16 for room control", "leads of equipment mounted outside the box or as its cover"),
+    Statement(("pigtail", "pigtails"), Pigtails, read_pigtails, write_pigtails, "3 x pigtail #12", "conductors that never leave the box", counted=True),
+    Statement(("bonding",), BondingJumper, read_jumper, write_jumper, "bonding jumper #8", "a bonding jumper that enters the box", counted=True),
+    Statement(("carries",), Carries, read_carries, write_weight, "carries luminaire 12 lb", "what hangs on the box"),
+    Statement(("rated",), Rated, read_rated, write_weight, "rated fan 70 lb", "what the box is listed to carry"),
+    Statement(("entry",), Entry, read_entry, write_entry, "entry R1 left row 2", "where a raceway enters a pull box; 'entry rear center' for wiring behind a device"),
+)  # fmt: skip

@@ -1,0 +1,157 @@
+"""``circuit``, ``raceway``, ``route``: what a run belongs to, lies in, and goes along."""
+
+from __future__ import annotations
+
+from decimal import Decimal
+
+from ampleroom.job.lines.statement import Statement, maybe, name_of, plain, words_joined
+from ampleroom.job.model import Circuit, Raceway, Route
+from ampleroom.job.unknown import UNKNOWN, Maybe
+from ampleroom.job.words import LENGTHS, Words
+
+RACEWAY_KINDS = ("emt", "ent", "fmc", "imc", "lfmc", "lfnc-a", "lfnc-b", "pvc-40", "pvc-80", "rmc")
+POWERS: dict[str, Decimal | None] = {"va": Decimal(1), "w": Decimal(1), "kva": Decimal(1000), "kw": Decimal(1000)}
+
+
+def read_circuit(words: Words, word: str) -> Circuit:
+    name = name_of(words, "circuit")
+    amperes: Maybe[int] | None = None
+    volts, load, continuous, panel, label = None, None, False, "", ""
+    where = words.where()
+    while words.more:
+        at = words.i
+        if words.take(","):
+            continue
+        if words.take("for"):
+            label = words.text_after()
+        elif words.take("continuous"):
+            continuous = True
+        elif words.take("on"):
+            panel = words.next("a panel's name")
+        elif words.peek(1) in ("a", "amp", "amps"):
+            amperes = UNKNOWN if words.take("?") else words.whole(words.next("amperes"), at)
+            words.i += 1
+        elif words.peek(1) in ("v", "volts"):
+            volts = words.whole(words.next("volts"), at)
+            words.i += 1
+        elif words.is_amount(POWERS):
+            load = read_power(words)
+        else:
+            raise words.unknown("word", ["20 A", "240 V", "1500 VA", "continuous", "on", "for"])
+    return Circuit(name, amperes, volts, load, continuous, panel, label, where)
+
+
+def read_power(words: Words) -> Maybe[Decimal]:
+    at = words.i
+    known, unit = words.amount(POWERS, "a load such as 1500 VA")
+    if known is UNKNOWN:
+        return UNKNOWN
+    return words.positive(known * (POWERS[unit] or 1), at)
+
+
+def write_circuit(circuit: Circuit) -> str:
+    return words_joined(
+        "circuit",
+        circuit.name,
+        maybe(circuit.amperes, "A") if circuit.amperes is not None else "",
+        f"{circuit.volts} V" if circuit.volts else "",
+        maybe(circuit.load, "VA") if circuit.load is not None else "",
+        "continuous" if circuit.continuous else "",
+        f"on {circuit.panel}" if circuit.panel else "",
+        f"for {circuit.label}" if circuit.label else "",
+    )
+
+
+def read_raceway(words: Words, word: str) -> Raceway:
+    name = name_of(words, "raceway")
+    first = name_of(words, "place")
+    if not words.take(">"):
+        raise words.unknown("word; a raceway goes from one place to another", [">"])
+    ends = (first, name_of(words, "place"))
+    kind = words.take(*RACEWAY_KINDS)
+    if not kind:
+        raise words.unknown("kind of raceway", RACEWAY_KINDS)
+    size: Maybe[str] = UNKNOWN if words.take("?") else words.next("a trade size such as 3/4")
+    length: Maybe[Decimal] | None = None
+    bends: tuple[int, ...] = ()
+    while words.more:
+        at = words.i
+        if words.take(","):
+            continue
+        if words.is_amount(LENGTHS) or words.peek() == "?":
+            length = words.feet()
+        elif words.peek().isdigit() and words.peek(1) in ("bend", "bends"):
+            how_many = words.whole(words.peek(), at, 20)
+            words.i += 2
+            degrees = words.whole(words.next("the degrees of each bend"), words.i - 1, 90)
+            bends += (degrees,) * how_many
+        else:
+            raise words.unknown("word", ["62 ft", "3 bends 90"])
+    return Raceway(name, ends, kind, size, length, bends, words.where())
+
+
+def write_raceway(raceway: Raceway) -> str:
+    bends = " ".join(f"{raceway.bends.count(degrees)} bends {degrees}" for degrees in dict.fromkeys(raceway.bends))
+    length = maybe(raceway.length, "ft") if raceway.length is not None else ""
+    return words_joined("raceway", raceway.name, " > ".join(raceway.ends), raceway.kind, maybe(raceway.size), length, bends)
+
+
+TEMPERATURES: dict[str, Decimal | None] = {"c": None, "f": None, "°c": None, "°f": None}
+
+
+def read_route(words: Words, word: str) -> Route:
+    name = name_of(words, "route")
+    length = ambient = rooftop = None
+    in_insulation = sealed = False
+    description = ""
+    where = words.where()
+    while words.more:
+        if words.take(","):
+            continue
+        if words.take("at"):
+            description = words.text_after()
+        elif words.take("ambient"):
+            ambient = read_temperature(words)
+        elif words.take("rooftop"):
+            known = words.inches("a height above the roof such as 4 in")
+            rooftop = None if known is UNKNOWN else known
+        elif words.take_all("in", "insulation"):
+            in_insulation = True
+        elif words.take("sealed"):
+            sealed = True
+        elif words.is_amount(LENGTHS):
+            known = words.feet()
+            length = None if known is UNKNOWN else known
+        else:
+            raise words.unknown("word", ["ambient 110 F", "in insulation", "sealed", "rooftop 4 in", "24 ft", "at"])
+    return Route(name, length, ambient, in_insulation, sealed, rooftop, description, where)
+
+
+def read_temperature(words: Words) -> Decimal | None:
+    """Degrees C; written in C or F."""
+    known, unit = words.amount(TEMPERATURES, "a temperature such as 110 F")
+    if known is UNKNOWN:
+        return None
+    if unit.endswith("f"):
+        return ((known - 32) * 5 / 9).quantize(Decimal("0.0001")).normalize() + 0
+    return known
+
+
+def write_route(route: Route) -> str:
+    return words_joined(
+        "route",
+        route.name,
+        f"{plain(route.length)} ft" if route.length is not None else "",
+        f"ambient {plain(route.ambient)} C" if route.ambient is not None else "",
+        "in insulation" if route.in_insulation else "",
+        "sealed" if route.sealed else "",
+        f"rooftop {plain(route.rooftop)} in" if route.rooftop is not None else "",
+        f"at {route.description}" if route.description else "",
+    )
+
+
+STATEMENTS = (
+    Statement(("circuit",), Circuit, read_circuit, write_circuit, "circuit 3 20 A 1500 VA continuous for wheel bench", "a circuit, its breaker and its load"),
+    Statement(("raceway",), Raceway, read_raceway, write_raceway, "raceway R1 P > J9 emt 1 62 ft 3 bends 90", "a raceway between two places"),
+    Statement(("route",), Route, read_route, write_route, "route attic 24 ft ambient 110 F in insulation", "a stretch of building that runs go along: run ... by attic"),
+)

@@ -1,0 +1,128 @@
+"""Lines about the whole job: its name, its edition, its inspector's readings, its dwelling and loads."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from ampleroom.editions.readings import READINGS
+from ampleroom.editions.tables import OFFERED
+from ampleroom.errors import nearest
+from ampleroom.job.lines.circuits import POWERS
+from ampleroom.job.lines.statement import Statement, plain, times, words_joined
+from ampleroom.job.model import Dwelling, Load, Note, ReadingChoice
+from ampleroom.job.unknown import UNKNOWN
+from ampleroom.job.words import Words
+from ampleroom.where import Where
+
+
+@dataclass(frozen=True, slots=True)
+class Title:
+    text: str
+    at: Where
+
+
+@dataclass(frozen=True, slots=True)
+class EditionYear:
+    year: int
+    at: Where
+
+
+@dataclass(frozen=True, slots=True)
+class AmendmentsFile:
+    name: str
+    at: Where
+
+
+def read_title(words: Words, word: str) -> Title:
+    at = Where(words.line, 1, max(1, len(words.said) - 1))
+    text = words.text_after()
+    if not text:
+        raise words.missing("the job's name")
+    return Title(text, at)
+
+
+def read_edition(words: Words, word: str) -> EditionYear:
+    said = words.next("a year such as 2020")
+    if not said.isdigit() or int(said[:5]) not in OFFERED or len(said) > 4:
+        raise words.wrong(f"no edition {said!r} is offered", "the editions are " + ", ".join(map(str, OFFERED)))
+    return EditionYear(int(said), words.where(1))
+
+
+def read_amendments_file(words: Words, word: str) -> AmendmentsFile:
+    return AmendmentsFile(words.text_after() or words.next("a file's name"), words.where(1))
+
+
+def read_reading(words: Words, word: str) -> ReadingChoice:
+    name = words.next("a reading's name").lower()
+    if name not in READINGS:
+        raise words.unknown("reading", READINGS, words.i - 1)
+    reading = READINGS[name]
+    if not reading.judged:
+        raise words.wrong(f"{name} belongs to pull boxes, which this version does not judge", "take the line out")
+    choice = words.next("how it is read").lower()
+    if choice not in reading.choices:
+        close = nearest(choice, reading.choices)
+        hint = f"did you mean {close[0]!r}?" if close else "either " + " or ".join(reading.choices)
+        raise words.wrong(f"{name} is not read as {choice!r}", hint)
+    return ReadingChoice(name, choice, words.where(1))
+
+
+def read_note(words: Words, word: str) -> Note:
+    at = Where(words.line, 1, max(1, len(words.said) - 1))
+    text = words.text_after()
+    if not text:
+        raise words.missing("the note's words")
+    return Note(text, at)
+
+
+AREAS = {"ft2": None, "ft²": None, "sqft": None, "sq ft": None, "square feet": None}
+
+
+def read_dwelling(words: Words, word: str) -> Dwelling:
+    area, _ = words.amount(AREAS, "a floor area such as 1850 ft2")  # type: ignore[arg-type]
+    if area is UNKNOWN:
+        raise words.wrong("the floor area is written", "such as 1850 ft2")
+    where = words.where()
+    if words.take("at"):
+        return Dwelling(area, words.text_after(), where)
+    return Dwelling(area, "", where)
+
+
+def read_load(words: Words, word: str) -> Load:
+    count = words.known_count()
+    kind = []
+    while words.more and not words.is_amount(POWERS):
+        kind.append(words.next("a load"))
+    if not kind:
+        raise words.missing("what it is, such as: load range 12 kW")
+    at = words.i
+    va, unit = words.amount(POWERS, "a load such as 12 kW")
+    if va is UNKNOWN:
+        raise words.wrong("the load is written", "such as 12 kW", at)
+    circuit = label = ""
+    where = words.where()
+    while words.more:
+        if words.take("on"):
+            words.take("circuit")
+            circuit = words.next("a circuit's name")
+        elif words.take("for"):
+            label = words.text_after()
+        else:
+            raise words.unknown("word", ["on circuit", "for"])
+    return Load(" ".join(kind), words.positive(va * (POWERS[unit] or 1), at), count, circuit, label, where)
+
+
+def write_load(load: Load) -> str:
+    circuit = f"on circuit {load.circuit}" if load.circuit else ""
+    return words_joined("load", times(load.count) + load.kind, f"{plain(load.va)} VA", circuit, f"for {load.label}" if load.label else "")
+
+
+STATEMENTS = (
+    Statement(("job",), Title, read_title, lambda title: f"job {title.text}", "job Boathouse studio", "the job's name"),
+    Statement(("edition",), EditionYear, read_edition, lambda edition: f"edition {edition.year}", "edition 2020", "the edition of the code adopted here"),
+    Statement(("amendments",), AmendmentsFile, read_amendments_file, lambda file: f"amendments {file.name}", "amendments cold-harbor.toml", "a file beside the sheet with what the place changed"),
+    Statement(("reading", "readings"), ReadingChoice, read_reading, lambda reading: f"reading {reading.name} {reading.choice}", "reading wide-device by-gang", "a disputed point, read the way this inspector reads it"),
+    Statement(("note",), Note, read_note, lambda note: f"note {note.text}", "note Finish goes up on the 14th.", "a remark that is printed with the job"),
+    Statement(("dwelling",), Dwelling, read_dwelling, lambda dwelling: words_joined(f"dwelling {plain(dwelling.area)} ft2", f"at {dwelling.description}" if dwelling.description else ""), "dwelling 1850 ft2", "a dwelling's floor area"),
+    Statement(("load",), Load, read_load, write_load, "load range 12 kW on circuit 7", "a load of the service calculation"),
+)  # fmt: skip

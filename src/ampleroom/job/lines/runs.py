@@ -1,0 +1,276 @@
+"""``run`` and ``wires``: conductors from stop to stop, entered once for both ends and all they pass."""
+
+from __future__ import annotations
+
+import re
+from decimal import Decimal
+from functools import lru_cache
+
+from ampleroom.editions.tables import blocks
+from ampleroom.job.lines.statement import Statement, maybe, plain, times, words_joined
+from ampleroom.job.lines.wires import read_wires, wires_here, write_wires
+from ampleroom.job.model import Cable, Run, Stop, Through, Wires
+from ampleroom.job.trade import RANK
+from ampleroom.job.unknown import UNKNOWN, Maybe
+from ampleroom.job.words import LENGTHS, Words
+
+_CABLES = blocks("cables.cable")[0]
+CABLE_KINDS: dict[str, str] = {word: row["kind"] for row in _CABLES["kinds"] for word in (row["kind"], *row["also"])}
+CABLE = re.compile(r"#?(\d{1,2}|\?)[/-](\d(?:/\d)?)")
+
+RUN_WORDS = ("through", "circuit", "in", "by", "for", "class", "aluminum", "al", "copper", "cu", "no", "without", "with", "w/g")
+
+
+@lru_cache(maxsize=512)
+def cable_word(word: str) -> tuple[Maybe[str], str] | None:
+    """``12/2`` as a size and how many insulated conductors; None for anything else."""
+    found = CABLE.fullmatch(word)
+    if not found:
+        return None
+    size: Maybe[str] = UNKNOWN if found[1] == "?" else found[1]
+    if size is not UNKNOWN and size not in RANK:
+        return None
+    return size, found[2]
+
+
+class RunReader:
+    """The parts of one run as they are met; they may stand in any order after the stops."""
+
+    def __init__(self, words: Words) -> None:
+        self.words = words
+        self.stops: list[Stop] = []
+        self.through: list[Through] = []
+        self.count: Maybe[int] = 1
+        self.cable: Cable | None = None
+        self.wires: tuple[Wires, ...] = ()
+        self.ground: Maybe[str] | None = None
+        self.length: Maybe[Decimal] | None = None
+        self.circuit = self.raceway = self.label = ""
+        self.routes: list[str] = []
+        self.in_insulation = self.low_voltage = False
+        self.material = "copper"
+
+    def read(self) -> Run:
+        words = self.words
+        self.read_stops()
+        while words.more:
+            word = words.peek()
+            if (cable := cable_word(word)) is not None and words.peek(1) not in LENGTHS:
+                self.read_cable(cable)
+            elif reader := READERS.get(word):
+                words.i += 1
+                reader(self)
+            elif word == ",":
+                words.i += 1
+            elif words.is_amount(LENGTHS):
+                self.length = words.feet()
+            elif wires_here(words):
+                self.read_wires()
+            else:
+                self.read_counted()
+        if self.cable is None and not self.wires:
+            raise words.missing("a cable such as 12/2 nm-b, or wires such as 3 x #12 thhn")
+        if self.cable is not None and self.ground is not None:
+            self.cable = Cable(self.cable.kind, self.cable.size, self.cable.of, self.ground)
+        return Run(
+            tuple(self.stops), tuple(self.through), self.count, self.cable, self.wires, self.length, self.circuit, self.raceway,
+            tuple(self.routes), self.in_insulation, self.low_voltage, self.material, self.label, words.where(),  # type: ignore[arg-type]
+        )  # fmt: skip
+
+    def read_stops(self) -> None:
+        words = self.words
+        self.stops.append(self.read_stop())
+        while words.take(">"):
+            self.stops.append(self.read_stop())
+        if len(self.stops) == 1:
+            raise words.unknown("word; a run goes from one place to another", [">"]) if words.more else words.missing("'>' and the other end")
+
+    def read_stop(self) -> Stop:
+        words = self.words
+        at = words.i
+        name = words.next("a place's name, or ?")
+        if name == "?":
+            return Stop(UNKNOWN, "", words.where(at))
+        if name in (">", ","):
+            raise words.wrong("a place's name is missing here", "write ? for an end nobody found", at)
+        place, _, space = name.partition("/")
+        return Stop(place, space, words.where(at))
+
+    def read_cable(self, cable: tuple[Maybe[str], str]) -> None:
+        words = self.words
+        at = words.i
+        words.i += 1
+        if self.cable is not None:
+            raise words.wrong("a run has one kind of cable", "write a second run on a line of its own", at)
+        kind = "?" if words.take("?") else CABLE_KINDS.get(words.peek(), "")
+        if kind and kind != "?":
+            words.i += 1
+        if not kind:
+            if words.more and words.peek() not in RUN_WORDS and words.peek() not in (",", "ground") and not words.is_amount(LENGTHS):
+                raise words.unknown("kind of cable", [*CABLE_KINDS, "?"])
+            raise words.wrong(f"which kind of cable is {words.said[at]}?", "write " + ", ".join(sorted(set(CABLE_KINDS.values()))) + " or ? after it", at)
+        self.cable = Cable(kind, *cable)
+
+    def read_wires(self) -> None:
+        """Wires pulled singly; beside a cable, its ground or what is added to it."""
+        words = self.words
+        at = words.i
+        groups = read_wires(words)
+        if self.cable is None:
+            if self.wires:
+                raise words.wrong("the wires of a run stand together", "join the groups with commas", at)
+            self.wires = groups
+            return
+        for group in groups:
+            if group.role == "ground" and group.count == 1:
+                self.ground = group.size
+            elif group.role == "isolated ground":
+                self.wires += (group,)
+            else:
+                raise words.wrong("beside a cable only its ground, or an isolated ground, can be written", "write other wires on a line of their own", at)
+
+    def read_counted(self) -> None:
+        """``2 x 12/2 nm-b``: how many runs alike."""
+        words = self.words
+        at = words.i
+        count = words.count()
+        if words.i == at:
+            raise words.unknown("word", [*RUN_WORDS, "ground", "isolated", *CABLE_KINDS])
+        if cable_word(words.peek()) is None:
+            raise words.unknown("cable or wire size", ["12/2", "14/2", "14/3", "#12"])
+        self.count = count
+
+    def read_through(self) -> None:
+        words = self.words
+        while True:
+            at = words.i
+            name = words.next("a place's name")
+            place, _, space = name.partition("/")
+            slack, loop = "straight", None
+            if words.take("loop", "looped", "coil"):
+                slack = "loop"
+                if words.is_amount(LENGTHS) or words.peek() == "?":
+                    loop = words.inches()
+            elif words.take("landed"):
+                slack = "landed"
+            else:
+                words.take("straight")
+            self.through.append(Through(place, space, slack, loop, words.where(at)))  # type: ignore[arg-type]
+            start = words.i
+            if words.take(",", "and") and words.more and not self.starts_something():
+                continue
+            words.i = start
+            return
+
+    def starts_something(self) -> bool:
+        words = self.words
+        word = words.peek()
+        return word in READERS or cable_word(word) is not None or words.is_amount(LENGTHS) or wires_here(words)
+
+    def read_in(self) -> None:
+        if self.words.take("insulation"):
+            self.in_insulation = True
+        else:
+            self.raceway = self.words.next("a raceway's name, or insulation")
+
+    def read_class(self) -> None:
+        if not self.words.take("2", "3"):
+            raise self.words.unknown("class", ["2", "3"])
+        self.low_voltage = True
+
+    def read_no(self) -> None:
+        if not self.words.take("ground"):
+            raise self.words.unknown("word after 'no'", ["ground"])
+        self.ground = "none"
+
+    def read_with(self) -> None:
+        if not self.words.take("ground"):
+            raise self.words.unknown("word after 'with'", ["ground"])
+
+    def read_circuit(self) -> None:
+        self.circuit = self.words.next("a circuit's name")
+
+    def read_route(self) -> None:
+        self.routes.append(self.words.next("a route's name"))
+
+    def read_label(self) -> None:
+        self.label = self.words.text_after()
+
+    def read_aluminum(self) -> None:
+        self.material = "aluminum"
+
+    def nothing(self) -> None:
+        """Words people write that add nothing: ``copper``, ``w/g``."""
+
+
+READERS = {
+    "through": RunReader.read_through,
+    "circuit": RunReader.read_circuit,
+    "in": RunReader.read_in,
+    "by": RunReader.read_route,
+    "for": RunReader.read_label,
+    "class": RunReader.read_class,
+    "no": RunReader.read_no,
+    "without": RunReader.read_no,
+    "with": RunReader.read_with,
+    "w/g": RunReader.nothing,
+    "copper": RunReader.nothing,
+    "cu": RunReader.nothing,
+    "aluminum": RunReader.read_aluminum,
+    "al": RunReader.read_aluminum,
+}
+
+
+def read_run(words: Words, word: str) -> Run:
+    return RunReader(words).read()
+
+
+def write_run(run: Run) -> str:
+    return words_joined(
+        "run" if run.cable else "wires",
+        " > ".join(_end(stop.name, stop.space) for stop in run.stops),
+        _conductors(run),
+        "aluminum" if run.material == "aluminum" else "",
+        "class 2" if run.low_voltage else "",
+        "through " + ", ".join(map(_through, run.through)) if run.through else "",
+        f"in {run.raceway}" if run.raceway else "",
+        maybe(run.length, "ft") if run.length is not None else "",
+        f"circuit {run.circuit}" if run.circuit else "",
+        " ".join(f"by {route}" for route in run.routes),
+        "in insulation" if run.in_insulation else "",
+        f"for {run.label}" if run.label else "",
+    )
+
+
+def _conductors(run: Run) -> str:
+    if run.cable is None:
+        return write_wires(run.wires)
+    ground = ""
+    if run.cable.ground == "none":
+        ground = "no ground"
+    elif run.cable.ground is not None:
+        ground = f", ground #{maybe(run.cable.ground)}"
+    extra = ", " + write_wires(run.wires) if run.wires else ""
+    cable = f"{maybe(run.cable.size)}/{run.cable.of} {run.cable.kind}"
+    return words_joined(times(run.count) + cable, ground).replace(" ,", ",") + extra
+
+
+def _end(name: Maybe[str], space: str) -> str:
+    return f"{maybe(name)}/{space}" if space else maybe(name)
+
+
+def _through(passed: Through) -> str:
+    place = _end(passed.name, passed.space)
+    match passed.slack:
+        case "loop":
+            return words_joined(place, "loop", "" if passed.loop is None else f"{maybe(passed.loop, 'in')}")
+        case "landed":
+            return f"{place} landed"
+    return place
+
+
+__all__ = ["CABLE_KINDS", "STATEMENTS", "cable_word", "plain"]
+
+STATEMENTS = (
+    Statement(("run", "wires"), Run, read_run, write_run, "run P > J1 12/2 nm-b 38 ft circuit 3", "a cable, or wires pulled in a raceway, from stop to stop"),
+)  # fmt: skip

@@ -1,0 +1,58 @@
+"""What one kind of line is: how it is read, how it is written, an example, and what it says in a sentence."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import dataclass
+from decimal import Decimal
+from typing import Any
+
+from ampleroom.job.unknown import UNKNOWN, Maybe
+from ampleroom.job.words import Words
+
+
+@dataclass(frozen=True, slots=True)
+class Statement:
+    """One kind of line of a sheet. ``words``: what it may begin with, the usual one first."""
+
+    words: tuple[str, ...]
+    record: type
+    read: Callable[[Words, str], Any]
+    """From the words after the first one, and that first one, to a record."""
+    write: Callable[[Any], str]
+    example: str
+    says: str
+    counted: bool = False
+    """Whether ``3 x`` may stand before it."""
+
+
+def plain(value: Decimal | int) -> str:
+    """A number as a sheet has it: ``3.5``, ``21``."""
+    text = format(value, "f")
+    return text.rstrip("0").rstrip(".") if "." in text else text
+
+
+def maybe(value: Maybe[Decimal] | Maybe[int] | Maybe[str], unit: str = "") -> str:
+    """A fact, or ``?``, with its unit."""
+    text = "?" if value is UNKNOWN else value if isinstance(value, str) else plain(value)
+    return f"{text} {unit}".rstrip()
+
+
+def times(count: Maybe[int]) -> str:
+    """``3 x `` before what there are three of; nothing before one."""
+    return "" if count == 1 else f"{maybe(count)} x "
+
+
+def words_joined(*parts: str) -> str:
+    return " ".join(part for part in parts if part)
+
+
+def name_of(words: Words, what: str) -> str:
+    """A name of a place, a raceway, a circuit: one word, no slash."""
+    at = words.i
+    name = words.next(f"the {what}'s name")
+    if name in ("?", ">", ",", "x") or "/" in name or name.lower() in ("at", "for"):
+        words.i = at + 1
+        hint = "a name is one word without a slash, such as J1 or north-wall"
+        raise words.wrong(f"{name!r} is no name for a {what}", hint)
+    return name

@@ -1,0 +1,77 @@
+"""Conductors written one kind after another: ``3 x #6 thhn, 1 x #10 white, ground #10 bare, isolated ground #12``."""
+
+from __future__ import annotations
+
+from ampleroom.job.lines.statement import maybe, times, words_joined
+from ampleroom.job.model import Wires
+from ampleroom.job.trade import COLORS, INSULATIONS
+from ampleroom.job.words import Words
+
+
+def wires_here(words: Words) -> bool:
+    """Whether a group of conductors stands at the cursor."""
+    return words.peek() in ("ground", "grounds", "isolated") or _is_group(words)
+
+
+def _is_group(words: Words) -> bool:
+    start = words.i
+    try:
+        words.count()
+        return words.is_size() or (words.i > start and _bare_size(words))
+    finally:
+        words.i = start
+
+
+def _bare_size(words: Words) -> bool:
+    """``3 x 12 thhn``: a size without its # after a count."""
+    from ampleroom.job.words import size_word
+
+    return size_word(words.peek()) != "" and "/" not in words.peek().removesuffix("/0")
+
+
+def read_wires(words: Words) -> tuple[Wires, ...]:
+    """All the groups from the cursor on; a comma may stand between them."""
+    found = [read_group(words)]
+    while True:
+        start = words.i
+        words.take(",", "and", "+")
+        if not wires_here(words):
+            words.i = start
+            return tuple(found)
+        found.append(read_group(words))
+
+
+def read_group(words: Words) -> Wires:
+    role = "insulated"
+    if words.take("isolated"):
+        if not words.take("ground", "grounds"):
+            raise words.unknown("word after 'isolated'", ["ground"])
+        role = "isolated ground"
+    elif words.take("ground", "grounds"):
+        role = "ground"
+    count = words.count()
+    size = words.size()
+    if role == "insulated" and words.take("ground", "grounds"):
+        role = "ground"
+    insulation = color = ""
+    while words.more:
+        if found := words.take(*INSULATIONS):
+            insulation = found
+        elif found := words.take(*COLORS):
+            color = found
+        elif words.peek() == "grey":
+            words.i += 1
+            color = "gray"
+        else:
+            break
+    return Wires(count, size, role, insulation, color)  # type: ignore[arg-type]
+
+
+def write_wires(groups: tuple[Wires, ...]) -> str:
+    return ", ".join(write_group(group) for group in groups)
+
+
+def write_group(group: Wires) -> str:
+    role = "" if group.role == "insulated" else group.role
+    count = times(group.count) if role else f"{maybe(group.count)} x "
+    return words_joined(role, f"{count}#{maybe(group.size)}", group.color, group.insulation)

@@ -1,0 +1,467 @@
+"""The job: frozen records, one a line of the sheet. Places (boxes, panels, equipment) joined by runs.
+
+Units: volumes in in3, box lengths in inches, run lengths in feet, all exact decimals. A fact nobody knows is ``UNKNOWN``.
+``at`` says where a record was written and takes no part in comparison, so a job read back equals the job written.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass, field
+from decimal import Decimal
+from typing import TYPE_CHECKING, Literal
+
+from ampleroom.editions.amendments import Amendments
+from ampleroom.job.unknown import UNKNOWN, Maybe
+from ampleroom.where import NOWHERE, Where
+
+if TYPE_CHECKING:
+    from ampleroom.job.sheet import Sheet
+
+
+def _at() -> Where:
+    return field(default=NOWHERE, compare=False, repr=False)  # type: ignore[no-any-return]
+
+
+# ---- what a box is -------------------------------------------------------------------------------------------------
+
+
+@dataclass(frozen=True, slots=True)
+class Base:
+    """The box itself: a standard size, a marked volume, inside measurements, or a conduit body."""
+
+    form: Literal["standard", "marked", "measured", "unmarked", "conduit body"]
+    shape: str = ""
+    """square, octagon, device, masonry, fs, fd; for a conduit body its type: lb, c, t ..."""
+    size: Maybe[str] = ""
+    """The trade size as the book's table names it (``4 x 1-1/2``); ``UNKNOWN`` depth: the face alone stands in ``face``."""
+    face: str = ""
+    volume: Maybe[Decimal] | None = None
+    """The marked volume, or for inside measurements their product; in3. None: nothing is marked."""
+    inside: tuple[Decimal, ...] = ()
+    """Inside length, width and depth, inches."""
+    ganged: int = 1
+    """How many such boxes are joined to one."""
+    gangs: int | None = None
+    depth: Maybe[Decimal] | None = None
+    material: Literal["", "metal", "plastic"] = ""
+    raceway: str = ""
+    """For a conduit body: the kind of raceway it is on."""
+    trade_size: str = ""
+    short_radius: bool = False
+    area: Decimal | None = None
+    """For a conduit body: its cross-section, in2."""
+    at: Where = _at()
+
+
+@dataclass(frozen=True, slots=True)
+class Part:
+    """What is put on a box and may add room: an extension ring, a plaster ring, a raised or domed cover."""
+
+    kind: Literal["extension ring", "plaster ring", "raised cover", "domed cover"]
+    volume: Maybe[Decimal] | None = None
+    """Marked volume, in3. None: not marked."""
+    shape: str = ""
+    size: str = ""
+    """The standard size an unmarked metal ring has, if it has one."""
+    depth: Decimal | None = None
+    material: Literal["", "metal", "plastic"] = ""
+    at: Where = _at()
+
+
+@dataclass(frozen=True, slots=True)
+class Barrier:
+    material: Literal["metal", "plastic"]
+    volume: Decimal | None = None
+    """Its own marked volume, in3."""
+    at: Where = _at()
+
+
+@dataclass(frozen=True, slots=True)
+class SpaceShare:
+    """One side of a barrier, and its share of the box: so many gangs, a fraction, or a volume of its own."""
+
+    name: str
+    gangs: int | None = None
+    share: tuple[int, int] | None = None
+    volume: Decimal | None = None
+    at: Where = _at()
+
+
+@dataclass(frozen=True, slots=True)
+class Mounting:
+    """How the box sits: new-work, old-work, surface or masonry; how deep the wall is; whether the finish is up."""
+
+    way: Literal["", "new-work", "old-work", "surface", "masonry"] = ""
+    cavity: Decimal | None = None
+    hole: tuple[Decimal, Decimal] | None = None
+    finished: bool = False
+    at: Where = _at()
+
+
+# ---- what is in a box ----------------------------------------------------------------------------------------------
+
+
+@dataclass(frozen=True, slots=True)
+class Clamps:
+    """inside, outside, none, tabs (moulded spring tabs), push-in (connectors that grip inside), assembly (holds the termination)."""
+
+    way: Maybe[str]
+    volume: Decimal = Decimal(0)
+    """For an assembly: what of it stays inside the box, in3."""
+    at: Where = _at()
+
+
+@dataclass(frozen=True, slots=True)
+class Fitting:
+    kind: Literal["stud", "hickey"]
+    count: int = 1
+    at: Where = _at()
+
+
+@dataclass(frozen=True, slots=True)
+class Device:
+    """What sits on one yoke or strap, with the largest conductor connected to it."""
+
+    names: tuple[str, ...]
+    """Two names: a combination device, both on one yoke."""
+    size: Maybe[str] = UNKNOWN
+    count: int = 1
+    gangs: Maybe[int] = 1
+    """Gangs it needs for mounting."""
+    width: Maybe[Decimal] | None = None
+    projects: Decimal | None = None
+    """How far its body reaches behind the mounting plane, inches."""
+    pigtail: str = ""
+    """The size of the thinner pigtail that feeds it, if one does."""
+    leads: tuple[int, str] | None = None
+    amperes: int | None = None
+    volts: int | None = None
+    label: str = ""
+    at: Where = _at()
+
+
+@dataclass(frozen=True, slots=True)
+class Module:
+    """A control module with no yoke, behind a device."""
+
+    size: Maybe[str] = UNKNOWN
+    volume: Decimal | None = None
+    count: int = 1
+    label: str = ""
+    at: Where = _at()
+
+
+@dataclass(frozen=True, slots=True)
+class TerminalBlock:
+    size: Maybe[str] = UNKNOWN
+    count: int = 1
+    at: Where = _at()
+
+
+@dataclass(frozen=True, slots=True)
+class Wires:
+    """So many like conductors. ``role`` says what they are for."""
+
+    count: Maybe[int]
+    size: Maybe[str]
+    role: Literal["insulated", "ground", "isolated ground"] = "insulated"
+    insulation: str = ""
+    color: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class FixtureWires:
+    """Wires of a luminaire that end in the box; from a domed canopy the book gives relief, from a flat one it does not."""
+
+    wires: tuple[Wires, ...]
+    canopy: Maybe[Literal["", "domed", "flat"]] = ""
+    at: Where = _at()
+
+
+@dataclass(frozen=True, slots=True)
+class Leads:
+    """Leads of equipment mounted outside the box or serving as its cover."""
+
+    wires: tuple[Wires, ...]
+    label: str = ""
+    at: Where = _at()
+
+
+@dataclass(frozen=True, slots=True)
+class Pigtails:
+    """Conductors no part of which leaves the box."""
+
+    count: int
+    size: str
+    ground: bool = False
+    at: Where = _at()
+
+
+@dataclass(frozen=True, slots=True)
+class BondingJumper:
+    """An equipment bonding jumper that enters the box."""
+
+    size: Maybe[str]
+    count: int = 1
+    at: Where = _at()
+
+
+@dataclass(frozen=True, slots=True)
+class Carries:
+    """What hangs on the box: a luminaire, a fan, small equipment; pounds where known."""
+
+    what: Literal["luminaire", "fan", "equipment"]
+    pounds: Decimal | None = None
+    at: Where = _at()
+
+
+@dataclass(frozen=True, slots=True)
+class Rated:
+    """What the box is listed to carry."""
+
+    what: Literal["luminaire", "fan"]
+    pounds: Decimal | None = None
+    at: Where = _at()
+
+
+@dataclass(frozen=True, slots=True)
+class Entry:
+    """Where a raceway enters a pull box, or that wiring enters the centre of the rear wall."""
+
+    wall: Literal["left", "right", "top", "bottom", "rear"]
+    raceway: str = ""
+    row: int = 1
+    at: Where = _at()
+
+
+Item = (
+    Base | Part | Barrier | SpaceShare | Mounting | Clamps | Fitting | Device | Module | TerminalBlock
+    | FixtureWires | Leads | Pigtails | BondingJumper | Carries | Rated | Entry
+)  # fmt: skip
+"""One line under a box."""
+
+
+# ---- places --------------------------------------------------------------------------------------------------------
+
+
+@dataclass(frozen=True, slots=True)
+class Kind:
+    """A kind of box used again and again: what it is, said once."""
+
+    name: str
+    items: tuple[Item, ...] = ()
+    description: str = ""
+    at: Where = _at()
+
+
+@dataclass(frozen=True, slots=True)
+class Box:
+    """A box at a place. ``kind`` UNKNOWN: which box goes here is still to be chosen."""
+
+    name: str
+    description: str = ""
+    kind: Maybe[str] = ""
+    items: tuple[Item, ...] = ()
+    at: Where = _at()
+
+
+@dataclass(frozen=True, slots=True)
+class Panel:
+    name: str
+    volts: tuple[int, ...] = ()
+    phases: int | None = None
+    main: int | None = None
+    bus: int | None = None
+    terminals: int | None = None
+    description: str = ""
+    at: Where = _at()
+
+
+@dataclass(frozen=True, slots=True)
+class Equipment:
+    """Something a run ends in that is no box of ours: a kiln, a water heater, a luminaire with its own wiring space."""
+
+    name: str
+    description: str = ""
+    at: Where = _at()
+
+
+# ---- what joins them -----------------------------------------------------------------------------------------------
+
+
+@dataclass(frozen=True, slots=True)
+class Stop:
+    """A place where a run's conductors end. An unknown name: the far end was not found."""
+
+    name: Maybe[str]
+    space: str = ""
+    at: Where = _at()
+
+
+@dataclass(frozen=True, slots=True)
+class Through:
+    """A place a run's conductors pass unbroken: straight, with slack of a length, or landed on a terminal on the way."""
+
+    name: str
+    space: str = ""
+    slack: Literal["straight", "loop", "landed"] = "straight"
+    loop: Maybe[Decimal] | None = None
+    """The loop's whole length, inches; None: slack, not measured."""
+    at: Where = _at()
+
+
+@dataclass(frozen=True, slots=True)
+class Cable:
+    """A cable by its trade name: ``12/2 nm-b``. ``ground`` is what the sheet says of it, None where it says nothing."""
+
+    kind: str
+    size: Maybe[str]
+    of: str
+    ground: Maybe[str] | None = None
+    """A size, ``none``, or UNKNOWN."""
+
+    @property
+    def name(self) -> str:
+        return f"{self.size}/{self.of} {self.kind}"
+
+
+@dataclass(frozen=True, slots=True)
+class Run:
+    """Conductors from stop to stop: a cable, or wires pulled in a raceway. Length in feet."""
+
+    stops: tuple[Stop, ...]
+    through: tuple[Through, ...] = ()
+    count: Maybe[int] = 1
+    cable: Cable | None = None
+    wires: tuple[Wires, ...] = ()
+    """Wires pulled singly; beside a cable, what the sheet adds to it (an isolated ground)."""
+    length: Maybe[Decimal] | None = None
+    circuit: str = ""
+    raceway: str = ""
+    routes: tuple[str, ...] = ()
+    in_insulation: bool = False
+    low_voltage: bool = False
+    material: Literal["copper", "aluminum"] = "copper"
+    label: str = ""
+    at: Where = _at()
+
+
+@dataclass(frozen=True, slots=True)
+class Raceway:
+    name: str
+    ends: tuple[str, str]
+    kind: str
+    size: Maybe[str]
+    length: Maybe[Decimal] | None = None
+    bends: tuple[int, ...] = ()
+    """Degrees of each bend."""
+    at: Where = _at()
+
+
+@dataclass(frozen=True, slots=True)
+class Route:
+    """A stretch of building several runs share: what it does to their heat. Ambient in degrees C, length in feet."""
+
+    name: str
+    length: Decimal | None = None
+    ambient: Decimal | None = None
+    in_insulation: bool = False
+    sealed: bool = False
+    rooftop: Decimal | None = None
+    description: str = ""
+    at: Where = _at()
+
+
+@dataclass(frozen=True, slots=True)
+class Circuit:
+    name: str
+    amperes: Maybe[int] | None = None
+    volts: int | None = None
+    load: Maybe[Decimal] | None = None
+    """VA."""
+    continuous: bool = False
+    panel: str = ""
+    label: str = ""
+    at: Where = _at()
+
+
+@dataclass(frozen=True, slots=True)
+class Dwelling:
+    area: Decimal
+    """Square feet."""
+    description: str = ""
+    at: Where = _at()
+
+
+@dataclass(frozen=True, slots=True)
+class Load:
+    """A load for the service calculation, VA."""
+
+    kind: str
+    va: Decimal
+    count: int = 1
+    circuit: str = ""
+    label: str = ""
+    at: Where = _at()
+
+
+@dataclass(frozen=True, slots=True)
+class ReadingChoice:
+    name: str
+    choice: str
+    at: Where = _at()
+
+
+@dataclass(frozen=True, slots=True)
+class Note:
+    text: str
+    at: Where = _at()
+
+
+@dataclass(frozen=True, slots=True)
+class Job:
+    """A whole job. ``sheet`` is the text it was read from, kept so that an edit touches only its own line."""
+
+    title: str = ""
+    edition: int | None = None
+    amendments: Amendments | None = None
+    amendments_file: str = ""
+    readings: tuple[ReadingChoice, ...] = ()
+    notes: tuple[Note, ...] = ()
+    dwelling: Dwelling | None = None
+    kinds: tuple[Kind, ...] = ()
+    boxes: tuple[Box, ...] = ()
+    panels: tuple[Panel, ...] = ()
+    equipment: tuple[Equipment, ...] = ()
+    circuits: tuple[Circuit, ...] = ()
+    raceways: tuple[Raceway, ...] = ()
+    routes: tuple[Route, ...] = ()
+    loads: tuple[Load, ...] = ()
+    runs: tuple[Run, ...] = ()
+    sheet: Sheet | None = field(default=None, compare=False, repr=False)
+
+    @property
+    def file(self) -> str:
+        return self.sheet.file if self.sheet else ""
+
+    def items(self, box: Box) -> tuple[Item, ...]:
+        """The lines that describe a box: those of its kind, then its own."""
+        if not box.kind or box.kind is UNKNOWN:
+            return box.items
+        kind = next((kind for kind in self.kinds if kind.name == box.kind), None)
+        return (kind.items if kind else ()) + box.items
+
+    def box(self, name: str) -> Box:
+        """The box of that name, upper and lower case alike."""
+        from ampleroom.errors import NameUnknown
+
+        for box in self.boxes:
+            if box.name.casefold() == name.casefold():
+                return box
+        raise NameUnknown("box", name, (box.name for box in self.boxes))
+
+    def places(self) -> Iterator[Box | Panel | Equipment]:
+        yield from self.boxes
+        yield from self.panels
+        yield from self.equipment

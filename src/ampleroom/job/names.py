@@ -1,0 +1,222 @@
+"""What only the whole sheet can tell: names used and not given, given twice, parts that do not go together."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterable
+from dataclasses import replace
+from typing import Any
+
+from ampleroom.errors import nearest
+from ampleroom.job.cables import makeup
+from ampleroom.job.model import (
+    Barrier,
+    Base,
+    Box,
+    Clamps,
+    Device,
+    Entry,
+    Item,
+    Job,
+    Kind,
+    Mounting,
+    Part,
+    Run,
+    SpaceShare,
+    Stop,
+    Through,
+)
+from ampleroom.job.trade import RANK
+from ampleroom.job.unknown import UNKNOWN
+from ampleroom.where import Where
+
+FaultAt = Callable[[Where, str, str], None]
+
+
+def checked_names(job: Job, fault: FaultAt) -> Job:
+    """The job with every name spelled as it was given, after telling all that does not go together."""
+    return _Names(job, fault).checked()
+
+
+class _Names:
+    def __init__(self, job: Job, fault: FaultAt) -> None:
+        self.job = job
+        self.fault = fault
+        self.places = self.register(job.places(), "place")
+        self.kinds = self.register(job.kinds, "kind")
+        self.raceways = self.register(job.raceways, "raceway")
+        self.routes = self.register(job.routes, "route")
+        self.circuits = self.register(job.circuits, "circuit")
+        self.spaces = {box.name: self.spaces_of(box) for box in job.boxes}
+
+    def register(self, records: Iterable[Any], what: str) -> dict[str, Any]:
+        """Records by name, upper and lower case alike; a second of the same name is a fault."""
+        known: dict[str, Any] = {}
+        for record in records:
+            key = record.name.casefold()
+            if key in known:
+                hint = "give one of the two another name"
+                self.fault(record.at._replace(first=1, last=1), f"{what} {record.name} was already given on line {known[key].at.line}", hint)
+            else:
+                known[key] = record
+        return known
+
+    def checked(self) -> Job:
+        job = self.job
+        once: dict[str, int] = {}
+        for reading in job.readings:
+            if reading.name in once:
+                self.fault(reading.at, f"reading {reading.name} was already set on line {once[reading.name]}", "keep one of the two")
+            once.setdefault(reading.name, reading.at.line)
+        for kind in job.kinds:
+            self.check_items(kind, kind.items)
+        boxes = tuple(self.box(box) for box in job.boxes)
+        runs = tuple(self.run(run) for run in job.runs)
+        for raceway in job.raceways:
+            for end in raceway.ends:
+                self.known(end, self.places, "place", raceway.at)
+        for circuit in job.circuits:
+            if circuit.panel:
+                self.known(circuit.panel, {panel.name.casefold(): panel for panel in job.panels}, "panel", circuit.at)
+        return replace(job, boxes=boxes, runs=runs)
+
+    def known(self, name: str, names: dict[str, Any], what: str, where: Where) -> str:
+        """The name as it was given, or a fault with the nearest ones."""
+        record = names.get(name.casefold())
+        if record is not None:
+            return str(record.name)
+        spelled = [given.name for given in names.values()]
+        close = nearest(name, spelled)
+        hint = f"did you mean {' or '.join(close)}?" if close else f"there is no {what} of that name; describe it on a line of its own"
+        self.fault(where, f"no {what} {name!r}", hint)
+        return name
+
+    # ---- boxes -----------------------------------------------------------------------------------------------------
+
+    def spaces_of(self, box: Box) -> tuple[str, ...]:
+        return tuple(item.name for item in self.all_items(box) if isinstance(item, SpaceShare))
+
+    def all_items(self, box: Box) -> tuple[Item, ...]:
+        if not box.kind or box.kind is UNKNOWN:
+            return box.items
+        kind = self.kinds.get(box.kind.casefold())
+        return (kind.items if kind else ()) + box.items
+
+    def box(self, box: Box) -> Box:
+        if box.kind and box.kind is not UNKNOWN:
+            box = replace(box, kind=self.known(box.kind, self.kinds, "kind", box.at._replace(first=2, last=2)))
+        items = self.all_items(box)
+        self.check_items(box, items)
+        if box.kind is UNKNOWN and (base := next((item for item in items if isinstance(item, Base)), None)):
+            self.fault(base.at, f"box {box.name} is still to be chosen, and described all the same", "take out the ? after its name, or this line")
+        return box
+
+    def check_items(self, owner: Box | Kind, items: tuple[Item, ...]) -> None:
+        self.at_most_one(items, Base, f"what {owner.name} is")
+        self.at_most_one(items, Mounting, f"how {owner.name} is mounted")
+        space = ""
+        clamps: dict[str, Clamps] = {}
+        for item in items:
+            if isinstance(item, SpaceShare):
+                space = item.name
+            elif isinstance(item, Clamps):
+                if space in clamps:
+                    self.fault(item.at, f"clamps were already given on line {clamps[space].at.line}", "all clamps inside a box count once; keep one line")
+                clamps[space] = item
+            elif isinstance(item, Device):
+                if item.pigtail and item.size is not UNKNOWN and RANK[item.pigtail] > RANK[item.size]:
+                    self.fault(item.at, "the pigtail is thicker than the conductors it comes from", "write the largest conductor first, then: pigtail #14")
+            elif isinstance(item, Entry) and item.raceway:
+                self.known(item.raceway, self.raceways, "raceway", item.at)
+        self.check_spaces(owner, items)
+        base = next((item for item in items if isinstance(item, Base)), None)
+        if base and base.form == "conduit body":
+            for item in items:
+                if isinstance(item, Part | Barrier):
+                    self.fault(item.at, "a conduit body takes no ring, cover or barrier that adds or shares room", "describe a box instead")
+
+    def at_most_one(self, items: tuple[Item, ...], kind: type, what: str) -> None:
+        found = [item for item in items if isinstance(item, kind)]
+        for again in found[1:]:
+            self.fault(again.at, f"{what} was already said on line {found[0].at.line}", "keep one of the two")
+
+    def check_spaces(self, owner: Box | Kind, items: tuple[Item, ...]) -> None:
+        spaces = [item for item in items if isinstance(item, SpaceShare)]
+        barriers = [item for item in items if isinstance(item, Barrier)]
+        if barriers and not spaces:
+            self.fault(barriers[0].at, "a barrier makes spaces, and none is named", "write one line a space under it, such as: space left 1/2")
+        if spaces and not barriers:
+            self.fault(spaces[0].at, "there is no barrier that makes this space", "write: barrier metal")
+        if len(spaces) == 1:
+            self.fault(spaces[0].at, "a barrier makes at least two spaces", "name the other side too, even if nothing is in it")
+        names = {}
+        for space in spaces:
+            if space.name.casefold() in names:
+                self.fault(space.at, f"space {space.name} was already given on line {names[space.name.casefold()]}", "give it another name")
+            names[space.name.casefold()] = space.at.line
+        ways = {"gangs" if space.gangs is not None else "share" if space.share else "volume" for space in spaces}
+        if len(ways) > 1:
+            self.fault(spaces[-1].at, "the spaces of one box are shared out in one way", "all by gangs, all by shares, or all by volume")
+        elif ways == {"share"}:
+            from fractions import Fraction
+
+            total = sum((Fraction(*space.share) for space in spaces if space.share), Fraction(0))
+            if total != 1:
+                self.fault(spaces[-1].at, f"the shares of {owner.name} add up to {total}, not to the whole", "such as 1/3 and 2/3")
+        elif ways == {"gangs"}:
+            gangs = sum(space.gangs or 0 for space in spaces)
+            base = next((item for item in items if isinstance(item, Base)), None)
+            has = (base.gangs or (base.ganged if base.ganged > 1 else None)) if base else None
+            if has and gangs != has:
+                self.fault(spaces[-1].at, f"the spaces have {gangs} gangs, the box has {has}", "every gang belongs to one space")
+
+    # ---- runs ------------------------------------------------------------------------------------------------------
+
+    def run(self, run: Run) -> Run:
+        stops = tuple(self.stop(stop) for stop in run.stops)
+        through = tuple(self.passed(passed) for passed in run.through)
+        for one, other in zip(stops, stops[1:], strict=False):
+            if one.name is not UNKNOWN and one.name == other.name and one.space == other.space:
+                self.fault(other.at, f"the run goes from {one.name} to itself", "write ? for an end nobody found")
+        ends = {(stop.name, stop.space) for stop in stops}
+        for passed in through:
+            if (passed.name, passed.space) in ends:
+                self.fault(passed.at, f"the run both ends in {passed.name} and passes it unbroken", "keep it among the stops or after 'through'")
+        if run.cable is not None and makeup(run.cable) is None:
+            hint = f"write its ground: {run.cable.name}, ground #10 (or: no ground)"
+            self.fault(run.at, f"the make-up of {run.cable.name} is not in the table of cables", hint)
+        circuit, raceway, routes = run.circuit, run.raceway, run.routes
+        if circuit and self.circuits:
+            circuit = "+".join(self.known(part, self.circuits, "circuit", run.at) for part in circuit.split("+"))
+        if raceway:
+            raceway = self.known(raceway, self.raceways, "raceway", run.at)
+        if routes:
+            routes = tuple(self.known(route, self.routes, "route", run.at) for route in routes)
+        if stops == run.stops and through == run.through and (circuit, raceway, routes) == (run.circuit, run.raceway, run.routes):
+            return run
+        return replace(run, stops=stops, through=through, circuit=circuit, raceway=raceway, routes=routes)
+
+    def stop(self, stop: Stop) -> Stop:
+        if stop.name is UNKNOWN:
+            return stop
+        name = self.known(stop.name, self.places, "place", stop.at)
+        space = self.space(name, stop.space, stop.at)
+        return stop if name == stop.name and space == stop.space else replace(stop, name=name, space=space)
+
+    def passed(self, passed: Through) -> Through:
+        name = self.known(passed.name, self.places, "place", passed.at)
+        space = self.space(name, passed.space, passed.at)
+        return passed if name == passed.name and space == passed.space else replace(passed, name=name, space=space)
+
+    def space(self, place: str, space: str, where: Where) -> str:
+        spaces = self.spaces.get(place, ())
+        if not space:
+            if spaces:
+                self.fault(where, f"{place} has a barrier: which side?", "write " + " or ".join(f"{place}/{name}" for name in spaces))
+            return space
+        for name in spaces:
+            if name.casefold() == space.casefold():
+                return name
+        close = nearest(space, spaces)
+        hint = f"did you mean {place}/{close[0]}?" if close else ("it has " + ", ".join(spaces) if spaces else f"{place} has no barrier")
+        self.fault(where, f"{place} has no space {space!r}", hint)
+        return space

@@ -1,0 +1,43 @@
+"""Facts of the trade that no edition changes: conductor sizes in order, colors, words for devices. Common practice, no source."""
+
+from __future__ import annotations
+
+SIZES = (
+    *("24", "22", "20", "18", "16", "14", "12", "10", "8", "6", "4", "3", "2", "1"),
+    *("1/0", "2/0", "3/0", "4/0"),
+    *("250", "300", "350", "400", "500", "600", "700", "750", "800", "900", "1000", "1250", "1500", "1750", "2000"),
+)
+RANK = {size: rank for rank, size in enumerate(SIZES)}
+"""Thinner to thicker; sizes above 4/0 are in kcmil."""
+
+
+def size_text(size: object) -> str:
+    """``#12``, ``#1/0``, ``250 kcmil``, ``#?``."""
+    text = str(size)
+    return f"{text} kcmil" if text.isdigit() and int(text) >= 250 else f"#{text}"
+
+
+COLORS = (
+    *("black", "white", "red", "blue", "green", "yellow", "brown", "orange", "gray", "purple", "pink", "tan"),
+    *("white-striped", "black-striped", "red-striped", "green-yellow", "bare"),
+)
+
+INSULATIONS = tuple(
+    (
+        "thhn thwn thwn-2 xhh xhhw xhhw-2 zw tw thw thhw thw-2 rhh rhw rhw-2 tfn tffn rfh-1 rfh-2 ffh-2 sf-1 sff-1 sf-2 sff-2 "
+        "tf tff xf xff pf paf ptf pgf pff paff ptff pgff zf zff tfe fep pfa fepb pfah rubber cloth knob-and-tube"
+    ).split()
+)
+
+DEVICES = (
+    *("switch", "dimmer", "receptacle", "gfci", "afci", "timer", "sensor", "thermostat", "control", "alarm", "jack"),
+    *("light", "heater", "fan", "outlet", "device", "equipment", "blank"),
+)
+"""What sits on a yoke or strap: devices, and utilization equipment. ``device`` where nobody knows which; ``blank`` is a bare yoke."""
+
+DEVICE_KINDS = (
+    *("single-pole", "double-pole", "3-way", "4-way", "single", "duplex", "locking", "range", "dryer", "pilot", "usb"),
+    *("smart", "fan", "motion", "gfci", "afci", "smoke", "weather", "tamper-resistant", "speed", "night", "wifi", "data"),
+    *("combination", "dimmer", "switch", "timer", "isolated-ground"),
+)
+"""Words that may stand before a device's word."""

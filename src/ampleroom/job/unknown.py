@@ -1,0 +1,24 @@
+"""``?``: a fact nobody knows. It is an answer of its own, never a zero and never a guess."""
+
+from __future__ import annotations
+
+from enum import Enum
+from typing import Final, Literal, TypeVar
+
+
+class Unknown(Enum):
+    UNKNOWN = "?"
+
+    def __repr__(self) -> str:
+        return "UNKNOWN"
+
+    def __str__(self) -> str:
+        return "?"
+
+
+UNKNOWN: Final = Unknown.UNKNOWN
+
+NotKnown = Literal[Unknown.UNKNOWN]
+T = TypeVar("T")
+Maybe = T | NotKnown
+"""A fact, or ``UNKNOWN``."""

@@ -1,0 +1,377 @@
+"""Trade shorthand: one cursor over the words of a line, and how sizes, lengths, volumes and counts are written.
+
+Everything here takes the words it understands and leaves the rest. What cannot be read is a fault at its words.
+"""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterable, Sequence
+from decimal import Decimal, InvalidOperation
+from functools import lru_cache
+
+from ampleroom.errors import nearest
+from ampleroom.job.trade import RANK, SIZES
+from ampleroom.job.unknown import UNKNOWN, Maybe
+from ampleroom.quantities import fill_from_cm3, inches_from_mm, room_from_cm3
+from ampleroom.where import Where
+
+Dimension = Maybe[Decimal]
+
+
+class Unreadable(Exception):
+    """The line's words ``first`` to ``last`` cannot be read. Caught by the reader, which goes on with the next line."""
+
+    def __init__(self, first: int, last: int, message: str, hint: str = "") -> None:
+        super().__init__(message)
+        self.first, self.last, self.message, self.hint = first, last, message, hint
+
+
+class Words:
+    """A cursor over the words of one line."""
+
+    __slots__ = ("hints", "i", "line", "low", "raw", "said")
+
+    def __init__(self, line: int, said: list[str], raw: str, hints: bool = True) -> None:
+        self.line = line
+        self.said = said
+        self.low = [word.lower() for word in said]
+        self.raw = raw
+        self.i = 0
+        self.hints = hints
+
+    @property
+    def more(self) -> bool:
+        return self.i < len(self.low)
+
+    def peek(self, ahead: int = 0) -> str:
+        """The word at the cursor in lower case, or an empty one past the end."""
+        at = self.i + ahead
+        return self.low[at] if at < len(self.low) else ""
+
+    def take(self, *options: str) -> str:
+        """The word at the cursor if it is one of these, and step past it; else an empty one."""
+        if self.i < len(self.low) and self.low[self.i] in options:
+            self.i += 1
+            return self.low[self.i - 1]
+        return ""
+
+    def take_all(self, *phrase: str) -> bool:
+        """Step past these words if all of them stand here."""
+        if tuple(self.low[self.i : self.i + len(phrase)]) == phrase:
+            self.i += len(phrase)
+            return True
+        return False
+
+    def next(self, expected: str) -> str:
+        """The word at the cursor as written, and step past it; a fault if the line ends here."""
+        if self.i >= len(self.said):
+            raise self.missing(expected)
+        self.i += 1
+        return self.said[self.i - 1]
+
+    def text_after(self) -> str:
+        """All that follows on the line, as written, remark left off: descriptions are free text."""
+        from ampleroom.job.sheet import TOKEN, without_remark
+
+        body = without_remark(self.raw)
+        starts = [match.start() for match in TOKEN.finditer(body)]
+        text = body[starts[self.i] :].strip() if self.i < len(starts) else ""
+        self.i = len(self.low)
+        return text
+
+    def where(self, first: int = 0) -> Where:
+        return Where(self.line, first, max(first, self.i - 1))
+
+    # ---- faults ----------------------------------------------------------------------------------------------------
+
+    def missing(self, expected: str) -> Unreadable:
+        return Unreadable(len(self.said), len(self.said), f"the line ends where {expected} should be")
+
+    def unknown(self, what: str, known: Iterable[str], at: int | None = None) -> Unreadable:
+        """The word at the cursor, or at ``at``, is none of those known."""
+        at = self.i if at is None else at
+        if at >= len(self.said):
+            return self.missing(what)
+        known = list(known)
+        close = nearest(self.said[at], known) if self.hints else []
+        hint = f"did you mean {' or '.join(repr(word) for word in close)}?" if close else _known_words(known)
+        return Unreadable(at, at, f"unknown {what} {_short(self.said[at])}", hint)
+
+    def wrong(self, message: str, hint: str = "", first: int | None = None) -> Unreadable:
+        """The words from ``first`` to the one before the cursor are wrong together."""
+        last = max(self.i - 1, 0)
+        return Unreadable(last if first is None else first, last, message, hint)
+
+    # ---- quantities ------------------------------------------------------------------------------------------------
+
+    def size(self, expected: str = "a conductor size such as #12") -> Maybe[str]:
+        """``#12``, ``12``, ``12 AWG``, ``1/0``, ``250 kcmil`` or ``?``."""
+        word = self.peek()
+        if not word:
+            raise self.missing(expected)
+        found = size_word(word)
+        if found == "":
+            close = nearest_sizes(word)
+            hint = f"the nearest are {' and '.join(close)}" if close else f"expected {expected}"
+            raise Unreadable(self.i, self.i, f"no conductor size {_short(self.said[self.i])}", hint)
+        self.i += 1
+        self.take("awg", "kcmil", "mcm", "ga", "gauge")
+        return found
+
+    def is_size(self) -> bool:
+        return size_word(self.peek()) != "" and (self.peek().startswith("#") or self.peek(1) in ("awg", "kcmil", "mcm"))
+
+    def count(self) -> Maybe[int]:
+        """``3 x``, ``3x``, ``? x``; 1 where nothing of the kind stands here."""
+        word, after = self.peek(), self.peek(1)
+        if after in ("x", "×") and (word.isdigit() or word == "?"):
+            self.i += 2
+        elif word[-1:] in ("x", "×") and (word[:-1].isdigit() or word[:-1] == "?"):
+            self.i += 1
+            word = word[:-1]
+        else:
+            return 1
+        if word == "?":
+            return UNKNOWN
+        return self.whole(word, self.i - 1)
+
+    def whole(self, word: str, at: int, most: int = 10_000) -> int:
+        if not word.isascii() or not word.isdigit():
+            raise Unreadable(at, at, f"{_short(word)} is no whole number")
+        if not 0 < (value := int(word[:9])) <= most or len(word) > 9:
+            raise Unreadable(at, at, f"{_short(word)} is out of reach", f"between 1 and {most}")
+        return value
+
+    def known_count(self) -> int:
+        """A count that must be a number."""
+        at = self.i
+        found = self.count()
+        if found is UNKNOWN:
+            raise Unreadable(at, at, "the number is not known", "write each on a line of its own, as far as they were seen")
+        return found
+
+    def number(self, expected: str) -> Dimension:
+        """``3``, ``2.25``, ``4-11/16``, ``3 1/2``, ``1/2`` or ``?``."""
+        word = self.peek()
+        if not word:
+            raise self.missing(expected)
+        if word == "?":
+            self.i += 1
+            return UNKNOWN
+        value = number_word(word)
+        if value is None:
+            raise Unreadable(self.i, self.i, f"{_short(self.said[self.i])} is no number", f"expected {expected}")
+        self.i += 1
+        if word.isdigit() and (fraction := self.peek()) and (part := proper_fraction(fraction)) is not None:
+            self.i += 1
+            value += part
+        return value
+
+    def amount(self, units: dict[str, Decimal | None], expected: str) -> tuple[Dimension, str]:
+        """A number and its unit, joined (``38ft``) or apart; the number may be ``?``, the unit is returned in lower case."""
+        joined = JOINED.fullmatch(self.peek())
+        if joined and joined[2] in units and (value := number_word(joined[1])) is not None:
+            self.i += 1
+            return value, joined[2]
+        at = self.i
+        found = self.number(expected)
+        if joined := JOINED.fullmatch(self.peek()):  # 3 1/2in
+            part = proper_fraction(joined[1])
+            if part is not None and joined[2] in units and found is not UNKNOWN and found == found.to_integral_value():
+                self.i += 1
+                return found + part, joined[2]
+        unit = self.peek()
+        if self.peek() in ("cu", "cubic", "sq", "square") and f"{unit} {self.peek(1)}" in units:
+            self.i += 2
+            return found, f"{unit} {self.low[self.i - 1]}"
+        if unit in units:
+            self.i += 1
+            return found, unit
+        if found is UNKNOWN:
+            return found, ""
+        if unit:
+            raise Unreadable(at, self.i, f"{_short(unit)} is not a unit for {expected}", _known_words(list(units)))
+        raise Unreadable(at, at, f"the unit is missing after {self.said[at]}", f"expected {expected}")
+
+    def is_amount(self, units: dict[str, Decimal | None]) -> bool:
+        """Whether a number with one of these units stands here; the cursor does not move."""
+        word = self.peek()
+        if not word or not (word[0].isdigit() or word[0] in "?.½¼¾⅛⅜⅝⅞"):
+            return False
+        start = self.i
+        try:
+            return self.amount(units, "")[1] != ""
+        except Unreadable:
+            return False
+        finally:
+            self.i = start
+
+    def inches(self, expected: str = "a length such as 2-1/8 in") -> Dimension:
+        """A length in inches: written in in, ft, mm, cm or m; a bare number is inches."""
+        at = self.i
+        if (value := number_word(self.peek())) is not None and not self.is_amount(LENGTHS):
+            self.number(expected)
+            return value
+        found, unit = self.amount(LENGTHS, expected)
+        if found is UNKNOWN or unit == "":
+            return UNKNOWN
+        return self.positive(in_inches(found, unit), at)
+
+    def feet(self, expected: str = "a length such as 38 ft") -> Dimension:
+        """A length in feet: written in ft, in, m, cm or mm."""
+        at = self.i
+        found, unit = self.amount(LENGTHS, expected)
+        if found is UNKNOWN or unit == "":
+            return UNKNOWN
+        return self.positive((in_inches(found, unit) / 12).quantize(Decimal("0.0001")).normalize() + 0, at)
+
+    def room(self, expected: str = "a volume such as 20.3 in3") -> Dimension:
+        """A marked volume in in3: written in in3 or cm3 (rounded down to a ten-thousandth)."""
+        return self._volume(expected, down=True)
+
+    def body(self, expected: str = "a volume such as 1.2 in3") -> Dimension:
+        """The volume something takes up, in3: written in in3 or cm3 (rounded up to a ten-thousandth)."""
+        return self._volume(expected, down=False)
+
+    def _volume(self, expected: str, down: bool) -> Dimension:
+        at = self.i
+        found, unit = self.amount(VOLUMES, expected)
+        if found is UNKNOWN or unit == "":
+            return UNKNOWN
+        self.positive(found, at)
+        if VOLUMES[unit] is None:
+            return room_from_cm3(found) if down else fill_from_cm3(found)
+        return found
+
+    def positive(self, value: Decimal, at: int) -> Decimal:
+        if not 0 < value < 10_000_000:
+            raise Unreadable(at, max(at, self.i - 1), f"{self.said[at]} is out of reach", "a quantity is more than nothing")
+        return value
+
+    def dimensions(self, expected: str = "a trade size such as 4 x 1-1/2") -> tuple[tuple[Dimension, ...], int]:
+        """``4 x 1-1/2``, ``3x2x2-1/2``, ``100 x 38 mm``, ``4 x ?``: inches, and the index of the first word."""
+        at = self.i
+        if "x" in self.peek()[1:] or "×" in self.peek()[1:]:
+            pieces = re.split("[x×]", self.peek())
+            found: list[Dimension] = []
+            for piece in pieces:
+                value = UNKNOWN if piece == "?" else number_word(piece.rstrip('"'))
+                if value is None:
+                    raise Unreadable(at, at, f"{_short(self.said[at])} is no trade size", f"expected {expected}")
+                found.append(value)
+            self.i += 1
+        else:
+            found = [self._dimension(expected)]
+        while self.take("x", "×", "by"):
+            found.append(self._dimension(expected))
+        if self.take("mm"):
+            found = [value if value is UNKNOWN else inches_from_mm(value) for value in found]
+        else:
+            self.take("in", "in.", "inch", '"')
+        return tuple(found), at
+
+    def _dimension(self, expected: str) -> Dimension:
+        word = self.peek()
+        if word.endswith('"') and (value := number_word(word[:-1])) is not None:
+            self.i += 1
+            return value
+        return self.number(expected)
+
+
+JOINED = re.compile(r"([\d./½¼¾⅛⅜⅝⅞-]*[\d½¼¾⅛⅜⅝⅞])([^\d./-].*)")
+ONE = Decimal(1)
+LENGTHS: dict[str, Decimal | None] = {
+    **dict.fromkeys(("in", "in.", "inch", "inches", '"', "″", "”"), ONE),
+    **dict.fromkeys(("ft", "ft.", "foot", "feet", "'", "′", "’"), Decimal(12)),
+    "mm": None,
+    "cm": None,
+    "m": None,
+}
+IN_MM = {"mm": Decimal(1), "cm": Decimal(10), "m": Decimal(1000)}
+VOLUMES: dict[str, Decimal | None] = {
+    **dict.fromkeys(("in3", "in^3", "in³", "cuin", "cu.in.", "cu-in", "cu in", "cu in.", "cubic inches", "cubic in", "ci"), ONE),
+    **dict.fromkeys(("cm3", "cm^3", "cm³", "cc", "ml"), None),
+}
+FRACTIONS = {"½": "1/2", "¼": "1/4", "¾": "3/4", "⅛": "1/8", "⅜": "3/8", "⅝": "5/8", "⅞": "7/8"}
+NUMBER = re.compile(r"(?:(\d{1,7})-)?(\d{1,5})/(\d{1,4})|(\d{1,9}(?:\.\d{1,6})?|\.\d{1,6})")
+
+
+def in_inches(value: Decimal, unit: str) -> Decimal:
+    factor = LENGTHS[unit]
+    return value * factor if factor is not None else inches_from_mm(value * IN_MM[unit])
+
+
+@lru_cache(maxsize=8192)
+def number_word(word: str) -> Decimal | None:
+    """A number in one word, exact, or None. A fraction that is no exact decimal (1/3) is none."""
+    if not 0 < len(word) <= 24:
+        return None
+    for mark, plain in FRACTIONS.items():
+        if mark in word:
+            word = word.replace(mark, ("-" if word[0] != mark and "-" + mark not in word else "") + plain)
+    found = NUMBER.fullmatch(word)
+    if not found:
+        return None
+    whole, top, bottom, decimal = found.groups()
+    if decimal is not None:
+        return Decimal(decimal)
+    return _fraction(int(whole or 0), int(top), int(bottom))
+
+
+def _fraction(whole: int, top: int, bottom: int) -> Decimal | None:
+    if bottom == 0 or (whole and top >= bottom):
+        return None
+    rest = bottom
+    for prime in (2, 5):
+        while rest % prime == 0:
+            rest //= prime
+    if rest != 1:
+        return None
+    try:
+        return whole + Decimal(top) / Decimal(bottom)
+    except InvalidOperation:
+        return None
+
+
+def proper_fraction(word: str) -> Decimal | None:
+    """``1/2``, ``11/16``: the second word of a mixed number; None for ``12/2``."""
+    found = re.fullmatch(r"(\d{1,3})/(\d{1,3})", word)
+    if found and 0 < int(found[1]) < int(found[2]):
+        return _fraction(0, int(found[1]), int(found[2]))
+    return None
+
+
+SIZE = re.compile(r"#?(\d{1,4}(?:/0)?)(?:awg|kcmil|mcm|ga)?")
+
+
+@lru_cache(maxsize=1024)
+def size_word(word: str) -> Maybe[str]:
+    """The conductor size a word says, UNKNOWN for ``?`` and ``#?``, an empty one for no size."""
+    if word in ("?", "#?"):
+        return UNKNOWN
+    found = SIZE.fullmatch(word)
+    if found and found[1] in RANK:
+        return found[1]
+    return ""
+
+
+def nearest_sizes(word: str) -> list[str]:
+    """The standard sizes around a number that is none."""
+    digits = re.fullmatch(r"#?(\d{1,4})(?:awg)?", word)
+    if not digits:
+        return []
+    value = int(digits[1])
+    gauges = [size for size in SIZES if size.isdigit() and int(size) < 30]
+    around = sorted(gauges if value < 40 else [size for size in SIZES if size.isdigit()], key=lambda size: abs(int(size) - value))
+    return ["#" + size if int(size) < 250 else size + " kcmil" for size in around[:2]]
+
+
+def _short(word: str) -> str:
+    shown = word if len(word) <= 40 else word[:37] + "..."
+    return repr("".join(letter if letter.isprintable() else "·" for letter in shown))
+
+
+def _known_words(known: Sequence[str]) -> str:
+    shown = ", ".join(known[:14])
+    return f"known: {shown}" + (" ..." if len(known) > 14 else "")

@@ -1,0 +1,70 @@
+"""How quantities are written: exact, never more digits than they have, never fewer than people expect."""
+
+from __future__ import annotations
+
+from decimal import ROUND_DOWN, ROUND_UP, Decimal
+from functools import lru_cache
+
+NO_LIMIT = Decimal("Infinity")
+"""An amount nobody can bound: the room of a box whose marking nobody has read, at best."""
+
+CM3_PER_IN3 = Decimal("16.387064")
+MM_PER_IN = Decimal("25.4")
+TEN_THOUSANDTH = Decimal("0.0001")
+
+
+@lru_cache(maxsize=4096)
+def number(value: Decimal) -> str:
+    """``21`` -> ``21.00``, ``5.625`` -> ``5.625``: exact, with at least two decimals."""
+    if not value.is_finite():
+        return "not known"
+    text = format(value.normalize(), "f")
+    whole, _, decimals = text.partition(".")
+    return f"{whole}.{decimals.ljust(2, '0')}"
+
+
+def volume(value: Decimal) -> str:
+    """Cubic inches, as printed: ``21.00 in3``."""
+    return f"{number(value)} in3" if value.is_finite() else "not known"
+
+
+def count(value: Decimal) -> str:
+    """How many allowances: ``6``, ``2.5``."""
+    if not value.is_finite():
+        return "not known"
+    return format(value.normalize(), "f")
+
+
+@lru_cache(maxsize=1024)
+def inches(value: Decimal) -> str:
+    """A length the way a tape shows it: ``2-1/8 in.``; decimals where it is no sixty-fourth of an inch."""
+    sixty_fourths = value * 64
+    if sixty_fourths != sixty_fourths.to_integral_value():
+        return f"{format(value.normalize(), 'f')} in."
+    whole, part = divmod(int(sixty_fourths), 64)
+    if not part:
+        return f"{whole} in."
+    bottom = 64
+    while part % 2 == 0:
+        part, bottom = part // 2, bottom // 2
+    return f"{whole}-{part}/{bottom} in." if whole else f"{part}/{bottom} in."
+
+
+def room_from_cm3(cm3: Decimal) -> Decimal:
+    """Cubic inches a marking in cubic centimetres is good for: rounded down, so it never promises more."""
+    return (cm3 / CM3_PER_IN3).quantize(TEN_THOUSANDTH, ROUND_DOWN)
+
+
+def fill_from_cm3(cm3: Decimal) -> Decimal:
+    """Cubic inches a body of so many cubic centimetres takes: rounded up, so it never takes less."""
+    return (cm3 / CM3_PER_IN3).quantize(TEN_THOUSANDTH, ROUND_UP)
+
+
+def inches_from_mm(mm: Decimal) -> Decimal:
+    """Inches from millimetres, to the nearest ten-thousandth."""
+    return (mm / MM_PER_IN).quantize(TEN_THOUSANDTH)
+
+
+def plural(n: int | Decimal, one: str, more: str = "") -> str:
+    """``1 box``, ``2 boxes``."""
+    return f"{n} {one if n == 1 else more or one + 's'}"

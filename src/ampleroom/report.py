@@ -1,0 +1,210 @@
+"""A whole answer: every box with its findings, the edition it was judged by, and the same as JSON."""
+
+from __future__ import annotations
+
+from collections import Counter
+from collections.abc import Iterator
+from dataclasses import dataclass, field
+from decimal import Decimal
+from fractions import Fraction
+from typing import Any
+
+from ampleroom.editions import READINGS, CodeBook
+from ampleroom.errors import NameUnknown
+from ampleroom.job.model import Job
+from ampleroom.worksheet import BoxReport, Fact, Finding, Line, Reminder, Verdict, Worksheet
+from ampleroom.where import Where
+
+VERSION = "0.1.0"
+SCHEMA = "ampleroom-report/1"
+CAUTION = (
+    "The authority having jurisdiction decides, and local amendments may be stricter. The work is for qualified, licensed "
+    "people, with the circuit off and tested. This is a calculation aid, not an approval."
+)
+
+
+@dataclass(frozen=True)
+class Report:
+    """What was found of a job, by one edition of the code book."""
+
+    job: Job = field(repr=False)
+    book: CodeBook
+    boxes: tuple[BoxReport, ...]
+
+    @property
+    def verdict(self) -> Verdict:
+        """The worst of all boxes."""
+        return max((box.verdict for box in self.boxes), default=Verdict.PASSES)
+
+    @property
+    def findings(self) -> tuple[Finding, ...]:
+        return tuple(finding for box in self.boxes for finding in box.findings)
+
+    @property
+    def worksheets(self) -> dict[str, Worksheet]:
+        """The arithmetic that decides, by box or box/space."""
+        return {finding.subject: finding.worksheet for finding in self.findings if finding.worksheet is not None}
+
+    @property
+    def counts(self) -> dict[Verdict, int]:
+        found = Counter(box.verdict for box in self.boxes)
+        return {verdict: found[verdict] for verdict in (Verdict.FAILS, Verdict.OPEN, Verdict.PASSES)}
+
+    def box(self, name: str) -> BoxReport:
+        """The report of one box, upper and lower case alike."""
+        for box in self.boxes:
+            if box.name.casefold() == name.casefold():
+                return box
+        raise NameUnknown("box", name, (box.name for box in self.boxes))
+
+    @property
+    def readings(self) -> dict[str, list[str]]:
+        """Every disputed point that mattered, and for which boxes."""
+        mattered: dict[str, list[str]] = {}
+        for finding in self.findings:
+            for name in readings_of(finding):
+                boxes = mattered.setdefault(name, [])
+                if finding.subject not in boxes:
+                    boxes.append(finding.subject)
+        return mattered
+
+    @property
+    def not_compared(self) -> tuple[str, ...]:
+        """The tables in use that nobody compared with this edition."""
+        return self.book.not_compared
+
+    def columns(self, where: Where) -> tuple[int, int]:
+        return self.job.sheet.columns(where) if self.job.sheet else (1, 1)
+
+    def to_json(self) -> dict[str, Any]:
+        """The documented form, ``docs/json.md``; numbers that decide are strings, so that none is rounded on the way."""
+        return {
+            "schema": SCHEMA,
+            "ampleroom": VERSION,
+            "job": {"title": self.job.title, "file": self.job.file},
+            "edition": edition_json(self.book),
+            "verdict": self.verdict.word,
+            "counts": {verdict.word: number for verdict, number in self.counts.items()},
+            "readings": [reading_json(name, boxes, self.book) for name, boxes in sorted(self.readings.items())],
+            "boxes": [self.box_json(box) for box in self.boxes],
+            "caution": CAUTION,
+        }
+
+    def box_json(self, box: BoxReport) -> dict[str, Any]:
+        return {
+            "name": box.name,
+            "at": box.description,
+            "where": self.where_json(box.at),
+            "verdict": box.verdict.word,
+            "findings": [self.finding_json(finding) for finding in box.findings],
+            "reminders": [reminder_json(reminder) for reminder in box.reminders],
+        }
+
+    def finding_json(self, finding: Finding) -> dict[str, Any]:
+        sheet = finding.worksheet
+        return {
+            "rule": finding.rule,
+            "subject": finding.subject,
+            "verdict": finding.verdict.word,
+            "message": finding.message,
+            "cite": finding.cite,
+            "confidence": finding.confidence,
+            "readings": list(readings_of(finding)),
+            "where": self.where_json(finding.at),
+            "needed": decimal_json(sheet.needed) if sheet else None,
+            "there": decimal_json(sheet.there) if sheet else None,
+            "margin": decimal_json(sheet.margin) if sheet else None,
+            "unit": sheet.unit if sheet else None,
+            "worksheet": worksheet_json(sheet) if sheet else None,
+            "best_case": worksheet_json(finding.best) if finding.best else None,
+            "worst_case": worksheet_json(finding.worst) if finding.best and finding.worst else None,
+            "facts_to_find": [self.fact_json(fact) for fact in finding.facts],
+        }
+
+    def fact_json(self, fact: Fact) -> dict[str, Any]:
+        return {"question": fact.question, "swing": decimal_json(fact.swing), "settles": fact.settles, "where": self.where_json(fact.at)}
+
+    def where_json(self, where: Where) -> dict[str, Any] | None:
+        if not where.line:
+            return None
+        column, end = self.columns(where)
+        return {"file": self.job.file, "line": where.line, "column": column, "end": end}
+
+
+def readings_of(finding: Finding) -> tuple[str, ...]:
+    """The disputed points a finding leaned on, its worksheets' lines included."""
+    found = dict.fromkeys(finding.readings)
+    for sheet in (finding.worst, finding.best):
+        if sheet is not None:
+            for line in sheet.lines:
+                found.update(dict.fromkeys(line.readings))
+    return tuple(found)
+
+
+def edition_json(book: CodeBook) -> dict[str, Any]:
+    return {
+        "year": book.year,
+        "title": book.title,
+        "provisional": book.edition.provisional,
+        "note": book.edition.note,
+        "not_compared": list(book.not_compared),
+        "amended_by": book.amendments.place or None,
+        "amended_tables": sorted(table for table in book.amendments.tables),
+    }
+
+
+def reading_json(name: str, boxes: list[str], book: CodeBook) -> dict[str, Any]:
+    reading = READINGS[name]
+    choice = book.reading(name)
+    return {
+        "name": name,
+        "asks": reading.asks,
+        "choice": choice,
+        "means": reading.choices[choice],
+        "cautious": choice == reading.cautious,
+        "others": {other: means for other, means in reading.choices.items() if other != choice},
+        "mattered_for": boxes,
+    }
+
+
+def worksheet_json(sheet: Worksheet) -> dict[str, Any]:
+    return {
+        "unit": sheet.unit,
+        "room": [line_json(line) for line in sheet.room],
+        "fill": [line_json(line) for line in sheet.fill],
+        "there": decimal_json(sheet.there),
+        "needed": decimal_json(sheet.needed),
+        "margin": decimal_json(sheet.margin),
+        "passes": sheet.passes,
+    }
+
+
+def line_json(line: Line) -> dict[str, Any]:
+    return {
+        "rule": line.rule,
+        "what": line.what,
+        "count": decimal_json(line.count),
+        "each": decimal_json(line.each),
+        "amount": decimal_json(line.amount),
+        "why": line.why,
+        "cite": line.cite,
+        "confidence": line.confidence,
+        "readings": list(line.readings),
+    }
+
+
+def reminder_json(reminder: Reminder) -> dict[str, Any]:
+    return {"rule": reminder.rule, "text": reminder.text, "cite": reminder.cite, "caution": reminder.caution, "confidence": reminder.confidence}
+
+
+def decimal_json(value: Decimal | Fraction) -> str | None:
+    """A number as a string, exact; a fraction as ``2/3``; what is not known as null."""
+    if isinstance(value, Fraction):
+        return str(value)
+    return format(value, "f") if value.is_finite() else None
+
+
+def lines_of(report: Report) -> Iterator[Line]:
+    """Every line of every worksheet that decides."""
+    for sheet in report.worksheets.values():
+        yield from sheet.lines

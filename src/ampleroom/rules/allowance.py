@@ -1,0 +1,48 @@
+"""The room one conductor takes, by its size: what most counts are multiplied by."""
+
+from __future__ import annotations
+
+from decimal import Decimal
+
+from ampleroom.editions import CodeBook
+from ampleroom.job.trade import RANK, size_text
+from ampleroom.rules.space import Space, largest
+
+
+def allowance(size: str, book: CodeBook) -> Decimal | None:
+    """In3 for one conductor; None for a size the book's table has no row for, 4 AWG and larger or 20 AWG and smaller."""
+    room: Decimal | None = book["box_fill.conductor_room"]["rows"].get(size)
+    return room
+
+
+def has_row(size: str, book: CodeBook) -> bool:
+    return size in book["box_fill.conductor_room"]["rows"]
+
+
+def is_large(size: str, book: CodeBook) -> bool:
+    """Whether a size belongs to pull boxes, which are sized by distances."""
+    return RANK[size] >= RANK[book["reminders.pull_box"]["from_size"]]
+
+
+def within_table(size: str, book: CodeBook) -> str:
+    """The size itself, or the nearest row the table has: its largest for a larger one, its smallest for a smaller."""
+    rows = book["box_fill.conductor_room"]["rows"]
+    if size in rows:
+        return size
+    ordered = sorted(rows, key=RANK.__getitem__)
+    return next((row for row in ordered if RANK[row] > RANK[size]), ordered[-1])
+
+
+def largest_present(space: Space, book: CodeBook) -> tuple[str, Decimal, str] | None:
+    """The size that sums up clamps and fittings: the largest conductor of all in the space, its allowance, and in words.
+
+    None where no conductor is in the space.
+    """
+    present = largest(space.sizes_present)
+    if present is None:
+        return None
+    row = within_table(present, book)
+    said = f"the largest conductor in the box, {size_text(present)}"
+    if row != present:
+        said += f" (the table ends at {size_text(row)})" if is_large(present, book) else f" (taken as {size_text(row)})"
+    return row, book["box_fill.conductor_room"]["rows"][row], said

@@ -1,0 +1,1 @@
+"""Depth: how deep a box must be behind what it holds."""

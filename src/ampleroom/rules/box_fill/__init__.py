@@ -1,0 +1,1 @@
+"""Box fill: what everything in a box takes of its room. One file a kind of thing."""

@@ -1,0 +1,66 @@
+"""Box fill: cable clamps inside the box."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from decimal import Decimal
+
+from ampleroom.editions import CodeBook
+from ampleroom.rules.allowance import largest_present
+from ampleroom.rules.registry import rule
+from ampleroom.rules.space import Space
+from ampleroom.worksheet import Line
+
+NAME = "box-fill-clamps"
+EXAMPLE = """
+box W1
+  device 3 x 2 x 2-3/4
+  clamps inside
+  switch #14
+run W1 > ? 2 x 14/2 nm-b
+"""
+NOT_COUNTED = {"tabs": "plastic-tabs", "push-in": "push-in-connectors"}
+SAYS = {"inside": "Clamps inside", "tabs": "Spring tabs moulded into the box", "push-in": "Push-in connectors that grip inside", "assembly": "Clamp assembly with terminations"}
+
+
+@rule(
+    NAME,
+    title="Clamps",
+    topic="fill",
+    tables=("box_fill.clamps", "box_fill.conductor_room"),
+    readings=("plastic-tabs", "push-in-connectors", "largest-present", "clamps-together"),
+    example=EXAMPLE,
+)
+def clamps_lines(space: Space, book: CodeBook) -> Iterator[Line]:
+    """One or more clamps inside the box take one allowance together, by the largest conductor in the box, whether or not
+    that conductor is under a clamp. Connectors whose clamping part is outside take none; neither do locknuts, bushings
+    or twist-on connectors.
+
+    Since 2014 a clamp assembly that holds the cable's termination takes no allowance; the part of it left inside is
+    taken off the room.
+
+    Why: a clamp and its screw take up room that bending conductors need.
+    """
+    if space.clamps is None or space.clamps.way == "none":
+        return
+    terms = book["box_fill.clamps"]
+    confidence = book.confidence("box_fill.clamps")
+    way = str(space.clamps.way)
+    found = largest_present(space, book)
+    if found is None:
+        return
+    _, each, present = found
+    said = "" if space.clamps_written else " (not written in the sheet: taken so)"
+    if way == "outside":
+        yield Line(NAME, "Connectors outside", Decimal(0), each, "their clamping part is outside the box" + said, terms["cite"], confidence)
+        return
+    reading = NOT_COUNTED.get(way)
+    if reading and book.reading(reading) == "not-counted":
+        yield Line(NAME, SAYS[way], Decimal(0), each, "not counted, as read here", terms["cite"], confidence, (reading,))
+        return
+    if way == "assembly" and not terms["assembly"]:
+        yield Line(NAME, SAYS[way], Decimal(0), each, "no allowance; what is left inside is taken off the room", terms["cite"], confidence)
+        return
+    together = terms["assembly" if way == "assembly" else "together"]
+    why = f"one for all of them, by {present}{said}"
+    yield Line(NAME, SAYS[way], Decimal(together), each, why, terms["cite"], confidence, (reading,) if reading else ())

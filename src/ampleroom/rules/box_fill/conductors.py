@@ -1,0 +1,87 @@
+"""Box fill: conductors that come in from outside, and those that never leave."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from decimal import Decimal
+
+from ampleroom.editions import CodeBook
+from ampleroom.job.trade import RANK, size_text
+from ampleroom.quantities import count
+from ampleroom.rules.allowance import allowance, is_large
+from ampleroom.rules.registry import rule
+from ampleroom.rules.space import Entering, Space, exactly, run_name
+from ampleroom.worksheet import Line
+
+NAME = "box-fill-conductors"
+EXAMPLE = """
+box J1
+  square 4 x 1-1/2
+  clamps outside
+  2 x pigtail #12
+panel P
+run P > J1 12/2 nm-b
+run J1 > ? 14/3 nm-b
+run P > ? 12/2 nm-b through J1 loop 14 in
+"""
+
+ORDER = {"ends": 0, "passes": 1, "looped": 2}
+SAYS = {"ends": "Conductors that end here", "passes": "Conductors passing unbroken", "looped": "Unbroken conductors with a long loop"}
+
+
+@rule(
+    NAME,
+    title="Conductors",
+    topic="fill",
+    tables=("box_fill.conductors", "box_fill.conductor_room"),
+    readings=("unmeasured-loop", "loop-threshold", "neutral-bundle", "spare-conductors", "crossing-conductor"),
+    example=EXAMPLE,
+)
+def conductors_lines(space: Space, book: CodeBook) -> Iterator[Line]:
+    """Each insulated conductor that comes in from outside counts by its own size, once whether it ends, is spliced or
+    passes straight through. One that passes with a loop or coil at least twice the free length counts twice. One that
+    never leaves the box counts nothing.
+
+    Grounds are counted apart. So are the wires of a luminaire, and low-voltage wires. 4 AWG and larger have no
+    allowance: they belong to pull-box sizing, and the line says so.
+
+    Why: the room is for bending a conductor without nicking it and for air around it. A loop long enough to be cut and
+    spliced later takes the room two conductors would.
+    """
+    terms = book["box_fill.conductors"]
+    groups: dict[tuple[str, str], list[Entering]] = {}
+    for entering in space.entering:
+        if entering.role == "insulated" and not entering.low_voltage:
+            groups.setdefault((entering.how, entering.size), []).append(entering)
+
+    for (how, size), members in sorted(groups.items(), key=lambda group: (ORDER[group[0][0]], -RANK[group[0][1]])):
+        number = sum((member.count for member in members), Decimal(0))
+        why = "; ".join(f"{count(member.count)} of {run_name(member.run, space.box.name)}" for member in members)
+        each = allowance(size, book)
+        if each is None and is_large(size, book):
+            cite = book["reminders.pull_box"]["cite"]
+            yield Line(NAME, f"{SAYS[how]}, {size_text(size)}", number, Decimal(0), f"no allowance; they belong to pull-box sizing: {why}", cite)
+            continue
+        if each is None:
+            each = book["box_fill.conductor_room"]["rows"][book["box_fill.low_voltage"]["count_as"]]
+            why += f"; the table begins at {size_text(book['box_fill.low_voltage']['count_as'])}"
+        if how == "looped":
+            why += f"; each counts {terms['looped']} times"
+        times = terms["looped" if how == "looped" else how]
+        readings = ("unmeasured-loop",) if any(member.unmeasured for member in members) else ()
+        if readings:
+            why += "; slack that was not measured, or lands on a terminal"
+        yield Line(NAME, f"{SAYS[how]}, {size_text(size)}", number * times, each, why, terms["cite"], book.confidence("box_fill.conductors"), readings)
+
+    yield from pigtail_lines(space, book)
+
+
+def pigtail_lines(space: Space, book: CodeBook) -> Iterator[Line]:
+    """Pigtails and jumpers inside: nothing, and said so."""
+    terms = book["box_fill.conductors"]
+    for pigtails in space.pigtails:
+        if not pigtails.ground:
+            each = allowance(pigtails.size, book) or Decimal(0)
+            what = f"Pigtails that never leave the box, {size_text(pigtails.size)}"
+            why = f"{pigtails.count} in all; no part of them comes from outside"
+            yield Line(NAME, what, exactly(pigtails.count) * terms["inside"], each, why, terms["cite"], book.confidence("box_fill.conductors"))

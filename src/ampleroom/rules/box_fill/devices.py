@@ -1,0 +1,114 @@
+"""Box fill: devices and equipment on a yoke, and control modules without one."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from decimal import Decimal
+
+from ampleroom.editions import CodeBook
+from ampleroom.job.model import Module
+from ampleroom.job.trade import size_text
+from ampleroom.quantities import inches, plural
+from ampleroom.rules.allowance import allowance, within_table
+from ampleroom.rules.registry import rule
+from ampleroom.rules.space import SettledDevice, Space, exactly
+from ampleroom.worksheet import Line
+
+NAME = "box-fill-devices"
+EXAMPLE = """
+box S1
+  marked 44 in3 plastic 3-gang
+  clamps tabs
+  switch + receptacle #12
+  dimmer #14 2-gang wide
+run S1 > ? 2 x 12/2 nm-b
+run S1 > ? 14/3 nm-b
+"""
+MODULE_NAME = "box-fill-modules"
+MODULE_EXAMPLE = """
+box S2
+  marked 22.5 in3 plastic 1-gang
+  clamps tabs
+  switch #14
+  module #14 2.6 in3
+run S2 > ? 2 x 14/2 nm-b
+"""
+
+
+@rule(
+    NAME,
+    title="Devices",
+    topic="fill",
+    tables=("box_fill.devices", "box_fill.conductor_room"),
+    readings=("wide-device", "pigtailed-device", "combination-device", "mixed-yokes", "device-on-cover", "deep-bodies", "large-on-device"),
+    example=EXAMPLE,
+)
+def devices_lines(space: Space, book: CodeBook) -> Iterator[Line]:
+    """Each yoke or strap takes two allowances, whatever it holds, by the largest conductor connected to that device and
+    not by the largest in the box. One that needs more than one gang takes two for each gang.
+
+    Why: the body of a device stands where conductors fold, and the stiffest wire on it decides how they fold.
+    """
+    terms = book["box_fill.devices"]
+    confidence = book.confidence("box_fill.devices")
+    for settled in space.devices:
+        device = settled.device
+        gangs, readings, wide = gangs_counted(settled, book)
+        each = allowance(settled.size, book)
+        name = " + ".join(device.names)
+        what = f"{plural(device.count, 'yoke')}: {name}" + (f", {device.label}" if device.label else "")
+        why = f"{terms['per_yoke']} a yoke" if gangs == 1 else f"{terms['per_yoke']} for each of {gangs} gangs"
+        why += f", {settled.why_size}" + (f"; {wide}" if wide else "") + ("; both on one yoke" if len(device.names) > 1 else "")
+        if device.pigtail:
+            readings += ("pigtailed-device",)
+        if each is None:
+            row = within_table(settled.size, book)
+            each = book["box_fill.conductor_room"]["rows"][row]
+            why += f"; the table has no {size_text(settled.size)}, so its {size_text(row)} is taken; wires that large also need pull-box distances"
+            readings += ("large-on-device",)
+        yield Line(NAME, what, exactly(terms["per_yoke"] * gangs * device.count), each, why, terms["cite"], confidence, readings)
+
+
+def gangs_counted(settled: SettledDevice, book: CodeBook) -> tuple[int, tuple[str, ...], str]:
+    """For how many gangs a device counts, the reading leaned on, and why."""
+    limit = Decimal(book["box_fill.devices"]["single_gang_in"])
+    if settled.gangs > 1:
+        return settled.gangs, (), f"it needs {settled.gangs} gangs"
+    if settled.width is not None and settled.width > limit:
+        if book.reading("wide-device") == "by-width":
+            return 2, ("wide-device",), f"{inches(settled.width)} wide, more than {inches(limit)}, though it mounts in one gang"
+        return 1, ("wide-device",), f"{inches(settled.width)} wide, but it mounts in one gang"
+    return 1, (), ""
+
+
+@rule(
+    MODULE_NAME,
+    title="Control modules",
+    topic="fill",
+    tables=("box_fill.modules", "box_fill.conductor_room"),
+    readings=("relay-module",),
+    example=MODULE_EXAMPLE,
+)
+def modules_lines(space: Space, book: CodeBook) -> Iterator[Line]:
+    """A control module tucked in behind a device has no yoke, so the book names no number for it. Read cautiously it
+    takes a double allowance by its largest conductor, or its body's own volume, whichever is larger.
+
+    Why: a relay body takes the room of a small device.
+    """
+    terms = book["box_fill.modules"]
+    confidence = book.confidence("box_fill.modules")
+    for sized in space.modules:
+        module = sized.item
+        assert isinstance(module, Module)
+        each = book["box_fill.conductor_room"]["rows"][within_table(sized.size, book)]
+        what = plural(module.count, "module") + (f", {module.label}" if module.label else "")
+        if book.reading("relay-module") == "not-counted":
+            yield Line(MODULE_NAME, what, Decimal(0), each, "not counted, as read here", terms["cite"], confidence, ("relay-module",))
+        elif module.volume is not None and module.volume > each * terms["each"]:
+            why = f"its body, more than {terms['each']} allowances by {size_text(sized.size)}"
+            yield Line(MODULE_NAME, what, exactly(module.count), module.volume, why, terms["cite"], confidence, ("relay-module",))
+        else:
+            why = f"{terms['each']} each, by {size_text(sized.size)}"
+            if module.volume is not None:
+                why += f", more than its body's {module.volume} in3"
+            yield Line(MODULE_NAME, what, exactly(terms["each"] * module.count), each, why, terms["cite"], confidence, ("relay-module",))

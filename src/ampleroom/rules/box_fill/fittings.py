@@ -1,0 +1,48 @@
+"""Box fill: luminaire studs and hickeys."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from decimal import Decimal
+
+from ampleroom.editions import CodeBook
+from ampleroom.rules.allowance import largest_present
+from ampleroom.rules.registry import rule
+from ampleroom.rules.space import Space
+from ampleroom.worksheet import Line
+
+NAME = "box-fill-fittings"
+EXAMPLE = """
+box L2
+  octagon 4 x 2-1/8
+  clamps outside
+  stud
+  hickey
+run L2 > ? 2 x 14/2 nm-b
+"""
+
+
+@rule(
+    NAME,
+    title="Studs and hickeys",
+    topic="fill",
+    tables=("box_fill.fittings", "box_fill.conductor_room"),
+    readings=("largest-present",),
+    example=EXAMPLE,
+)
+def fittings_lines(space: Space, book: CodeBook) -> Iterator[Line]:
+    """Luminaire studs take one allowance, hickeys another: one for each kind of fitting, however many of that kind, by
+    the largest conductor in the box.
+
+    Why: the fitting stands in the middle of the box, where conductors would fold.
+    """
+    terms = book["box_fill.fittings"]
+    found = largest_present(space, book)
+    if found is None:
+        return
+    _, each, present = found
+    for kind in dict.fromkeys(fitting.kind for fitting in space.fittings):
+        number = sum(fitting.count for fitting in space.fittings if fitting.kind == kind)
+        several = f"one for all {number}" if number > 1 else "one"
+        what = {"stud": "Luminaire stud", "hickey": "Hickey"}[kind]
+        yield Line(NAME, what, Decimal(terms["each_kind"]), each, f"{several}, by {present}", terms["cite"], book.confidence("box_fill.fittings"))

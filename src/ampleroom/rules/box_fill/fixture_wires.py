@@ -1,0 +1,98 @@
+"""Box fill: wires of luminaires and leads of equipment that end in the box."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from decimal import Decimal
+
+from ampleroom.editions import CodeBook
+from ampleroom.job.trade import RANK, size_text
+from ampleroom.quantities import count
+from ampleroom.rules.allowance import allowance, is_large, within_table
+from ampleroom.rules.registry import rule
+from ampleroom.rules.space import Loose, Space
+from ampleroom.worksheet import Line
+
+NAME = "box-fill-fixture-wires"
+EXAMPLE = """
+box L1
+  octagon 4 x 1-1/2
+  clamps outside
+  fixture wires 5 x #16, ground #16 from domed canopy
+run L1 > ? 14/2 nm-b
+"""
+
+
+@rule(
+    NAME,
+    title="Fixture wires and leads",
+    topic="fill",
+    tables=("box_fill.fixture_wires", "box_fill.conductor_room"),
+    readings=("flat-canopy", "equipment-leads", "device-leads"),
+    example=EXAMPLE,
+)
+def fixture_wire_lines(space: Space, book: CodeBook) -> Iterator[Line]:
+    """Wires of a luminaire that end in the box count by their own size. Under a domed canopy up to four of them may be
+    left out if they are smaller than 14 AWG, and the canopy's grounds too. A flat canopy gives no relief, nor do wires
+    of 14 AWG.
+
+    Leads of equipment mounted outside the box, or serving as its cover, count one by one.
+
+    Why: a domed canopy brings room of its own for a few thin wires; a flat one brings none.
+    """
+    wires = [loose for loose in space.fixture_wires if loose.role == "insulated"]
+    leads = [loose for loose in space.leads if loose.role == "insulated"]
+    left = Decimal(book["box_fill.fixture_wires"]["relieved"])
+    for loose in sorted(wires + leads, key=lambda loose: -RANK[loose.size]):
+        what = "Fixture wires" if loose in wires else f"Leads of {loose.label}" if loose.label else "Leads of equipment"
+        domed, readings = under_dome(loose, book, is_lead=loose in leads)
+        relieved = min(left, loose.count) if domed and RANK[loose.size] < RANK[book["box_fill.fixture_wires"]["smaller_than"]] else Decimal(0)
+        left -= relieved
+        yield from wire_lines(what, loose, relieved, readings, book)
+    yield from device_lead_lines(space, book)
+
+
+def under_dome(loose: Loose, book: CodeBook, *, is_lead: bool = False) -> tuple[bool, tuple[str, ...]]:
+    """Whether wires come from a domed canopy, or are read as if they did; and the reading that was leaned on."""
+    if loose.canopy == "domed":
+        return True, ()
+    if is_lead:
+        return book.reading("equipment-leads") == "as-canopy", ("equipment-leads",)
+    if loose.canopy == "flat":
+        return book.reading("flat-canopy") == "as-domed", ("flat-canopy",)
+    return False, ()
+
+
+def wire_lines(what: str, loose: Loose, relieved: Decimal, readings: tuple[str, ...], book: CodeBook) -> Iterator[Line]:
+    terms = book["box_fill.fixture_wires"]
+    confidence = book.confidence("box_fill.fixture_wires")
+    each = allowance(loose.size, book)
+    why = "they end here"
+    if each is None and is_large(loose.size, book):
+        cite = book["reminders.pull_box"]["cite"]
+        yield Line(NAME, f"{what}, {size_text(loose.size)}", loose.count, Decimal(0), "no allowance; they belong to pull-box sizing", cite)
+        return
+    if each is None:
+        row = within_table(loose.size, book)
+        each = book["box_fill.conductor_room"]["rows"][row]
+        why += f", taken as {size_text(row)}"
+    if relieved:
+        said = f"the first {count(relieved)} under a domed canopy, smaller than {size_text(terms['smaller_than'])}, are left out"
+        yield Line(NAME, f"{what} left out, {size_text(loose.size)}", Decimal(0), each, said, terms["cite"], confidence, readings)
+    if loose.count > relieved:
+        cite = book["box_fill.conductors"]["cite"]
+        yield Line(NAME, f"{what}, {size_text(loose.size)}", loose.count - relieved, each, why, cite, book.confidence("box_fill.conductors"), readings)
+
+
+def device_lead_lines(space: Space, book: CodeBook) -> Iterator[Line]:
+    """Factory leads of devices on a yoke: nothing, unless they are read as counted."""
+    for settled in space.devices:
+        if settled.device.leads:
+            number, size = settled.device.leads
+            counted = book.reading("device-leads") == "counted"
+            what = f"Leads of the {' + '.join(settled.device.names)}, {size_text(size)}"
+            why = "each counts, as read here" if counted else "they never leave the box; leave real space for them"
+            each = book["box_fill.conductor_room"]["rows"][within_table(size, book)]
+            total = Decimal(number * settled.device.count) if counted else Decimal(0)
+            cite = book["box_fill.conductors"]["cite"]
+            yield Line(NAME, what, total, each, why, cite, book.confidence("box_fill.conductors"), ("device-leads",))

@@ -1,0 +1,109 @@
+"""Box fill: the room that equipment grounds and bonding jumpers take."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from decimal import Decimal
+
+from ampleroom.editions import CodeBook
+from ampleroom.job.trade import size_text
+from ampleroom.quantities import count
+from ampleroom.rules.allowance import within_table
+from ampleroom.rules.box_fill.fixture_wires import under_dome
+from ampleroom.rules.registry import rule
+from ampleroom.rules.space import Space, exactly, largest
+from ampleroom.worksheet import Line
+
+NAME = "box-fill-grounds"
+EXAMPLE = """
+box J2
+  square 4-11/16 x 2-1/8
+  clamps outside
+run J2 > ? 3 x 14/2 nm-b
+run J2 > ? 3 x 12/2 nm-b
+"""
+
+Group = tuple[Decimal, str, str]
+"""How many, of what size, how sure."""
+
+
+@rule(
+    NAME,
+    title="Equipment grounds",
+    topic="fill",
+    tables=("box_fill.grounds", "box_fill.conductor_room"),
+    readings=("isolated-ground", "grounding-pigtail", "pooled-grounds", "armor-ground"),
+    example=EXAMPLE,
+)
+def grounds_lines(space: Space, book: CodeBook) -> Iterator[Line]:
+    """All grounds and bonding jumpers that enter share one allowance, sized by the largest of them.
+
+    Since the 2020 edition one allowance covers only the first four, and each further ground adds a quarter of it.
+    Before, an isolated-ground set took one more allowance of its own; since, isolated grounds are counted with the
+    rest. Armor or a metal raceway that is itself the ground counts nothing, as no wire enters.
+
+    Why: grounds lie together at the back and are bent once; but a dozen of them do fill a box, which is what the 2020
+    change answers.
+    """
+    terms = book["box_fill.grounds"]
+    grounds, isolated = ground_groups(space, book)
+    apart = bool(terms["isolated_set"])
+    readings: tuple[str, ...] = ()
+    if isolated and not apart:
+        readings = ("isolated-ground",)
+        if book.reading("isolated-ground") == "own-allowance":
+            apart = True
+        else:
+            grounds, isolated = grounds + isolated, []
+    if any(pigtails.ground for pigtails in space.pigtails):
+        readings += ("grounding-pigtail",)
+
+    if grounds:
+        yield ground_line(grounds, readings, book)
+    if isolated and apart:
+        each, size = shared_allowance(isolated, book)
+        number = sum((group[0] for group in isolated), Decimal(0))
+        why = f"{count(number)} in a set of their own, one allowance by the largest ({size_text(size)})"
+        yield Line(NAME, "Isolated grounds", Decimal(max(terms["isolated_set"], 1)), each, why, terms["cite"], book.confidence("box_fill.grounds"), readings)
+
+
+def ground_groups(space: Space, book: CodeBook) -> tuple[list[Group], list[Group]]:
+    """The grounds that enter, and the isolated ones among them."""
+    grounds: list[Group] = []
+    isolated: list[Group] = []
+    for entering in space.entering:
+        if entering.role == "ground" and not entering.low_voltage:
+            grounds.append((entering.count, entering.size, entering.confidence))
+        elif entering.role == "isolated ground":
+            isolated.append((entering.count, entering.size, entering.confidence))
+    for loose in (*space.fixture_wires, *space.leads, *space.jumpers):
+        if loose.role != "insulated" and not under_dome(loose, book, is_lead=loose in space.leads)[0]:
+            (isolated if loose.role == "isolated ground" else grounds).append((loose.count, loose.size, "two sources"))
+    if book.reading("grounding-pigtail") == "counted":
+        grounds += [(exactly(pigtails.count), pigtails.size, "two sources") for pigtails in space.pigtails if pigtails.ground]
+    return grounds, isolated
+
+
+def shared_allowance(groups: list[Group], book: CodeBook) -> tuple[Decimal, str]:
+    """The allowance of the largest ground, in3, and its size; past the table's end, the table's last row."""
+    size = largest(size for _, size, _ in groups) or ""
+    each: Decimal = book["box_fill.conductor_room"]["rows"][within_table(size, book)]
+    return each, size
+
+
+def ground_line(groups: list[Group], readings: tuple[str, ...], book: CodeBook) -> Line:
+    terms = book["box_fill.grounds"]
+    each, size = shared_allowance(groups, book)
+    number = sum((group[0] for group in groups), Decimal(0))
+    allowances = Decimal(1)
+    why = f"one, by {size_text(size)}" if number == 1 else f"{count(number)} share one allowance, by the largest ({size_text(size)})"
+    if within_table(size, book) != size:
+        why += f", taken as {size_text(within_table(size, book))}, where the table ends"
+
+    if terms["covered"] != "all" and (over := number - terms["covered"]) > 0:
+        allowances += over * terms["extra"]
+        why += f"; {count(over)} past the first {terms['covered']} add {terms['extra']} each"
+    confidence = book.confidence("box_fill.grounds")
+    if confidence == "two sources":
+        confidence = "from memory" if any(group[2] == "from memory" for group in groups) else confidence
+    return Line(NAME, "Equipment grounds", allowances, each, why, terms["cite"], confidence, readings)

@@ -1,0 +1,51 @@
+"""Box fill: class 2, signalling and data wires in the same volume."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from decimal import Decimal
+
+from ampleroom.editions import CodeBook
+from ampleroom.job.trade import RANK, size_text
+from ampleroom.rules.allowance import within_table
+from ampleroom.rules.registry import rule
+from ampleroom.rules.space import Space, run_name
+from ampleroom.worksheet import Line
+
+NAME = "box-fill-low-voltage"
+EXAMPLE = """
+box T1
+  square 4 x 1-1/2
+  clamps outside
+run T1 > ? 12/2 nm-b
+wires T1 > ? 4 x #22 class 2 for thermostat
+"""
+
+
+@rule(
+    NAME,
+    title="Low-voltage wires",
+    topic="fill",
+    tables=("box_fill.low_voltage", "box_fill.conductor_room"),
+    readings=("low-voltage",),
+    example=EXAMPLE,
+)
+def low_voltage_lines(space: Space, book: CodeBook) -> Iterator[Line]:
+    """Class 2, signalling and data wires have no number in the table, and whether the box rule reaches them is not
+    settled. Read cautiously, each counts as 18 AWG; a thicker one by its own size. A barrier makes two volumes.
+
+    Why: they fill the box like any wire. They may also not share a space with power wires at all: look at their own
+    article before they go in.
+    """
+    terms = book["box_fill.low_voltage"]
+    rows = book["box_fill.conductor_room"]["rows"]
+    counted = book.reading("low-voltage") == "as-18"
+    for entering in space.entering:
+        if not entering.low_voltage:
+            continue
+        size = terms["count_as"] if RANK[entering.size] < RANK[terms["count_as"]] else within_table(entering.size, book)
+        why = f"{run_name(entering.run, space.box.name)}; "
+        why += f"each taken as {size_text(size)}" if counted else "the box rule is not applied to them here"
+        number = entering.count if counted else Decimal(0)
+        what = f"Low-voltage wires, {size_text(entering.size)}"
+        yield Line(NAME, what, number, rows[size], why, terms["cite"], book.confidence("box_fill.low_voltage"), ("low-voltage",))

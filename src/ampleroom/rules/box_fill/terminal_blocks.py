@@ -1,0 +1,54 @@
+"""Box fill: terminal blocks."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from ampleroom.editions import CodeBook
+from ampleroom.job.trade import size_text
+from ampleroom.quantities import plural
+from ampleroom.rules.allowance import within_table
+from ampleroom.rules.registry import rule
+from ampleroom.rules.space import Space, exactly
+from ampleroom.worksheet import Line
+
+NAME = "box-fill-terminal-blocks"
+EXAMPLE = """
+box K9
+  square 4-11/16 x 2-1/8
+  clamps outside
+  terminal block #10
+run K9 > ? 10/3 nm-b
+run K9 > ? 3 x 12/2 nm-b
+"""
+
+
+@rule(
+    NAME,
+    title="Terminal blocks",
+    topic="fill",
+    tables=("box_fill.terminal_blocks", "box_fill.conductor_room"),
+    readings=("early-terminal-block",),
+    example=EXAMPLE,
+)
+def terminal_block_lines(space: Space, book: CodeBook) -> Iterator[Line]:
+    """Since the 2023 edition each terminal block assembly takes one allowance, by the largest conductor that lands on it,
+    however many terminals it has. Before, no number was stated; leave room for it all the same.
+
+    Twist-on and push-in splicing connectors are no terminal blocks and take nothing.
+
+    Why: a block is a solid body in the box, much like a device without a yoke.
+    """
+    terms = book["box_fill.terminal_blocks"]
+    confidence = book.confidence("box_fill.terminal_blocks")
+    for sized in space.blocks:
+        each = book["box_fill.conductor_room"]["rows"][within_table(sized.size, book)]
+        number = sized.item.count
+        what = plural(number, "terminal block")
+        readings: tuple[str, ...] = ()
+        times, why = terms["each"], f"by {size_text(sized.size)}, the largest conductor on it"
+        if not terms["each"]:
+            readings = ("early-terminal-block",)
+            times = 1 if book.reading("early-terminal-block") == "counted" else 0
+            why = f"read as since 2023, by {size_text(sized.size)}" if times else "no number is stated; leave room for it all the same"
+        yield Line(NAME, what, exactly(times * number), each, why, terms["cite"], confidence, readings)

@@ -1,0 +1,1 @@
+"""Box room: the volume there is. One file a kind of part."""

@@ -1,0 +1,100 @@
+"""Box room: what barriers and clamp assemblies take away, and how a divided box is shared out."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import replace
+from decimal import Decimal
+from fractions import Fraction
+
+from ampleroom.editions import CodeBook
+from ampleroom.quantities import volume
+from ampleroom.rules.registry import rule
+from ampleroom.rules.space import Space, exactly
+from ampleroom.worksheet import Line
+
+NAME = "box-room-barriers"
+EXAMPLE = """
+box B1
+  marked 54 in3 plastic 3-gang
+  barrier plastic
+  space power 2 gangs
+  switch #14
+  clamps tabs
+  space signal 1 gang
+  clamps none
+run B1/power > ? 2 x 14/2 nm-b
+wires B1/signal > ? 4 x #22 class 2
+"""
+ASSEMBLY_NAME = "box-room-clamp-assembly"
+ASSEMBLY_EXAMPLE = """
+box W9
+  marked 22 in3 plastic 1-gang
+  clamps assembly 0.8 in3
+  receptacle #12
+run W9 > ? 2 x 12/2 nm-b
+"""
+
+
+@rule(NAME, title="Barriers and spaces", topic="room", tables=("box_room.barrier", "box_room.spaces"), example=EXAMPLE)
+def barriers_lines(space: Space, book: CodeBook) -> Iterator[Line]:
+    """A barrier divides a box into spaces, and each space is judged alone by its share of the volume. Since 2017 a barrier
+    with no volume marked on it takes half a cubic inch if it is metal and a whole one if it is not; before, nothing was
+    stated. A conductor that crosses from one side to the other counts in both.
+
+    Why: what is on the other side of a barrier is no room for the wires on this one.
+    """
+    terms = book["box_room.barrier"]
+    for barrier in space.barriers:
+        what = f"{'Metal' if barrier.material == 'metal' else 'Nonmetallic'} barrier"
+        if barrier.volume is not None:
+            yield Line(NAME, what, exactly(1), -barrier.volume, "the volume marked on it, taken off", terms["cite"], book.confidence("box_room.barrier"))
+        else:
+            takes = Decimal(terms["metal" if barrier.material == "metal" else "nonmetallic"])
+            why = "not marked: taken off" if takes else "no deduction is stated before 2017"
+            yield Line(NAME, what, exactly(1), -takes, why, terms["cite"], book.confidence("box_room.barrier"))
+
+
+@rule(ASSEMBLY_NAME, title="Clamp assemblies", topic="room", tables=("box_fill.clamps",), example=ASSEMBLY_EXAMPLE)
+def assembly_lines(space: Space, book: CodeBook) -> Iterator[Line]:
+    """Since 2014 the part of a clamp assembly with terminations that stays inside a nonmetallic box is taken off its room,
+    and the assembly takes no clamp allowance.
+
+    Why: it is a body in the box like any other, only its maker says how large.
+    """
+    clamps = space.clamps
+    if clamps is None or clamps.way != "assembly" or book["box_fill.clamps"]["assembly"]:
+        return
+    terms = book["box_fill.clamps"]
+    yield Line(ASSEMBLY_NAME, "Clamp assembly left inside", exactly(1), -clamps.volume, "its volume, taken off", terms["cite"], book.confidence("box_fill.clamps"))
+
+
+def shared_out(lines: tuple[Line, ...], space: Space, book: CodeBook) -> tuple[Line, ...]:
+    """The room of one side: its share of every line, and never more than the sheet says it has."""
+    if space.share is None:
+        return lines
+    share, said = share_of(space)
+    scaled = tuple(replace(line, count=share * Fraction(line.count), why=f"{line.why}; {said}") for line in lines)
+    if space.share.volume is None:
+        return scaled
+    there = sum((line.amount for line in scaled), Decimal(0))
+    if there.is_finite() and there <= space.share.volume:
+        return scaled
+    cite = book["box_room.spaces"]["cite"]
+    why = f"the sheet says this side has {volume(space.share.volume)}"
+    if not there.is_finite():
+        return (Line(NAME, "This side of the barrier", exactly(1), space.share.volume, why, cite, book.confidence("box_room.spaces")),)
+    return (*scaled, Line(NAME, "More than this side has", exactly(1), space.share.volume - there, why, cite, book.confidence("box_room.spaces")))
+
+
+def share_of(space: Space) -> tuple[Fraction, str]:
+    """This side's share of the box, and in words."""
+    share = space.share
+    assert share is not None
+    if share.gangs is not None:
+        total = sum(other.gangs or 0 for other in space.all_shares)
+        return Fraction(share.gangs, total), f"this side's {share.gangs} of {total} gangs"
+    if share.share is not None:
+        return Fraction(*share.share), f"this side's share of {share.share[0]}/{share.share[1]}"
+    whole = sum((other.volume or Decimal(0) for other in space.all_shares), Decimal(0))
+    return Fraction(share.volume or 0) / Fraction(whole), f"this side's {volume(share.volume or Decimal(0))} of {volume(whole)}"

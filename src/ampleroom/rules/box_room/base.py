@@ -1,0 +1,111 @@
+"""Box room: the box itself, by the standard table, its marking, or measured inside."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from decimal import Decimal
+from typing import Any
+
+from ampleroom.editions import CodeBook
+from ampleroom.job.model import Base
+from ampleroom.job.unknown import UNKNOWN
+from ampleroom.quantities import NO_LIMIT, inches, volume
+from ampleroom.rules.registry import rule
+from ampleroom.rules.space import Space, exactly
+from ampleroom.worksheet import Line
+
+STANDARD = "box-room-standard"
+MARKED = "box-room-marked"
+STANDARD_EXAMPLE = """
+box M1
+  device 3 x 2 x 2-3/4 3 ganged
+  clamps inside
+run M1 > ? 14/2 nm-b
+"""
+MARKED_EXAMPLE = """
+box M2
+  marked 20.3 in3 plastic 1-gang
+  clamps tabs
+run M2 > ? 14/2 nm-b
+"""
+
+
+@rule(
+    STANDARD,
+    title="Standard boxes",
+    topic="room",
+    tables=("box_room.standard", "box_room.marked"),
+    readings=("measured-box", "printed-counts"),
+    example=STANDARD_EXAMPLE,
+)
+def standard_lines(space: Space, book: CodeBook) -> Iterator[Line]:
+    """A metal box of a standard trade size has the volume the table gives for it, unless it is marked: then the marking
+    counts. Boxes ganged together add up. Masonry and cast boxes count by the gang. Outside dimensions are never used.
+
+    Why: a box of 4 x 4 x 2-1/8 in. holds 30.3 in3, not 34, for its walls are no air.
+    """
+    base = space.base
+    if base is None or base.form != "standard":
+        return
+    terms = book["box_room.standard"]
+    row = standard_row(base, space.base_size, book)
+    number, said = how_many(base, row)
+    what = f"{space.base.shape.upper() if space.base.shape in ('fs', 'fd') else space.base.shape.capitalize()} box {space.base_size}"
+    if base.volume is not None and base.volume is not UNKNOWN:
+        marked = book["box_room.marked"]
+        why = f"its marking, in place of the table's {volume(row['volume'])}{said}"
+        yield Line(MARKED, what, number, base.volume, why, marked["cite"], book.confidence("box_room.marked"))
+        return
+    taken = "" if base.size is not UNKNOWN else "; its depth is not known: taken so"
+    yield Line(STANDARD, what, number, row["volume"], f"the table's volume{said}{taken}", terms["cite"], book.confidence("box_room.standard", row))
+
+
+def standard_row(base: Base, size: str, book: CodeBook) -> dict[str, Any]:
+    rows: list[dict[str, Any]] = book["box_room.standard"]["rows"]
+    return next(row for row in rows if row["shape"] == base.shape and row["size"] == size)
+
+
+def how_many(base: Base, row: dict[str, Any]) -> tuple[Decimal, str]:
+    """How often the table's volume counts: once, by the gang, or for every box ganged together."""
+    if row.get("per_gang"):
+        gangs = base.gangs or 1
+        return exactly(gangs * base.ganged), f" for each of {gangs} gangs" if gangs > 1 else " a gang"
+    return exactly(base.ganged), f" for each of {base.ganged} boxes ganged together" if base.ganged > 1 else ""
+
+
+@rule(
+    MARKED,
+    title="Marked, measured and unknown boxes",
+    topic="room",
+    tables=("box_room.marked", "box_room.measured"),
+    readings=("measured-box",),
+    example=MARKED_EXAMPLE,
+)
+def marked_lines(space: Space, book: CodeBook) -> Iterator[Line]:
+    """Every nonmetallic box, and any other box of 100 in3 or less that is no standard one, has the volume its maker marked
+    in it. Without a marking its volume is not known, and it is not worked out from its outside. A larger box that is
+    not marked is measured inside; that is the usual way, the book prints no method.
+
+    Why: only the maker knows how thick the walls are and what his brackets take.
+    """
+    base = space.base
+    terms = book["box_room.marked"]
+    confidence = book.confidence("box_room.marked")
+    if base is None or base.form in ("unmarked", "marked") or (base.form == "conduit body" and base.volume is not None):
+        what = {None: "Box", "unmarked": "Box with no marking", "conduit body": "Conduit body"}.get(base.form if base else None, "Marked box")
+        ganged = base.ganged if base else 1
+        why = "the volume marked in it" + (f", for each of {ganged} joined" if ganged > 1 else "")
+        if space.base_room in (NO_LIMIT, Decimal(0)):
+            why = "nobody has read it" if base is not None and base.form == "marked" else "not known"
+        yield Line(MARKED, what, exactly(ganged), space.base_room, why, terms["cite"], confidence)
+    elif base.form == "measured":
+        yield measured_line(space, base, book)
+
+
+def measured_line(space: Space, base: Base, book: CodeBook) -> Line:
+    measured = book["box_room.measured"]
+    why = "inside " + " x ".join(inches(side).removesuffix(" in.") for side in base.inside) + " in."
+    if space.base_room in (NO_LIMIT, Decimal(0)):
+        why += f": a box of {measured['larger_than']} in3 or less must carry its maker's marking, so this credits nothing"
+        return Line(MARKED, "Box measured inside", exactly(1), space.base_room, why, book["box_room.marked"]["cite"], book.confidence("box_room.marked"))
+    return Line(MARKED, "Box measured inside", exactly(1), space.base_room, why, measured["cite"], book.confidence("box_room.measured"))

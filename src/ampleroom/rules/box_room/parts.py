@@ -1,0 +1,61 @@
+"""Box room: extension rings, plaster rings, raised and domed covers."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from decimal import Decimal
+
+from ampleroom.editions import CodeBook
+from ampleroom.quantities import NO_LIMIT
+from ampleroom.rules.registry import rule
+from ampleroom.rules.space import Ring, Space, exactly
+from ampleroom.worksheet import Line
+
+NAME = "box-room-parts"
+EXAMPLE = """
+box M3
+  square 4 x 1-1/2
+  extension ring square 4 x 1-1/2
+  plaster ring 3.5 in3
+  raised cover unmarked
+  clamps outside
+run M3 > ? 3 x 12/2 nm-b
+"""
+
+
+@rule(
+    NAME,
+    title="Rings and covers",
+    topic="room",
+    tables=("box_room.marked", "box_room.standard"),
+    readings=("unmarked-ring", "table-size-ring", "device-on-cover"),
+    example=EXAMPLE,
+)
+def parts_lines(space: Space, book: CodeBook) -> Iterator[Line]:
+    """A ring or cover adds the volume its maker marked on it. An extension ring with no marking adds the volume of the
+    standard box it was made from. Anything else with no marking adds nothing, however deep it is.
+
+    Why: what nobody marked nobody can check.
+    """
+    for ring in space.rings:
+        yield part_line(ring, book)
+
+
+def part_line(ring: Ring, book: CodeBook) -> Line:
+    part = ring.part
+    terms = book["box_room.marked"]
+    confidence = book.confidence("box_room.marked")
+    what = part.kind.capitalize()
+    if ring.room is not None:
+        unknown = ring.room == NO_LIMIT or part.volume != ring.room
+        why = "nobody has read its marking" if unknown else "the volume marked on it"
+        return Line(NAME, what, exactly(1), ring.room, why, terms["cite"], confidence)
+    if part.size:
+        standard = book["box_room.standard"]
+        row = next(row for row in standard["rows"] if row["shape"] == part.shape and row["size"] == part.size)
+        what += f" {part.shape} {part.size}"
+        if book.reading("table-size-ring") == "adds-nothing":
+            return Line(NAME, what, Decimal(0), row["volume"], "not marked; read here as adding nothing", terms["cite"], confidence, ("table-size-ring",))
+        why = "not marked, but of a standard size: the table's volume"
+        return Line(NAME, what, exactly(1), row["volume"], why, standard["cite"], book.confidence("box_room.standard", row), ("table-size-ring",))
+    return Line(NAME, what, exactly(1), Decimal(terms["unmarked_part"]), "not marked, so it adds nothing", terms["cite"], confidence, ("unmarked-ring",))

@@ -1,0 +1,1 @@
+"""Conduit bodies: what may pass through one, and what may be spliced in it."""

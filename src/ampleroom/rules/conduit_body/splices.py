@@ -1,0 +1,51 @@
+"""Conduit bodies: splices, taps and devices."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from ampleroom.editions import CodeBook
+from ampleroom.rules.registry import rule
+from ampleroom.rules.space import Space
+from ampleroom.worksheet import Finding, Verdict
+
+NAME = "conduit-body-splices"
+EXAMPLE = """
+box LB1
+  conduit body lb 3/4 on emt marked 7 in3
+wires LB1 > ? 3 x #12 thhn, ground #12
+"""
+
+
+@rule(
+    NAME,
+    title="Splices in conduit bodies",
+    topic="finding",
+    tables=("conduit_bodies.splices", "conduit_bodies.short_radius"),
+    readings=("body-splices",),
+    example=EXAMPLE,
+)
+def splices_findings(space: Space, book: CodeBook) -> Iterator[Finding]:
+    """Conductors may be spliced or end in a conduit body, or land on a device there, only where its maker marked a volume;
+    then they are counted against it as in any box. A short-radius body such as a capped elbow takes no splice, tap or
+    device at all.
+
+    Why: a conduit body is a bend with a lid. Splices in it cannot be folded away from the wires pulled past them.
+    """
+    base = space.base
+    if base is None or not space.is_conduit_body or not holds_splices(space):
+        return
+    name = space.subject
+    if base.short_radius:
+        terms = book["conduit_bodies.short_radius"]
+        message = f"{name} is a short-radius body and holds splices or a device: it may hold none"
+        yield Finding(NAME, Verdict.FAILS, name, message, terms["cite"], base.at, confidence=book.confidence("conduit_bodies.short_radius"))
+    elif base.volume is None:
+        terms = book["conduit_bodies.splices"]
+        message = f"{name} holds splices or a device, and no volume is marked on it: it may hold none"
+        yield Finding(NAME, Verdict.FAILS, name, message, terms["cite"], base.at, confidence=book.confidence("conduit_bodies.splices"), readings=("body-splices",))
+
+
+def holds_splices(space: Space) -> bool:
+    """Whether anything ends, is spliced or lands on a device here."""
+    return bool(space.devices or space.modules or space.blocks or space.pigtails) or any(entering.how == "ends" for entering in space.entering)

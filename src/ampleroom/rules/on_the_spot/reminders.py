@@ -1,0 +1,120 @@
+"""Reminders: free conductor, covers and finish, support and ratings, depth where it is not known."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from ampleroom.editions import CodeBook
+from ampleroom.quantities import inches
+from ampleroom.rules.box_depth.depth import least_depth
+from ampleroom.rules.registry import rule
+from ampleroom.rules.space import Space, depth_of
+from ampleroom.worksheet import Reminder
+
+FREE = "free-conductor"
+COVER = "covers"
+SUPPORT = "support"
+DEPTH = "depth-unknown"
+FREE_EXAMPLE = """
+box J1
+  square 4 x 1-1/2
+  clamps outside
+run J1 > ? 2 x 12/2 nm-b
+"""
+SUPPORT_EXAMPLE = """
+box L1
+  octagon 4 x 2-1/8
+  clamps outside
+  carries fan 42 lb
+run L1 > ? 14/3 nm-b
+"""
+DEPTH_EXAMPLE = """
+box W1
+  marked 18 in3 plastic 1-gang
+  clamps none
+  receptacle #12
+run W1 > ? 12/2 nm-b
+"""
+
+
+@rule(FREE, title="Free conductor", topic="reminder", tables=("reminders.free_conductor",), readings=("spliced-free-length",), example=FREE_EXAMPLE)
+def free_conductor(space: Space, book: CodeBook) -> Iterator[Reminder]:
+    """Wherever conductors are spliced or end, six inches of each must be free from where it leaves its sheath or raceway.
+    Where the opening is under eight inches in any direction, it must also reach three inches outside. Since 2023 the
+    length may be spliced; before, that was disputed. Conductors that pass without a splice are exempt.
+
+    Why: whoever works in the box next needs enough to hold on to.
+    """
+    if not any(entering.how == "ends" for entering in space.entering):
+        return
+    terms = book["reminders.free_conductor"]
+    text = (
+        f"leave {terms['length']} in. of free conductor from the sheath or raceway, reaching {terms['outside']} in. outside "
+        f"an opening under {terms['opening_under']} in."
+    )
+    if not terms["spliced"] and book.reading("spliced-free-length") == "unspliced":
+        text += "; of one piece, not made up by a splice"
+    yield Reminder(FREE, text, terms["cite"], confidence=book.confidence("reminders.free_conductor"))
+
+
+@rule(COVER, title="Covers, finish and sheath", topic="reminder", tables=("reminders.cover", "reminders.finish", "reminders.sheath", "reminders.access"), example=FREE_EXAMPLE)
+def covers(space: Space, book: CodeBook) -> Iterator[Reminder]:
+    """Every finished box has a cover, a faceplate or a canopy and stays reachable without taking the building apart. Its
+    front edge lies close to the finish and the gap around it is small. Cable sheath comes at least a quarter inch into
+    the box, in metal boxes too since 2017.
+
+    Why: an open or buried box is how a loose splice becomes a fire.
+    """
+    cover, finish, sheath, access = (book[f"reminders.{name}"] for name in ("cover", "finish", "sheath", "access"))
+    text = "it needs a cover, faceplate or canopy" + (" with screws that match its threads" if cover["screws"] else "") + ", and stays reachable"
+    yield Reminder(COVER, text, f"{cover['cite']}, {access['cite']}", confidence=book.confidence("reminders.cover"))
+    if space.mounting is not None and space.mounting.way != "surface":
+        text = f"set back at most {inches(finish['set_back'])} in a surface that does not burn, flush in one that does; gaps at most {inches(finish['gap'])}"
+        yield Reminder(COVER, text, finish["cite"], confidence=book.confidence("reminders.finish"))
+    sheathed = any(entering.run.cable is not None and entering.run.cable.kind in ("nm-b", "uf-b") for entering in space.entering)
+    plastic = space.base is not None and space.base.material == "plastic"
+    if sheathed and (plastic or sheath["metal"]):
+        text = f"cable sheath comes at least {inches(sheath['inside'])} into the box and past any clamp"
+        yield Reminder(COVER, text, sheath["cite"], confidence=book.confidence("reminders.sheath"))
+
+
+@rule(SUPPORT, title="Support and ratings", topic="reminder", tables=("reminders.luminaire", "reminders.fan", "reminders.small_equipment"), example=SUPPORT_EXAMPLE)
+def support(space: Space, book: CodeBook) -> Iterator[Reminder]:
+    """A box that carries a luminaire is made and marked for it; up to fifty pounds hang from a ceiling box, more from the
+    building unless the box is listed for it. A fan hangs only from a box listed for fans, up to seventy pounds, and over
+    thirty-five the marking must say so.
+
+    Why: volume says nothing of what the box can hold up.
+    """
+    rated = {rating.what: rating.pounds for rating in space.rated}
+    for carried in space.carries:
+        pounds = carried.pounds
+        if carried.what == "fan":
+            terms = book["reminders.fan"]
+            text = f"it carries a fan: the box must be listed for fans, up to {terms['most_lb']} lb, and marked with the weight above {terms['marked_over_lb']} lb"
+            if "fan" in rated and (pounds is None or rated["fan"] is None or pounds <= rated["fan"]):
+                text = "it carries a fan and is listed for one: look for the weight in its marking"
+            elif pounds is not None and pounds > terms["most_lb"]:
+                text = f"it carries a fan of {pounds} lb: more than {terms['most_lb']} lb hangs from the building"
+            yield Reminder(SUPPORT, text, terms["cite"], confidence=book.confidence("reminders.fan"))
+        elif carried.what == "luminaire":
+            terms = book["reminders.luminaire"]
+            text = f"it carries a luminaire: the box must be made for it; over {terms['ceiling_lb']} lb hangs from the building or from a box listed for the weight"
+            yield Reminder(SUPPORT, text, terms["cite"], confidence=book.confidence("reminders.luminaire"))
+        else:
+            terms = book["reminders.small_equipment"]
+            text = f"equipment up to {terms['light_lb']} lb may hang on a device box by two No. 6 screws or larger; heavier as a luminaire"
+            yield Reminder(SUPPORT, text, terms["cite"], confidence=book.confidence("reminders.small_equipment"))
+
+
+@rule(DEPTH, title="Depth not known", topic="reminder", tables=("box_depth.by_conductor",), example=DEPTH_EXAMPLE)
+def depth_unknown(space: Space, book: CodeBook) -> Iterator[Reminder]:
+    """Where the sheet does not say how deep a box is, the least depth behind its device is said instead, to be measured.
+
+    Why: a volume can be large enough and the box still too shallow.
+    """
+    if space.base is None or space.is_conduit_body:
+        return
+    need = least_depth(space, book)
+    if need is not None and depth_of(space.base, space.base_size, [ring.part for ring in space.rings], book) is None:
+        yield Reminder(DEPTH, f"its depth is not in the sheet: it needs {inches(need.depth)} {need.why}", need.cite, confidence=need.confidence)

@@ -1,0 +1,63 @@
+"""What a rule is, and the list of all of them by name."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterator
+from dataclasses import dataclass
+from typing import Any, Literal, TypeVar
+
+from ampleroom.editions import CodeBook
+from ampleroom.rules.space import Space
+from ampleroom.worksheet import Finding, Line, Reminder
+
+Topic = Literal["fill", "room", "finding", "reminder"]
+Weigh = Callable[[Space, CodeBook], Iterator[Line]]
+Judge = Callable[[Space, CodeBook], Iterator[Finding]]
+Remind = Callable[[Space, CodeBook], Iterator[Reminder]]
+F = TypeVar("F", bound=Callable[[Space, CodeBook], Iterator[Any]])
+
+
+@dataclass(frozen=True, slots=True)
+class Rule:
+    """One rule: its name, the tables it reads, an example sheet that shows it, and the function that is the rule.
+
+    What it says and why stand in the function's docstring, so they cannot drift from the code.
+    """
+
+    name: str
+    title: str
+    topic: Topic
+    tables: tuple[str, ...]
+    readings: tuple[str, ...]
+    example: str
+    function: Callable[[Space, CodeBook], Iterator[Any]]
+
+    @property
+    def says(self) -> list[str]:
+        """What it says, in plain words: the paragraphs of its docstring before the one that says why."""
+        return [paragraph for paragraph in self._paragraphs if not paragraph.startswith("Why:")]
+
+    @property
+    def why(self) -> str:
+        return next((paragraph[4:].strip() for paragraph in self._paragraphs if paragraph.startswith("Why:")), "")
+
+    @property
+    def _paragraphs(self) -> list[str]:
+        text = self.function.__doc__ or ""
+        return [joined for paragraph in text.split("\n\n") if (joined := " ".join(paragraph.split()))]
+
+
+RULES: dict[str, Rule] = {}
+"""Every rule by its name, in the order an answer shows them."""
+
+
+def rule(name: str, *, title: str, topic: Topic, tables: tuple[str, ...], readings: tuple[str, ...] = (), example: str) -> Callable[[F], F]:
+    """Register a function as a rule. A name, once published, is never used for another rule."""
+
+    def register(function: F) -> F:
+        if name in RULES:
+            raise ValueError(f"two rules are named {name}")
+        RULES[name] = Rule(name, title, topic, tables, readings, example, function)
+        return function
+
+    return register

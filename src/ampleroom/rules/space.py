@@ -1,0 +1,470 @@
+"""What one space holds: a box, or one side of a barrier in it, with every fact settled one way or another.
+
+The rules weigh a ``Space``. Facts nobody knows were taken by an ``Outlook``, at their best or at their worst.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator
+from dataclasses import dataclass
+from decimal import Decimal
+from functools import lru_cache
+from typing import Literal
+
+from ampleroom.editions import CodeBook
+from ampleroom.job.cables import conductors_of, makeup, sizes_of
+from ampleroom.job.model import (
+    Barrier,
+    Base,
+    BondingJumper,
+    Box,
+    Carries,
+    Clamps,
+    Device,
+    Entry,
+    Fitting,
+    FixtureWires,
+    Item,
+    Job,
+    Leads,
+    Module,
+    Mounting,
+    Part,
+    Pigtails,
+    Rated,
+    Run,
+    SpaceShare,
+    Stop,
+    TerminalBlock,
+    Through,
+    Wires,
+)
+from ampleroom.job.trade import RANK, SIZES, size_text
+from ampleroom.job.unknown import UNKNOWN, Maybe
+from ampleroom.quantities import NO_LIMIT
+from ampleroom.rules.outlook import Outlook, Question
+from ampleroom.where import Where
+
+How = Literal["ends", "passes", "looped"]
+Count = Decimal
+"""How many; ``NO_LIMIT`` where nobody counted them."""
+
+
+@lru_cache(maxsize=256)
+def exactly(count: int) -> Count:
+    return Decimal(count)
+
+
+@dataclass(frozen=True, slots=True)
+class Entering:
+    """Like conductors of one run that come into the space, and what becomes of them there."""
+
+    count: Count
+    size: str
+    role: Literal["insulated", "ground", "isolated ground"]
+    how: How
+    run: Run
+    low_voltage: bool = False
+    unmeasured: bool = False
+    """Slack nobody measured, or landed on a terminal: counting it twice is a reading."""
+    confidence: str = "two sources"
+
+
+@dataclass(frozen=True, slots=True)
+class Ring:
+    """A ring or cover, settled: its marked room, or the standard size it has unmarked."""
+
+    part: Part
+    room: Decimal | None
+
+
+@dataclass(frozen=True, slots=True)
+class SettledDevice:
+    device: Device
+    size: str
+    why_size: str
+    gangs: int
+    width: Decimal | None
+
+
+@dataclass(frozen=True, slots=True)
+class Sized:
+    """A module or a terminal block with the size of its largest conductor."""
+
+    item: Module | TerminalBlock
+    size: str
+
+
+@dataclass(frozen=True, slots=True)
+class Loose:
+    """Fixture wires, leads, jumpers: conductors written under the box and not by a run."""
+
+    count: Count
+    size: str
+    role: Literal["insulated", "ground", "isolated ground"]
+    canopy: str = ""
+    label: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class Space:
+    """One volume that is judged alone. ``subject`` is its name: ``J1``, ``J1/left``."""
+
+    box: Box
+    subject: str
+    base: Base | None
+    base_room: Decimal
+    """Marked, measured or standard room of one box as settled; NO_LIMIT or 0 where nobody knows it."""
+    base_size: str
+    """The trade size as settled, where the box is a standard one."""
+    rings: tuple[Ring, ...]
+    barriers: tuple[Barrier, ...]
+    share: SpaceShare | None
+    all_shares: tuple[SpaceShare, ...]
+    entering: tuple[Entering, ...]
+    fixture_wires: tuple[Loose, ...]
+    leads: tuple[Loose, ...]
+    jumpers: tuple[Loose, ...]
+    pigtails: tuple[Pigtails, ...]
+    clamps: Clamps | None
+    """None: no cable comes in, so nothing needs a clamp."""
+    clamps_written: bool
+    fittings: tuple[Fitting, ...]
+    devices: tuple[SettledDevice, ...]
+    modules: tuple[Sized, ...]
+    blocks: tuple[Sized, ...]
+    mounting: Mounting | None
+    carries: tuple[Carries, ...]
+    rated: tuple[Rated, ...]
+    rear_entry: bool
+
+    @property
+    def sizes_present(self) -> Iterator[str]:
+        """The size of every conductor in the space: entering, passing, grounds, fixture wires, pigtails."""
+        for entering in self.entering:
+            yield entering.size
+        for loose in (*self.fixture_wires, *self.leads, *self.jumpers):
+            yield loose.size
+        for pigtails in self.pigtails:
+            yield pigtails.size
+
+    @property
+    def is_conduit_body(self) -> bool:
+        return self.base is not None and self.base.form == "conduit body"
+
+
+# ---- what comes into each box --------------------------------------------------------------------------------------
+
+Meeting = tuple[Run, Stop | Through]
+
+
+def meetings_by_place(job: Job) -> dict[str, list[Meeting]]:
+    """For every place the runs that end there or pass it, in the order of the sheet."""
+    found: dict[str, list[Meeting]] = {}
+    for run in job.runs:
+        last = len(run.stops) - 1
+        for number, stop in enumerate(run.stops):
+            if stop.name is not UNKNOWN:
+                found.setdefault(stop.name, []).append((run, stop))
+                if 0 < number < last:  # a run that goes on from here ends here twice
+                    found[stop.name].append((run, stop))
+        for passed in run.through:
+            found.setdefault(passed.name, []).append((run, passed))
+    return found
+
+
+def other_end(run: Run, here: str) -> str:
+    """Where a run comes from or goes to, seen from one of its stops."""
+    names = [stop.name for stop in run.stops]
+    if here not in names:
+        return " > ".join("?" if name is UNKNOWN else name for name in names)
+    at = names.index(here)
+    far = names[at + 1] if at == 0 else names[at - 1]
+    return "?" if far is UNKNOWN else far
+
+
+def run_name(run: Run, here: str) -> str:
+    """``12/2 nm-b from P``, as a worksheet names it."""
+    what = run.cable.name if run.cable else ", ".join(f"{wires.count} x {size_text(wires.size)}" for wires in run.wires)
+    far = other_end(run, here)
+    where = "whose far end is not known" if far == "?" else f"passing on {far}" if " > " in far else f"to {far}" if run.stops[0].name == here else f"from {far}"
+    return f"{what} {where}"
+
+
+# ---- putting a space together --------------------------------------------------------------------------------------
+
+
+class SpaceBuilder:
+    """Puts the spaces of one box together under one outlook."""
+
+    def __init__(self, box: Box, items: tuple[Item, ...], meetings: Iterable[Meeting], book: CodeBook, outlook: Outlook) -> None:
+        self.box = box
+        self.items = items
+        self.meetings = meetings
+        self.book = book
+        self.outlook = outlook
+
+    def spaces(self) -> list[Space]:
+        """One space, or one for each side of the box's barriers."""
+        shares = tuple(item for item in self.items if isinstance(item, SpaceShare))
+        if not shares:
+            return [self.space(None, self.items, shares)]
+        inside: dict[str, list[Item]] = {share.name: [] for share in shares}
+        common: list[Item] = []
+        current = common
+        for item in self.items:
+            if isinstance(item, SpaceShare):
+                current = inside[item.name]
+            elif isinstance(item, Base | Part | Barrier | Mounting):
+                common.append(item)
+            else:
+                current.append(item)
+        return [self.space(share, (*common, *inside[share.name]), shares) for share in shares]
+
+    def space(self, share: SpaceShare | None, items: tuple[Item, ...], shares: tuple[SpaceShare, ...]) -> Space:
+        sorted_items: dict[type, list[Item]] = {}
+        for item in items:
+            sorted_items.setdefault(type(item), []).append(item)
+
+        def of(kind: type) -> list:  # type: ignore[type-arg]
+            return sorted_items.get(kind, [])
+
+        side = share.name if share else ""
+        subject = f"{self.box.name}/{side}" if side else self.box.name
+        bases = of(Base)
+        base: Base | None = bases[0] if bases else None
+        base_room, base_size = self.base_room(base)
+        entering = tuple(self.entering(side))
+        entries = of(Entry)
+        clamps_written = of(Clamps)
+        return Space(
+            box=self.box,
+            subject=subject,
+            base=base,
+            base_room=base_room,
+            base_size=base_size,
+            rings=tuple(Ring(part, self.ring_room(part)) for part in of(Part)),
+            barriers=tuple(of(Barrier)),
+            share=share,
+            all_shares=shares,
+            entering=entering,
+            fixture_wires=tuple(loose for fixture in of(FixtureWires) for loose in self.fixture_wires(fixture)),
+            leads=tuple(loose for leads in of(Leads) for loose in self.loose(leads.wires, leads.at, label=leads.label)),
+            jumpers=tuple(self.jumper(jumper) for jumper in of(BondingJumper)),
+            pigtails=tuple(of(Pigtails)),
+            clamps=self.clamps(clamps_written, entering, base),
+            clamps_written=bool(clamps_written) and clamps_written[0].way is not UNKNOWN,
+            fittings=tuple(of(Fitting)),
+            devices=tuple(self.device(device, entering) for device in of(Device)),
+            modules=tuple(Sized(item, self.connected(item.size, item.at, "module", entering)[0]) for item in of(Module)),
+            blocks=tuple(Sized(item, self.connected(item.size, item.at, "terminal block", entering)[0]) for item in of(TerminalBlock)),
+            mounting=of(Mounting)[0] if of(Mounting) else None,
+            carries=tuple(of(Carries)),
+            rated=tuple(of(Rated)),
+            rear_entry=any(entry.wall == "rear" and not entry.raceway for entry in entries),
+        )
+
+    # ---- room ------------------------------------------------------------------------------------------------------
+
+    def base_room(self, base: Base | None) -> tuple[Decimal, str]:
+        name = self.box.name
+        if base is None:
+            what = f"which box {name} is, or the volume marked in it"
+            return self.outlook.take(Question(what, self.box.at), NO_LIMIT, Decimal(0)), ""
+        if base.form == "unmarked":
+            what = f"the volume of {name}: no marking was found, so ask the authority or put in a box that is marked"
+            return self.outlook.take(Question(what, base.at), NO_LIMIT, Decimal(0)), ""
+        if base.form == "standard":
+            return self.standard_room(base)
+        if base.volume is UNKNOWN:
+            return self.outlook.take(Question(f"the volume marked in {name}", base.at), NO_LIMIT, Decimal(0)), ""
+        if base.form == "measured" and base.volume is not None and base.volume <= self.book["box_room.measured"]["larger_than"]:
+            what = f"the volume marked in {name}: measured inside, a box this small is not credited"
+            return self.outlook.take(Question(what, base.at), NO_LIMIT, Decimal(0)), ""
+        return base.volume if base.volume is not None else Decimal(0), ""
+
+    def standard_room(self, base: Base) -> tuple[Decimal, str]:
+        rows = self.book["box_room.standard"]["rows"]
+        if base.size is not UNKNOWN:
+            row = next(row for row in rows if row["shape"] == base.shape and row["size"] == base.size)
+            room, size = row["volume"], base.size
+        else:
+            fitting = sorted(
+                (row for row in rows if row["shape"] == base.shape and row["size"].startswith(base.face)),
+                key=lambda row: row["volume"],
+            )
+            what = "which cover" if base.shape in ("fs", "fd") else "how deep"
+            question = Question(f"{what} {self.box.name} is ({base.shape} {base.face})".replace(" )", ")"), base.at)
+            row = self.outlook.take(question, fitting[-1], fitting[0])
+            room, size = row["volume"], row["size"]
+        return room, size
+
+    def ring_room(self, part: Part) -> Decimal | None:
+        if part.volume is UNKNOWN:
+            question = Question(f"the volume marked in the {part.kind} of {self.box.name}", part.at)
+            return self.outlook.take(question, NO_LIMIT, Decimal(0))
+        return part.volume
+
+    # ---- conductors ------------------------------------------------------------------------------------------------
+
+    def entering(self, side: str) -> Iterator[Entering]:
+        for run, met in self.meetings:
+            if met.space != side:
+                continue
+            how, unmeasured = self.becomes(met)
+            times = self.count(run.count, f"how many {run.cable.name if run.cable else 'wires'} there are alike", run.at, 1)
+            confidence = "two sources"
+            if run.cable is not None and (inside := makeup(run.cable)) is not None:
+                confidence = inside.confidence
+            for wires in conductors_of(run):
+                ground_may_be_missing = wires.role == "ground" and wires.count is UNKNOWN and run.cable is not None
+                size = self.size(wires.size, run)
+                if ground_may_be_missing:
+                    question = Question(f"whether {run_name(run, self.box.name)} has a ground, and its size", run.at)
+                    count = self.outlook.take(question, exactly(0), exactly(1))
+                else:
+                    count = self.count(wires.count, f"how many {size_text(wires.size)} come in", run.at, 0)
+                if count:
+                    yield Entering(count * times if times is not ONE else count, size, wires.role, how, run, run.low_voltage, unmeasured, confidence)
+
+    def becomes(self, met: Stop | Through) -> tuple[How, bool]:
+        """Whether conductors end here, pass, or loop long enough to count twice."""
+        if isinstance(met, Stop):
+            return "ends", False
+        if met.slack == "straight":
+            return "passes", False
+        if met.slack == "landed" or met.loop is None:
+            return ("looped" if self.book.reading("unmeasured-loop") == "twice" else "passes"), True
+        if met.loop is UNKNOWN:
+            question = Question(f"how long the loop is that passes {self.box.name}", met.at)
+            return self.outlook.take(question, "passes", "looped"), False
+        return ("looped" if met.loop >= self.long_loop() else "passes"), False
+
+    def long_loop(self) -> Decimal:
+        """From how many inches on a loop counts twice."""
+        least = self.book["reminders.free_conductor"]
+        length = Decimal(least["length"])
+        if self.book.reading("loop-threshold") == "by-depth" and (depth := self.depth()) is not None:
+            length = max(length, depth + least["outside"])
+        return length * self.book["box_fill.conductors"]["loop_times"]
+
+    def depth(self) -> Decimal | None:
+        base = next((item for item in self.items if isinstance(item, Base)), None)
+        return depth_of(base, str(base.size) if base else "", [item for item in self.items if isinstance(item, Part)], self.book)
+
+    def count(self, count: Maybe[int], what: str, at: Where, least: int) -> Count:
+        if count is UNKNOWN:
+            return self.outlook.take(Question(what, at), exactly(least), NO_LIMIT)
+        return ONE if count == 1 else exactly(count)
+
+    def size(self, size: Maybe[str], run: Run) -> str:
+        if size is not UNKNOWN:
+            return size
+        if run.cable is not None and run.cable.size is UNKNOWN:
+            possible = sizes_of(run.cable)
+            return self.outlook.take(Question(f"the size of {run_name(run, self.box.name)}", run.at), possible[0], possible[-1])
+        return self.any_size(Question(f"the size of {run_name(run, self.box.name)}", run.at))
+
+    def any_size(self, question: Question) -> str:
+        """Anything the allowance table has a row for."""
+        sizes = sorted(self.book["box_fill.conductor_room"]["rows"], key=RANK.__getitem__)
+        return self.outlook.take(question, sizes[0], sizes[-1])
+
+    def loose(self, groups: tuple[Wires, ...], at: Where, canopy: str = "", label: str = "") -> Iterator[Loose]:
+        for wires in groups:
+            size = wires.size
+            if size is UNKNOWN:
+                size = self.any_size(Question(f"the size of the wires on line {at.line}", at))
+            count = self.count(wires.count, f"how many {size_text(wires.size)} there are", at, 0)
+            yield Loose(count, size, wires.role, canopy, label)
+
+    def fixture_wires(self, fixture: FixtureWires) -> Iterator[Loose]:
+        canopy: str
+        if fixture.canopy is UNKNOWN:
+            question = Question(f"whether the canopy over {self.box.name} is domed", fixture.at)
+            canopy = self.outlook.take(question, "domed", "flat")
+        else:
+            canopy = fixture.canopy
+        return self.loose(fixture.wires, fixture.at, canopy)
+
+    def jumper(self, jumper: BondingJumper) -> Loose:
+        return next(self.loose((Wires(jumper.count, jumper.size, "ground"),), jumper.at))
+
+    # ---- what is in it ---------------------------------------------------------------------------------------------
+
+    def clamps(self, written: list[Clamps], entering: tuple[Entering, ...], base: Base | None) -> Clamps | None:
+        if written and written[0].way is not UNKNOWN:
+            return written[0]
+        has_cable = any(met.run.cable is not None for met in entering)
+        if not written and (not has_cable or (base is not None and base.form == "conduit body")):
+            return None
+        at = written[0].at if written else self.box.at
+        way = self.outlook.take(Question(f"whether cables are clamped inside {self.box.name}", at), "outside", "inside")
+        return Clamps(way, at=at)
+
+    def device(self, device: Device, entering: tuple[Entering, ...]) -> SettledDevice:
+        name = " + ".join(device.names)
+        size, why = self.connected(device.size, device.at, f"the {name}", entering)
+        if device.pigtail:
+            if self.book.reading("pigtailed-device") == "pigtail-size":
+                size, why = device.pigtail, f"by the {size_text(device.pigtail)} pigtail that lands on it"
+            else:
+                why = f"by the {size_text(size)} splice that feeds its {size_text(device.pigtail)} pigtail"
+        gangs = device.gangs
+        if gangs is UNKNOWN:
+            gangs = self.outlook.take(Question(f"how many gangs the {name} needs", device.at), 1, 2)
+        width = device.width
+        if width is UNKNOWN:
+            limit = Decimal(self.book["box_fill.devices"]["single_gang_in"])
+            width = self.outlook.take(Question(f"how wide the {name} is", device.at), limit, limit + 1)
+        return SettledDevice(device, size, why, gangs, width)
+
+    def connected(self, size: Maybe[str], at: Where, what: str, entering: tuple[Entering, ...]) -> tuple[str, str]:
+        """The largest conductor connected to a device, and how that is known: as written, or from what ends here."""
+        if size is not UNKNOWN:
+            return size, f"by {size_text(size)}, the largest conductor on it"
+        landing = {met.size for met in entering if met.how != "passes" and not met.low_voltage}
+        if len(landing) == 1:
+            only = next(iter(landing))
+            return only, f"by {size_text(only)}, as all that ends here is {size_text(only)}"
+        question = Question(f"the largest conductor on {what} in {self.box.name}", at, 1)
+        if not landing:
+            return self.any_size(question), "by a size nobody gave"
+        ordered = sorted(landing, key=RANK.__getitem__)
+        found = self.outlook.take(question, ordered[0], ordered[-1])
+        return found, f"by {size_text(found)}, one of the sizes that end here"
+
+
+ONE = exactly(1)
+
+
+def depth_of(base: Base | None, size: str, parts: Iterable[Part], book: CodeBook) -> Decimal | None:
+    """Inside depth with its rings and covers, inches; None where the box's own is not known."""
+    if base is None:
+        return None
+    own: Decimal | None = None
+    if base.depth is not None and base.depth is not UNKNOWN:
+        own = base.depth
+    elif base.form == "standard":
+        row = next((row for row in book["box_room.standard"]["rows"] if row["shape"] == base.shape and row["size"] == size), None)
+        own = Decimal(row["depth"]) if row else None
+    if own is None:
+        return None
+    return own + sum((part_depth(part, book) for part in parts), Decimal(0))
+
+
+def part_depth(part: Part, book: CodeBook) -> Decimal:
+    if part.depth is not None:
+        return part.depth
+    if part.size:
+        row = next((row for row in book["box_room.standard"]["rows"] if row["shape"] == part.shape and row["size"] == part.size), None)
+        return Decimal(row["depth"]) if row else Decimal(0)
+    return Decimal(0)
+
+
+def largest(sizes: Iterable[str]) -> str | None:
+    """The thickest of some sizes."""
+    return max(sizes, key=RANK.__getitem__, default=None)
+
+
+__all__ = ["NO_LIMIT", "SIZES", "Entering", "Loose", "Meeting", "Ring", "SettledDevice", "Space", "SpaceBuilder", "depth_of", "largest", "meetings_by_place"]

@@ -1,0 +1,154 @@
+"""How answers are made of arithmetic: the number that decides is the sum of the lines that are printed."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, field
+from decimal import ROUND_FLOOR, Decimal
+from enum import IntEnum
+from fractions import Fraction
+
+from ampleroom.quantities import TEN_THOUSANDTH
+from ampleroom.where import NOWHERE, Where
+
+ZERO = Decimal(0)
+
+
+class Verdict(IntEnum):
+    """What a check found; the larger, the worse."""
+
+    PASSES = 0
+    OPEN = 1
+    FAILS = 2
+
+    @property
+    def word(self) -> str:
+        return ("passes", "not settled", "fails")[self]
+
+    @property
+    def shape(self) -> str:
+        """One letter-sized mark, so that color is never the only signal."""
+        return ("o", "?", "X")[self]
+
+
+@dataclass(frozen=True, slots=True)
+class Line:
+    """One step of a count: so many of something, each taking so much, for a reason, by a citation. Amounts in in3."""
+
+    rule: str
+    what: str
+    count: Decimal | Fraction
+    each: Decimal
+    why: str
+    cite: str
+    confidence: str = "two sources"
+    readings: tuple[str, ...] = ()
+
+    @property
+    def amount(self) -> Decimal:
+        """``count * each``; a share that is no exact decimal is rounded down to a ten-thousandth."""
+        if isinstance(self.count, Fraction):
+            exact = self.count * Fraction(self.each)
+            return (Decimal(exact.numerator) / Decimal(exact.denominator)).quantize(TEN_THOUSANDTH, ROUND_FLOOR)
+        return self.count * self.each
+
+
+@dataclass(frozen=True, slots=True)
+class Worksheet:
+    """The room there is and the fill that is needed, line by line."""
+
+    room: tuple[Line, ...]
+    fill: tuple[Line, ...]
+    unit: str = "in3"
+
+    @property
+    def there(self) -> Decimal:
+        return sum((line.amount for line in self.room), ZERO)
+
+    @property
+    def needed(self) -> Decimal:
+        return sum((line.amount for line in self.fill), ZERO)
+
+    @property
+    def margin(self) -> Decimal:
+        """Room left over, in3; negative: so much is short."""
+        return self.there - self.needed
+
+    @property
+    def passes(self) -> bool:
+        """Exactly full passes."""
+        return self.needed <= self.there
+
+    @property
+    def lines(self) -> tuple[Line, ...]:
+        return self.room + self.fill
+
+
+@dataclass(frozen=True, slots=True)
+class Fact:
+    """A fact nobody has looked at, and what it would settle."""
+
+    question: str
+    swing: Decimal
+    """How much of the fill or the room hangs on it, in3."""
+    settles: str = ""
+    at: Where = NOWHERE
+
+
+@dataclass(frozen=True, slots=True)
+class Finding:
+    """What one rule says of one box or one space of it."""
+
+    rule: str
+    verdict: Verdict
+    subject: str
+    """The box, or box/space, as the sheet names it."""
+    message: str
+    cite: str
+    at: Where = NOWHERE
+    worst: Worksheet | None = None
+    """The arithmetic with every unknown fact at its worst; the whole arithmetic where nothing is unknown."""
+    best: Worksheet | None = None
+    """The arithmetic with every unknown fact at its best; absent where nothing is unknown."""
+    facts: tuple[Fact, ...] = ()
+    also: tuple[Where, ...] = ()
+    """Other places in the sheet that had a part in it."""
+    confidence: str = "two sources"
+    readings: tuple[str, ...] = ()
+
+    @property
+    def worksheet(self) -> Worksheet | None:
+        """The arithmetic that decides: the best case where even that fails, else the worst."""
+        if self.verdict is Verdict.FAILS and self.best is not None:
+            return self.best
+        return self.worst
+
+
+@dataclass(frozen=True, slots=True)
+class Reminder:
+    """Something no count can see, to be looked at on the spot; a caution warns of danger."""
+
+    rule: str
+    text: str
+    cite: str = ""
+    caution: bool = False
+    confidence: str = "two sources"
+
+
+@dataclass(frozen=True, slots=True)
+class BoxReport:
+    """All that was found of one box."""
+
+    name: str
+    description: str
+    at: Where
+    findings: tuple[Finding, ...]
+    reminders: tuple[Reminder, ...] = field(default=())
+
+    @property
+    def verdict(self) -> Verdict:
+        return max((finding.verdict for finding in self.findings), default=Verdict.PASSES)
+
+    @property
+    def fill_findings(self) -> tuple[Finding, ...]:
+        """Those that carry a worksheet, one a space."""
+        return tuple(finding for finding in self.findings if finding.worst is not None)
