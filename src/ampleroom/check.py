@@ -62,10 +62,16 @@ def box_report(box: Box, items: tuple[Item, ...], meetings: Sequence[Meeting], b
     """One box: each of its spaces weighed and judged, and what cannot be counted said once."""
     worst = Outlook()
     spaces = SpaceBuilder(box, items, meetings, book, worst).spaces()
-    hopeful = SpaceBuilder(box, items, meetings, book, Outlook(hopeful=True)).spaces() if worst.asked else [None] * len(spaces)
+    hopeful = (
+        SpaceBuilder(box, items, meetings, book, Outlook(hopeful=True)).spaces()
+        if worst.asked
+        else [None] * len(spaces)
+    )
     findings: list[Finding] = []
     for index, (space, best) in enumerate(zip(spaces, hopeful, strict=True)):
-        if not space.is_conduit_body or (holds_splices(space) and space.base is not None and space.base.volume is not None):
+        if not space.is_conduit_body or (
+            holds_splices(space) and space.base is not None and space.base.volume is not None
+        ):
             finding = fill_finding(space, best, book)
             if finding.verdict is Verdict.OPEN:
                 finding = replace(finding, facts=tuple(facts_for(finding, index, box, items, meetings, book, worst)))
@@ -103,7 +109,17 @@ def fill_finding(space: Space, best: Space | None, book: CodeBook) -> Finding:
     message = fill_message(space.subject, verdict, worst_sheet, best_sheet)
     terms = book["box_fill.verdict"]
     at = space.box.at
-    return Finding(BOX_FILL, verdict, space.subject, message, terms["cite"], at, worst_sheet, best_sheet, confidence=book.confidence("box_fill.verdict"))
+    return Finding(
+        BOX_FILL,
+        verdict,
+        space.subject,
+        message,
+        terms["cite"],
+        at,
+        worst_sheet,
+        best_sheet,
+        confidence=book.confidence("box_fill.verdict"),
+    )
 
 
 def fill_message(name: str, verdict: Verdict, worst: Worksheet, best: Worksheet | None) -> str:
@@ -130,10 +146,17 @@ def fill_message(name: str, verdict: Verdict, worst: Worksheet, best: Worksheet 
 
 
 def facts_for(
-    finding: Finding, index: int, box: Box, items: tuple[Item, ...], meetings: Sequence[Meeting], book: CodeBook, worst: Outlook
+    finding: Finding,
+    index: int,
+    box: Box,
+    items: tuple[Item, ...],
+    meetings: Sequence[Meeting],
+    book: CodeBook,
+    worst: Outlook,
 ) -> Iterator[Fact]:
     """Each unknown fact that matters to one space, the one that settles most first."""
-    assert finding.worst is not None and finding.best is not None
+    assert finding.worst is not None
+    assert finding.best is not None
     facts = []
     for question, worst_value in worst.asked.items():
 
@@ -146,7 +169,7 @@ def facts_for(
         swing = well.margin - finding.worst.margin if finding.worst.margin.is_finite() else NO_LIMIT
         settles = settles_text(finding.worst, finding.best, well)
         if worst_value == NO_LIMIT:
-            settles = count_text(lambda tried, question=question: sheet(Outlook(given={question: tried})).passes)  # type: ignore[misc]
+            settles = count_text(lambda tried, question=question: sheet(Outlook(given={question: tried})).passes)
         facts.append((question.effort, -swing, Fact(question.text, swing, settles, question.at)))
     facts.sort(key=lambda fact: fact[:2])
     yield from (fact for _, _, fact in facts)
@@ -192,7 +215,9 @@ def judged(space: Space, best: Space | None, book: CodeBook, outlook: Outlook) -
         best_verdict = max((finding.verdict for finding in at_best.values()), default=Verdict.PASSES)
         for finding in at_worst:
             if finding.verdict is Verdict.FAILS and best_verdict is not Verdict.FAILS:
-                facts = tuple(Fact(question.text, Decimal(0), "it decides this too", question.at) for question in outlook.asked)
+                facts = tuple(
+                    Fact(question.text, Decimal(0), "it decides this too", question.at) for question in outlook.asked
+                )
                 yield replace(finding, verdict=Verdict.OPEN, message=finding.message + ", at the worst", facts=facts)
             else:
                 yield finding

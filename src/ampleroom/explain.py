@@ -71,7 +71,11 @@ def changes(rule: Rule) -> list[Change]:
     """Every block of the tables a rule reads, oldest edition first."""
     found = []
     for table in rule.tables:
-        if table in ("box_fill.conductor_room", "box_room.standard") and len(rule.tables) > 1 and table != rule.tables[0]:
+        if (
+            table in ("box_fill.conductor_room", "box_room.standard")
+            and len(rule.tables) > 1
+            and table != rule.tables[0]
+        ):
             continue  # told by the rules they belong to
         merged: dict[str, Any] = {}
         for block in blocks(table):
@@ -88,7 +92,11 @@ def sources(rule: Rule) -> list[str]:
     for table in rule.tables:
         for block in blocks(table):
             said = block.get("source", "")
-            parts = said.split() if said and all(part[0] in "SCW" and part[1:2].isdigit() for part in said.split()) else [said]
+            parts = (
+                said.split()
+                if said and all(part[0] in "SCW" and part[1:2].isdigit() for part in said.split())
+                else [said]
+            )
             keys.update(dict.fromkeys(part for part in parts if part))
     return [source_text(key) for key in keys]
 

@@ -12,8 +12,8 @@ from typing import Any
 from ampleroom.editions import READINGS, CodeBook
 from ampleroom.errors import NameUnknown
 from ampleroom.job.model import Job
-from ampleroom.worksheet import BoxReport, Fact, Finding, Line, Reminder, Verdict, Worksheet
 from ampleroom.where import Where
+from ampleroom.worksheet import BoxReport, Fact, Finding, Line, Reminder, Verdict, Worksheet
 
 VERSION = "0.1.0"
 SCHEMA = "ampleroom-report/1"
@@ -122,7 +122,12 @@ class Report:
         }
 
     def fact_json(self, fact: Fact) -> dict[str, Any]:
-        return {"question": fact.question, "swing": decimal_json(fact.swing), "settles": fact.settles, "where": self.where_json(fact.at)}
+        return {
+            "question": fact.question,
+            "swing": decimal_json(fact.swing),
+            "settles": fact.settles,
+            "where": self.where_json(fact.at),
+        }
 
     def where_json(self, where: Where) -> dict[str, Any] | None:
         if not where.line:
@@ -194,7 +199,13 @@ def line_json(line: Line) -> dict[str, Any]:
 
 
 def reminder_json(reminder: Reminder) -> dict[str, Any]:
-    return {"rule": reminder.rule, "text": reminder.text, "cite": reminder.cite, "caution": reminder.caution, "confidence": reminder.confidence}
+    return {
+        "rule": reminder.rule,
+        "text": reminder.text,
+        "cite": reminder.cite,
+        "caution": reminder.caution,
+        "confidence": reminder.confidence,
+    }
 
 
 def decimal_json(value: Decimal | Fraction) -> str | None:

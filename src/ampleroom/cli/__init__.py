@@ -104,7 +104,10 @@ def tell_faults(trouble: SheetFaults, as_json: bool) -> int:
     for fault in trouble.faults:
         print(fault.text + "\n", file=sys.stderr)
     number = len(trouble.faults)
-    print(f"{trouble.file}: {number} line{'s' if number != 1 else ''} cannot be read; nothing was checked", file=sys.stderr)
+    print(
+        f"{trouble.file}: {number} line{'s' if number != 1 else ''} cannot be read; nothing was checked",
+        file=sys.stderr,
+    )
     return 2
 
 
@@ -113,7 +116,15 @@ def faults_json(trouble: SheetFaults) -> dict[str, Any]:
         "schema": "ampleroom-faults/1",
         "file": trouble.file,
         "faults": [
-            {"file": f.file, "line": f.line, "column": f.column, "end": f.end, "message": f.message, "hint": f.hint, "source": f.source[:400]}
+            {
+                "file": f.file,
+                "line": f.line,
+                "column": f.column,
+                "end": f.end,
+                "message": f.message,
+                "hint": f.hint,
+                "source": f.source[:400],
+            }
             for f in trouble.faults
         ],
     }

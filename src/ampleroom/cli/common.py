@@ -19,17 +19,27 @@ STATUS = {Verdict.PASSES: 0, Verdict.FAILS: 1, Verdict.OPEN: 3}
 
 def command_parser(name: str, says: str, examples: str) -> argparse.ArgumentParser:
     return argparse.ArgumentParser(
-        prog=f"ampleroom {name}", description=says, epilog="examples:\n" + examples, formatter_class=argparse.RawDescriptionHelpFormatter
+        prog=f"ampleroom {name}",
+        description=says,
+        epilog="examples:\n" + examples,
+        formatter_class=argparse.RawDescriptionHelpFormatter,
     )
 
 
 def add_sheet(parser: argparse.ArgumentParser) -> None:
-    parser.add_argument("sheet", nargs="?", metavar="SHEET", help="the job sheet; the only .job file in this folder if left out; - for standard input")
+    parser.add_argument(
+        "sheet",
+        nargs="?",
+        metavar="SHEET",
+        help="the job sheet; the only .job file in this folder if left out; - for standard input",
+    )
 
 
 def add_edition(parser: argparse.ArgumentParser) -> None:
     years = ", ".join(map(str, OFFERED))
-    parser.add_argument("--edition", type=int, metavar="YEAR", help=f"judge by another edition than the sheet's: {years}")
+    parser.add_argument(
+        "--edition", type=int, metavar="YEAR", help=f"judge by another edition than the sheet's: {years}"
+    )
 
 
 def add_json(parser: argparse.ArgumentParser) -> None:

@@ -4,11 +4,13 @@ from __future__ import annotations
 
 import argparse
 
-from ampleroom.check import book_for
+from ampleroom.check import book_for, check_box
 from ampleroom.cli.common import STATUS, add_edition, add_json, add_sheet, command_parser, job_of, print_json
 from ampleroom.cli.paper import Paper
 from ampleroom.cli.text import write_box, write_caution
+from ampleroom.editions import CodeBook
 from ampleroom.fits import Fit, fits, how_many, trial
+from ampleroom.job import Job
 from ampleroom.report import CAUTION, Report, edition_json
 from ampleroom.worksheet import Verdict
 
@@ -21,7 +23,12 @@ def parser() -> argparse.ArgumentParser:
     )
     found.add_argument("box", metavar="BOX", help="the box's name, with /SIDE where a barrier divides it")
     add_sheet(found)
-    found.add_argument("--cable", nargs="+", metavar="WORD", help="what would come in, as in a sheet: 12/2 nm-b, 2 x 14/3 mc, '3 x #12 thhn'")
+    found.add_argument(
+        "--cable",
+        nargs="+",
+        metavar="WORD",
+        help="what would come in, as in a sheet: 12/2 nm-b, 2 x 14/3 mc, '3 x #12 thhn'",
+    )
     add_edition(found)
     add_json(found)
     return found
@@ -38,10 +45,23 @@ def run(options: argparse.Namespace) -> int:
         report = Report(job, book, (tried.report,))
         fit = how_many(job, place, what, book)
         if options.json:
-            print_json({**report.to_json(), "schema": "ampleroom-fits/1", "box": place, "fits": tried.verdict.word, "what": what, "more": [fit_json(fit)]})
+            print_json(
+                {
+                    **report.to_json(),
+                    "schema": "ampleroom-fits/1",
+                    "box": place,
+                    "fits": tried.verdict.word,
+                    "what": what,
+                    "more": [fit_json(fit)],
+                }
+            )
         else:
             paper = Paper()
-            answer = {Verdict.PASSES: "YES", Verdict.FAILS: "NO", Verdict.OPEN: "ONLY IF WHAT IS NOT KNOWN TURNS OUT WELL"}[tried.verdict]
+            answer = {
+                Verdict.PASSES: "YES",
+                Verdict.FAILS: "NO",
+                Verdict.OPEN: "ONLY IF WHAT IS NOT KNOWN TURNS OUT WELL",
+            }[tried.verdict]
             paper.line(f"{answer}: {what} more in {place}", style=tried.verdict.word)
             paper.line(f"{what}: {fit.text}", indent=2)
             paper.line()
@@ -49,16 +69,29 @@ def run(options: argparse.Namespace) -> int:
         return STATUS[tried.verdict]
     found = fits(job, place, book)
     if options.json:
-        head = {"schema": "ampleroom-fits/1", "job": {"title": job.title, "file": job.file}, "edition": edition_json(book), "box": place}
+        head = {
+            "schema": "ampleroom-fits/1",
+            "job": {"title": job.title, "file": job.file},
+            "edition": edition_json(book),
+            "box": place,
+        }
         print_json({**head, "more": [fit_json(fit) for fit in found], "caution": CAUTION})
         return 0
     paper = Paper()
     paper.ends(f"What else fits in {place}", book.title, style="bold")
+    if not any(fit.possible for fit in found):
+        paper.line(f"Nothing more. {place} as it is: {report_line(job, name, book)}", indent=2)
     for fit in found:
         paper.ends(fit.what, fit.text, indent=2)
     paper.line("Each alone, checked by the whole rules; the far end is not looked at.", indent=2, style="dim")
     write_caution(paper)
     return 0
+
+
+def report_line(job: Job, name: str, book: CodeBook) -> str:
+    """The finding that stands in the way, in one line."""
+    found = check_box(job, job.box(name), book).findings
+    return max(found, key=lambda finding: finding.verdict).message if found else "nothing is written in it"
 
 
 def fit_json(fit: Fit) -> dict[str, object]:

@@ -17,7 +17,12 @@ def parser() -> argparse.ArgumentParser:
         "Write a starter sheet: a small job with a remark on every line, to be overwritten with your own.",
         "  ampleroom new boathouse.job\n  ampleroom new            (prints it)",
     )
-    found.add_argument("file", nargs="?", metavar="FILE", help="where to write it; it is printed if left out. A file that is there is not touched")
+    found.add_argument(
+        "file",
+        nargs="?",
+        metavar="FILE",
+        help="where to write it; it is printed if left out. A file that is there is not touched",
+    )
     add_json(found)
     return found
 

@@ -17,7 +17,11 @@ class Paper:
     def __init__(self, out: TextIO | None = None, width: int | None = None, color: bool | None = None) -> None:
         self.out = out or sys.stdout
         self.is_terminal = bool(getattr(self.out, "isatty", lambda: False)())
-        self.color = self.is_terminal and "NO_COLOR" not in os.environ and os.environ.get("TERM") != "dumb" if color is None else color
+        self.color = (
+            self.is_terminal and "NO_COLOR" not in os.environ and os.environ.get("TERM") != "dumb"
+            if color is None
+            else color
+        )
         columns = shutil.get_terminal_size((80, 24)).columns
         self.width = width or max(40, min(columns, 100))
 
@@ -29,7 +33,12 @@ class Paper:
             self.write("")
             return
         lines = textwrap.wrap(
-            text, self.width, initial_indent=" " * indent, subsequent_indent=" " * hang, break_long_words=True, break_on_hyphens=False
+            text,
+            self.width,
+            initial_indent=" " * indent,
+            subsequent_indent=" " * hang,
+            break_long_words=True,
+            break_on_hyphens=False,
         )
         for each in lines:
             self.write(self.styled(each, style))

@@ -60,7 +60,11 @@ def write_list(paper: Paper) -> None:
     for rule in RULES.values():
         paper.ends(rule.name, rule.title, indent=2)
     paper.line()
-    paper.line("Disputed points (the cautious reading is the default; a sheet sets another with 'reading NAME CHOICE')", style="bold", hang=2)
+    paper.line(
+        "Disputed points (the cautious reading is the default; a sheet sets another with 'reading NAME CHOICE')",
+        style="bold",
+        hang=2,
+    )
     for reading in READINGS.values():
         if reading.is_open and reading.judged:
             paper.line(f"{reading.name}: {' | '.join(reading.choices)}", indent=2, hang=4)
@@ -117,7 +121,9 @@ def write_reading(reading: Reading, paper: Paper) -> None:
         paper.line(f"reading {reading.name} {choice}{default}", indent=2, hang=4)
         paper.line(means + ".", indent=4)
     if not reading.is_open:
-        paper.line("There is only this way to read it; it has a name so that an answer can say it leaned on it.", indent=2)
+        paper.line(
+            "There is only this way to read it; it has a name so that an answer can say it leaned on it.", indent=2
+        )
     if not reading.judged:
         paper.line("It belongs to pull boxes, which this version does not judge.", indent=2)
     paper.line()
@@ -161,7 +167,10 @@ def explanation_json(found: Explanation) -> dict[str, Any]:
         "title": found.rule.title,
         "says": found.rule.says,
         "why": found.rule.why,
-        "editions": [{"since": c.since, "table": c.table, "cite": c.cite, "text": c.text, "confidence": c.confidence} for c in found.changes],
+        "editions": [
+            {"since": c.since, "table": c.table, "cite": c.cite, "text": c.text, "confidence": c.confidence}
+            for c in found.changes
+        ],
         "example": {
             "edition": found.example_edition,
             "sheet": found.example,

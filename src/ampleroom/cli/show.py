@@ -31,7 +31,11 @@ def run(options: argparse.Namespace) -> int:
         whole["boxes"] = [report.box_json(box)]
         whole["verdict"] = box.verdict.word
         whole["counts"] = {verdict: int(verdict == box.verdict.word) for verdict in whole["counts"]}
-        whole["readings"] = [reading for reading in whole["readings"] if any(s.partition("/")[0] == box.name for s in reading["mattered_for"])]
+        whole["readings"] = [
+            reading
+            for reading in whole["readings"]
+            if any(s.partition("/")[0] == box.name for s in reading["mattered_for"])
+        ]
         print_json(whole)
     else:
         write_box(box, report, Paper())

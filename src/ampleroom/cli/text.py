@@ -2,13 +2,13 @@
 
 from __future__ import annotations
 
+from fractions import Fraction
+
+from ampleroom.cli.paper import Paper
 from ampleroom.editions import READINGS
 from ampleroom.quantities import count, number, plural
 from ampleroom.report import CAUTION, Report, readings_of
 from ampleroom.worksheet import BoxReport, Fact, Finding, Line, Verdict, Worksheet
-from fractions import Fraction
-
-from ampleroom.cli.paper import Paper
 
 
 def write_report(report: Report, paper: Paper) -> None:
@@ -60,10 +60,14 @@ def write_trouble(box: BoxReport, report: Report, paper: Paper) -> None:
         if finding.verdict is Verdict.PASSES:
             continue
         word = finding.verdict.word
-        head = f"{finding.verdict.shape} {word.upper()}  {finding.subject}" + (f"  at {box.description}" if box.description else "")
+        head = f"{finding.verdict.shape} {word.upper()}  {finding.subject}" + (
+            f"  at {box.description}" if box.description else ""
+        )
         paper.line(head, style=word, hang=4)
         paper.line(f"{place_of(finding, report)}: {finding.message}  [{finding.rule}]", indent=2, hang=4)
-        paper.line(f"{finding.cite}, {report.book.edition.title}{unsure(finding.confidence)}", indent=4, hang=6, style="dim")
+        paper.line(
+            f"{finding.cite}, {report.book.edition.title}{unsure(finding.confidence)}", indent=4, hang=6, style="dim"
+        )
         write_facts(finding.facts, report, paper)
 
 
@@ -83,13 +87,19 @@ def write_passing(report: Report, paper: Paper) -> None:
     if not passing:
         return
     paper.line()
-    paper.line(f"{Verdict.PASSES.shape} PASSES  {plural(len(passing), 'box', 'boxes')}, room to spare in in3:", style="passes")
+    paper.line(
+        f"{Verdict.PASSES.shape} PASSES  {plural(len(passing), 'box', 'boxes')}, room to spare in in3:", style="passes"
+    )
     paper.line(",  ".join(f"{box.name} {spare(box)}".rstrip() for box in passing), indent=4)
 
 
 def spare(box: BoxReport) -> str:
     """The least room left in a box that passes, in words short enough for a list."""
-    margins = [finding.worksheet.margin for finding in box.fill_findings if finding.worksheet and finding.worksheet.unit == "in3"]
+    margins = [
+        finding.worksheet.margin
+        for finding in box.fill_findings
+        if finding.worksheet and finding.worksheet.unit == "in3"
+    ]
     if not margins:
         return ""
     least = min(margins)
@@ -132,7 +142,11 @@ def write_caution(paper: Paper) -> None:
 
 def write_box(box: BoxReport, report: Report, paper: Paper) -> None:
     """The whole worksheet of a box, to be read aloud."""
-    paper.ends(f"{box.name}" + (f"  at {box.description}" if box.description else ""), f"{box.verdict.shape} {box.verdict.word.upper()}", style=box.verdict.word)
+    paper.ends(
+        f"{box.name}" + (f"  at {box.description}" if box.description else ""),
+        f"{box.verdict.shape} {box.verdict.word.upper()}",
+        style=box.verdict.word,
+    )
     paper.line(f"{report.job.title or report.job.file}, {report.book.title}", style="dim")
     for note in edition_notes(report):
         paper.line(note, indent=2)
@@ -149,12 +163,22 @@ def write_box(box: BoxReport, report: Report, paper: Paper) -> None:
 
 def write_finding(finding: Finding, report: Report, paper: Paper) -> None:
     paper.line(f"{finding.verdict.shape} {finding.message}", hang=2, style=finding.verdict.word)
-    paper.line(f"{finding.cite}, {report.book.edition.title}{unsure(finding.confidence)}  [{finding.rule}]", indent=2, hang=4, style="dim")
+    paper.line(
+        f"{finding.cite}, {report.book.edition.title}{unsure(finding.confidence)}  [{finding.rule}]",
+        indent=2,
+        hang=4,
+        style="dim",
+    )
     sheet = finding.worksheet
     if sheet is not None:
         if finding.best is not None:
             decides = "even the best case fails" if finding.verdict is Verdict.FAILS else "at the worst"
-            paper.line(f"With what is not known taken {decides}:" if finding.verdict is not Verdict.FAILS else f"What is not known is taken at its best, and {decides}:", indent=2)
+            paper.line(
+                f"With what is not known taken {decides}:"
+                if finding.verdict is not Verdict.FAILS
+                else f"What is not known is taken at its best, and {decides}:",
+                indent=2,
+            )
         write_worksheet(sheet, paper)
         if finding.best is not None and finding.worst is not None and finding.verdict is not Verdict.FAILS:
             write_best(finding.worst, finding.best, paper)
@@ -188,7 +212,7 @@ def verdict_line(sheet: Worksheet) -> str:
 
 def write_line(line: Line, unit: str, paper: Paper) -> None:
     paper.line(line.what, indent=4, hang=6)
-    paper.ends(f"{sum_text(line)} {unit}", line.cite, indent=6)
+    paper.ends(f"{sum_text(line)} {unit}" if line.amount.is_finite() else "not known", line.cite, indent=6)
     paper.line(line.why + unsure(line.confidence), indent=8, style="dim")
 
 

@@ -77,7 +77,9 @@ def read_amendments(text: str) -> tuple[Amendments, list[AmendmentFault]]:
 
 def _faults(data: dict[str, Any], text: str) -> Iterator[AmendmentFault]:
     if not isinstance(data.get("place"), str) or not data["place"].strip():
-        yield AmendmentFault(1, 1, "the file does not say whose amendments these are", 'write: place = "Name of the city"')
+        yield AmendmentFault(
+            1, 1, "the file does not say whose amendments these are", 'write: place = "Name of the city"'
+        )
     for name, value in data.items():
         if name in ("place", "source"):
             continue
@@ -94,7 +96,9 @@ def _table_faults(name: str, table: str, found: Any, text: str) -> Iterator[Amen
         yield _fault(text, f"{name}.{table}", f"no table {table!r} in {name}", nearest(table, known) or list(known))
         return
     if not isinstance(found, list):
-        yield _fault(text, f"{name}.{table}", f"{name}.{table} is written with one pair of brackets", [f"[[{name}.{table}]]"])
+        yield _fault(
+            text, f"{name}.{table}", f"{name}.{table} is written with one pair of brackets", [f"[[{name}.{table}]]"]
+        )
         return
     model: Block = {}
     for block in blocks(f"{name}.{table}"):
@@ -104,9 +108,13 @@ def _table_faults(name: str, table: str, found: Any, text: str) -> Iterator[Amen
             yield _fault(text, f"{name}.{table}", "the block does not say from which edition", ["from = 2020"])
         for key, value in block.items():
             if key not in model and key not in ALWAYS:
-                yield _fault(text, key, f"{name}.{table} has no {key!r}", nearest(key, model) or sorted(set(model) - ALWAYS))
+                yield _fault(
+                    text, key, f"{name}.{table} has no {key!r}", nearest(key, model) or sorted(set(model) - ALWAYS)
+                )
             elif key not in ALWAYS and not _same_kind(value, model.get(key)):
-                yield _fault(text, key, f"{key} is {value!r}, not the kind of value the book has there", [f"{model[key]!r}"])
+                yield _fault(
+                    text, key, f"{key} is {value!r}, not the kind of value the book has there", [f"{model[key]!r}"]
+                )
 
 
 def _same_kind(value: object, usual: object) -> bool:

@@ -13,7 +13,9 @@ from ampleroom.job.trade import RANK
 from ampleroom.job.unknown import UNKNOWN
 
 _TABLE = blocks("cables.cable")[0]
-_ROWS: dict[tuple[str, str, str], dict[str, Any]] = {(row["kind"], row["size"], row["of"]): row for row in _TABLE["rows"]}
+_ROWS: dict[tuple[str, str, str], dict[str, Any]] = {
+    (row["kind"], row["size"], row["of"]): row for row in _TABLE["rows"]
+}
 COMMON: tuple[str, ...] = tuple(_TABLE["common"])
 COMMON_WIRES: tuple[str, ...] = tuple(_TABLE["common_wires"])
 SAYS: dict[str, str] = {row["kind"]: row["says"] for row in _TABLE["kinds"]}
@@ -41,16 +43,16 @@ def makeup(cable: Cable) -> Makeup | None:
     """What is in a cable, or None where nobody knows its ground: then the sheet has to say it."""
     insulated = sum(int(part) for part in cable.of.split("/"))
     row = _ROWS.get((cable.kind, str(cable.size), cable.of))
-    confidence = row.get("confidence", _TABLE["confidence"]) if row else "from memory"
-    colors = tuple(row["colors"].split()) if row else USUAL_COLORS[:insulated]
+    confidence: str = (row.get("confidence") or _TABLE["confidence"]) if row else "from memory"
+    colors: tuple[str, ...] = tuple(row["colors"].split()) if row else USUAL_COLORS[:insulated]
     ground, armor = _ground(cable, row)
     if ground is None:
         return None
     wires = (Wires(insulated, cable.size), *ground)
     if cable.ground is not None:
         confidence = "as the sheet says"
-    width, height = (row.get("width"), row.get("height")) if row else (None, None)
-    return Makeup(wires, colors, confidence, width, height, armor)
+    size = (row.get("width"), row.get("height")) if row else (None, None)
+    return Makeup(wires, colors, confidence, *size, armor_ground=armor)
 
 
 def _ground(cable: Cable, row: dict[str, Any] | None) -> tuple[tuple[Wires, ...] | None, bool]:

@@ -45,4 +45,8 @@ def _window(source: str, column: int, end: int, wide: int = 160) -> tuple[str, i
     start = max(0, column - 1 - wide // 4)
     piece = text[start : start + wide]
     lead = "… " if start else ""
-    return lead + piece + (" …" if start + wide < len(text) else ""), column - start + len(lead), min(end, start + wide + 1) - start + len(lead)
+    return (
+        lead + piece + (" …" if start + wide < len(text) else ""),
+        column - start + len(lead),
+        min(end, start + wide + 1) - start + len(lead),
+    )

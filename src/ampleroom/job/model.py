@@ -20,7 +20,7 @@ if TYPE_CHECKING:
 
 
 def _at() -> Where:
-    return field(default=NOWHERE, compare=False, repr=False)  # type: ignore[no-any-return]
+    return field(default=NOWHERE, compare=False, repr=False)
 
 
 # ---- what a box is -------------------------------------------------------------------------------------------------

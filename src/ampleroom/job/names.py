@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterable
 from dataclasses import replace
+from itertools import pairwise
 from typing import Any
 
 from ampleroom.errors import nearest
@@ -55,7 +56,11 @@ class _Names:
             key = record.name.casefold()
             if key in known:
                 hint = "give one of the two another name"
-                self.fault(record.at._replace(first=1, last=1), f"{what} {record.name} was already given on line {known[key].at.line}", hint)
+                self.fault(
+                    record.at._replace(first=1, last=1),
+                    f"{what} {record.name} was already given on line {known[key].at.line}",
+                    hint,
+                )
             else:
                 known[key] = record
         return known
@@ -65,7 +70,11 @@ class _Names:
         once: dict[str, int] = {}
         for reading in job.readings:
             if reading.name in once:
-                self.fault(reading.at, f"reading {reading.name} was already set on line {once[reading.name]}", "keep one of the two")
+                self.fault(
+                    reading.at,
+                    f"reading {reading.name} was already set on line {once[reading.name]}",
+                    "keep one of the two",
+                )
             once.setdefault(reading.name, reading.at.line)
         for kind in job.kinds:
             self.check_items(kind, kind.items)
@@ -86,7 +95,11 @@ class _Names:
             return str(record.name)
         spelled = [given.name for given in names.values()]
         close = nearest(name, spelled)
-        hint = f"did you mean {' or '.join(close)}?" if close else f"there is no {what} of that name; describe it on a line of its own"
+        hint = (
+            f"did you mean {' or '.join(close)}?"
+            if close
+            else f"there is no {what} of that name; describe it on a line of its own"
+        )
         self.fault(where, f"no {what} {name!r}", hint)
         return name
 
@@ -107,7 +120,11 @@ class _Names:
         items = self.all_items(box)
         self.check_items(box, items)
         if box.kind is UNKNOWN and (base := next((item for item in items if isinstance(item, Base)), None)):
-            self.fault(base.at, f"box {box.name} is still to be chosen, and described all the same", "take out the ? after its name, or this line")
+            self.fault(
+                base.at,
+                f"box {box.name} is still to be chosen, and described all the same",
+                "take out the ? after its name, or this line",
+            )
         return box
 
     def check_items(self, owner: Box | Kind, items: tuple[Item, ...]) -> None:
@@ -120,11 +137,19 @@ class _Names:
                 space = item.name
             elif isinstance(item, Clamps):
                 if space in clamps:
-                    self.fault(item.at, f"clamps were already given on line {clamps[space].at.line}", "all clamps inside a box count once; keep one line")
+                    self.fault(
+                        item.at,
+                        f"clamps were already given on line {clamps[space].at.line}",
+                        "all clamps inside a box count once; keep one line",
+                    )
                 clamps[space] = item
             elif isinstance(item, Device):
                 if item.pigtail and item.size is not UNKNOWN and RANK[item.pigtail] > RANK[item.size]:
-                    self.fault(item.at, "the pigtail is thicker than the conductors it comes from", "write the largest conductor first, then: pigtail #14")
+                    self.fault(
+                        item.at,
+                        "the pigtail is thicker than the conductors it comes from",
+                        "write the largest conductor first, then: pigtail #14",
+                    )
             elif isinstance(item, Entry) and item.raceway:
                 self.known(item.raceway, self.raceways, "raceway", item.at)
         self.check_spaces(owner, items)
@@ -132,7 +157,11 @@ class _Names:
         if base and base.form == "conduit body":
             for item in items:
                 if isinstance(item, Part | Barrier):
-                    self.fault(item.at, "a conduit body takes no ring, cover or barrier that adds or shares room", "describe a box instead")
+                    self.fault(
+                        item.at,
+                        "a conduit body takes no ring, cover or barrier that adds or shares room",
+                        "describe a box instead",
+                    )
 
     def at_most_one(self, items: tuple[Item, ...], kind: type, what: str) -> None:
         found = [item for item in items if isinstance(item, kind)]
@@ -143,44 +172,70 @@ class _Names:
         spaces = [item for item in items if isinstance(item, SpaceShare)]
         barriers = [item for item in items if isinstance(item, Barrier)]
         if barriers and not spaces:
-            self.fault(barriers[0].at, "a barrier makes spaces, and none is named", "write one line a space under it, such as: space left 1/2")
+            self.fault(
+                barriers[0].at,
+                "a barrier makes spaces, and none is named",
+                "write one line a space under it, such as: space left 1/2",
+            )
         if spaces and not barriers:
             self.fault(spaces[0].at, "there is no barrier that makes this space", "write: barrier metal")
         if len(spaces) == 1:
-            self.fault(spaces[0].at, "a barrier makes at least two spaces", "name the other side too, even if nothing is in it")
-        names = {}
+            self.fault(
+                spaces[0].at, "a barrier makes at least two spaces", "name the other side too, even if nothing is in it"
+            )
+        names: dict[str, int] = {}
         for space in spaces:
             if space.name.casefold() in names:
-                self.fault(space.at, f"space {space.name} was already given on line {names[space.name.casefold()]}", "give it another name")
+                self.fault(
+                    space.at,
+                    f"space {space.name} was already given on line {names[space.name.casefold()]}",
+                    "give it another name",
+                )
             names[space.name.casefold()] = space.at.line
         ways = {"gangs" if space.gangs is not None else "share" if space.share else "volume" for space in spaces}
         if len(ways) > 1:
-            self.fault(spaces[-1].at, "the spaces of one box are shared out in one way", "all by gangs, all by shares, or all by volume")
+            self.fault(
+                spaces[-1].at,
+                "the spaces of one box are shared out in one way",
+                "all by gangs, all by shares, or all by volume",
+            )
         elif ways == {"share"}:
             from fractions import Fraction
 
             total = sum((Fraction(*space.share) for space in spaces if space.share), Fraction(0))
             if total != 1:
-                self.fault(spaces[-1].at, f"the shares of {owner.name} add up to {total}, not to the whole", "such as 1/3 and 2/3")
+                self.fault(
+                    spaces[-1].at,
+                    f"the shares of {owner.name} add up to {total}, not to the whole",
+                    "such as 1/3 and 2/3",
+                )
         elif ways == {"gangs"}:
             gangs = sum(space.gangs or 0 for space in spaces)
             base = next((item for item in items if isinstance(item, Base)), None)
             has = (base.gangs or (base.ganged if base.ganged > 1 else None)) if base else None
             if has and gangs != has:
-                self.fault(spaces[-1].at, f"the spaces have {gangs} gangs, the box has {has}", "every gang belongs to one space")
+                self.fault(
+                    spaces[-1].at,
+                    f"the spaces have {gangs} gangs, the box has {has}",
+                    "every gang belongs to one space",
+                )
 
     # ---- runs ------------------------------------------------------------------------------------------------------
 
     def run(self, run: Run) -> Run:
         stops = tuple(self.stop(stop) for stop in run.stops)
         through = tuple(self.passed(passed) for passed in run.through)
-        for one, other in zip(stops, stops[1:], strict=False):
+        for one, other in pairwise(stops):
             if one.name is not UNKNOWN and one.name == other.name and one.space == other.space:
                 self.fault(other.at, f"the run goes from {one.name} to itself", "write ? for an end nobody found")
         ends = {(stop.name, stop.space) for stop in stops}
         for passed in through:
             if (passed.name, passed.space) in ends:
-                self.fault(passed.at, f"the run both ends in {passed.name} and passes it unbroken", "keep it among the stops or after 'through'")
+                self.fault(
+                    passed.at,
+                    f"the run both ends in {passed.name} and passes it unbroken",
+                    "keep it among the stops or after 'through'",
+                )
         if run.cable is not None and makeup(run.cable) is None:
             hint = f"write its ground: {run.cable.name}, ground #10 (or: no ground)"
             self.fault(run.at, f"the make-up of {run.cable.name} is not in the table of cables", hint)
@@ -191,7 +246,11 @@ class _Names:
             raceway = self.known(raceway, self.raceways, "raceway", run.at)
         if routes:
             routes = tuple(self.known(route, self.routes, "route", run.at) for route in routes)
-        if stops == run.stops and through == run.through and (circuit, raceway, routes) == (run.circuit, run.raceway, run.routes):
+        if (
+            stops == run.stops
+            and through == run.through
+            and (circuit, raceway, routes) == (run.circuit, run.raceway, run.routes)
+        ):
             return run
         return replace(run, stops=stops, through=through, circuit=circuit, raceway=raceway, routes=routes)
 
@@ -211,12 +270,20 @@ class _Names:
         spaces = self.spaces.get(place, ())
         if not space:
             if spaces:
-                self.fault(where, f"{place} has a barrier: which side?", "write " + " or ".join(f"{place}/{name}" for name in spaces))
+                self.fault(
+                    where,
+                    f"{place} has a barrier: which side?",
+                    "write " + " or ".join(f"{place}/{name}" for name in spaces),
+                )
             return space
         for name in spaces:
             if name.casefold() == space.casefold():
                 return name
         close = nearest(space, spaces)
-        hint = f"did you mean {place}/{close[0]}?" if close else ("it has " + ", ".join(spaces) if spaces else f"{place} has no barrier")
+        hint = (
+            f"did you mean {place}/{close[0]}?"
+            if close
+            else ("it has " + ", ".join(spaces) if spaces else f"{place} has no barrier")
+        )
         self.fault(where, f"{place} has no space {space!r}", hint)
         return space

@@ -110,7 +110,9 @@ class _Reader:
             raise words.unknown("word after all that belongs here", ())
         if self.open is None:
             ended = f"the {self.closed_by!r} line above ended the box" if self.closed_by else "there is no box above"
-            raise Unreadable(0, 0, f"{words.said[0]!r} stands under no box", f"{ended}; write it under 'box NAME' or 'kind NAME'")
+            raise Unreadable(
+                0, 0, f"{words.said[0]!r} stands under no box", f"{ended}; write it under 'box NAME' or 'kind NAME'"
+            )
         self.open.items.append(item)
 
     def close(self, word: str) -> None:
@@ -168,7 +170,11 @@ def read_with_faults(sheet: Sheet, beside: Beside | None = None) -> tuple[Job, l
     job = reader.read()
     if not job.boxes and not reader.faults and not job.panels and not job.runs:
         last = sheet.text.count("\n") + 1
-        said = f"{plural(last, 'line')} read; 'new' writes a starter sheet" if sheet.text.strip() else "it is empty; 'new' writes a starter sheet"
+        said = (
+            f"{plural(last, 'line')} read; 'new' writes a starter sheet"
+            if sheet.text.strip()
+            else "it is empty; 'new' writes a starter sheet"
+        )
         reader.fault(Where(1), "there is no box in this sheet", said)
     job = checked_names(job, reader.fault)
     if job.amendments_file:
@@ -185,13 +191,19 @@ def _amendments(job: Job, reader: _Reader, beside: Beside | None) -> Amendments 
     try:
         text = (beside or _beside_file(reader.sheet))(job.amendments_file)
     except (OSError, KeyError, FileTrouble, UnicodeDecodeError):
-        reader.fault(line, f"there is no file {job.amendments_file!r} beside the sheet", "the name is that of a TOML file in the same folder")
+        reader.fault(
+            line,
+            f"there is no file {job.amendments_file!r} beside the sheet",
+            "the name is that of a TOML file in the same folder",
+        )
         return None
     amendments, faults = read_amendments(text)
     rows = text.split("\n")
     for fault in faults:
         row = rows[fault.line - 1] if fault.line <= len(rows) else ""
-        reader.faults.append(Fault(job.amendments_file, fault.line, fault.column, fault.column + 1, fault.message, fault.hint, row))
+        reader.faults.append(
+            Fault(job.amendments_file, fault.line, fault.column, fault.column + 1, fault.message, fault.hint, row)
+        )
     return amendments
 
 

@@ -76,7 +76,9 @@ def sheet_from_bytes(data: bytes, file: str, folder: Path | None = None) -> Shee
     if data.startswith((b"\xff\xfe", b"\xfe\xff")):
         raise FileTrouble(f"{file} is saved as UTF-16; save it as UTF-8 (plain text) and try again")
     if data.startswith(b"PK\x03\x04"):
-        raise FileTrouble(f"{file} is a workbook or a zip file, not a sheet of text; bring a workbook in with 'convert'")
+        raise FileTrouble(
+            f"{file} is a workbook or a zip file, not a sheet of text; bring a workbook in with 'convert'"
+        )
     if data.startswith(b"%PDF"):
         raise FileTrouble(f"{file} is a PDF, not a job sheet")
     try:
@@ -84,8 +86,7 @@ def sheet_from_bytes(data: bytes, file: str, folder: Path | None = None) -> Shee
     except UnicodeDecodeError as error:
         line = data.count(b"\n", 0, error.start) + 1
         raise FileTrouble(
-            f"{file} is no plain text: byte {error.start + 1} (line {line}) is not UTF-8. "
-            "If it is a job sheet, save it as UTF-8 and try again"
+            f"{file} is no plain text: byte {error.start + 1} (line {line}) is not UTF-8. If it is a job sheet, save it as UTF-8 and try again"
         ) from None
     if "\x00" in text:
         line = text.count("\n", 0, text.index("\x00")) + 1

@@ -22,11 +22,27 @@ COLORS = (
     *("white-striped", "black-striped", "red-striped", "green-yellow", "bare"),
 )
 
-INSULATIONS = tuple(
-    (
-        "thhn thwn thwn-2 xhh xhhw xhhw-2 zw tw thw thhw thw-2 rhh rhw rhw-2 tfn tffn rfh-1 rfh-2 ffh-2 sf-1 sff-1 sf-2 sff-2 "
-        "tf tff xf xff pf paf ptf pgf pff paff ptff pgff zf zff tfe fep pfa fepb pfah rubber cloth knob-and-tube"
-    ).split()
+INSULATIONS = (
+    *("thhn", "thwn", "thwn-2", "xhh", "xhhw", "xhhw-2", "zw", "tw", "thw", "thhw", "thw-2", "rhh", "rhw", "rhw-2"),
+    *(
+        "tfn",
+        "tffn",
+        "rfh-1",
+        "rfh-2",
+        "ffh-2",
+        "sf-1",
+        "sff-1",
+        "sf-2",
+        "sff-2",
+        "tf",
+        "tff",
+        "xf",
+        "xff",
+        "pf",
+        "paf",
+    ),
+    *("ptf", "pgf", "pff", "paff", "ptff", "pgff", "zf", "zff", "tfe", "fep", "pfa", "fepb", "pfah"),
+    *("rubber", "cloth", "knob-and-tube"),
 )
 
 DEVICES = (
@@ -37,7 +53,20 @@ DEVICES = (
 
 DEVICE_KINDS = (
     *("single-pole", "double-pole", "3-way", "4-way", "single", "duplex", "locking", "range", "dryer", "pilot", "usb"),
-    *("smart", "fan", "motion", "gfci", "afci", "smoke", "weather", "tamper-resistant", "speed", "night", "wifi", "data"),
+    *(
+        "smart",
+        "fan",
+        "motion",
+        "gfci",
+        "afci",
+        "smoke",
+        "weather",
+        "tamper-resistant",
+        "speed",
+        "night",
+        "wifi",
+        "data",
+    ),
     *("combination", "dimmer", "switch", "timer", "isolated-ground"),
 )
 """Words that may stand before a device's word."""

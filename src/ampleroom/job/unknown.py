@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from enum import Enum
-from typing import Final, Literal, TypeVar
+from typing import Final, Literal, TypeAlias, TypeVar
 
 
 class Unknown(Enum):
@@ -20,5 +20,5 @@ UNKNOWN: Final = Unknown.UNKNOWN
 
 NotKnown = Literal[Unknown.UNKNOWN]
 T = TypeVar("T")
-Maybe = T | NotKnown
+Maybe: TypeAlias = T | NotKnown
 """A fact, or ``UNKNOWN``."""

@@ -148,7 +148,9 @@ class Words:
         at = self.i
         found = self.count()
         if found is UNKNOWN:
-            raise Unreadable(at, at, "the number is not known", "write each on a line of its own, as far as they were seen")
+            raise Unreadable(
+                at, at, "the number is not known", "write each on a line of its own, as far as they were seen"
+            )
         return found
 
     def number(self, expected: str) -> Dimension:
@@ -246,7 +248,9 @@ class Words:
 
     def positive(self, value: Decimal, at: int) -> Decimal:
         if not 0 < value < 10_000_000:
-            raise Unreadable(at, max(at, self.i - 1), f"{self.said[at]} is out of reach", "a quantity is more than nothing")
+            raise Unreadable(
+                at, max(at, self.i - 1), f"{self.said[at]} is out of reach", "a quantity is more than nothing"
+            )
         return value
 
     def dimensions(self, expected: str = "a trade size such as 4 x 1-1/2") -> tuple[tuple[Dimension, ...], int]:
@@ -290,7 +294,9 @@ LENGTHS: dict[str, Decimal | None] = {
 }
 IN_MM = {"mm": Decimal(1), "cm": Decimal(10), "m": Decimal(1000)}
 VOLUMES: dict[str, Decimal | None] = {
-    **dict.fromkeys(("in3", "in^3", "in³", "cuin", "cu.in.", "cu-in", "cu in", "cu in.", "cubic inches", "cubic in", "ci"), ONE),
+    **dict.fromkeys(
+        ("in3", "in^3", "in³", "cuin", "cu.in.", "cu-in", "cu in", "cu in.", "cubic inches", "cubic in", "ci"), ONE
+    ),
     **dict.fromkeys(("cm3", "cm^3", "cm³", "cc", "ml"), None),
 }
 FRACTIONS = {"½": "1/2", "¼": "1/4", "¾": "3/4", "⅛": "1/8", "⅜": "3/8", "⅝": "5/8", "⅞": "7/8"}
@@ -363,7 +369,9 @@ def nearest_sizes(word: str) -> list[str]:
         return []
     value = int(digits[1])
     gauges = [size for size in SIZES if size.isdigit() and int(size) < 30]
-    around = sorted(gauges if value < 40 else [size for size in SIZES if size.isdigit()], key=lambda size: abs(int(size) - value))
+    around = sorted(
+        gauges if value < 40 else [size for size in SIZES if size.isdigit()], key=lambda size: abs(int(size) - value)
+    )
     return ["#" + size if int(size) < 250 else size + " kcmil" for size in around[:2]]
 
 

@@ -6,7 +6,7 @@ from collections.abc import Iterable, Iterator
 from typing import Any
 
 from ampleroom.job.lines import STATEMENTS
-from ampleroom.job.model import Item, Job
+from ampleroom.job.model import Box, Item, Job, Kind
 
 _WRITERS = {statement.record: statement.write for statement in STATEMENTS}
 
@@ -36,7 +36,8 @@ def _lines(job: Job) -> Iterator[str]:
     yield from block(job.circuits)
     yield from block(job.equipment)
     yield from block(job.routes)
-    for place in (*job.kinds, *job.boxes):
+    places: tuple[Kind | Box, ...] = (*job.kinds, *job.boxes)
+    for place in places:
         yield ""
         yield written(place)
         yield from map(indented, place.items)

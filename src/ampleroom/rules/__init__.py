@@ -1,14 +1,26 @@
-"""The rules, one folder a topic, one file a rule; imported in the order an answer shows them."""
+"""The rules, one folder a topic, one file a rule. ``RULES`` has them in the order an answer shows them."""
 
-from ampleroom.rules.box_fill import conductors, fixture_wires, low_voltage  # noqa: I001  (their order is the answer's)
-from ampleroom.rules.box_fill import clamps, fittings, devices, grounds, terminal_blocks
-from ampleroom.rules.box_room import base, parts, barriers
-from ampleroom.rules.conduit_body import splices, passing
 from ampleroom.rules.box_depth import depth
-from ampleroom.rules.on_the_spot import large_conductors, reminders, old_wiring
-from ampleroom.rules.registry import RULES, Rule
+from ampleroom.rules.box_fill import (
+    clamps,
+    conductors,
+    devices,
+    fittings,
+    fixture_wires,
+    grounds,
+    low_voltage,
+    terminal_blocks,
+)
+from ampleroom.rules.box_room import barriers, base, parts
+from ampleroom.rules.conduit_body import passing, splices
+from ampleroom.rules.on_the_spot import large_conductors, old_wiring, reminders
+from ampleroom.rules.registry import Rule, registered
 
 __all__ = ["RULES", "Rule"]
 
-_ALL = (conductors, fixture_wires, low_voltage, clamps, fittings, devices, grounds, terminal_blocks)
-_ALL += (base, parts, barriers, splices, passing, depth, large_conductors, reminders, old_wiring)
+IN_ORDER = (
+    *(conductors, fixture_wires, low_voltage, clamps, fittings, devices, grounds, terminal_blocks),
+    *(base, parts, barriers, splices, passing, depth, large_conductors, reminders, old_wiring),
+)
+
+RULES: dict[str, Rule] = {rule.name: rule for module in IN_ORDER for rule in registered(module.__name__)}

@@ -29,7 +29,7 @@ def within_table(size: str, book: CodeBook) -> str:
     rows = book["box_fill.conductor_room"]["rows"]
     if size in rows:
         return size
-    ordered = sorted(rows, key=RANK.__getitem__)
+    ordered: list[str] = sorted(rows, key=RANK.__getitem__)
     return next((row for row in ordered if RANK[row] > RANK[size]), ordered[-1])
 
 

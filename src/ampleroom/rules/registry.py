@@ -47,17 +47,29 @@ class Rule:
         return [joined for paragraph in text.split("\n\n") if (joined := " ".join(paragraph.split()))]
 
 
-RULES: dict[str, Rule] = {}
-"""Every rule by its name, in the order an answer shows them."""
+_REGISTERED: dict[str, Rule] = {}
 
 
-def rule(name: str, *, title: str, topic: Topic, tables: tuple[str, ...], readings: tuple[str, ...] = (), example: str) -> Callable[[F], F]:
+def rule(
+    name: str,
+    *,
+    title: str,
+    topic: Topic,
+    tables: tuple[str, ...],
+    readings: tuple[str, ...] = (),
+    example: str,
+) -> Callable[[F], F]:
     """Register a function as a rule. A name, once published, is never used for another rule."""
 
     def register(function: F) -> F:
-        if name in RULES:
+        if name in _REGISTERED:
             raise ValueError(f"two rules are named {name}")
-        RULES[name] = Rule(name, title, topic, tables, readings, example, function)
+        _REGISTERED[name] = Rule(name, title, topic, tables, readings, example, function)
         return function
 
     return register
+
+
+def registered(module: str) -> list[Rule]:
+    """The rules a module holds, in the order they stand in it."""
+    return [rule for rule in _REGISTERED.values() if rule.function.__module__ == module]

@@ -187,7 +187,15 @@ def run_name(run: Run, here: str) -> str:
     """``12/2 nm-b from P``, as a worksheet names it."""
     what = run.cable.name if run.cable else ", ".join(f"{wires.count} x {size_text(wires.size)}" for wires in run.wires)
     far = other_end(run, here)
-    where = "whose far end is not known" if far == "?" else f"passing on {far}" if " > " in far else f"to {far}" if run.stops[0].name == here else f"from {far}"
+    where = (
+        "whose far end is not known"
+        if far == "?"
+        else f"passing on {far}"
+        if " > " in far
+        else f"to {far}"
+        if run.stops[0].name == here
+        else f"from {far}"
+    )
     return f"{what} {where}"
 
 
@@ -197,7 +205,9 @@ def run_name(run: Run, here: str) -> str:
 class SpaceBuilder:
     """Puts the spaces of one box together under one outlook."""
 
-    def __init__(self, box: Box, items: tuple[Item, ...], meetings: Iterable[Meeting], book: CodeBook, outlook: Outlook) -> None:
+    def __init__(
+        self, box: Box, items: tuple[Item, ...], meetings: Iterable[Meeting], book: CodeBook, outlook: Outlook
+    ) -> None:
         self.box = box
         self.items = items
         self.meetings = meetings
@@ -256,8 +266,13 @@ class SpaceBuilder:
             clamps_written=bool(clamps_written) and clamps_written[0].way is not UNKNOWN,
             fittings=tuple(of(Fitting)),
             devices=tuple(self.device(device, entering) for device in of(Device)),
-            modules=tuple(Sized(item, self.connected(item.size, item.at, "module", entering)[0]) for item in of(Module)),
-            blocks=tuple(Sized(item, self.connected(item.size, item.at, "terminal block", entering)[0]) for item in of(TerminalBlock)),
+            modules=tuple(
+                Sized(item, self.connected(item.size, item.at, "module", entering)[0]) for item in of(Module)
+            ),
+            blocks=tuple(
+                Sized(item, self.connected(item.size, item.at, "terminal block", entering)[0])
+                for item in of(TerminalBlock)
+            ),
             mounting=of(Mounting)[0] if of(Mounting) else None,
             carries=tuple(of(Carries)),
             rated=tuple(of(Rated)),
@@ -278,7 +293,11 @@ class SpaceBuilder:
             return self.standard_room(base)
         if base.volume is UNKNOWN:
             return self.outlook.take(Question(f"the volume marked in {name}", base.at), NO_LIMIT, Decimal(0)), ""
-        if base.form == "measured" and base.volume is not None and base.volume <= self.book["box_room.measured"]["larger_than"]:
+        if (
+            base.form == "measured"
+            and base.volume is not None
+            and base.volume <= self.book["box_room.measured"]["larger_than"]
+        ):
             what = f"the volume marked in {name}: measured inside, a box this small is not credited"
             return self.outlook.take(Question(what, base.at), NO_LIMIT, Decimal(0)), ""
         return base.volume if base.volume is not None else Decimal(0), ""
@@ -312,7 +331,9 @@ class SpaceBuilder:
             if met.space != side:
                 continue
             how, unmeasured = self.becomes(met)
-            times = self.count(run.count, f"how many {run.cable.name if run.cable else 'wires'} there are alike", run.at, 1)
+            times = self.count(
+                run.count, f"how many {run.cable.name if run.cable else 'wires'} there are alike", run.at, 1
+            )
             confidence = "two sources"
             if run.cable is not None and (inside := makeup(run.cable)) is not None:
                 confidence = inside.confidence
@@ -325,7 +346,16 @@ class SpaceBuilder:
                 else:
                     count = self.count(wires.count, f"how many {size_text(wires.size)} come in", run.at, 0)
                 if count:
-                    yield Entering(count * times if times is not ONE else count, size, wires.role, how, run, run.low_voltage, unmeasured, confidence)
+                    yield Entering(
+                        count * times if times is not ONE else count,
+                        size,
+                        wires.role,
+                        how,
+                        run,
+                        run.low_voltage,
+                        unmeasured,
+                        confidence,
+                    )
 
     def becomes(self, met: Stop | Through) -> tuple[How, bool]:
         """Whether conductors end here, pass, or loop long enough to count twice."""
@@ -343,14 +373,16 @@ class SpaceBuilder:
     def long_loop(self) -> Decimal:
         """From how many inches on a loop counts twice."""
         least = self.book["reminders.free_conductor"]
-        length = Decimal(least["length"])
+        length: Decimal = Decimal(least["length"])
         if self.book.reading("loop-threshold") == "by-depth" and (depth := self.depth()) is not None:
             length = max(length, depth + least["outside"])
-        return length * self.book["box_fill.conductors"]["loop_times"]
+        return length * int(self.book["box_fill.conductors"]["loop_times"])
 
     def depth(self) -> Decimal | None:
         base = next((item for item in self.items if isinstance(item, Base)), None)
-        return depth_of(base, str(base.size) if base else "", [item for item in self.items if isinstance(item, Part)], self.book)
+        return depth_of(
+            base, str(base.size) if base else "", [item for item in self.items if isinstance(item, Part)], self.book
+        )
 
     def count(self, count: Maybe[int], what: str, at: Where, least: int) -> Count:
         if count is UNKNOWN:
@@ -362,12 +394,14 @@ class SpaceBuilder:
             return size
         if run.cable is not None and run.cable.size is UNKNOWN:
             possible = sizes_of(run.cable)
-            return self.outlook.take(Question(f"the size of {run_name(run, self.box.name)}", run.at), possible[0], possible[-1])
+            return self.outlook.take(
+                Question(f"the size of {run_name(run, self.box.name)}", run.at), possible[0], possible[-1]
+            )
         return self.any_size(Question(f"the size of {run_name(run, self.box.name)}", run.at))
 
     def any_size(self, question: Question) -> str:
         """Anything the allowance table has a row for."""
-        sizes = sorted(self.book["box_fill.conductor_room"]["rows"], key=RANK.__getitem__)
+        sizes: list[str] = sorted(self.book["box_fill.conductor_room"]["rows"], key=RANK.__getitem__)
         return self.outlook.take(question, sizes[0], sizes[-1])
 
     def loose(self, groups: tuple[Wires, ...], at: Where, canopy: str = "", label: str = "") -> Iterator[Loose]:
@@ -410,14 +444,18 @@ class SpaceBuilder:
                 size, why = device.pigtail, f"by the {size_text(device.pigtail)} pigtail that lands on it"
             else:
                 why = f"by the {size_text(size)} splice that feeds its {size_text(device.pigtail)} pigtail"
-        gangs = device.gangs
-        if gangs is UNKNOWN:
-            gangs = self.outlook.take(Question(f"how many gangs the {name} needs", device.at), 1, 2)
-        width = device.width
-        if width is UNKNOWN:
-            limit = Decimal(self.book["box_fill.devices"]["single_gang_in"])
-            width = self.outlook.take(Question(f"how wide the {name} is", device.at), limit, limit + 1)
-        return SettledDevice(device, size, why, gangs, width)
+        return SettledDevice(device, size, why, self.gangs(device, name), self.width(device, name))
+
+    def gangs(self, device: Device, name: str) -> int:
+        if device.gangs is not UNKNOWN:
+            return device.gangs
+        return self.outlook.take(Question(f"how many gangs the {name} needs", device.at), *POSSIBLE_GANGS)
+
+    def width(self, device: Device, name: str) -> Decimal | None:
+        if device.width is not UNKNOWN:
+            return device.width
+        limit = Decimal(self.book["box_fill.devices"]["single_gang_in"])
+        return self.outlook.take(Question(f"how wide the {name} is", device.at), limit, limit + 1)
 
     def connected(self, size: Maybe[str], at: Where, what: str, entering: tuple[Entering, ...]) -> tuple[str, str]:
         """The largest conductor connected to a device, and how that is known: as written, or from what ends here."""
@@ -436,6 +474,8 @@ class SpaceBuilder:
 
 
 ONE = exactly(1)
+POSSIBLE_GANGS: tuple[int, int] = (1, 2)
+"""A device of unknown width needs one gang at best and two at worst; wider ones are written as such."""
 
 
 def depth_of(base: Base | None, size: str, parts: Iterable[Part], book: CodeBook) -> Decimal | None:
@@ -446,7 +486,10 @@ def depth_of(base: Base | None, size: str, parts: Iterable[Part], book: CodeBook
     if base.depth is not None and base.depth is not UNKNOWN:
         own = base.depth
     elif base.form == "standard":
-        row = next((row for row in book["box_room.standard"]["rows"] if row["shape"] == base.shape and row["size"] == size), None)
+        row = next(
+            (row for row in book["box_room.standard"]["rows"] if row["shape"] == base.shape and row["size"] == size),
+            None,
+        )
         own = Decimal(row["depth"]) if row else None
     if own is None:
         return None
@@ -457,7 +500,14 @@ def part_depth(part: Part, book: CodeBook) -> Decimal:
     if part.depth is not None:
         return part.depth
     if part.size:
-        row = next((row for row in book["box_room.standard"]["rows"] if row["shape"] == part.shape and row["size"] == part.size), None)
+        row = next(
+            (
+                row
+                for row in book["box_room.standard"]["rows"]
+                if row["shape"] == part.shape and row["size"] == part.size
+            ),
+            None,
+        )
         return Decimal(row["depth"]) if row else Decimal(0)
     return Decimal(0)
 
@@ -467,4 +517,17 @@ def largest(sizes: Iterable[str]) -> str | None:
     return max(sizes, key=RANK.__getitem__, default=None)
 
 
-__all__ = ["NO_LIMIT", "SIZES", "Entering", "Loose", "Meeting", "Ring", "SettledDevice", "Space", "SpaceBuilder", "depth_of", "largest", "meetings_by_place"]
+__all__ = [
+    "NO_LIMIT",
+    "SIZES",
+    "Entering",
+    "Loose",
+    "Meeting",
+    "Ring",
+    "SettledDevice",
+    "Space",
+    "SpaceBuilder",
+    "depth_of",
+    "largest",
+    "meetings_by_place",
+]

@@ -13,8 +13,15 @@ from ampleroom.job.unknown import UNKNOWN, Maybe
 from ampleroom.job.words import LENGTHS, VOLUMES, Words, number_word
 
 SHAPES = {
-    **{"square": "square", "octagon": "octagon", "octagonal": "octagon", "round": "octagon"},
-    **{"device": "device", "utility": "device", "masonry": "masonry", "fs": "fs", "fd": "fd"},
+    "square": "square",
+    "octagon": "octagon",
+    "octagonal": "octagon",
+    "round": "octagon",
+    "device": "device",
+    "utility": "device",
+    "masonry": "masonry",
+    "fs": "fs",
+    "fd": "fd",
 }
 BODIES = ("lb", "ll", "lr", "c", "t", "tb", "x", "e", "lf", "capped-elbow", "service-elbow")
 SHORT_BODIES = ("capped-elbow", "service-elbow")
@@ -35,7 +42,11 @@ def standard_sizes(shape: str) -> dict[str, tuple[Decimal, ...]]:
 @cache
 def metric_sizes(shape: str) -> dict[tuple[Decimal, ...], str]:
     rows = blocks("box_room.standard")[0]["rows"]
-    return {tuple(map(Decimal, row["mm"].split(" x "))): row["size"] for row in rows if row["shape"] == shape and " x " in row["mm"]}
+    return {
+        tuple(map(Decimal, row["mm"].split(" x "))): row["size"]
+        for row in rows
+        if row["shape"] == shape and " x " in row["mm"]
+    }
 
 
 # ---- the box itself ------------------------------------------------------------------------------------------------
@@ -96,7 +107,10 @@ def _nearest_sizes(values: tuple[Maybe[Decimal], ...], sizes: dict[str, tuple[De
     said = [value for value in values if value is not UNKNOWN]
 
     def distance(name: str) -> Decimal:
-        return sum((abs(a - b) for a, b in zip(said, sizes[name], strict=False)), Decimal(9 * abs(len(said) - len(sizes[name]))))
+        return sum(
+            (abs(a - b) for a, b in zip(said, sizes[name], strict=False)),
+            Decimal(9 * abs(len(said) - len(sizes[name]))),
+        )
 
     return sorted(sizes, key=distance)[:2]
 
@@ -206,8 +220,20 @@ def write_base(base: Base) -> str:
 
 # ---- what is put on it ---------------------------------------------------------------------------------------------
 
-SECOND_WORD = {"extension": ("ring", "box"), "plaster": ("ring", "cover"), "mud": ("ring",), "raised": ("cover",), "domed": ("cover",)}
-PART = {"extension": "extension ring", "plaster": "plaster ring", "mud": "plaster ring", "raised": "raised cover", "domed": "domed cover"}
+SECOND_WORD = {
+    "extension": ("ring", "box"),
+    "plaster": ("ring", "cover"),
+    "mud": ("ring",),
+    "raised": ("cover",),
+    "domed": ("cover",),
+}
+PART = {
+    "extension": "extension ring",
+    "plaster": "plaster ring",
+    "mud": "plaster ring",
+    "raised": "raised cover",
+    "domed": "domed cover",
+}
 
 
 def read_part(words: Words, word: str) -> Part:
@@ -240,12 +266,17 @@ def read_part(words: Words, word: str) -> Part:
             size = known
             volume = None if volume is UNKNOWN else volume
         else:
-            raise words.unknown("word", ["unmarked", "marked", "in3", "deep", "metal", "plastic", *(SHAPES if word == "extension" else ())])
+            raise words.unknown(
+                "word",
+                ["unmarked", "marked", "in3", "deep", "metal", "plastic", *(SHAPES if word == "extension" else ())],
+            )
     return Part(PART[word], volume, shape, size, depth, material, words.where())  # type: ignore[arg-type]
 
 
 def write_part(part: Part) -> str:
-    volume = "" if part.volume is None and part.size else "unmarked" if part.volume is None else maybe(part.volume, "in3")
+    volume = (
+        "" if part.volume is None and part.size else "unmarked" if part.volume is None else maybe(part.volume, "in3")
+    )
     depth = f"{plain(part.depth)} in deep" if part.depth is not None else ""
     return words_joined(part.kind, part.shape, part.size, volume, part.material, depth)
 
@@ -260,14 +291,15 @@ def read_barrier(words: Words, word: str) -> Barrier:
     words.take("marked")
     volume = None
     if words.more:
-        volume = words.body()
-        if volume is UNKNOWN:
-            volume = None
+        known = words.body()
+        volume = None if known is UNKNOWN else known
     return Barrier("metal" if material == "metal" else "plastic", volume, words.where())
 
 
 def write_barrier(barrier: Barrier) -> str:
-    return words_joined("barrier", barrier.material, f"marked {plain(barrier.volume)} in3" if barrier.volume is not None else "")
+    return words_joined(
+        "barrier", barrier.material, f"marked {plain(barrier.volume)} in3" if barrier.volume is not None else ""
+    )
 
 
 SHARE = re.compile(r"(\d{1,2})/(\d{1,2})")
@@ -341,15 +373,66 @@ def write_mounting(mounting: Mounting) -> str:
 
 
 STATEMENTS = (
-    Statement(tuple(SHAPES), Base, read_standard, write_base, "square 4 x 1-1/2", "a standard metal box; its room is in the book's table"),
-    Statement(("marked",), Base, read_marked, write_base, "marked 20.3 in3 plastic 1-gang", "a box by the volume marked inside it"),
-    Statement(("unmarked",), Base, read_unmarked, write_base, "unmarked plastic", "a box of no standard size in which no marking is to be found"),
-    Statement(("inside",), Base, read_inside, write_base, "inside 12 x 12 x 6 in", "a large box by its inside measurements"),
-    Statement(("conduit",), Base, read_conduit_body, write_base, "conduit body lb 3/4 on rmc marked 7 in3", "a conduit body, the raceway it is on, its marking"),
-    Statement(tuple(SECOND_WORD), Part, read_part, write_part, "plaster ring 3.5 in3", "a ring or cover on the box; unmarked, it adds nothing"),
+    Statement(
+        tuple(SHAPES),
+        Base,
+        read_standard,
+        write_base,
+        "square 4 x 1-1/2",
+        "a standard metal box; its room is in the book's table",
+    ),
+    Statement(
+        ("marked",),
+        Base,
+        read_marked,
+        write_base,
+        "marked 20.3 in3 plastic 1-gang",
+        "a box by the volume marked inside it",
+    ),
+    Statement(
+        ("unmarked",),
+        Base,
+        read_unmarked,
+        write_base,
+        "unmarked plastic",
+        "a box of no standard size in which no marking is to be found",
+    ),
+    Statement(
+        ("inside",), Base, read_inside, write_base, "inside 12 x 12 x 6 in", "a large box by its inside measurements"
+    ),
+    Statement(
+        ("conduit",),
+        Base,
+        read_conduit_body,
+        write_base,
+        "conduit body lb 3/4 on rmc marked 7 in3",
+        "a conduit body, the raceway it is on, its marking",
+    ),
+    Statement(
+        tuple(SECOND_WORD),
+        Part,
+        read_part,
+        write_part,
+        "plaster ring 3.5 in3",
+        "a ring or cover on the box; unmarked, it adds nothing",
+    ),
     Statement(("barrier",), Barrier, read_barrier, write_barrier, "barrier metal", "a barrier that divides the box"),
-    Statement(("space",), SpaceShare, read_space, write_space, "space left 2 gangs", "one side of a barrier; the lines that follow are in it"),
-    Statement(("mounted",), Mounting, read_mounting, write_mounting, "mounted old-work cavity 3-1/2 in finished", "how the box sits in the wall"),
+    Statement(
+        ("space",),
+        SpaceShare,
+        read_space,
+        write_space,
+        "space left 2 gangs",
+        "one side of a barrier; the lines that follow are in it",
+    ),
+    Statement(
+        ("mounted",),
+        Mounting,
+        read_mounting,
+        write_mounting,
+        "mounted old-work cavity 3-1/2 in finished",
+        "how the box sits in the wall",
+    ),
 )
 
 __all__ = ["STATEMENTS", "standard_sizes"]

@@ -108,7 +108,9 @@ def read_device(words: Words, word: str, count: int = 1) -> Device:
                 raise words.wrong("a device's length is its width", "write: 2.1 in wide, or: projects 1-3/4 in", at)
         else:
             size = words.size("a conductor size such as #12") if _is_size(words) else _refuse(words)
-    return Device(tuple(names), size, count, gangs, width, projects, pigtail, leads, amperes, volts, label, words.where())
+    return Device(
+        tuple(names), size, count, gangs, width, projects, pigtail, leads, amperes, volts, label, words.where()
+    )
 
 
 def read_device_name(words: Words) -> str:

@@ -93,7 +93,9 @@ def read_raceway(words: Words, word: str) -> Raceway:
 def write_raceway(raceway: Raceway) -> str:
     bends = " ".join(f"{raceway.bends.count(degrees)} bends {degrees}" for degrees in dict.fromkeys(raceway.bends))
     length = maybe(raceway.length, "ft") if raceway.length is not None else ""
-    return words_joined("raceway", raceway.name, " > ".join(raceway.ends), raceway.kind, maybe(raceway.size), length, bends)
+    return words_joined(
+        "raceway", raceway.name, " > ".join(raceway.ends), raceway.kind, maybe(raceway.size), length, bends
+    )
 
 
 TEMPERATURES: dict[str, Decimal | None] = {"c": None, "f": None, "°c": None, "°f": None}
@@ -151,7 +153,28 @@ def write_route(route: Route) -> str:
 
 
 STATEMENTS = (
-    Statement(("circuit",), Circuit, read_circuit, write_circuit, "circuit 3 20 A 1500 VA continuous for wheel bench", "a circuit, its breaker and its load"),
-    Statement(("raceway",), Raceway, read_raceway, write_raceway, "raceway R1 P > J9 emt 1 62 ft 3 bends 90", "a raceway between two places"),
-    Statement(("route",), Route, read_route, write_route, "route attic 24 ft ambient 110 F in insulation", "a stretch of building that runs go along: run ... by attic"),
+    Statement(
+        ("circuit",),
+        Circuit,
+        read_circuit,
+        write_circuit,
+        "circuit 3 20 A 1500 VA continuous for wheel bench",
+        "a circuit, its breaker and its load",
+    ),
+    Statement(
+        ("raceway",),
+        Raceway,
+        read_raceway,
+        write_raceway,
+        "raceway R1 P > J9 emt 1 62 ft 3 bends 90",
+        "a raceway between two places",
+    ),
+    Statement(
+        ("route",),
+        Route,
+        read_route,
+        write_route,
+        "route attic 24 ft ambient 110 F in insulation",
+        "a stretch of building that runs go along: run ... by attic",
+    ),
 )

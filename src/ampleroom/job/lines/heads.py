@@ -114,7 +114,13 @@ def read_load(words: Words, word: str) -> Load:
 
 def write_load(load: Load) -> str:
     circuit = f"on circuit {load.circuit}" if load.circuit else ""
-    return words_joined("load", times(load.count) + load.kind, f"{plain(load.va)} VA", circuit, f"for {load.label}" if load.label else "")
+    return words_joined(
+        "load",
+        times(load.count) + load.kind,
+        f"{plain(load.va)} VA",
+        circuit,
+        f"for {load.label}" if load.label else "",
+    )
 
 
 STATEMENTS = (

@@ -106,8 +106,29 @@ def write_equipment(equipment: Equipment) -> str:
 
 
 STATEMENTS = (
-    Statement(("box",), Box, read_box, write_box, "box J1 at ridge, over the stair", "a box; the lines under it say what it is and holds"),
-    Statement(("kind",), Kind, read_kind, write_kind, "kind nail-on for the van's one-gang box", "a kind of box, described once: box W1 nail-on at east wall"),
+    Statement(
+        ("box",),
+        Box,
+        read_box,
+        write_box,
+        "box J1 at ridge, over the stair",
+        "a box; the lines under it say what it is and holds",
+    ),
+    Statement(
+        ("kind",),
+        Kind,
+        read_kind,
+        write_kind,
+        "kind nail-on for the van's one-gang box",
+        "a kind of box, described once: box W1 nail-on at east wall",
+    ),
     Statement(("panel",), Panel, read_panel, write_panel, "panel P 120/240 V main 200 A at kitchen wall", "a panel"),
-    Statement(("equipment",), Equipment, read_equipment, write_equipment, "equipment K1 at kiln room", "something a run ends in that is no box"),
+    Statement(
+        ("equipment",),
+        Equipment,
+        read_equipment,
+        write_equipment,
+        "equipment K1 at kiln room",
+        "something a run ends in that is no box",
+    ),
 )

@@ -18,7 +18,22 @@ _CABLES = blocks("cables.cable")[0]
 CABLE_KINDS: dict[str, str] = {word: row["kind"] for row in _CABLES["kinds"] for word in (row["kind"], *row["also"])}
 CABLE = re.compile(r"#?(\d{1,2}|\?)[/-](\d(?:/\d)?)")
 
-RUN_WORDS = ("through", "circuit", "in", "by", "for", "class", "aluminum", "al", "copper", "cu", "no", "without", "with", "w/g")
+RUN_WORDS = (
+    "through",
+    "circuit",
+    "in",
+    "by",
+    "for",
+    "class",
+    "aluminum",
+    "al",
+    "copper",
+    "cu",
+    "no",
+    "without",
+    "with",
+    "w/g",
+)
 
 
 @lru_cache(maxsize=512)
@@ -83,7 +98,11 @@ class RunReader:
         while words.take(">"):
             self.stops.append(self.read_stop())
         if len(self.stops) == 1:
-            raise words.unknown("word; a run goes from one place to another", [">"]) if words.more else words.missing("'>' and the other end")
+            raise (
+                words.unknown("word; a run goes from one place to another", [">"])
+                if words.more
+                else words.missing("'>' and the other end")
+            )
 
     def read_stop(self) -> Stop:
         words = self.words
@@ -106,9 +125,18 @@ class RunReader:
         if kind and kind != "?":
             words.i += 1
         if not kind:
-            if words.more and words.peek() not in RUN_WORDS and words.peek() not in (",", "ground") and not words.is_amount(LENGTHS):
+            if (
+                words.more
+                and words.peek() not in RUN_WORDS
+                and words.peek() not in (",", "ground")
+                and not words.is_amount(LENGTHS)
+            ):
                 raise words.unknown("kind of cable", [*CABLE_KINDS, "?"])
-            raise words.wrong(f"which kind of cable is {words.said[at]}?", "write " + ", ".join(sorted(set(CABLE_KINDS.values()))) + " or ? after it", at)
+            raise words.wrong(
+                f"which kind of cable is {words.said[at]}?",
+                "write " + ", ".join(sorted(set(CABLE_KINDS.values()))) + " or ? after it",
+                at,
+            )
         self.cable = Cable(kind, *cable)
 
     def read_wires(self) -> None:
@@ -127,7 +155,11 @@ class RunReader:
             elif group.role == "isolated ground":
                 self.wires += (group,)
             else:
-                raise words.wrong("beside a cable only its ground, or an isolated ground, can be written", "write other wires on a line of their own", at)
+                raise words.wrong(
+                    "beside a cable only its ground, or an isolated ground, can be written",
+                    "write other wires on a line of their own",
+                    at,
+                )
 
     def read_counted(self) -> None:
         """``2 x 12/2 nm-b``: how many runs alike."""

@@ -38,7 +38,13 @@ class Need:
     NAME,
     title="Depth behind devices",
     topic="finding",
-    tables=("box_depth.empty", "box_depth.projecting", "box_depth.large", "box_depth.by_conductor", "box_depth.rear_entry"),
+    tables=(
+        "box_depth.empty",
+        "box_depth.projecting",
+        "box_depth.large",
+        "box_depth.by_conductor",
+        "box_depth.rear_entry",
+    ),
     readings=("deep-bodies",),
     example=EXAMPLE,
 )
@@ -57,12 +63,28 @@ def depth_findings(space: Space, book: CodeBook) -> Iterator[Finding]:
     needs = [need for settled in space.devices for need in device_needs(settled, space, book)] or [empty_need(book)]
     name = space.subject
     at = space.devices[0].device.at if space.devices else space.base.at
-    too_large = [settled for settled in space.devices if RANK[settled.size] > RANK[book["box_depth.large"]["larger_than"]]]
+    too_large = [
+        settled for settled in space.devices if RANK[settled.size] > RANK[book["box_depth.large"]["larger_than"]]
+    ]
     if too_large:
         terms = book["box_depth.large"]
         message = f"{name}: {size_text(too_large[0].size)} on the {too_large[0].device.names[0]} needs a box identified for that purpose"
-        fact = Fact(f"whether {name} is identified for such large wires", Decimal(0), "its marking or its maker's instructions say", at)
-        yield Finding(NAME, Verdict.OPEN, name, message, terms["cite"], at, facts=(fact,), confidence=book.confidence("box_depth.large"))
+        fact = Fact(
+            f"whether {name} is identified for such large wires",
+            Decimal(0),
+            "its marking or its maker's instructions say",
+            at,
+        )
+        yield Finding(
+            NAME,
+            Verdict.OPEN,
+            name,
+            message,
+            terms["cite"],
+            at,
+            facts=(fact,),
+            confidence=book.confidence("box_depth.large"),
+        )
     if depth is None:
         return  # said as a reminder
     need = max(needs, key=lambda need: need.depth)
@@ -104,4 +126,9 @@ def device_needs(settled: SettledDevice, space: Space, book: CodeBook) -> Iterat
         clearance = rear["clearance"] if space.rear_entry else row["clearance"]
         why = f"behind a {name} with {size_text(settled.size)} on it that reaches {inches(device.projects)} back"
         why += ", wired through the middle of the back" if space.rear_entry else ""
-        yield Need(device.projects + clearance, why, row["cite"], book.confidence("box_depth.rear_entry" if space.rear_entry else "box_depth.by_conductor"))
+        yield Need(
+            device.projects + clearance,
+            why,
+            row["cite"],
+            book.confidence("box_depth.rear_entry" if space.rear_entry else "box_depth.by_conductor"),
+        )

@@ -20,7 +20,12 @@ box W1
 run W1 > ? 2 x 14/2 nm-b
 """
 NOT_COUNTED = {"tabs": "plastic-tabs", "push-in": "push-in-connectors"}
-SAYS = {"inside": "Clamps inside", "tabs": "Spring tabs moulded into the box", "push-in": "Push-in connectors that grip inside", "assembly": "Clamp assembly with terminations"}
+SAYS = {
+    "inside": "Clamps inside",
+    "tabs": "Spring tabs moulded into the box",
+    "push-in": "Push-in connectors that grip inside",
+    "assembly": "Clamp assembly with terminations",
+}
 
 
 @rule(
@@ -52,14 +57,32 @@ def clamps_lines(space: Space, book: CodeBook) -> Iterator[Line]:
     _, each, present = found
     said = "" if space.clamps_written else " (not written in the sheet: taken so)"
     if way == "outside":
-        yield Line(NAME, "Connectors outside", Decimal(0), each, "their clamping part is outside the box" + said, terms["cite"], confidence)
+        yield Line(
+            NAME,
+            "Connectors outside",
+            Decimal(0),
+            each,
+            "their clamping part is outside the box" + said,
+            terms["cite"],
+            confidence,
+        )
         return
     reading = NOT_COUNTED.get(way)
     if reading and book.reading(reading) == "not-counted":
-        yield Line(NAME, SAYS[way], Decimal(0), each, "not counted, as read here", terms["cite"], confidence, (reading,))
+        yield Line(
+            NAME, SAYS[way], Decimal(0), each, "not counted, as read here", terms["cite"], confidence, (reading,)
+        )
         return
     if way == "assembly" and not terms["assembly"]:
-        yield Line(NAME, SAYS[way], Decimal(0), each, "no allowance; what is left inside is taken off the room", terms["cite"], confidence)
+        yield Line(
+            NAME,
+            SAYS[way],
+            Decimal(0),
+            each,
+            "no allowance; what is left inside is taken off the room",
+            terms["cite"],
+            confidence,
+        )
         return
     together = terms["assembly" if way == "assembly" else "together"]
     why = f"one for all of them, by {present}{said}"

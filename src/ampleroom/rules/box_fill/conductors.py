@@ -26,7 +26,11 @@ run P > ? 12/2 nm-b through J1 loop 14 in
 """
 
 ORDER = {"ends": 0, "passes": 1, "looped": 2}
-SAYS = {"ends": "Conductors that end here", "passes": "Conductors passing unbroken", "looped": "Unbroken conductors with a long loop"}
+SAYS = {
+    "ends": "Conductors that end here",
+    "passes": "Conductors passing unbroken",
+    "looped": "Unbroken conductors with a long loop",
+}
 
 
 @rule(
@@ -60,7 +64,14 @@ def conductors_lines(space: Space, book: CodeBook) -> Iterator[Line]:
         each = allowance(size, book)
         if each is None and is_large(size, book):
             cite = book["reminders.pull_box"]["cite"]
-            yield Line(NAME, f"{SAYS[how]}, {size_text(size)}", number, Decimal(0), f"no allowance; they belong to pull-box sizing: {why}", cite)
+            yield Line(
+                NAME,
+                f"{SAYS[how]}, {size_text(size)}",
+                number,
+                Decimal(0),
+                f"no allowance; they belong to pull-box sizing: {why}",
+                cite,
+            )
             continue
         if each is None:
             each = book["box_fill.conductor_room"]["rows"][book["box_fill.low_voltage"]["count_as"]]
@@ -71,7 +82,16 @@ def conductors_lines(space: Space, book: CodeBook) -> Iterator[Line]:
         readings = ("unmeasured-loop",) if any(member.unmeasured for member in members) else ()
         if readings:
             why += "; slack that was not measured, or lands on a terminal"
-        yield Line(NAME, f"{SAYS[how]}, {size_text(size)}", number * times, each, why, terms["cite"], book.confidence("box_fill.conductors"), readings)
+        yield Line(
+            NAME,
+            f"{SAYS[how]}, {size_text(size)}",
+            number * times,
+            each,
+            why,
+            terms["cite"],
+            book.confidence("box_fill.conductors"),
+            readings,
+        )
 
     yield from pigtail_lines(space, book)
 
@@ -84,4 +104,12 @@ def pigtail_lines(space: Space, book: CodeBook) -> Iterator[Line]:
             each = allowance(pigtails.size, book) or Decimal(0)
             what = f"Pigtails that never leave the box, {size_text(pigtails.size)}"
             why = f"{pigtails.count} in all; no part of them comes from outside"
-            yield Line(NAME, what, exactly(pigtails.count) * terms["inside"], each, why, terms["cite"], book.confidence("box_fill.conductors"))
+            yield Line(
+                NAME,
+                what,
+                exactly(pigtails.count) * terms["inside"],
+                each,
+                why,
+                terms["cite"],
+                book.confidence("box_fill.conductors"),
+            )

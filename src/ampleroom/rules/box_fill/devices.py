@@ -40,7 +40,15 @@ run S2 > ? 2 x 14/2 nm-b
     title="Devices",
     topic="fill",
     tables=("box_fill.devices", "box_fill.conductor_room"),
-    readings=("wide-device", "pigtailed-device", "combination-device", "mixed-yokes", "device-on-cover", "deep-bodies", "large-on-device"),
+    readings=(
+        "wide-device",
+        "pigtailed-device",
+        "combination-device",
+        "mixed-yokes",
+        "device-on-cover",
+        "deep-bodies",
+        "large-on-device",
+    ),
     example=EXAMPLE,
 )
 def devices_lines(space: Space, book: CodeBook) -> Iterator[Line]:
@@ -58,7 +66,11 @@ def devices_lines(space: Space, book: CodeBook) -> Iterator[Line]:
         name = " + ".join(device.names)
         what = f"{plural(device.count, 'yoke')}: {name}" + (f", {device.label}" if device.label else "")
         why = f"{terms['per_yoke']} a yoke" if gangs == 1 else f"{terms['per_yoke']} for each of {gangs} gangs"
-        why += f", {settled.why_size}" + (f"; {wide}" if wide else "") + ("; both on one yoke" if len(device.names) > 1 else "")
+        why += (
+            f", {settled.why_size}"
+            + (f"; {wide}" if wide else "")
+            + ("; both on one yoke" if len(device.names) > 1 else "")
+        )
         if device.pigtail:
             readings += ("pigtailed-device",)
         if each is None:
@@ -66,7 +78,16 @@ def devices_lines(space: Space, book: CodeBook) -> Iterator[Line]:
             each = book["box_fill.conductor_room"]["rows"][row]
             why += f"; the table has no {size_text(settled.size)}, so its {size_text(row)} is taken; wires that large also need pull-box distances"
             readings += ("large-on-device",)
-        yield Line(NAME, what, exactly(terms["per_yoke"] * gangs * device.count), each, why, terms["cite"], confidence, readings)
+        yield Line(
+            NAME,
+            what,
+            exactly(terms["per_yoke"] * gangs * device.count),
+            each,
+            why,
+            terms["cite"],
+            confidence,
+            readings,
+        )
 
 
 def gangs_counted(settled: SettledDevice, book: CodeBook) -> tuple[int, tuple[str, ...], str]:
@@ -76,7 +97,11 @@ def gangs_counted(settled: SettledDevice, book: CodeBook) -> tuple[int, tuple[st
         return settled.gangs, (), f"it needs {settled.gangs} gangs"
     if settled.width is not None and settled.width > limit:
         if book.reading("wide-device") == "by-width":
-            return 2, ("wide-device",), f"{inches(settled.width)} wide, more than {inches(limit)}, though it mounts in one gang"
+            return (
+                2,
+                ("wide-device",),
+                f"{inches(settled.width)} wide, more than {inches(limit)}, though it mounts in one gang",
+            )
         return 1, ("wide-device",), f"{inches(settled.width)} wide, but it mounts in one gang"
     return 1, (), ""
 
@@ -103,12 +128,39 @@ def modules_lines(space: Space, book: CodeBook) -> Iterator[Line]:
         each = book["box_fill.conductor_room"]["rows"][within_table(sized.size, book)]
         what = plural(module.count, "module") + (f", {module.label}" if module.label else "")
         if book.reading("relay-module") == "not-counted":
-            yield Line(MODULE_NAME, what, Decimal(0), each, "not counted, as read here", terms["cite"], confidence, ("relay-module",))
+            yield Line(
+                MODULE_NAME,
+                what,
+                Decimal(0),
+                each,
+                "not counted, as read here",
+                terms["cite"],
+                confidence,
+                ("relay-module",),
+            )
         elif module.volume is not None and module.volume > each * terms["each"]:
             why = f"its body, more than {terms['each']} allowances by {size_text(sized.size)}"
-            yield Line(MODULE_NAME, what, exactly(module.count), module.volume, why, terms["cite"], confidence, ("relay-module",))
+            yield Line(
+                MODULE_NAME,
+                what,
+                exactly(module.count),
+                module.volume,
+                why,
+                terms["cite"],
+                confidence,
+                ("relay-module",),
+            )
         else:
             why = f"{terms['each']} each, by {size_text(sized.size)}"
             if module.volume is not None:
                 why += f", more than its body's {module.volume} in3"
-            yield Line(MODULE_NAME, what, exactly(terms["each"] * module.count), each, why, terms["cite"], confidence, ("relay-module",))
+            yield Line(
+                MODULE_NAME,
+                what,
+                exactly(terms["each"] * module.count),
+                each,
+                why,
+                terms["cite"],
+                confidence,
+                ("relay-module",),
+            )

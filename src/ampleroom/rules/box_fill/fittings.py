@@ -45,4 +45,12 @@ def fittings_lines(space: Space, book: CodeBook) -> Iterator[Line]:
         number = sum(fitting.count for fitting in space.fittings if fitting.kind == kind)
         several = f"one for all {number}" if number > 1 else "one"
         what = {"stud": "Luminaire stud", "hickey": "Hickey"}[kind]
-        yield Line(NAME, what, Decimal(terms["each_kind"]), each, f"{several}, by {present}", terms["cite"], book.confidence("box_fill.fittings"))
+        yield Line(
+            NAME,
+            what,
+            Decimal(terms["each_kind"]),
+            each,
+            f"{several}, by {present}",
+            terms["cite"],
+            book.confidence("box_fill.fittings"),
+        )

@@ -46,7 +46,11 @@ def fixture_wire_lines(space: Space, book: CodeBook) -> Iterator[Line]:
     for loose in sorted(wires + leads, key=lambda loose: -RANK[loose.size]):
         what = "Fixture wires" if loose in wires else f"Leads of {loose.label}" if loose.label else "Leads of equipment"
         domed, readings = under_dome(loose, book, is_lead=loose in leads)
-        relieved = min(left, loose.count) if domed and RANK[loose.size] < RANK[book["box_fill.fixture_wires"]["smaller_than"]] else Decimal(0)
+        relieved = (
+            min(left, loose.count)
+            if domed and RANK[loose.size] < RANK[book["box_fill.fixture_wires"]["smaller_than"]]
+            else Decimal(0)
+        )
         left -= relieved
         yield from wire_lines(what, loose, relieved, readings, book)
     yield from device_lead_lines(space, book)
@@ -70,7 +74,14 @@ def wire_lines(what: str, loose: Loose, relieved: Decimal, readings: tuple[str, 
     why = "they end here"
     if each is None and is_large(loose.size, book):
         cite = book["reminders.pull_box"]["cite"]
-        yield Line(NAME, f"{what}, {size_text(loose.size)}", loose.count, Decimal(0), "no allowance; they belong to pull-box sizing", cite)
+        yield Line(
+            NAME,
+            f"{what}, {size_text(loose.size)}",
+            loose.count,
+            Decimal(0),
+            "no allowance; they belong to pull-box sizing",
+            cite,
+        )
         return
     if each is None:
         row = within_table(loose.size, book)
@@ -78,10 +89,28 @@ def wire_lines(what: str, loose: Loose, relieved: Decimal, readings: tuple[str, 
         why += f", taken as {size_text(row)}"
     if relieved:
         said = f"the first {count(relieved)} under a domed canopy, smaller than {size_text(terms['smaller_than'])}, are left out"
-        yield Line(NAME, f"{what} left out, {size_text(loose.size)}", Decimal(0), each, said, terms["cite"], confidence, readings)
+        yield Line(
+            NAME,
+            f"{what} left out, {size_text(loose.size)}",
+            Decimal(0),
+            each,
+            said,
+            terms["cite"],
+            confidence,
+            readings,
+        )
     if loose.count > relieved:
         cite = book["box_fill.conductors"]["cite"]
-        yield Line(NAME, f"{what}, {size_text(loose.size)}", loose.count - relieved, each, why, cite, book.confidence("box_fill.conductors"), readings)
+        yield Line(
+            NAME,
+            f"{what}, {size_text(loose.size)}",
+            loose.count - relieved,
+            each,
+            why,
+            cite,
+            book.confidence("box_fill.conductors"),
+            readings,
+        )
 
 
 def device_lead_lines(space: Space, book: CodeBook) -> Iterator[Line]:

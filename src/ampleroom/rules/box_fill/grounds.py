@@ -64,7 +64,16 @@ def grounds_lines(space: Space, book: CodeBook) -> Iterator[Line]:
         each, size = shared_allowance(isolated, book)
         number = sum((group[0] for group in isolated), Decimal(0))
         why = f"{count(number)} in a set of their own, one allowance by the largest ({size_text(size)})"
-        yield Line(NAME, "Isolated grounds", Decimal(max(terms["isolated_set"], 1)), each, why, terms["cite"], book.confidence("box_fill.grounds"), readings)
+        yield Line(
+            NAME,
+            "Isolated grounds",
+            Decimal(max(terms["isolated_set"], 1)),
+            each,
+            why,
+            terms["cite"],
+            book.confidence("box_fill.grounds"),
+            readings,
+        )
 
 
 def ground_groups(space: Space, book: CodeBook) -> tuple[list[Group], list[Group]]:
@@ -80,7 +89,9 @@ def ground_groups(space: Space, book: CodeBook) -> tuple[list[Group], list[Group
         if loose.role != "insulated" and not under_dome(loose, book, is_lead=loose in space.leads)[0]:
             (isolated if loose.role == "isolated ground" else grounds).append((loose.count, loose.size, "two sources"))
     if book.reading("grounding-pigtail") == "counted":
-        grounds += [(exactly(pigtails.count), pigtails.size, "two sources") for pigtails in space.pigtails if pigtails.ground]
+        grounds += [
+            (exactly(pigtails.count), pigtails.size, "two sources") for pigtails in space.pigtails if pigtails.ground
+        ]
     return grounds, isolated
 
 
@@ -96,7 +107,11 @@ def ground_line(groups: list[Group], readings: tuple[str, ...], book: CodeBook) 
     each, size = shared_allowance(groups, book)
     number = sum((group[0] for group in groups), Decimal(0))
     allowances = Decimal(1)
-    why = f"one, by {size_text(size)}" if number == 1 else f"{count(number)} share one allowance, by the largest ({size_text(size)})"
+    why = (
+        f"one, by {size_text(size)}"
+        if number == 1
+        else f"{count(number)} share one allowance, by the largest ({size_text(size)})"
+    )
     if within_table(size, book) != size:
         why += f", taken as {size_text(within_table(size, book))}, where the table ends"
 

@@ -48,4 +48,13 @@ def low_voltage_lines(space: Space, book: CodeBook) -> Iterator[Line]:
         why += f"each taken as {size_text(size)}" if counted else "the box rule is not applied to them here"
         number = entering.count if counted else Decimal(0)
         what = f"Low-voltage wires, {size_text(entering.size)}"
-        yield Line(NAME, what, number, rows[size], why, terms["cite"], book.confidence("box_fill.low_voltage"), ("low-voltage",))
+        yield Line(
+            NAME,
+            what,
+            number,
+            rows[size],
+            why,
+            terms["cite"],
+            book.confidence("box_fill.low_voltage"),
+            ("low-voltage",),
+        )

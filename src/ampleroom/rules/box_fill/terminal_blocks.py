@@ -50,5 +50,9 @@ def terminal_block_lines(space: Space, book: CodeBook) -> Iterator[Line]:
         if not terms["each"]:
             readings = ("early-terminal-block",)
             times = 1 if book.reading("early-terminal-block") == "counted" else 0
-            why = f"read as since 2023, by {size_text(sized.size)}" if times else "no number is stated; leave room for it all the same"
+            why = (
+                f"read as since 2023, by {size_text(sized.size)}"
+                if times
+                else "no number is stated; leave room for it all the same"
+            )
         yield Line(NAME, what, exactly(times * number), each, why, terms["cite"], confidence, readings)

@@ -48,7 +48,15 @@ def barriers_lines(space: Space, book: CodeBook) -> Iterator[Line]:
     for barrier in space.barriers:
         what = f"{'Metal' if barrier.material == 'metal' else 'Nonmetallic'} barrier"
         if barrier.volume is not None:
-            yield Line(NAME, what, exactly(1), -barrier.volume, "the volume marked on it, taken off", terms["cite"], book.confidence("box_room.barrier"))
+            yield Line(
+                NAME,
+                what,
+                exactly(1),
+                -barrier.volume,
+                "the volume marked on it, taken off",
+                terms["cite"],
+                book.confidence("box_room.barrier"),
+            )
         else:
             takes = Decimal(terms["metal" if barrier.material == "metal" else "nonmetallic"])
             why = "not marked: taken off" if takes else "no deduction is stated before 2017"
@@ -66,7 +74,15 @@ def assembly_lines(space: Space, book: CodeBook) -> Iterator[Line]:
     if clamps is None or clamps.way != "assembly" or book["box_fill.clamps"]["assembly"]:
         return
     terms = book["box_fill.clamps"]
-    yield Line(ASSEMBLY_NAME, "Clamp assembly left inside", exactly(1), -clamps.volume, "its volume, taken off", terms["cite"], book.confidence("box_fill.clamps"))
+    yield Line(
+        ASSEMBLY_NAME,
+        "Clamp assembly left inside",
+        exactly(1),
+        -clamps.volume,
+        "its volume, taken off",
+        terms["cite"],
+        book.confidence("box_fill.clamps"),
+    )
 
 
 def shared_out(lines: tuple[Line, ...], space: Space, book: CodeBook) -> tuple[Line, ...]:
@@ -83,8 +99,29 @@ def shared_out(lines: tuple[Line, ...], space: Space, book: CodeBook) -> tuple[L
     cite = book["box_room.spaces"]["cite"]
     why = f"the sheet says this side has {volume(space.share.volume)}"
     if not there.is_finite():
-        return (Line(NAME, "This side of the barrier", exactly(1), space.share.volume, why, cite, book.confidence("box_room.spaces")),)
-    return (*scaled, Line(NAME, "More than this side has", exactly(1), space.share.volume - there, why, cite, book.confidence("box_room.spaces")))
+        return (
+            Line(
+                NAME,
+                "This side of the barrier",
+                exactly(1),
+                space.share.volume,
+                why,
+                cite,
+                book.confidence("box_room.spaces"),
+            ),
+        )
+    return (
+        *scaled,
+        Line(
+            NAME,
+            "More than this side has",
+            exactly(1),
+            space.share.volume - there,
+            why,
+            cite,
+            book.confidence("box_room.spaces"),
+        ),
+    )
 
 
 def share_of(space: Space) -> tuple[Fraction, str]:
@@ -97,4 +134,6 @@ def share_of(space: Space) -> tuple[Fraction, str]:
     if share.share is not None:
         return Fraction(*share.share), f"this side's share of {share.share[0]}/{share.share[1]}"
     whole = sum((other.volume or Decimal(0) for other in space.all_shares), Decimal(0))
-    return Fraction(share.volume or 0) / Fraction(whole), f"this side's {volume(share.volume or Decimal(0))} of {volume(whole)}"
+    return Fraction(share.volume or 0) / Fraction(
+        whole
+    ), f"this side's {volume(share.volume or Decimal(0))} of {volume(whole)}"

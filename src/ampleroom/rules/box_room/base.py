@@ -50,14 +50,23 @@ def standard_lines(space: Space, book: CodeBook) -> Iterator[Line]:
     terms = book["box_room.standard"]
     row = standard_row(base, space.base_size, book)
     number, said = how_many(base, row)
-    what = f"{space.base.shape.upper() if space.base.shape in ('fs', 'fd') else space.base.shape.capitalize()} box {space.base_size}"
+    shape = base.shape.upper() if base.shape in ("fs", "fd") else base.shape.capitalize()
+    what = f"{shape} box {space.base_size}"
     if base.volume is not None and base.volume is not UNKNOWN:
         marked = book["box_room.marked"]
         why = f"its marking, in place of the table's {volume(row['volume'])}{said}"
         yield Line(MARKED, what, number, base.volume, why, marked["cite"], book.confidence("box_room.marked"))
         return
     taken = "" if base.size is not UNKNOWN else "; its depth is not known: taken so"
-    yield Line(STANDARD, what, number, row["volume"], f"the table's volume{said}{taken}", terms["cite"], book.confidence("box_room.standard", row))
+    yield Line(
+        STANDARD,
+        what,
+        number,
+        row["volume"],
+        f"the table's volume{said}{taken}",
+        terms["cite"],
+        book.confidence("box_room.standard", row),
+    )
 
 
 def standard_row(base: Base, size: str, book: CodeBook) -> dict[str, Any]:
@@ -92,7 +101,9 @@ def marked_lines(space: Space, book: CodeBook) -> Iterator[Line]:
     terms = book["box_room.marked"]
     confidence = book.confidence("box_room.marked")
     if base is None or base.form in ("unmarked", "marked") or (base.form == "conduit body" and base.volume is not None):
-        what = {None: "Box", "unmarked": "Box with no marking", "conduit body": "Conduit body"}.get(base.form if base else None, "Marked box")
+        what = {None: "Box", "unmarked": "Box with no marking", "conduit body": "Conduit body"}.get(
+            base.form if base else None, "Marked box"
+        )
         ganged = base.ganged if base else 1
         why = "the volume marked in it" + (f", for each of {ganged} joined" if ganged > 1 else "")
         if space.base_room in (NO_LIMIT, Decimal(0)):
@@ -106,6 +117,24 @@ def measured_line(space: Space, base: Base, book: CodeBook) -> Line:
     measured = book["box_room.measured"]
     why = "inside " + " x ".join(inches(side).removesuffix(" in.") for side in base.inside) + " in."
     if space.base_room in (NO_LIMIT, Decimal(0)):
-        why += f": a box of {measured['larger_than']} in3 or less must carry its maker's marking, so this credits nothing"
-        return Line(MARKED, "Box measured inside", exactly(1), space.base_room, why, book["box_room.marked"]["cite"], book.confidence("box_room.marked"))
-    return Line(MARKED, "Box measured inside", exactly(1), space.base_room, why, measured["cite"], book.confidence("box_room.measured"))
+        why += (
+            f": a box of {measured['larger_than']} in3 or less must carry its maker's marking, so this credits nothing"
+        )
+        return Line(
+            MARKED,
+            "Box measured inside",
+            exactly(1),
+            space.base_room,
+            why,
+            book["box_room.marked"]["cite"],
+            book.confidence("box_room.marked"),
+        )
+    return Line(
+        MARKED,
+        "Box measured inside",
+        exactly(1),
+        space.base_room,
+        why,
+        measured["cite"],
+        book.confidence("box_room.measured"),
+    )

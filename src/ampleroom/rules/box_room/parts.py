@@ -55,7 +55,34 @@ def part_line(ring: Ring, book: CodeBook) -> Line:
         row = next(row for row in standard["rows"] if row["shape"] == part.shape and row["size"] == part.size)
         what += f" {part.shape} {part.size}"
         if book.reading("table-size-ring") == "adds-nothing":
-            return Line(NAME, what, Decimal(0), row["volume"], "not marked; read here as adding nothing", terms["cite"], confidence, ("table-size-ring",))
+            return Line(
+                NAME,
+                what,
+                Decimal(0),
+                row["volume"],
+                "not marked; read here as adding nothing",
+                terms["cite"],
+                confidence,
+                ("table-size-ring",),
+            )
         why = "not marked, but of a standard size: the table's volume"
-        return Line(NAME, what, exactly(1), row["volume"], why, standard["cite"], book.confidence("box_room.standard", row), ("table-size-ring",))
-    return Line(NAME, what, exactly(1), Decimal(terms["unmarked_part"]), "not marked, so it adds nothing", terms["cite"], confidence, ("unmarked-ring",))
+        return Line(
+            NAME,
+            what,
+            exactly(1),
+            row["volume"],
+            why,
+            standard["cite"],
+            book.confidence("box_room.standard", row),
+            ("table-size-ring",),
+        )
+    return Line(
+        NAME,
+        what,
+        exactly(1),
+        Decimal(terms["unmarked_part"]),
+        "not marked, so it adds nothing",
+        terms["cite"],
+        confidence,
+        ("unmarked-ring",),
+    )

@@ -27,7 +27,14 @@ wires P > ? 5 x #10 thhn, ground #10 thhn green through C1
     NAME,
     title="Conductors passing a conduit body",
     topic="finding",
-    tables=("conduit_bodies.cross_section", "raceways.fill", "raceways.rounding", "raceways.bore", "raceways.insulated", "raceways.bare"),
+    tables=(
+        "conduit_bodies.cross_section",
+        "raceways.fill",
+        "raceways.rounding",
+        "raceways.bore",
+        "raceways.insulated",
+        "raceways.bare",
+    ),
     example=EXAMPLE,
 )
 def passing_findings(space: Space, book: CodeBook) -> Iterator[Finding]:
@@ -46,22 +53,40 @@ def passing_findings(space: Space, book: CodeBook) -> Iterator[Finding]:
     cite = book["conduit_bodies.cross_section"]["cite"]
     bore = bore_area(base.raceway, base.trade_size, book)
     if bore is None:
-        question = f"the kind of raceway {name} is on" if not base.raceway else f"a raceway {base.raceway} {base.trade_size} that is in the tables"
-        facts = (Fact(question, Decimal(0), "then its fill can be judged", base.at),)
+        question = (
+            f"the kind of raceway {name} is on"
+            if not base.raceway
+            else f"a raceway {base.raceway} {base.trade_size} that is in the tables"
+        )
+        facts: tuple[Fact, ...] = (Fact(question, Decimal(0), "then its fill can be judged", base.at),)
         yield Finding(NAME, Verdict.OPEN, name, f"{name}: how much may pass is not known", cite, base.at, facts=facts)
         return
     areas = [(entering, wire_area(entering, book)) for entering in space.entering]
     missing = [entering for entering, area in areas if area is None]
     if missing:
-        facts = tuple(Fact(f"the insulation of {run_name(entering.run, name)}", Decimal(0), "such as thhn", entering.run.at) for entering in missing[:1])
-        yield Finding(NAME, Verdict.OPEN, name, f"{name}: the size of what passes is not known", cite, base.at, facts=facts)
+        facts = tuple(
+            Fact(f"the insulation of {run_name(entering.run, name)}", Decimal(0), "such as thhn", entering.run.at)
+            for entering in missing[:1]
+        )
+        yield Finding(
+            NAME, Verdict.OPEN, name, f"{name}: the size of what passes is not known", cite, base.at, facts=facts
+        )
         return
     sheet = passing_worksheet(space, [(entering, area) for entering, area in areas if area is not None], bore, book)
     verdict = Verdict.PASSES if sheet.passes else Verdict.FAILS
     spare = number(abs(sheet.margin))
     said = f"{spare} in2 to spare" if sheet.passes else f"{spare} in2 too much"
     message = f"{name} lets {number(sheet.there)} in2 of conductors pass, and {number(sheet.needed)} do: {said}"
-    yield Finding(NAME, verdict, name, message, cite, base.at, worst=sheet, confidence=book.confidence("conduit_bodies.cross_section"))
+    yield Finding(
+        NAME,
+        verdict,
+        name,
+        message,
+        cite,
+        base.at,
+        worst=sheet,
+        confidence=book.confidence("conduit_bodies.cross_section"),
+    )
     if base.area is not None:
         yield cross_section_finding(space, base.area, bore, book)
 
@@ -71,7 +96,14 @@ def passing_worksheet(space: Space, areas: list[tuple[Entering, Decimal]], bore:
     total = sum((entering.count for entering, _ in areas), Decimal(0))
     percent = fill_percent(total, book)
     fill = tuple(
-        Line(NAME, f"Conductors, {size_text(entering.size)}", entering.count, area, run_name(entering.run, space.box.name), book["raceways.insulated"]["cite"])
+        Line(
+            NAME,
+            f"Conductors, {size_text(entering.size)}",
+            entering.count,
+            area,
+            run_name(entering.run, space.box.name),
+            book["raceways.insulated"]["cite"],
+        )
         for entering, area in areas
     )
     cite = book["raceways.fill"]["cite"]
@@ -111,7 +143,9 @@ def bore_area(kind: str, trade_size: str, book: CodeBook) -> Decimal | None:
 
 def wire_area(entering: Entering, book: CodeBook) -> Decimal | None:
     """The area of one conductor with its insulation, in2; None where its insulation is not known."""
-    wires = next((wires for wires in entering.run.wires if wires.size == entering.size and wires.role == entering.role), None)
+    wires = next(
+        (wires for wires in entering.run.wires if wires.size == entering.size and wires.role == entering.role), None
+    )
     insulation = wires.insulation if wires else ""
     if entering.role == "ground" and (not insulation or (wires and wires.color == "bare")):
         return next((row["area"] for row in book["raceways.bare"]["rows"] if row["size"] == entering.size), None)
@@ -129,4 +163,12 @@ def cross_section_finding(space: Space, area: Decimal, bore: Decimal, book: Code
     verdict = Verdict.PASSES if area >= needed else Verdict.FAILS
     message = f"{space.subject} has a cross-section of {number(area)} in2 and needs {terms['times']} times its raceway's, {number(needed)}"
     at = space.base.at if space.base else space.box.at
-    return Finding(NAME, verdict, space.subject, message, terms["cite"], at, confidence=book.confidence("conduit_bodies.cross_section"))
+    return Finding(
+        NAME,
+        verdict,
+        space.subject,
+        message,
+        terms["cite"],
+        at,
+        confidence=book.confidence("conduit_bodies.cross_section"),
+    )

@@ -39,13 +39,32 @@ def splices_findings(space: Space, book: CodeBook) -> Iterator[Finding]:
     if base.short_radius:
         terms = book["conduit_bodies.short_radius"]
         message = f"{name} is a short-radius body and holds splices or a device: it may hold none"
-        yield Finding(NAME, Verdict.FAILS, name, message, terms["cite"], base.at, confidence=book.confidence("conduit_bodies.short_radius"))
+        yield Finding(
+            NAME,
+            Verdict.FAILS,
+            name,
+            message,
+            terms["cite"],
+            base.at,
+            confidence=book.confidence("conduit_bodies.short_radius"),
+        )
     elif base.volume is None:
         terms = book["conduit_bodies.splices"]
         message = f"{name} holds splices or a device, and no volume is marked on it: it may hold none"
-        yield Finding(NAME, Verdict.FAILS, name, message, terms["cite"], base.at, confidence=book.confidence("conduit_bodies.splices"), readings=("body-splices",))
+        yield Finding(
+            NAME,
+            Verdict.FAILS,
+            name,
+            message,
+            terms["cite"],
+            base.at,
+            confidence=book.confidence("conduit_bodies.splices"),
+            readings=("body-splices",),
+        )
 
 
 def holds_splices(space: Space) -> bool:
     """Whether anything ends, is spliced or lands on a device here."""
-    return bool(space.devices or space.modules or space.blocks or space.pigtails) or any(entering.how == "ends" for entering in space.entering)
+    return bool(space.devices or space.modules or space.blocks or space.pigtails) or any(
+        entering.how == "ends" for entering in space.entering
+    )

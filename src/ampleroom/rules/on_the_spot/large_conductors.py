@@ -20,7 +20,14 @@ wires J9 > ? 3 x #4 thhn, ground #8
 """
 
 
-@rule(NAME, title="4 AWG and larger", topic="finding", tables=("reminders.pull_box",), readings=("large-on-device",), example=EXAMPLE)
+@rule(
+    NAME,
+    title="4 AWG and larger",
+    topic="finding",
+    tables=("reminders.pull_box",),
+    readings=("large-on-device",),
+    example=EXAMPLE,
+)
 def large_conductor_findings(space: Space, book: CodeBook) -> Iterator[Finding]:
     """Insulated conductors of 4 AWG and larger have no allowance. Their box is sized by distances between its walls and
     between the entries, which this version does not judge; so the question stays open and the answer says so. What else
@@ -28,12 +35,28 @@ def large_conductor_findings(space: Space, book: CodeBook) -> Iterator[Finding]:
 
     Why: a thick conductor needs length to bend in, and no number of cubic inches gives it that.
     """
-    sizes = [entering.size for entering in space.entering if entering.role == "insulated" and is_large(entering.size, book)]
+    sizes = [
+        entering.size for entering in space.entering if entering.role == "insulated" and is_large(entering.size, book)
+    ]
     if not sizes:
         return
     terms = book["reminders.pull_box"]
     size = size_text(largest(sizes) or "")
     name = space.subject
     message = f"{name} holds conductors up to {size}: the distances for pulling them are not judged here"
-    fact = Fact(f"whether {name} is long enough for pulling {size}, by the pull-box distances", Decimal(0), "measure and work out by hand", space.box.at)
-    yield Finding(NAME, Verdict.OPEN, name, message, terms["cite"], space.box.at, facts=(fact,), confidence=book.confidence("reminders.pull_box"))
+    fact = Fact(
+        f"whether {name} is long enough for pulling {size}, by the pull-box distances",
+        Decimal(0),
+        "measure and work out by hand",
+        space.box.at,
+    )
+    yield Finding(
+        NAME,
+        Verdict.OPEN,
+        name,
+        message,
+        terms["cite"],
+        space.box.at,
+        facts=(fact,),
+        confidence=book.confidence("reminders.pull_box"),
+    )

@@ -22,7 +22,13 @@ run A1 > ? 14/2 old, ground #16
 """
 
 
-@rule(NAME, title="Old wiring", topic="reminder", tables=("reminders.reduced_ground", "reminders.nm_temperature"), example=EXAMPLE)
+@rule(
+    NAME,
+    title="Old wiring",
+    topic="reminder",
+    tables=("reminders.reduced_ground", "reminders.nm_temperature"),
+    example=EXAMPLE,
+)
 def old_wiring(space: Space, book: CodeBook) -> Iterator[Reminder]:
     """Cable with a ground thinner than its conductors, or with none, was usual once and is no ground to extend from today.
     Cable from before about 1985 has insulation for lower temperatures than most new luminaires call for. Aluminum
@@ -33,16 +39,34 @@ def old_wiring(space: Space, book: CodeBook) -> Iterator[Reminder]:
     here = space.box.name
     runs = {id(entering.run): entering.run for entering in space.entering}.values()
     for run in runs:
-        insulated = [wires.size for wires in conductors_of(run) if wires.role == "insulated" and wires.size is not UNKNOWN]
+        insulated = [
+            wires.size for wires in conductors_of(run) if wires.role == "insulated" and wires.size is not UNKNOWN
+        ]
         grounds = [wires.size for wires in conductors_of(run) if wires.role == "ground" and wires.size is not UNKNOWN]
         terms = book["reminders.reduced_ground"]
         confidence = book.confidence("reminders.reduced_ground")
         if run.cable is not None and run.cable.ground == "none":
-            yield Reminder(NAME, f"{run_name(run, here)} has no ground: do not extend it as if it had", terms["cite"], True, confidence)
-        elif run.cable is not None and insulated and grounds and RANK["14"] <= RANK[insulated[0]] <= RANK["10"] and RANK[grounds[0]] < RANK[insulated[0]]:
+            yield Reminder(
+                NAME,
+                f"{run_name(run, here)} has no ground: do not extend it as if it had",
+                terms["cite"],
+                True,
+                confidence,
+            )
+        elif (
+            run.cable is not None
+            and insulated
+            and grounds
+            and RANK["14"] <= RANK[insulated[0]] <= RANK["10"]
+            and RANK[grounds[0]] < RANK[insulated[0]]
+        ):
             text = f"{run_name(run, here)} has a {size_text(grounds[0])} ground, thinner than its conductors (usual {terms['usual_era']}): it does not serve new work"
             yield Reminder(NAME, text, terms["cite"], True, confidence)
-        if run.cable is not None and run.cable.kind == "old" and any(carried.what == "luminaire" for carried in space.carries):
+        if (
+            run.cable is not None
+            and run.cable.kind == "old"
+            and any(carried.what == "luminaire" for carried in space.carries)
+        ):
             heat = book["reminders.nm_temperature"]
             text = f"{run_name(run, here)} may be 60 C cable (before about {heat['marked_since']}): most new luminaires want 90 C supply wires"
             yield Reminder(NAME, text, heat["cite"], True, book.confidence("reminders.nm_temperature"))

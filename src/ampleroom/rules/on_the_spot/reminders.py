@@ -37,7 +37,14 @@ run W1 > ? 12/2 nm-b
 """
 
 
-@rule(FREE, title="Free conductor", topic="reminder", tables=("reminders.free_conductor",), readings=("spliced-free-length",), example=FREE_EXAMPLE)
+@rule(
+    FREE,
+    title="Free conductor",
+    topic="reminder",
+    tables=("reminders.free_conductor",),
+    readings=("spliced-free-length",),
+    example=FREE_EXAMPLE,
+)
 def free_conductor(space: Space, book: CodeBook) -> Iterator[Reminder]:
     """Wherever conductors are spliced or end, six inches of each must be free from where it leaves its sheath or raceway.
     Where the opening is under eight inches in any direction, it must also reach three inches outside. Since 2023 the
@@ -57,7 +64,13 @@ def free_conductor(space: Space, book: CodeBook) -> Iterator[Reminder]:
     yield Reminder(FREE, text, terms["cite"], confidence=book.confidence("reminders.free_conductor"))
 
 
-@rule(COVER, title="Covers, finish and sheath", topic="reminder", tables=("reminders.cover", "reminders.finish", "reminders.sheath", "reminders.access"), example=FREE_EXAMPLE)
+@rule(
+    COVER,
+    title="Covers, finish and sheath",
+    topic="reminder",
+    tables=("reminders.cover", "reminders.finish", "reminders.sheath", "reminders.access"),
+    example=FREE_EXAMPLE,
+)
 def covers(space: Space, book: CodeBook) -> Iterator[Reminder]:
     """Every finished box has a cover, a faceplate or a canopy and stays reachable without taking the building apart. Its
     front edge lies close to the finish and the gap around it is small. Cable sheath comes at least a quarter inch into
@@ -66,19 +79,31 @@ def covers(space: Space, book: CodeBook) -> Iterator[Reminder]:
     Why: an open or buried box is how a loose splice becomes a fire.
     """
     cover, finish, sheath, access = (book[f"reminders.{name}"] for name in ("cover", "finish", "sheath", "access"))
-    text = "it needs a cover, faceplate or canopy" + (" with screws that match its threads" if cover["screws"] else "") + ", and stays reachable"
+    text = (
+        "it needs a cover, faceplate or canopy"
+        + (" with screws that match its threads" if cover["screws"] else "")
+        + ", and stays reachable"
+    )
     yield Reminder(COVER, text, f"{cover['cite']}, {access['cite']}", confidence=book.confidence("reminders.cover"))
     if space.mounting is not None and space.mounting.way != "surface":
         text = f"set back at most {inches(finish['set_back'])} in a surface that does not burn, flush in one that does; gaps at most {inches(finish['gap'])}"
         yield Reminder(COVER, text, finish["cite"], confidence=book.confidence("reminders.finish"))
-    sheathed = any(entering.run.cable is not None and entering.run.cable.kind in ("nm-b", "uf-b") for entering in space.entering)
+    sheathed = any(
+        entering.run.cable is not None and entering.run.cable.kind in ("nm-b", "uf-b") for entering in space.entering
+    )
     plastic = space.base is not None and space.base.material == "plastic"
     if sheathed and (plastic or sheath["metal"]):
         text = f"cable sheath comes at least {inches(sheath['inside'])} into the box and past any clamp"
         yield Reminder(COVER, text, sheath["cite"], confidence=book.confidence("reminders.sheath"))
 
 
-@rule(SUPPORT, title="Support and ratings", topic="reminder", tables=("reminders.luminaire", "reminders.fan", "reminders.small_equipment"), example=SUPPORT_EXAMPLE)
+@rule(
+    SUPPORT,
+    title="Support and ratings",
+    topic="reminder",
+    tables=("reminders.luminaire", "reminders.fan", "reminders.small_equipment"),
+    example=SUPPORT_EXAMPLE,
+)
 def support(space: Space, book: CodeBook) -> Iterator[Reminder]:
     """A box that carries a luminaire is made and marked for it; up to fifty pounds hang from a ceiling box, more from the
     building unless the box is listed for it. A fan hangs only from a box listed for fans, up to seventy pounds, and over
@@ -117,4 +142,9 @@ def depth_unknown(space: Space, book: CodeBook) -> Iterator[Reminder]:
         return
     need = least_depth(space, book)
     if need is not None and depth_of(space.base, space.base_size, [ring.part for ring in space.rings], book) is None:
-        yield Reminder(DEPTH, f"its depth is not in the sheet: it needs {inches(need.depth)} {need.why}", need.cite, confidence=need.confidence)
+        yield Reminder(
+            DEPTH,
+            f"its depth is not in the sheet: it needs {inches(need.depth)} {need.why}",
+            need.cite,
+            confidence=need.confidence,
+        )
