@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from dataclasses import replace
 from decimal import Decimal
 
 from ampleroom.editions import NEWEST_COMPARED, OFFERED, CodeBook
@@ -17,7 +16,7 @@ from ampleroom.rules.box_room.barriers import shared_out
 from ampleroom.rules.conduit_body.splices import holds_splices
 from ampleroom.rules.outlook import Outlook, Question
 from ampleroom.rules.space import Meeting, Space, SpaceBuilder, meetings_by_place
-from ampleroom.worksheet import BoxReport, Fact, Finding, Reminder, Verdict, Worksheet
+from ampleroom.worksheet import BoxReport, Fact, Finding, Line, Verdict, Worksheet
 
 FILL_RULES = tuple(rule.function for rule in RULES.values() if rule.topic == "fill")
 ROOM_RULES = tuple(rule.function for rule in RULES.values() if rule.topic == "room")
@@ -74,13 +73,12 @@ def box_report(box: Box, items: tuple[Item, ...], meetings: Sequence[Meeting], b
         ):
             finding = fill_finding(space, best, book)
             if finding.verdict is Verdict.OPEN:
-                finding = replace(finding, facts=tuple(facts_for(finding, index, box, items, meetings, book, worst)))
+                finding = finding._replace(facts=tuple(facts_for(finding, index, box, items, meetings, book, worst)))
             findings.append(finding)
         findings += judged(space, best, book, worst)
-    reminders: dict[Reminder, None] = {}
-    for space in spaces:
-        for remind in REMINDER_RULES:
-            reminders.update(dict.fromkeys(remind(space, book)))
+    reminders = [reminder for space in spaces for remind in REMINDER_RULES for reminder in remind(space, book)]
+    if len(spaces) > 1:
+        reminders = list(dict.fromkeys(reminders))
     return BoxReport(box.name, box.description, box.at, tuple(findings), tuple(reminders))
 
 
@@ -89,9 +87,13 @@ def box_report(box: Box, items: tuple[Item, ...], meetings: Sequence[Meeting], b
 
 def worksheet(space: Space, book: CodeBook) -> Worksheet:
     """The room there is and the fill that is needed, line by line."""
-    room = tuple(line for rule in ROOM_RULES for line in rule(space, book))
-    fill = tuple(line for rule in FILL_RULES for line in rule(space, book))
-    return Worksheet(shared_out(room, space, book) if space.share else room, fill)
+    room: list[Line] = []
+    fill: list[Line] = []
+    for rule in ROOM_RULES:
+        room += rule(space, book)
+    for rule in FILL_RULES:
+        fill += rule(space, book)
+    return Worksheet(shared_out(tuple(room), space, book) if space.share else tuple(room), tuple(fill))
 
 
 def fill_finding(space: Space, best: Space | None, book: CodeBook) -> Finding:
@@ -218,7 +220,7 @@ def judged(space: Space, best: Space | None, book: CodeBook, outlook: Outlook) -
                 facts = tuple(
                     Fact(question.text, Decimal(0), "it decides this too", question.at) for question in outlook.asked
                 )
-                yield replace(finding, verdict=Verdict.OPEN, message=finding.message + ", at the worst", facts=facts)
+                yield finding._replace(verdict=Verdict.OPEN, message=finding.message + ", at the worst", facts=facts)
             else:
                 yield finding
 

@@ -28,6 +28,7 @@ def volume(value: Decimal) -> str:
     return f"{number(value)} in3" if value.is_finite() else "not known"
 
 
+@lru_cache(maxsize=1024)
 def count(value: Decimal) -> str:
     """How many allowances: ``6``, ``2.5``."""
     if not value.is_finite():

@@ -6,6 +6,7 @@ from dataclasses import dataclass, field
 from decimal import ROUND_FLOOR, Decimal
 from enum import IntEnum
 from fractions import Fraction
+from typing import NamedTuple
 
 from ampleroom.quantities import TEN_THOUSANDTH
 from ampleroom.where import NOWHERE, Where
@@ -30,13 +31,12 @@ class Verdict(IntEnum):
         return ("o", "?", "X")[self]
 
 
-@dataclass(frozen=True, slots=True)
-class Line:
+class Line(NamedTuple):
     """One step of a count: so many of something, each taking so much, for a reason, by a citation. Amounts in in3."""
 
     rule: str
     what: str
-    count: Decimal | Fraction
+    count: Decimal | Fraction  # type: ignore[assignment]  # a tuple's own count() is of no use here
     each: Decimal
     why: str
     cite: str
@@ -59,14 +59,12 @@ class Worksheet:
     room: tuple[Line, ...]
     fill: tuple[Line, ...]
     unit: str = "in3"
+    there: Decimal = field(init=False, compare=False)
+    needed: Decimal = field(init=False, compare=False)
 
-    @property
-    def there(self) -> Decimal:
-        return sum((line.amount for line in self.room), ZERO)
-
-    @property
-    def needed(self) -> Decimal:
-        return sum((line.amount for line in self.fill), ZERO)
+    def __post_init__(self) -> None:
+        object.__setattr__(self, "there", sum([line.amount for line in self.room], ZERO))
+        object.__setattr__(self, "needed", sum([line.amount for line in self.fill], ZERO))
 
     @property
     def margin(self) -> Decimal:
@@ -94,8 +92,7 @@ class Fact:
     at: Where = NOWHERE
 
 
-@dataclass(frozen=True, slots=True)
-class Finding:
+class Finding(NamedTuple):
     """What one rule says of one box or one space of it."""
 
     rule: str

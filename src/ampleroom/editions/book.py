@@ -11,9 +11,11 @@ from ampleroom.editions.readings import READINGS
 from ampleroom.editions.tables import Block, Edition, blocks, edition
 
 NOTHING_AMENDED = Amendments("")
+USUAL = ("two sources", "one source")
+"""Confidences of a whole table that a single row may lower."""
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, eq=False)
 class CodeBook:
     """An edition, the amendments of the place, and the readings of its inspector.
 
@@ -26,7 +28,8 @@ class CodeBook:
     year: int
     amendments: Amendments = NOTHING_AMENDED
     readings: Mapping[str, str] = field(default_factory=dict)
-    _in_force: dict[str, Block] = field(default_factory=dict, init=False, repr=False, compare=False)
+    _in_force: dict[str, Block] = field(default_factory=dict, init=False, repr=False)
+    _standard: dict[tuple[str, str], Block] = field(default_factory=dict, init=False, repr=False)
 
     def __post_init__(self) -> None:
         edition(self.year)  # refuses a year nobody can answer for
@@ -55,7 +58,22 @@ class CodeBook:
             in_force |= block
         if not in_force:
             raise LookupError(f"no table {table!r} in the {self.year} edition")
+        in_force["confidence"] = self._confidence(in_force)
         return in_force
+
+    def _confidence(self, block: Block) -> str:
+        """How sure a table is in this edition."""
+        if "amended_by" in block:
+            return f"as {block['amended_by']} says"
+        if self.year not in block["checked"]:
+            return f"not compared with {self.year}"
+        return "from memory" if self.year in block.get("memory", ()) else str(block["confidence"])
+
+    def standard_box(self, shape: str, size: str) -> Block | None:
+        """The row of the standard-box table for a shape and a trade size."""
+        if not self._standard:
+            self._standard.update({(row["shape"], row["size"]): row for row in self["box_room.standard"]["rows"]})
+        return self._standard.get((shape, size))
 
     def reading(self, name: str) -> str:
         """How a disputed point is read here: as the sheet says, or the cautious way."""
@@ -67,15 +85,10 @@ class CodeBook:
 
     def confidence(self, table: str, row: Mapping[str, Any] | None = None) -> str:
         """How sure a table, or one row of it, is in this edition: ``two sources``, ``one source``, ``from memory`` ..."""
-        block = self[table]
-        if "amended_by" in block:
-            return f"as {block['amended_by']} says"
-        if not self.is_compared(table):
-            return f"not compared with {self.year}"
-        if self.year in block.get("memory", ()):
-            return "from memory"
-        said: str = (row or {}).get("confidence") or block["confidence"]
-        return said
+        whole: str = self[table]["confidence"]
+        if row and "confidence" in row and whole in USUAL:
+            return str(row["confidence"])
+        return whole
 
     @property
     def not_compared(self) -> tuple[str, ...]:

@@ -9,7 +9,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import dataclass, field
 from decimal import Decimal
-from typing import TYPE_CHECKING, Literal
+from typing import TYPE_CHECKING, Literal, NamedTuple
 
 from ampleroom.editions.amendments import Amendments
 from ampleroom.job.unknown import UNKNOWN, Maybe
@@ -159,11 +159,10 @@ class TerminalBlock:
     at: Where = _at()
 
 
-@dataclass(frozen=True, slots=True)
-class Wires:
+class Wires(NamedTuple):
     """So many like conductors. ``role`` says what they are for."""
 
-    count: Maybe[int]
+    count: Maybe[int]  # type: ignore[assignment]  # a tuple's own count() is of no use here
     size: Maybe[str]
     role: Literal["insulated", "ground", "isolated ground"] = "insulated"
     insulation: str = ""
@@ -311,8 +310,7 @@ class Through:
     at: Where = _at()
 
 
-@dataclass(frozen=True, slots=True)
-class Cable:
+class Cable(NamedTuple):
     """A cable by its trade name: ``12/2 nm-b``. ``ground`` is what the sheet says of it, None where it says nothing."""
 
     kind: str

@@ -88,7 +88,7 @@ class _Reader:
             if type(record) is Box or type(record) is Kind:
                 self.open = _Open(record)
             else:
-                self.found.setdefault(type(record), []).append(record)
+                self.keep(record)
         elif statement := _UNDER.get(word):
             words.i = 1
             self.add(statement.read(words, word), words)
@@ -115,10 +115,16 @@ class _Reader:
             )
         self.open.items.append(item)
 
+    def keep(self, record: Any) -> None:
+        self.found.setdefault(type(record), []).append(record)
+
     def close(self, word: str) -> None:
         if self.open is not None:
-            record = replace(self.open.head, items=tuple(self.open.items))
-            self.found.setdefault(type(record), []).append(record)
+            head, items = self.open.head, tuple(self.open.items)
+            if isinstance(head, Box):
+                self.keep(Box(head.name, head.description, head.kind, items, head.at))
+            else:
+                self.keep(replace(head, items=items))
             self.open = None
         self.closed_by = word
 

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from functools import cache
+
 SIZES = (
     *("24", "22", "20", "18", "16", "14", "12", "10", "8", "6", "4", "3", "2", "1"),
     *("1/0", "2/0", "3/0", "4/0"),
@@ -11,6 +13,7 @@ RANK = {size: rank for rank, size in enumerate(SIZES)}
 """Thinner to thicker; sizes above 4/0 are in kcmil."""
 
 
+@cache
 def size_text(size: object) -> str:
     """``#12``, ``#1/0``, ``250 kcmil``, ``#?``."""
     text = str(size)

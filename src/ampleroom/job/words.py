@@ -17,6 +17,8 @@ from ampleroom.quantities import fill_from_cm3, inches_from_mm, room_from_cm3
 from ampleroom.where import Where
 
 Dimension = Maybe[Decimal]
+PAST_THE_END = ("", "", "")
+"""Empty words after the last, so that looking ahead needs no care."""
 
 
 class Unreadable(Exception):
@@ -35,25 +37,25 @@ class Words:
     def __init__(self, line: int, said: list[str], raw: str, hints: bool = True) -> None:
         self.line = line
         self.said = said
-        self.low = [word.lower() for word in said]
+        self.low = [*" ".join(said).lower().split(), *PAST_THE_END]
         self.raw = raw
         self.i = 0
         self.hints = hints
 
     @property
     def more(self) -> bool:
-        return self.i < len(self.low)
+        return self.i < len(self.said)
 
     def peek(self, ahead: int = 0) -> str:
         """The word at the cursor in lower case, or an empty one past the end."""
-        at = self.i + ahead
-        return self.low[at] if at < len(self.low) else ""
+        return self.low[self.i + ahead]
 
     def take(self, *options: str) -> str:
         """The word at the cursor if it is one of these, and step past it; else an empty one."""
-        if self.i < len(self.low) and self.low[self.i] in options:
+        word = self.low[self.i]
+        if word in options:
             self.i += 1
-            return self.low[self.i - 1]
+            return word
         return ""
 
     def take_all(self, *phrase: str) -> bool:
@@ -75,9 +77,13 @@ class Words:
         from ampleroom.job.sheet import TOKEN, without_remark
 
         body = without_remark(self.raw)
+        parts = body.split(None, self.i)
+        if parts[:-1] == self.said[: self.i]:  # no > or , joined to a word before: the usual line
+            self.i = len(self.said)
+            return parts[-1].strip()
         starts = [match.start() for match in TOKEN.finditer(body)]
         text = body[starts[self.i] :].strip() if self.i < len(starts) else ""
-        self.i = len(self.low)
+        self.i = len(self.said)
         return text
 
     def where(self, first: int = 0) -> Where:
@@ -172,6 +178,9 @@ class Words:
 
     def amount(self, units: dict[str, Decimal | None], expected: str) -> tuple[Dimension, str]:
         """A number and its unit, joined (``38ft``) or apart; the number may be ``?``, the unit is returned in lower case."""
+        if self.low[self.i + 1] in units and (value := number_word(self.low[self.i])) is not None:
+            self.i += 2
+            return value, self.low[self.i - 1]
         joined = JOINED.fullmatch(self.peek())
         if joined and joined[2] in units and (value := number_word(joined[1])) is not None:
             self.i += 1
@@ -198,16 +207,25 @@ class Words:
 
     def is_amount(self, units: dict[str, Decimal | None]) -> bool:
         """Whether a number with one of these units stands here; the cursor does not move."""
-        word = self.peek()
+        start = self.i
+        found = self.amount_here(units)
+        self.i = start
+        return found is not None
+
+    def amount_here(self, units: dict[str, Decimal | None]) -> tuple[Dimension, str] | None:
+        """A number with one of these units, stepped past if it stands here."""
+        word = self.low[self.i]
         if not word or not (word[0].isdigit() or word[0] in "?.½¼¾⅛⅜⅝⅞"):
-            return False
+            return None
         start = self.i
         try:
-            return self.amount(units, "")[1] != ""
+            found = self.amount(units, "")
         except Unreadable:
-            return False
-        finally:
+            found = (UNKNOWN, "")
+        if not found[1]:
             self.i = start
+            return None
+        return found
 
     def inches(self, expected: str = "a length such as 2-1/8 in") -> Dimension:
         """A length in inches: written in in, ft, mm, cm or m; a bare number is inches."""
@@ -223,10 +241,20 @@ class Words:
     def feet(self, expected: str = "a length such as 38 ft") -> Dimension:
         """A length in feet: written in ft, in, m, cm or mm."""
         at = self.i
-        found, unit = self.amount(LENGTHS, expected)
+        return self._in_feet(*self.amount(LENGTHS, expected), at)
+
+    def feet_here(self) -> Dimension | None:
+        """A length in feet, stepped past if one stands here."""
+        at = self.i
+        found = self.amount_here(LENGTHS)
+        return None if found is None else self._in_feet(*found, at)
+
+    def _in_feet(self, found: Dimension, unit: str, at: int) -> Dimension:
         if found is UNKNOWN or unit == "":
             return UNKNOWN
-        return self.positive((in_inches(found, unit) / 12).quantize(Decimal("0.0001")).normalize() + 0, at)
+        if LENGTHS[unit] == FOOT:
+            return self.positive(found, at)
+        return self.positive((in_inches(found, unit) / FOOT).quantize(Decimal("0.0001")).normalize() + 0, at)
 
     def room(self, expected: str = "a volume such as 20.3 in3") -> Dimension:
         """A marked volume in in3: written in in3 or cm3 (rounded down to a ten-thousandth)."""
@@ -285,9 +313,10 @@ class Words:
 
 JOINED = re.compile(r"([\d./½¼¾⅛⅜⅝⅞-]*[\d½¼¾⅛⅜⅝⅞])([^\d./-].*)")
 ONE = Decimal(1)
+FOOT = Decimal(12)
 LENGTHS: dict[str, Decimal | None] = {
     **dict.fromkeys(("in", "in.", "inch", "inches", '"', "″", "”"), ONE),
-    **dict.fromkeys(("ft", "ft.", "foot", "feet", "'", "′", "’"), Decimal(12)),
+    **dict.fromkeys(("ft", "ft.", "foot", "feet", "'", "′", "’"), FOOT),
     "mm": None,
     "cm": None,
     "m": None,

@@ -6,7 +6,7 @@ from decimal import Decimal
 
 from ampleroom.editions import CodeBook
 from ampleroom.job.trade import RANK, size_text
-from ampleroom.rules.space import Space, largest
+from ampleroom.rules.space import Space
 
 
 def allowance(size: str, book: CodeBook) -> Decimal | None:
@@ -38,7 +38,7 @@ def largest_present(space: Space, book: CodeBook) -> tuple[str, Decimal, str] | 
 
     None where no conductor is in the space.
     """
-    present = largest(space.sizes_present)
+    present = space.largest
     if present is None:
         return None
     row = within_table(present, book)

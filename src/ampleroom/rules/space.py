@@ -5,11 +5,10 @@ The rules weigh a ``Space``. Facts nobody knows were taken by an ``Outlook``, at
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator
-from dataclasses import dataclass
+from collections.abc import Callable, Iterable, Iterator
 from decimal import Decimal
 from functools import lru_cache
-from typing import Literal
+from typing import Any, Literal, NamedTuple
 
 from ampleroom.editions import CodeBook
 from ampleroom.job.cables import conductors_of, makeup, sizes_of
@@ -55,11 +54,10 @@ def exactly(count: int) -> Count:
     return Decimal(count)
 
 
-@dataclass(frozen=True, slots=True)
-class Entering:
+class Entering(NamedTuple):
     """Like conductors of one run that come into the space, and what becomes of them there."""
 
-    count: Count
+    count: Count  # type: ignore[assignment]  # a tuple's own count() is of no use here
     size: str
     role: Literal["insulated", "ground", "isolated ground"]
     how: How
@@ -70,16 +68,14 @@ class Entering:
     confidence: str = "two sources"
 
 
-@dataclass(frozen=True, slots=True)
-class Ring:
+class Ring(NamedTuple):
     """A ring or cover, settled: its marked room, or the standard size it has unmarked."""
 
     part: Part
     room: Decimal | None
 
 
-@dataclass(frozen=True, slots=True)
-class SettledDevice:
+class SettledDevice(NamedTuple):
     device: Device
     size: str
     why_size: str
@@ -87,27 +83,24 @@ class SettledDevice:
     width: Decimal | None
 
 
-@dataclass(frozen=True, slots=True)
-class Sized:
+class Sized(NamedTuple):
     """A module or a terminal block with the size of its largest conductor."""
 
     item: Module | TerminalBlock
     size: str
 
 
-@dataclass(frozen=True, slots=True)
-class Loose:
+class Loose(NamedTuple):
     """Fixture wires, leads, jumpers: conductors written under the box and not by a run."""
 
-    count: Count
+    count: Count  # type: ignore[assignment]
     size: str
     role: Literal["insulated", "ground", "isolated ground"]
     canopy: str = ""
     label: str = ""
 
 
-@dataclass(frozen=True, slots=True)
-class Space:
+class Space(NamedTuple):
     """One volume that is judged alone. ``subject`` is its name: ``J1``, ``J1/left``."""
 
     box: Box
@@ -117,36 +110,35 @@ class Space:
     """Marked, measured or standard room of one box as settled; NO_LIMIT or 0 where nobody knows it."""
     base_size: str
     """The trade size as settled, where the box is a standard one."""
-    rings: tuple[Ring, ...]
-    barriers: tuple[Barrier, ...]
     share: SpaceShare | None
     all_shares: tuple[SpaceShare, ...]
     entering: tuple[Entering, ...]
-    fixture_wires: tuple[Loose, ...]
-    leads: tuple[Loose, ...]
-    jumpers: tuple[Loose, ...]
-    pigtails: tuple[Pigtails, ...]
     clamps: Clamps | None
     """None: no cable comes in, so nothing needs a clamp."""
     clamps_written: bool
-    fittings: tuple[Fitting, ...]
-    devices: tuple[SettledDevice, ...]
-    modules: tuple[Sized, ...]
-    blocks: tuple[Sized, ...]
-    mounting: Mounting | None
-    carries: tuple[Carries, ...]
-    rated: tuple[Rated, ...]
-    rear_entry: bool
+    rings: tuple[Ring, ...] = ()
+    barriers: tuple[Barrier, ...] = ()
+    fixture_wires: tuple[Loose, ...] = ()
+    leads: tuple[Loose, ...] = ()
+    jumpers: tuple[Loose, ...] = ()
+    pigtails: tuple[Pigtails, ...] = ()
+    fittings: tuple[Fitting, ...] = ()
+    devices: tuple[SettledDevice, ...] = ()
+    modules: tuple[Sized, ...] = ()
+    blocks: tuple[Sized, ...] = ()
+    mounting: Mounting | None = None
+    carries: tuple[Carries, ...] = ()
+    rated: tuple[Rated, ...] = ()
+    rear_entry: bool = False
 
     @property
-    def sizes_present(self) -> Iterator[str]:
-        """The size of every conductor in the space: entering, passing, grounds, fixture wires, pigtails."""
-        for entering in self.entering:
-            yield entering.size
-        for loose in (*self.fixture_wires, *self.leads, *self.jumpers):
-            yield loose.size
-        for pigtails in self.pigtails:
-            yield pigtails.size
+    def largest(self) -> str | None:
+        """The thickest conductor in the space: entering, passing, grounds, fixture wires, pigtails; None: there is none."""
+        sizes = [entering.size for entering in self.entering]
+        for group in (self.fixture_wires, self.leads, self.jumpers, self.pigtails):
+            if group:
+                sizes += [conductors.size for conductors in group]
+        return largest(sizes)
 
     @property
     def is_conduit_body(self) -> bool:
@@ -173,30 +165,23 @@ def meetings_by_place(job: Job) -> dict[str, list[Meeting]]:
     return found
 
 
-def other_end(run: Run, here: str) -> str:
-    """Where a run comes from or goes to, seen from one of its stops."""
-    names = [stop.name for stop in run.stops]
-    if here not in names:
-        return " > ".join("?" if name is UNKNOWN else name for name in names)
-    at = names.index(here)
-    far = names[at + 1] if at == 0 else names[at - 1]
-    return "?" if far is UNKNOWN else far
-
-
 def run_name(run: Run, here: str) -> str:
-    """``12/2 nm-b from P``, as a worksheet names it."""
-    what = run.cable.name if run.cable else ", ".join(f"{wires.count} x {size_text(wires.size)}" for wires in run.wires)
-    far = other_end(run, here)
-    where = (
-        "whose far end is not known"
-        if far == "?"
-        else f"passing on {far}"
-        if " > " in far
-        else f"to {far}"
-        if run.stops[0].name == here
-        else f"from {far}"
-    )
-    return f"{what} {where}"
+    """``12/2 nm-b from P``, as a worksheet names it from one of its places."""
+    if run.cable is not None:
+        what = run.cable.name
+    else:
+        what = ", ".join(f"{wires.count} x {size_text(wires.size)}" for wires in run.wires)
+    return f"{what} {direction(run.stops, here)}"
+
+
+def direction(stops: tuple[Stop, ...], here: str) -> str:
+    """``from P``, ``to J2``, or where it passes on: seen from one of a run's places."""
+    names = ["?" if stop.name is UNKNOWN else stop.name for stop in stops]
+    if here not in names:
+        return "passing on " + " > ".join(names)
+    at = names.index(here)
+    word, far = ("to", names[at + 1]) if at == 0 else ("from", names[at - 1])
+    return "whose far end is not known" if far == "?" else f"{word} {far}"
 
 
 # ---- putting a space together --------------------------------------------------------------------------------------
@@ -232,51 +217,31 @@ class SpaceBuilder:
         return [self.space(share, (*common, *inside[share.name]), shares) for share in shares]
 
     def space(self, share: SpaceShare | None, items: tuple[Item, ...], shares: tuple[SpaceShare, ...]) -> Space:
-        sorted_items: dict[type, list[Item]] = {}
+        groups: dict[type, list[Any]] = {}
         for item in items:
-            sorted_items.setdefault(type(item), []).append(item)
-
-        def of(kind: type) -> list:  # type: ignore[type-arg]
-            return sorted_items.get(kind, [])
-
+            groups.setdefault(type(item), []).append(item)
         side = share.name if share else ""
-        subject = f"{self.box.name}/{side}" if side else self.box.name
-        bases = of(Base)
-        base: Base | None = bases[0] if bases else None
+        base: Base | None = groups[Base][0] if Base in groups else None
         base_room, base_size = self.base_room(base)
         entering = tuple(self.entering(side))
-        entries = of(Entry)
-        clamps_written = of(Clamps)
+        clamps: Clamps | None = groups[Clamps][0] if Clamps in groups else None
+        settled = {
+            field: settle(self, group, entering)
+            for kind, group in groups.items()
+            for field, settle in SETTLED.get(kind, {}).items()
+        }
         return Space(
-            box=self.box,
-            subject=subject,
-            base=base,
-            base_room=base_room,
-            base_size=base_size,
-            rings=tuple(Ring(part, self.ring_room(part)) for part in of(Part)),
-            barriers=tuple(of(Barrier)),
-            share=share,
-            all_shares=shares,
-            entering=entering,
-            fixture_wires=tuple(loose for fixture in of(FixtureWires) for loose in self.fixture_wires(fixture)),
-            leads=tuple(loose for leads in of(Leads) for loose in self.loose(leads.wires, leads.at, label=leads.label)),
-            jumpers=tuple(self.jumper(jumper) for jumper in of(BondingJumper)),
-            pigtails=tuple(of(Pigtails)),
-            clamps=self.clamps(clamps_written, entering, base),
-            clamps_written=bool(clamps_written) and clamps_written[0].way is not UNKNOWN,
-            fittings=tuple(of(Fitting)),
-            devices=tuple(self.device(device, entering) for device in of(Device)),
-            modules=tuple(
-                Sized(item, self.connected(item.size, item.at, "module", entering)[0]) for item in of(Module)
-            ),
-            blocks=tuple(
-                Sized(item, self.connected(item.size, item.at, "terminal block", entering)[0])
-                for item in of(TerminalBlock)
-            ),
-            mounting=of(Mounting)[0] if of(Mounting) else None,
-            carries=tuple(of(Carries)),
-            rated=tuple(of(Rated)),
-            rear_entry=any(entry.wall == "rear" and not entry.raceway for entry in entries),
+            self.box,
+            f"{self.box.name}/{side}" if side else self.box.name,
+            base,
+            base_room,
+            base_size,
+            share,
+            shares,
+            entering,
+            self.clamps(clamps, entering, base),
+            clamps is not None and clamps.way is not UNKNOWN,
+            **settled,
         )
 
     # ---- room ------------------------------------------------------------------------------------------------------
@@ -303,20 +268,17 @@ class SpaceBuilder:
         return base.volume if base.volume is not None else Decimal(0), ""
 
     def standard_room(self, base: Base) -> tuple[Decimal, str]:
-        rows = self.book["box_room.standard"]["rows"]
         if base.size is not UNKNOWN:
-            row = next(row for row in rows if row["shape"] == base.shape and row["size"] == base.size)
-            room, size = row["volume"], base.size
-        else:
-            fitting = sorted(
-                (row for row in rows if row["shape"] == base.shape and row["size"].startswith(base.face)),
-                key=lambda row: row["volume"],
-            )
-            what = "which cover" if base.shape in ("fs", "fd") else "how deep"
-            question = Question(f"{what} {self.box.name} is ({base.shape} {base.face})".replace(" )", ")"), base.at)
-            row = self.outlook.take(question, fitting[-1], fitting[0])
-            room, size = row["volume"], row["size"]
-        return room, size
+            row = self.book.standard_box(base.shape, base.size)
+            assert row is not None  # the reader takes only sizes the table has
+            return row["volume"], base.size
+        rows = [row for row in self.book["box_room.standard"]["rows"] if row["shape"] == base.shape]
+        rows = [row for row in rows if not base.face or row["size"].rpartition(" x ")[0] == base.face]
+        rows.sort(key=lambda row: row["volume"])
+        what = "how deep" if base.face else "which cover has"
+        question = Question(f"{what} {self.box.name} is: {base.shape} {base.face or 'single or multiple'}", base.at)
+        row = self.outlook.take(question, rows[-1], rows[0])
+        return row["volume"], row["size"]
 
     def ring_room(self, part: Part) -> Decimal | None:
         if part.volume is UNKNOWN:
@@ -421,20 +383,31 @@ class SpaceBuilder:
             canopy = fixture.canopy
         return self.loose(fixture.wires, fixture.at, canopy)
 
+    def all_loose(self, items: list[FixtureWires] | list[Leads]) -> Iterator[Loose]:
+        for item in items:
+            if isinstance(item, FixtureWires):
+                yield from self.fixture_wires(item)
+            else:
+                yield from self.loose(item.wires, item.at, label=item.label)
+
     def jumper(self, jumper: BondingJumper) -> Loose:
         return next(self.loose((Wires(jumper.count, jumper.size, "ground"),), jumper.at))
 
     # ---- what is in it ---------------------------------------------------------------------------------------------
 
-    def clamps(self, written: list[Clamps], entering: tuple[Entering, ...], base: Base | None) -> Clamps | None:
-        if written and written[0].way is not UNKNOWN:
-            return written[0]
-        has_cable = any(met.run.cable is not None for met in entering)
-        if not written and (not has_cable or (base is not None and base.form == "conduit body")):
-            return None
-        at = written[0].at if written else self.box.at
+    def clamps(self, written: Clamps | None, entering: tuple[Entering, ...], base: Base | None) -> Clamps | None:
+        if written is not None and written.way is not UNKNOWN:
+            return written
+        if written is None:
+            has_cable = any(met.run.cable is not None for met in entering)
+            if not has_cable or (base is not None and base.form == "conduit body"):
+                return None
+        at = written.at if written is not None else self.box.at
         way = self.outlook.take(Question(f"whether cables are clamped inside {self.box.name}", at), "outside", "inside")
         return Clamps(way, at=at)
+
+    def sized(self, item: Module | TerminalBlock, what: str, entering: tuple[Entering, ...]) -> Sized:
+        return Sized(item, self.connected(item.size, item.at, what, entering)[0])
 
     def device(self, device: Device, entering: tuple[Entering, ...]) -> SettledDevice:
         name = " + ".join(device.names)
@@ -473,6 +446,33 @@ class SpaceBuilder:
         return found, f"by {size_text(found)}, one of the sizes that end here"
 
 
+Settle = Callable[[SpaceBuilder, list[Any], tuple[Entering, ...]], Any]
+
+
+def as_written(builder: SpaceBuilder, group: list[Any], entering: tuple[Entering, ...]) -> tuple[Any, ...]:
+    return tuple(group)
+
+
+SETTLED: dict[type, dict[str, Settle]] = {
+    Part: {"rings": lambda builder, group, _: tuple([Ring(part, builder.ring_room(part)) for part in group])},
+    Barrier: {"barriers": as_written},
+    FixtureWires: {"fixture_wires": lambda builder, group, _: tuple(builder.all_loose(group))},
+    Leads: {"leads": lambda builder, group, _: tuple(builder.all_loose(group))},
+    BondingJumper: {"jumpers": lambda builder, group, _: tuple([builder.jumper(jumper) for jumper in group])},
+    Pigtails: {"pigtails": as_written},
+    Fitting: {"fittings": as_written},
+    Device: {"devices": lambda builder, group, met: tuple([builder.device(device, met) for device in group])},
+    Module: {"modules": lambda builder, group, met: tuple([builder.sized(item, "the module", met) for item in group])},
+    TerminalBlock: {
+        "blocks": lambda builder, group, met: tuple([builder.sized(item, "the block", met) for item in group])
+    },
+    Mounting: {"mounting": lambda builder, group, _: group[0]},
+    Carries: {"carries": as_written},
+    Rated: {"rated": as_written},
+    Entry: {"rear_entry": lambda builder, group, _: any(entry.wall == "rear" and not entry.raceway for entry in group)},
+}
+"""How each kind of line under a box becomes a field of its space."""
+
 ONE = exactly(1)
 POSSIBLE_GANGS: tuple[int, int] = (1, 2)
 """A device of unknown width needs one gang at best and two at worst; wider ones are written as such."""
@@ -486,30 +486,17 @@ def depth_of(base: Base | None, size: str, parts: Iterable[Part], book: CodeBook
     if base.depth is not None and base.depth is not UNKNOWN:
         own = base.depth
     elif base.form == "standard":
-        row = next(
-            (row for row in book["box_room.standard"]["rows"] if row["shape"] == base.shape and row["size"] == size),
-            None,
-        )
-        own = Decimal(row["depth"]) if row else None
+        own = standard_depth(base.shape, size, book)
     if own is None:
         return None
-    return own + sum((part_depth(part, book) for part in parts), Decimal(0))
+    for part in parts:
+        own += part.depth if part.depth is not None else standard_depth(part.shape, part.size, book) or 0
+    return own
 
 
-def part_depth(part: Part, book: CodeBook) -> Decimal:
-    if part.depth is not None:
-        return part.depth
-    if part.size:
-        row = next(
-            (
-                row
-                for row in book["box_room.standard"]["rows"]
-                if row["shape"] == part.shape and row["size"] == part.size
-            ),
-            None,
-        )
-        return Decimal(row["depth"]) if row else Decimal(0)
-    return Decimal(0)
+def standard_depth(shape: str, size: str, book: CodeBook) -> Decimal | None:
+    row = book.standard_box(shape, size)
+    return Decimal(row["depth"]) if row else None
 
 
 def largest(sizes: Iterable[str]) -> str | None:

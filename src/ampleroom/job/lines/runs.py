@@ -70,15 +70,15 @@ class RunReader:
         self.read_stops()
         while words.more:
             word = words.peek()
-            if (cable := cable_word(word)) is not None and words.peek(1) not in LENGTHS:
-                self.read_cable(cable)
-            elif reader := READERS.get(word):
+            if reader := READERS.get(word):
                 words.i += 1
                 reader(self)
+            elif (cable := cable_word(word)) is not None and words.peek(1) not in LENGTHS:
+                self.read_cable(cable)
             elif word == ",":
                 words.i += 1
-            elif words.is_amount(LENGTHS):
-                self.length = words.feet()
+            elif (length := words.feet_here()) is not None:
+                self.length = length
             elif wires_here(words):
                 self.read_wires()
             else:

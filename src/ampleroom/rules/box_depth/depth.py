@@ -83,7 +83,7 @@ def depth_findings(space: Space, book: CodeBook) -> Iterator[Finding]:
             terms["cite"],
             at,
             facts=(fact,),
-            confidence=book.confidence("box_depth.large"),
+            confidence=terms["confidence"],
         )
     if depth is None:
         return  # said as a reminder
@@ -103,7 +103,7 @@ def least_depth(space: Space, book: CodeBook) -> Need | None:
 
 def empty_need(book: CodeBook) -> Need:
     terms = book["box_depth.empty"]
-    return Need(Decimal(terms["depth"]), "with no device in it", terms["cite"], book.confidence("box_depth.empty"))
+    return Need(Decimal(terms["depth"]), "with no device in it", terms["cite"], terms["confidence"])
 
 
 def device_needs(settled: SettledDevice, space: Space, book: CodeBook) -> Iterator[Need]:
@@ -114,13 +114,13 @@ def device_needs(settled: SettledDevice, space: Space, book: CodeBook) -> Iterat
     row = next((row for row in by_size["rows"] if settled.size in row["sizes"]), None)
     if row is not None:
         why = f"behind a {name} with {size_text(settled.size)} on it"
-        yield Need(row["depth"], why, row["cite"], book.confidence("box_depth.by_conductor"))
+        yield Need(row["depth"], why, row["cite"], by_size["confidence"])
     if device.projects is None:
         return
     far = book["box_depth.projecting"]
     if device.projects > far["beyond"]:
         why = f"behind a {name} that reaches {inches(device.projects)} back"
-        yield Need(device.projects + far["clearance"], why, far["cite"], book.confidence("box_depth.projecting"))
+        yield Need(device.projects + far["clearance"], why, far["cite"], far["confidence"])
     if row is not None and "projecting_beyond" in row and device.projects > row["projecting_beyond"]:
         rear = book["box_depth.rear_entry"]
         clearance = rear["clearance"] if space.rear_entry else row["clearance"]

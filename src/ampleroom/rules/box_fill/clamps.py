@@ -49,7 +49,7 @@ def clamps_lines(space: Space, book: CodeBook) -> Iterator[Line]:
     if space.clamps is None or space.clamps.way == "none":
         return
     terms = book["box_fill.clamps"]
-    confidence = book.confidence("box_fill.clamps")
+    confidence = terms["confidence"]
     way = str(space.clamps.way)
     found = largest_present(space, book)
     if found is None:

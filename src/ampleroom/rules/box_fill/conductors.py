@@ -59,8 +59,8 @@ def conductors_lines(space: Space, book: CodeBook) -> Iterator[Line]:
             groups.setdefault((entering.how, entering.size), []).append(entering)
 
     for (how, size), members in sorted(groups.items(), key=lambda group: (ORDER[group[0][0]], -RANK[group[0][1]])):
-        number = sum((member.count for member in members), Decimal(0))
-        why = "; ".join(f"{count(member.count)} of {run_name(member.run, space.box.name)}" for member in members)
+        number = sum([member.count for member in members], Decimal(0))
+        why = "; ".join([f"{count(member.count)} of {run_name(member.run, space.box.name)}" for member in members])
         each = allowance(size, book)
         if each is None and is_large(size, book):
             cite = book["reminders.pull_box"]["cite"]
@@ -89,7 +89,7 @@ def conductors_lines(space: Space, book: CodeBook) -> Iterator[Line]:
             each,
             why,
             terms["cite"],
-            book.confidence("box_fill.conductors"),
+            terms["confidence"],
             readings,
         )
 
@@ -111,5 +111,5 @@ def pigtail_lines(space: Space, book: CodeBook) -> Iterator[Line]:
                 each,
                 why,
                 terms["cite"],
-                book.confidence("box_fill.conductors"),
+                terms["confidence"],
             )

@@ -58,7 +58,7 @@ def devices_lines(space: Space, book: CodeBook) -> Iterator[Line]:
     Why: the body of a device stands where conductors fold, and the stiffest wire on it decides how they fold.
     """
     terms = book["box_fill.devices"]
-    confidence = book.confidence("box_fill.devices")
+    confidence = terms["confidence"]
     for settled in space.devices:
         device = settled.device
         gangs, readings, wide = gangs_counted(settled, book)
@@ -121,7 +121,7 @@ def modules_lines(space: Space, book: CodeBook) -> Iterator[Line]:
     Why: a relay body takes the room of a small device.
     """
     terms = book["box_fill.modules"]
-    confidence = book.confidence("box_fill.modules")
+    confidence = terms["confidence"]
     for sized in space.modules:
         module = sized.item
         assert isinstance(module, Module)

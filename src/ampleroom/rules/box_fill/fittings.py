@@ -36,6 +36,8 @@ def fittings_lines(space: Space, book: CodeBook) -> Iterator[Line]:
 
     Why: the fitting stands in the middle of the box, where conductors would fold.
     """
+    if not space.fittings:
+        return
     terms = book["box_fill.fittings"]
     found = largest_present(space, book)
     if found is None:
@@ -52,5 +54,5 @@ def fittings_lines(space: Space, book: CodeBook) -> Iterator[Line]:
             each,
             f"{several}, by {present}",
             terms["cite"],
-            book.confidence("box_fill.fittings"),
+            terms["confidence"],
         )

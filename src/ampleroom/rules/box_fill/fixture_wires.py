@@ -69,7 +69,7 @@ def under_dome(loose: Loose, book: CodeBook, *, is_lead: bool = False) -> tuple[
 
 def wire_lines(what: str, loose: Loose, relieved: Decimal, readings: tuple[str, ...], book: CodeBook) -> Iterator[Line]:
     terms = book["box_fill.fixture_wires"]
-    confidence = book.confidence("box_fill.fixture_wires")
+    confidence = terms["confidence"]
     each = allowance(loose.size, book)
     why = "they end here"
     if each is None and is_large(loose.size, book):

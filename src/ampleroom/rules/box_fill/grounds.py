@@ -71,7 +71,7 @@ def grounds_lines(space: Space, book: CodeBook) -> Iterator[Line]:
             each,
             why,
             terms["cite"],
-            book.confidence("box_fill.grounds"),
+            terms["confidence"],
             readings,
         )
 
@@ -118,7 +118,7 @@ def ground_line(groups: list[Group], readings: tuple[str, ...], book: CodeBook) 
     if terms["covered"] != "all" and (over := number - terms["covered"]) > 0:
         allowances += over * terms["extra"]
         why += f"; {count(over)} past the first {terms['covered']} add {terms['extra']} each"
-    confidence = book.confidence("box_fill.grounds")
+    confidence = terms["confidence"]
     if confidence == "two sources":
         confidence = "from memory" if any(group[2] == "from memory" for group in groups) else confidence
     return Line(NAME, "Equipment grounds", allowances, each, why, terms["cite"], confidence, readings)

@@ -55,6 +55,6 @@ def low_voltage_lines(space: Space, book: CodeBook) -> Iterator[Line]:
             rows[size],
             why,
             terms["cite"],
-            book.confidence("box_fill.low_voltage"),
+            terms["confidence"],
             ("low-voltage",),
         )

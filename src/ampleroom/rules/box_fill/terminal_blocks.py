@@ -40,7 +40,7 @@ def terminal_block_lines(space: Space, book: CodeBook) -> Iterator[Line]:
     Why: a block is a solid body in the box, much like a device without a yoke.
     """
     terms = book["box_fill.terminal_blocks"]
-    confidence = book.confidence("box_fill.terminal_blocks")
+    confidence = terms["confidence"]
     for sized in space.blocks:
         each = book["box_fill.conductor_room"]["rows"][within_table(sized.size, book)]
         number = sized.item.count

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import replace
 from decimal import Decimal
 from fractions import Fraction
 
@@ -55,12 +54,12 @@ def barriers_lines(space: Space, book: CodeBook) -> Iterator[Line]:
                 -barrier.volume,
                 "the volume marked on it, taken off",
                 terms["cite"],
-                book.confidence("box_room.barrier"),
+                terms["confidence"],
             )
         else:
             takes = Decimal(terms["metal" if barrier.material == "metal" else "nonmetallic"])
             why = "not marked: taken off" if takes else "no deduction is stated before 2017"
-            yield Line(NAME, what, exactly(1), -takes, why, terms["cite"], book.confidence("box_room.barrier"))
+            yield Line(NAME, what, exactly(1), -takes, why, terms["cite"], terms["confidence"])
 
 
 @rule(ASSEMBLY_NAME, title="Clamp assemblies", topic="room", tables=("box_fill.clamps",), example=ASSEMBLY_EXAMPLE)
@@ -81,7 +80,7 @@ def assembly_lines(space: Space, book: CodeBook) -> Iterator[Line]:
         -clamps.volume,
         "its volume, taken off",
         terms["cite"],
-        book.confidence("box_fill.clamps"),
+        terms["confidence"],
     )
 
 
@@ -90,7 +89,7 @@ def shared_out(lines: tuple[Line, ...], space: Space, book: CodeBook) -> tuple[L
     if space.share is None:
         return lines
     share, said = share_of(space)
-    scaled = tuple(replace(line, count=share * Fraction(line.count), why=f"{line.why}; {said}") for line in lines)
+    scaled = tuple(line._replace(count=share * Fraction(line.count), why=f"{line.why}; {said}") for line in lines)
     if space.share.volume is None:
         return scaled
     there = sum((line.amount for line in scaled), Decimal(0))

@@ -55,7 +55,7 @@ def standard_lines(space: Space, book: CodeBook) -> Iterator[Line]:
     if base.volume is not None and base.volume is not UNKNOWN:
         marked = book["box_room.marked"]
         why = f"its marking, in place of the table's {volume(row['volume'])}{said}"
-        yield Line(MARKED, what, number, base.volume, why, marked["cite"], book.confidence("box_room.marked"))
+        yield Line(MARKED, what, number, base.volume, why, marked["cite"], marked["confidence"])
         return
     taken = "" if base.size is not UNKNOWN else "; its depth is not known: taken so"
     yield Line(
@@ -70,8 +70,9 @@ def standard_lines(space: Space, book: CodeBook) -> Iterator[Line]:
 
 
 def standard_row(base: Base, size: str, book: CodeBook) -> dict[str, Any]:
-    rows: list[dict[str, Any]] = book["box_room.standard"]["rows"]
-    return next(row for row in rows if row["shape"] == base.shape and row["size"] == size)
+    row = book.standard_box(base.shape, size)
+    assert row is not None  # the reader takes only sizes the table has
+    return row
 
 
 def how_many(base: Base, row: dict[str, Any]) -> tuple[Decimal, str]:
@@ -99,7 +100,7 @@ def marked_lines(space: Space, book: CodeBook) -> Iterator[Line]:
     """
     base = space.base
     terms = book["box_room.marked"]
-    confidence = book.confidence("box_room.marked")
+    confidence = terms["confidence"]
     if base is None or base.form in ("unmarked", "marked") or (base.form == "conduit body" and base.volume is not None):
         what = {None: "Box", "unmarked": "Box with no marking", "conduit body": "Conduit body"}.get(
             base.form if base else None, "Marked box"
@@ -136,5 +137,5 @@ def measured_line(space: Space, base: Base, book: CodeBook) -> Line:
         space.base_room,
         why,
         measured["cite"],
-        book.confidence("box_room.measured"),
+        measured["confidence"],
     )

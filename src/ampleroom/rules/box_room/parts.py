@@ -44,7 +44,7 @@ def parts_lines(space: Space, book: CodeBook) -> Iterator[Line]:
 def part_line(ring: Ring, book: CodeBook) -> Line:
     part = ring.part
     terms = book["box_room.marked"]
-    confidence = book.confidence("box_room.marked")
+    confidence = terms["confidence"]
     what = part.kind.capitalize()
     if ring.room is not None:
         unknown = ring.room == NO_LIMIT or part.volume != ring.room
@@ -52,7 +52,8 @@ def part_line(ring: Ring, book: CodeBook) -> Line:
         return Line(NAME, what, exactly(1), ring.room, why, terms["cite"], confidence)
     if part.size:
         standard = book["box_room.standard"]
-        row = next(row for row in standard["rows"] if row["shape"] == part.shape and row["size"] == part.size)
+        row = book.standard_box(part.shape, part.size)
+        assert row is not None  # the reader takes only sizes the table has
         what += f" {part.shape} {part.size}"
         if book.reading("table-size-ring") == "adds-nothing":
             return Line(

@@ -170,5 +170,5 @@ def cross_section_finding(space: Space, area: Decimal, bore: Decimal, book: Code
         message,
         terms["cite"],
         at,
-        confidence=book.confidence("conduit_bodies.cross_section"),
+        confidence=terms["confidence"],
     )

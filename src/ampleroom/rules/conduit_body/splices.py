@@ -46,7 +46,7 @@ def splices_findings(space: Space, book: CodeBook) -> Iterator[Finding]:
             message,
             terms["cite"],
             base.at,
-            confidence=book.confidence("conduit_bodies.short_radius"),
+            confidence=terms["confidence"],
         )
     elif base.volume is None:
         terms = book["conduit_bodies.splices"]
@@ -58,7 +58,7 @@ def splices_findings(space: Space, book: CodeBook) -> Iterator[Finding]:
             message,
             terms["cite"],
             base.at,
-            confidence=book.confidence("conduit_bodies.splices"),
+            confidence=terms["confidence"],
             readings=("body-splices",),
         )
 

@@ -58,5 +58,5 @@ def large_conductor_findings(space: Space, book: CodeBook) -> Iterator[Finding]:
         terms["cite"],
         space.box.at,
         facts=(fact,),
-        confidence=book.confidence("reminders.pull_box"),
+        confidence=terms["confidence"],
     )

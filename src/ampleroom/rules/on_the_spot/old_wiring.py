@@ -39,12 +39,14 @@ def old_wiring(space: Space, book: CodeBook) -> Iterator[Reminder]:
     here = space.box.name
     runs = {id(entering.run): entering.run for entering in space.entering}.values()
     for run in runs:
+        if run.material == "copper" and run.cable is not None and run.cable.ground is None and run.cable.kind != "old":
+            continue
         insulated = [
             wires.size for wires in conductors_of(run) if wires.role == "insulated" and wires.size is not UNKNOWN
         ]
         grounds = [wires.size for wires in conductors_of(run) if wires.role == "ground" and wires.size is not UNKNOWN]
         terms = book["reminders.reduced_ground"]
-        confidence = book.confidence("reminders.reduced_ground")
+        confidence = terms["confidence"]
         if run.cable is not None and run.cable.ground == "none":
             yield Reminder(
                 NAME,
@@ -69,7 +71,7 @@ def old_wiring(space: Space, book: CodeBook) -> Iterator[Reminder]:
         ):
             heat = book["reminders.nm_temperature"]
             text = f"{run_name(run, here)} may be 60 C cable (before about {heat['marked_since']}): most new luminaires want 90 C supply wires"
-            yield Reminder(NAME, text, heat["cite"], True, book.confidence("reminders.nm_temperature"))
+            yield Reminder(NAME, text, heat["cite"], True, heat["confidence"])
         if run.material == "aluminum" and insulated and RANK[insulated[0]] <= RANK["10"]:
             text = f"{run_name(run, here)} is aluminum branch wiring: its terminations need a repair meant for aluminum, and repair connectors take room"
             yield Reminder(NAME, text, "", True)

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from functools import lru_cache
 
 from ampleroom.editions import CodeBook
 from ampleroom.quantities import inches
@@ -14,6 +15,7 @@ from ampleroom.worksheet import Reminder
 FREE = "free-conductor"
 COVER = "covers"
 SUPPORT = "support"
+SHEATHED = ("nm-b", "uf-b")
 DEPTH = "depth-unknown"
 FREE_EXAMPLE = """
 box J1
@@ -52,8 +54,12 @@ def free_conductor(space: Space, book: CodeBook) -> Iterator[Reminder]:
 
     Why: whoever works in the box next needs enough to hold on to.
     """
-    if not any(entering.how == "ends" for entering in space.entering):
-        return
+    if any(entering.how == "ends" for entering in space.entering):
+        yield free_length(book)
+
+
+@lru_cache(maxsize=16)
+def free_length(book: CodeBook) -> Reminder:
     terms = book["reminders.free_conductor"]
     text = (
         f"leave {terms['length']} in. of free conductor from the sheath or raceway, reaching {terms['outside']} in. outside "
@@ -61,7 +67,7 @@ def free_conductor(space: Space, book: CodeBook) -> Iterator[Reminder]:
     )
     if not terms["spliced"] and book.reading("spliced-free-length") == "unspliced":
         text += "; of one piece, not made up by a splice"
-    yield Reminder(FREE, text, terms["cite"], confidence=book.confidence("reminders.free_conductor"))
+    return Reminder(FREE, text, terms["cite"], confidence=terms["confidence"])
 
 
 @rule(
@@ -78,23 +84,32 @@ def covers(space: Space, book: CodeBook) -> Iterator[Reminder]:
 
     Why: an open or buried box is how a loose splice becomes a fire.
     """
-    cover, finish, sheath, access = (book[f"reminders.{name}"] for name in ("cover", "finish", "sheath", "access"))
-    text = (
-        "it needs a cover, faceplate or canopy"
-        + (" with screws that match its threads" if cover["screws"] else "")
-        + ", and stays reachable"
-    )
-    yield Reminder(COVER, text, f"{cover['cite']}, {access['cite']}", confidence=book.confidence("reminders.cover"))
+    cover, finish, sheath = standing(book)
+    yield cover
     if space.mounting is not None and space.mounting.way != "surface":
-        text = f"set back at most {inches(finish['set_back'])} in a surface that does not burn, flush in one that does; gaps at most {inches(finish['gap'])}"
-        yield Reminder(COVER, text, finish["cite"], confidence=book.confidence("reminders.finish"))
-    sheathed = any(
-        entering.run.cable is not None and entering.run.cable.kind in ("nm-b", "uf-b") for entering in space.entering
-    )
-    plastic = space.base is not None and space.base.material == "plastic"
-    if sheathed and (plastic or sheath["metal"]):
-        text = f"cable sheath comes at least {inches(sheath['inside'])} into the box and past any clamp"
-        yield Reminder(COVER, text, sheath["cite"], confidence=book.confidence("reminders.sheath"))
+        yield finish
+    if any(entering.run.cable is not None and entering.run.cable.kind in SHEATHED for entering in space.entering):
+        plastic = space.base is not None and space.base.material == "plastic"
+        if plastic or book["reminders.sheath"]["metal"]:
+            yield sheath
+
+
+@lru_cache(maxsize=16)
+def standing(book: CodeBook) -> tuple[Reminder, Reminder, Reminder]:
+    """What is said of every box, of one in a wall, and of one with sheathed cable."""
+    cover, access = book["reminders.cover"], book["reminders.access"]
+    screws = " with screws that match its threads" if cover["screws"] else ""
+    text = f"it needs a cover, faceplate or canopy{screws}, and stays reachable"
+    of_cover = Reminder(COVER, text, f"{cover['cite']}, {access['cite']}", confidence=cover["confidence"])
+
+    finish = book["reminders.finish"]
+    text = f"set back at most {inches(finish['set_back'])} in a surface that does not burn, flush in one that does"
+    text += f"; gaps at most {inches(finish['gap'])}"
+    of_finish = Reminder(COVER, text, finish["cite"], confidence=finish["confidence"])
+
+    sheath = book["reminders.sheath"]
+    text = f"cable sheath comes at least {inches(sheath['inside'])} into the box and past any clamp"
+    return of_cover, of_finish, Reminder(COVER, text, sheath["cite"], confidence=sheath["confidence"])
 
 
 @rule(
@@ -121,15 +136,15 @@ def support(space: Space, book: CodeBook) -> Iterator[Reminder]:
                 text = "it carries a fan and is listed for one: look for the weight in its marking"
             elif pounds is not None and pounds > terms["most_lb"]:
                 text = f"it carries a fan of {pounds} lb: more than {terms['most_lb']} lb hangs from the building"
-            yield Reminder(SUPPORT, text, terms["cite"], confidence=book.confidence("reminders.fan"))
+            yield Reminder(SUPPORT, text, terms["cite"], confidence=terms["confidence"])
         elif carried.what == "luminaire":
             terms = book["reminders.luminaire"]
             text = f"it carries a luminaire: the box must be made for it; over {terms['ceiling_lb']} lb hangs from the building or from a box listed for the weight"
-            yield Reminder(SUPPORT, text, terms["cite"], confidence=book.confidence("reminders.luminaire"))
+            yield Reminder(SUPPORT, text, terms["cite"], confidence=terms["confidence"])
         else:
             terms = book["reminders.small_equipment"]
             text = f"equipment up to {terms['light_lb']} lb may hang on a device box by two No. 6 screws or larger; heavier as a luminaire"
-            yield Reminder(SUPPORT, text, terms["cite"], confidence=book.confidence("reminders.small_equipment"))
+            yield Reminder(SUPPORT, text, terms["cite"], confidence=terms["confidence"])
 
 
 @rule(DEPTH, title="Depth not known", topic="reminder", tables=("box_depth.by_conductor",), example=DEPTH_EXAMPLE)
@@ -138,13 +153,10 @@ def depth_unknown(space: Space, book: CodeBook) -> Iterator[Reminder]:
 
     Why: a volume can be large enough and the box still too shallow.
     """
-    if space.base is None or space.is_conduit_body:
+    if space.base is None or space.is_conduit_body or not space.devices:
         return
-    need = least_depth(space, book)
-    if need is not None and depth_of(space.base, space.base_size, [ring.part for ring in space.rings], book) is None:
-        yield Reminder(
-            DEPTH,
-            f"its depth is not in the sheet: it needs {inches(need.depth)} {need.why}",
-            need.cite,
-            confidence=need.confidence,
-        )
+    if depth_of(space.base, space.base_size, [ring.part for ring in space.rings], book) is None:
+        need = least_depth(space, book)
+        if need is not None:
+            text = f"its depth is not in the sheet: it needs {inches(need.depth)} {need.why}"
+            yield Reminder(DEPTH, text, need.cite, confidence=need.confidence)
