@@ -213,14 +213,17 @@ def judged(space: Space, best: Space | None, book: CodeBook, outlook: Outlook) -
         if best is None:
             yield from at_worst
             continue
-        at_best = {(finding.rule, finding.cite): finding for finding in rule(best, book)}
-        best_verdict = max((finding.verdict for finding in at_best.values()), default=Verdict.PASSES)
+        at_best = list(rule(best, book))
+        best_verdict = max((finding.verdict for finding in at_best), default=Verdict.PASSES)
+        said = {finding.message for finding in at_best}
         for finding in at_worst:
             if finding.verdict is Verdict.FAILS and best_verdict is not Verdict.FAILS:
                 facts = tuple(
                     Fact(question.text, Decimal(0), "it decides this too", question.at) for question in outlook.asked
                 )
                 yield finding._replace(verdict=Verdict.OPEN, message=finding.message + ", at the worst", facts=facts)
+            elif finding.message not in said:
+                yield finding._replace(message=finding.message + ", at the worst")
             else:
                 yield finding
 

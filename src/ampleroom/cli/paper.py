@@ -8,6 +8,9 @@ import sys
 import textwrap
 from typing import TextIO
 
+TIED = "\N{NO-BREAK SPACE}"
+"""Between two words that stay on one line."""
+
 STYLES = {"bold": "1", "dim": "2", "fails": "1;31", "not settled": "1;33", "passes": "32"}
 
 
@@ -62,9 +65,9 @@ class Paper:
         return f"\x1b[{code}m{text}\x1b[0m" if self.color and code else text
 
     def write(self, text: str) -> None:
-        self.out.write(text + "\n")
+        self.out.write(text.replace(TIED, " ") + "\n")
 
 
 def printable(text: str) -> str:
     """Letters only: a name in a sheet must not be able to write to somebody's terminal."""
-    return "".join(letter if letter.isprintable() else "·" for letter in text)
+    return "".join(letter if letter.isprintable() or letter == TIED else "·" for letter in text)

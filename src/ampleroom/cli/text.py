@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from fractions import Fraction
 
-from ampleroom.cli.paper import Paper
+from ampleroom.cli.paper import TIED, Paper
 from ampleroom.editions import READINGS
 from ampleroom.quantities import count, number, plural
 from ampleroom.report import CAUTION, Report, readings_of
@@ -90,7 +90,7 @@ def write_passing(report: Report, paper: Paper) -> None:
     paper.line(
         f"{Verdict.PASSES.shape} PASSES  {plural(len(passing), 'box', 'boxes')}, room to spare in in3:", style="passes"
     )
-    paper.line(",  ".join(f"{box.name} {spare(box)}".rstrip() for box in passing), indent=4)
+    paper.line(",  ".join(f"{box.name}{TIED}{spare(box)}".rstrip(TIED) for box in passing), indent=4)
 
 
 def spare(box: BoxReport) -> str:

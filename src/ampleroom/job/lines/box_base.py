@@ -54,11 +54,17 @@ def metric_sizes(shape: str) -> dict[tuple[Decimal, ...], str]:
 
 def read_standard(words: Words, word: str) -> Base:
     shape = SHAPES[word]
+    words.take("box")
     if shape in ("fs", "fd"):
         size, face = read_cover(words), ""
     else:
         size, face = read_trade_size(words, shape)
     return _with_options(words, "standard", shape=shape, size=size, face=face)
+
+
+def is_box_size(words: Words) -> bool:
+    """Whether a box's trade size stands at the cursor: ``device 3 x 2 x 2`` is a box, ``device #12`` a device."""
+    return words.peek() == "box" or "x" in (words.peek(1), words.peek()[1:2], words.peek()[2:3])
 
 
 def read_cover(words: Words) -> Maybe[str]:

@@ -4,10 +4,11 @@ from __future__ import annotations
 
 from decimal import Decimal
 
-from ampleroom.job.lines.box_base import GANG
+from ampleroom.job.lines.box_base import GANG, is_box_size, read_standard
 from ampleroom.job.lines.statement import Statement, maybe, plain, times, words_joined
 from ampleroom.job.lines.wires import read_wires, write_wires
 from ampleroom.job.model import (
+    Base,
     BondingJumper,
     Carries,
     Clamps,
@@ -65,8 +66,10 @@ def write_fitting(fitting: Fitting) -> str:
 DEVICE_OPTIONS = ("#12", "2-gang wide", "in wide", "projects", "pigtail", "leads", "A", "V", "for")
 
 
-def read_device(words: Words, word: str, count: int = 1) -> Device:
-    """A device, two on one yoke joined by ``+``, and what follows in any order."""
+def read_device(words: Words, word: str, count: int = 1) -> Device | Base:
+    """A device, two on one yoke joined by ``+``, and what follows in any order; or a device box by its size."""
+    if word == "device" and is_box_size(words):
+        return read_standard(words, word)
     words.i -= 1
     names = [read_device_name(words)]
     if words.take("+"):
