@@ -9,7 +9,7 @@ from typing import Any
 
 from ampleroom.editions.tables import blocks
 from ampleroom.job.model import Cable, Run, Wires
-from ampleroom.job.trade import RANK
+from ampleroom.job.trade import BRANCH_SIZES, RANK
 from ampleroom.job.unknown import UNKNOWN
 
 _TABLE = blocks("cables.cable")[0]
@@ -70,7 +70,7 @@ def _ground(cable: Cable, row: dict[str, Any] | None) -> tuple[tuple[Wires, ...]
         return maybe_there, False
     if row is not None:
         return (Wires(1, row["ground"], "ground"),), False
-    if cable.size is UNKNOWN or RANK["14"] <= RANK[cable.size] <= RANK["10"]:
+    if cable.size is UNKNOWN or cable.size in BRANCH_SIZES:
         return (Wires(1, cable.size, "ground"),), False
     return None, False
 
@@ -78,7 +78,7 @@ def _ground(cable: Cable, row: dict[str, Any] | None) -> tuple[tuple[Wires, ...]
 def sizes_of(cable: Cable) -> tuple[str, ...]:
     """The sizes a cable of unknown size may have, thin to thick, from the table of make-ups."""
     found = {size for kind, size, of in _ROWS if of == cable.of and (kind == cable.kind or cable.kind == "?")}
-    return tuple(sorted(found or {"14", "12", "10"}, key=RANK.__getitem__))
+    return tuple(sorted(found or BRANCH_SIZES, key=RANK.__getitem__))
 
 
 @lru_cache(maxsize=4096)

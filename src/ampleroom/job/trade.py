@@ -13,6 +13,10 @@ RANK = {size: rank for rank, size in enumerate(SIZES)}
 """Thinner to thicker; sizes above 4/0 are in kcmil."""
 
 
+BRANCH_SIZES = ("14", "12", "10")
+"""Sizes of branch wiring whose cables carry a ground of the same size."""
+
+
 @cache
 def size_text(size: object) -> str:
     """``#12``, ``#1/0``, ``250 kcmil``, ``#?``."""

@@ -6,7 +6,7 @@ from collections.abc import Iterator
 
 from ampleroom.editions import CodeBook
 from ampleroom.job.cables import conductors_of
-from ampleroom.job.trade import RANK, size_text
+from ampleroom.job.trade import BRANCH_SIZES, RANK, size_text
 from ampleroom.job.unknown import UNKNOWN
 from ampleroom.rules.registry import rule
 from ampleroom.rules.space import Space, run_name
@@ -59,7 +59,7 @@ def old_wiring(space: Space, book: CodeBook) -> Iterator[Reminder]:
             run.cable is not None
             and insulated
             and grounds
-            and RANK["14"] <= RANK[insulated[0]] <= RANK["10"]
+            and insulated[0] in BRANCH_SIZES
             and RANK[grounds[0]] < RANK[insulated[0]]
         ):
             text = f"{run_name(run, here)} has a {size_text(grounds[0])} ground, thinner than its conductors (usual {terms['usual_era']}): it does not serve new work"
@@ -72,6 +72,6 @@ def old_wiring(space: Space, book: CodeBook) -> Iterator[Reminder]:
             heat = book["reminders.nm_temperature"]
             text = f"{run_name(run, here)} may be 60 C cable (before about {heat['marked_since']}): most new luminaires want 90 C supply wires"
             yield Reminder(NAME, text, heat["cite"], True, heat["confidence"])
-        if run.material == "aluminum" and insulated and RANK[insulated[0]] <= RANK["10"]:
+        if run.material == "aluminum" and insulated and insulated[0] in BRANCH_SIZES:
             text = f"{run_name(run, here)} is aluminum branch wiring: its terminations need a repair meant for aluminum, and repair connectors take room"
             yield Reminder(NAME, text, "", True)

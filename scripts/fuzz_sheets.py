@@ -1,0 +1,300 @@
+"""Damages good job sheets at random and sees that nothing but a clear answer ever comes of it.
+
+    python scripts/fuzz_sheets.py SEED NUMBER        so many damaged sheets
+    python scripts/fuzz_sheets.py SEED --only 4711   one of them again, printed with what became of it
+
+Each damaged sheet is read, checked by an edition chosen at random, and written as text and as JSON; what could be read is
+written as a sheet and read again. An exception other than AmpleroomError, a job that does not survive being written and
+read, or more than five seconds for one sheet is a failure. Exit status 1 if there was one.
+"""
+
+from __future__ import annotations
+
+import argparse
+import io
+import json
+import random
+import sys
+import time
+import traceback
+from collections import Counter
+from collections.abc import Callable
+from dataclasses import dataclass
+from functools import cache
+from pathlib import Path
+
+from ampleroom.check import check
+from ampleroom.cli import faults_json
+from ampleroom.cli.paper import Paper
+from ampleroom.cli.text import write_box, write_report
+from ampleroom.editions import OFFERED
+from ampleroom.errors import AmpleroomError, SheetFaults
+from ampleroom.fits import fits
+from ampleroom.job import Job, Sheet, read_sheet, sheet_from_bytes, write_job
+from ampleroom.job.lines import ON_THEIR_OWN, STATEMENTS, UNDER_A_BOX
+
+ROOT = Path(__file__).resolve().parent.parent
+GOOD = ROOT / "tests" / "jobs" / "good"
+SECONDS = 5
+AMENDMENTS = 'place = "Cold Harbor"\n[[box_fill.grounds]]\nfrom = 2020\ncovered = 2\n'
+
+WORDS = (
+    *sorted({word for statement in STATEMENTS for word in statement.words}),
+    *("?", ">", ",", "x", "at", "for", "in", "on", "through", "loop", "landed", "circuit", "ground", "isolated", "no", "class"),
+    *("#12", "#14", "#?", "#13", "12/2", "14/3", "?/2", "nm-b", "mc", "ac", "old", "thhn", "250", "kcmil", "1/0", "#4/0"),
+    *("3x", "2 x", "0 x", "? x", "4-11/16", "3 1/2 in", "1½", "½in", "2 gangs", "2-gang", "1/3", "20.3 in3", "300 cm3", "4 x ?"),
+    *("metal", "plastic", "inside", "tabs", "assembly", "+", "ganged", "deep", "rear", "J1", "S1/left", "P", "nobody"),
+)  # fmt: skip
+NUMBERS = ("0", "-1", "1", "00", "1e9", "9" * 9, "9" * 30, "9" * 5000, "0.0000001", "1/0", "0/5", "1-5/4", ".5", "½", "٣", "²", "∞", "NaN")
+LETTERS = ("\x00", "\x07", "\x0b", "\x1b[31m", "\x1c", "\x7f", "\x85", "\xa0", "\u200b", "\u2028", "\u202e", "\ufeff", "\ufffd")
+MORE_LETTERS = ("é", "Ł", "ß", "İ", "水", "🔌", "\U0010ffff", "\r", "\r\n", "\n", "\t", "#", "# ", "/", "'", '"', "×", "\\")
+LONG = (("x", 10_000), ("J1>", 3_000), ("#12,", 3_000), ("1/", 4_000), ("9", 4_301), ("é", 5_000), ("3 x ", 2_000))
+
+
+@cache
+def good_sheets() -> tuple[str, ...]:
+    """The sheets that are damaged: the good ones of the tests, the starter, and one made of every line's example."""
+    found = [path.read_text("utf-8") for path in sorted(GOOD.glob("*.job"))]
+    found.append((ROOT / "src" / "ampleroom" / "cli" / "starter.job").read_text("utf-8"))
+    alone = "\n".join(statement.example for statement in ON_THEIR_OWN)
+    under = "\n".join(f"box X{n}\n  {statement.example}" for n, statement in enumerate(UNDER_A_BOX))
+    return (*found, f"{alone}\n{under}\n")
+
+
+# ---- damages: each takes a text and a source of chance, and returns another text --------------------------------------
+
+Damage = Callable[[str, random.Random], str]
+
+
+def change_lines(text: str, chance: random.Random) -> str:
+    """A line left out, doubled, moved, joined to the next one, or brought in from another sheet."""
+    lines = text.split("\n")
+    at = chance.randrange(len(lines))
+    match chance.randrange(5):
+        case 0:
+            del lines[at]
+        case 1:
+            lines[at:at] = [lines[at]] * chance.choice((1, 1, 2, 30))
+        case 2:
+            lines.insert(chance.randrange(len(lines)), lines.pop(at))
+        case 3:
+            lines[at : at + 2] = [" ".join(lines[at : at + 2])]
+        case _:
+            lines.insert(at, chance.choice(chance.choice(good_sheets()).split("\n")))
+    return "\n".join(lines)
+
+
+def change_words(text: str, chance: random.Random) -> str:
+    """In one line a word left out, doubled, swapped with the next, put in, or another in its place."""
+    lines = text.split("\n")
+    at = chance.randrange(len(lines))
+    words = lines[at].split(" ")
+    here = chance.randrange(len(words))
+    match chance.randrange(6):
+        case 0:
+            del words[here]
+        case 1:
+            words.insert(here, words[here])
+        case 2:
+            words[here : here + 2] = words[here : here + 2][::-1]
+        case 3:
+            words.insert(here, chance.choice(WORDS))
+        case 4:
+            words[here] = chance.choice(WORDS)
+        case _:
+            words[here] = chance.choice(NUMBERS)
+    lines[at] = " ".join(words)
+    return "\n".join(lines)
+
+
+def change_letters(text: str, chance: random.Random) -> str:
+    """A letter left out, doubled, swapped with the next, turned over, or a strange one put in."""
+    at = chance.randrange(len(text) + 1)
+    before, here, after = text[:at], text[at : at + 1], text[at + 1 :]
+    match chance.randrange(5):
+        case 0:
+            return before + after
+        case 1:
+            return before + here * 2 + after
+        case 2:
+            return before + after[:1] + here + after[1:]
+        case 3:
+            return before + here.swapcase() + after
+        case _:
+            return before + chance.choice(LETTERS + MORE_LETTERS) + here + after
+
+
+def change_number(text: str, chance: random.Random) -> str:
+    """A digit becomes a number nobody expects."""
+    digits = [at for at, letter in enumerate(text) if letter.isdigit()]
+    if not digits:
+        return text
+    at = chance.choice(digits)
+    return text[:at] + chance.choice(NUMBERS) + text[at + 1 :]
+
+
+def make_long(text: str, chance: random.Random) -> str:
+    """A very long word or line."""
+    word, times = chance.choice(LONG)
+    at = chance.randrange(len(text) + 1)
+    return text[:at] + chance.choice((" ", "")) + word * times + chance.choice((" ", "")) + text[at:]
+
+
+def new_line_ends(text: str, chance: random.Random) -> str:
+    return text.replace("\n", chance.choice(("\r\n", "\r", "\n\n", " \n", "\x0b", "\n\t")))
+
+
+def cut(text: str, chance: random.Random) -> str:
+    at = chance.randrange(len(text) + 1)
+    return chance.choice((text[:at], text[at:]))
+
+
+def mix_boxes(text: str, chance: random.Random) -> str:
+    """Lines that stand under boxes, put under other boxes: most of it can be read, and makes boxes nobody has seen."""
+    lines = text.split("\n")
+    heads = [at for at, line in enumerate(lines) if line.startswith("box")]
+    under = [line for sheet in good_sheets() for line in sheet.split("\n") if line.startswith("  ")]
+    for _ in range(chance.choice((1, 2, 5))):
+        if heads:
+            lines[chance.choice(heads)] += "\n" + chance.choice(under)
+    return "\n".join(lines)
+
+
+def unknown_all(text: str, chance: random.Random) -> str:
+    """``?`` in the place of some words: every fact may be unknown."""
+    return " ".join("?" if chance.random() < 0.06 and word.strip() == word else word for word in text.split(" "))
+
+
+DAMAGES: tuple[tuple[Damage, int], ...] = (
+    (change_lines, 20), (change_words, 40), (change_letters, 20), (change_number, 10), (unknown_all, 6), (mix_boxes, 25),
+    (make_long, 2), (new_line_ends, 1), (cut, 3),
+)  # fmt: skip
+
+
+def damaged(seed: str, index: int) -> tuple[str, random.Random]:
+    """The sheet of that number, and the chance that goes on from there."""
+    chance = random.Random(f"{seed}:{index}")
+    text = chance.choice(good_sheets())
+    if chance.random() < 0.05:
+        text += chance.choice(good_sheets())
+    ways, weights = zip(*DAMAGES, strict=True)
+    for _ in range(chance.choice((1, 1, 1, 1, 1, 2, 2, 2, 3, 4, 6, 10, 25))):
+        text = chance.choices(ways, weights)[0](text or " ", chance)
+    return text, chance
+
+
+# ---- what is done with it -------------------------------------------------------------------------------------------
+
+
+def outcome(text: str, chance: random.Random) -> str:
+    """Read, check and write it all; a word on what it came to. Raises what nobody should ever see."""
+    edition = chance.choice((None, *OFFERED))
+    width = chance.choice((40, 60, 100))
+    data = text.encode("utf-8", "surrogatepass")
+    if chance.random() < 0.03 and data:
+        at = chance.randrange(len(data))
+        data = data[:at] + bytes([chance.randrange(256)]) + data[at + 1 :]
+    try:
+        job = read_sheet(sheet_from_bytes(data, "damaged.job"), lambda name: AMENDMENTS)
+    except SheetFaults as faults:
+        told = "\n".join(fault.text for fault in faults.faults)
+        json.dumps(faults_json(faults), ensure_ascii=False).encode()
+        assert faults.faults, "no fault is told"
+        assert "\x1b" not in told or "\x1b" in text
+        for fault in faults.faults:
+            assert 1 <= fault.column < fault.end, f"columns {fault.column} to {fault.end}"
+            assert fault.line >= 1
+            assert fault.message
+        return "faults"
+    except AmpleroomError:
+        return "no sheet"
+    survives(job)
+    try:
+        report = check(job, edition)
+    except AmpleroomError:
+        return "no edition"
+    paper = io.StringIO()
+    write_report(report, Paper(paper, width, color=False))
+    for box in report.boxes:
+        write_box(box, report, Paper(paper, width, color=False))
+    json.dumps(report.to_json(), ensure_ascii=False, allow_nan=False).encode()
+    said = paper.getvalue()
+    said.encode()
+    assert all(letter.isprintable() or letter == "\n" for letter in said), "a control character is printed"
+    assert all(len(line) <= width for line in said.split("\n")), "a line is wider than the paper"
+    if report.boxes and chance.random() < 0.05:
+        box = chance.choice(job.boxes)
+        try:
+            fits(job, box.name, report.book, ("12/2 nm-b", "1 x #10 thhn"))
+        except AmpleroomError:
+            return "checked; a barrier divides the box"
+    return "checked"
+
+
+def survives(job: Job) -> None:
+    """A job is the same after it was written as a sheet and read again."""
+    again = read_sheet(Sheet(write_job(job), "written"), lambda name: AMENDMENTS)
+    assert again == job, "the job written and read again is another one"
+
+
+@dataclass(frozen=True)
+class Failure:
+    index: int
+    text: str
+    trouble: str
+
+
+def trial(seed: str, index: int) -> tuple[str, Failure | None]:
+    """One damaged sheet: what it came to, and the failure if it was one."""
+    text, chance = damaged(seed, index)
+    start = time.perf_counter()
+    try:
+        came_to = outcome(text, chance)
+    except Exception:
+        return "FAILED", Failure(index, text, traceback.format_exc(limit=-4))
+    took = time.perf_counter() - start
+    if took > SECONDS:
+        return "FAILED", Failure(index, text, f"took {took:.1f} s")
+    return came_to, None
+
+
+def fuzz(seed: str, number: int, first: int = 0, tell: Callable[[str], None] = lambda line: None) -> tuple[Counter[str], list[Failure]]:
+    """So many damaged sheets: how often what came of them, and the failures."""
+    counts: Counter[str] = Counter()
+    failures: list[Failure] = []
+    for index in range(first, first + number):
+        came_to, failure = trial(seed, index)
+        counts[came_to] += 1
+        if failure is not None:
+            failures.append(failure)
+            tell(told(failure))
+        if index % 5000 == 4999:
+            tell(f"{index + 1} sheets: {dict(counts)}")
+    return counts, failures
+
+
+def told(failure: Failure) -> str:
+    text = failure.text if len(failure.text) < 4000 else failure.text[:4000] + " ... (cut here)"
+    return f"==== sheet {failure.index}\n{text}\n---- came to\n{failure.trouble}"
+
+
+def main() -> int:
+    parser = argparse.ArgumentParser(description=__doc__, formatter_class=argparse.RawDescriptionHelpFormatter)
+    parser.add_argument("seed")
+    parser.add_argument("number", type=int, nargs="?", default=1000)
+    parser.add_argument("--first", type=int, default=0, metavar="INDEX")
+    parser.add_argument("--only", type=int, metavar="INDEX")
+    options = parser.parse_args()
+    if options.only is not None:
+        text, _ = damaged(options.seed, options.only)
+        came_to, failure = trial(options.seed, options.only)
+        print(told(failure) if failure else f"{text}\n---- came to: {came_to}")
+        return int(failure is not None)
+    start = time.perf_counter()
+    counts, failures = fuzz(options.seed, options.number, options.first, lambda line: print(line, flush=True))
+    print(f"{options.number} sheets, seed {options.seed}: {dict(counts)}, {len(failures)} failures, {time.perf_counter() - start:.0f} s")
+    return int(bool(failures))
+
+
+if __name__ == "__main__":
+    sys.exit(main())
