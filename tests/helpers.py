@@ -1,0 +1,81 @@
+"""What the tests of the rules share: a sheet and an edition in, the part of the answer a test asks about out."""
+
+from __future__ import annotations
+
+import tomllib
+from decimal import Decimal
+from pathlib import Path
+from typing import Any
+
+from ampleroom import BoxReport, Finding, Line, Reminder, Report, Worksheet, check, read_job
+from ampleroom.editions import OFFERED
+
+COMPARED = tuple(year for year, offered in OFFERED.items() if not offered.provisional)
+"""The editions somebody compared: all that are offered but the provisional one."""
+
+NEWEST = COMPARED[-1]
+
+
+def report(sheet: str, edition: int = NEWEST, amendments: str = "") -> Report:
+    """The whole answer; ``amendments`` is the text of the file the sheet names."""
+    return check(read_job(sheet, beside=lambda name: amendments), edition)
+
+
+def box(sheet: str, edition: int = NEWEST) -> BoxReport:
+    """The report of the first box."""
+    return report(sheet, edition).boxes[0]
+
+
+def worksheet(sheet: str, edition: int = NEWEST) -> Worksheet:
+    """The arithmetic that decides for the first box."""
+    return next(iter(report(sheet, edition).worksheets.values()))
+
+
+def needed(sheet: str, edition: int = NEWEST) -> Decimal:
+    return worksheet(sheet, edition).needed
+
+
+def there(sheet: str, edition: int = NEWEST) -> Decimal:
+    return worksheet(sheet, edition).there
+
+
+def verdict(sheet: str, edition: int = NEWEST) -> str:
+    return report(sheet, edition).verdict.word
+
+
+def lines(sheet: str, edition: int = NEWEST, rule: str = "") -> list[Line]:
+    """The lines of every worksheet; of one rule, if named."""
+    sheets = report(sheet, edition).worksheets.values()
+    return [line for sheet in sheets for line in sheet.lines if rule in ("", line.rule)]
+
+
+def line(sheet: str, edition: int = NEWEST, rule: str = "", what: str = "") -> Line:
+    """The only line of a rule; of those whose ``what`` begins so, if given."""
+    (only,) = [found for found in lines(sheet, edition, rule) if found.what.startswith(what)]
+    return only
+
+
+def findings(sheet: str, edition: int = NEWEST, rule: str = "box-fill") -> list[Finding]:
+    return [finding for finding in report(sheet, edition).findings if finding.rule == rule]
+
+
+def finding(sheet: str, edition: int = NEWEST, rule: str = "box-fill") -> Finding:
+    """The only finding of a rule."""
+    (only,) = findings(sheet, edition, rule)
+    return only
+
+
+def reminders(sheet: str, edition: int = NEWEST, rule: str = "") -> list[Reminder]:
+    return [found for box in report(sheet, edition).boxes for found in box.reminders if rule in ("", found.rule)]
+
+
+def settings(sheet: str, reading: str, choice: str) -> str:
+    """The sheet with one disputed point set."""
+    return f"reading {reading} {choice}\n{sheet}"
+
+
+def cases(name: str) -> list[dict[str, Any]]:
+    """The cases of a file beside the acceptance tests, decimals exact."""
+    text = (Path(__file__).parent / "acceptance" / name).read_text("utf-8")
+    found: list[dict[str, Any]] = tomllib.loads(text, parse_float=Decimal)["case"]
+    return found
