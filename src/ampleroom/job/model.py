@@ -96,6 +96,8 @@ class Mounting:
     cavity: Decimal | None = None
     hole: tuple[Decimal, Decimal] | None = None
     finished: bool = False
+    existing: bool = False
+    """It was there before: nothing to buy."""
     at: Where = _at()
 
 
@@ -341,6 +343,8 @@ class Run:
     in_insulation: bool = False
     low_voltage: bool = False
     material: Literal["copper", "aluminum"] = "copper"
+    existing: bool = False
+    """It was there before: nothing to buy."""
     label: str = ""
     at: Where = _at()
 

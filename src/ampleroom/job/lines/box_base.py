@@ -350,7 +350,7 @@ WAYS = ("new-work", "old-work", "surface", "masonry")
 
 
 def read_mounting(words: Words, word: str) -> Mounting:
-    way, cavity, hole, finished = "", None, None, False
+    way, cavity, hole, finished, existing = "", None, None, False, False
     while words.more:
         at = words.i
         if words.take(","):
@@ -359,6 +359,8 @@ def read_mounting(words: Words, word: str) -> Mounting:
             way = found
         elif words.take("finished"):
             finished = True
+        elif words.take("existing"):
+            existing = True
         elif words.take("cavity"):
             known = words.inches("a depth such as 3-1/2 in")
             cavity = None if known is UNKNOWN else known
@@ -368,14 +370,21 @@ def read_mounting(words: Words, word: str) -> Mounting:
                 raise words.wrong("a hole has a width and a height", "write: hole 2 x 3 in", at)
             hole = (values[0], values[1])
         else:
-            raise words.unknown("mounting", [*WAYS, "finished", "cavity", "hole"])
-    return Mounting(way, cavity, hole, finished, words.where())  # type: ignore[arg-type]
+            raise words.unknown("mounting", [*WAYS, "finished", "existing", "cavity", "hole"])
+    return Mounting(way, cavity, hole, finished, existing, words.where())  # type: ignore[arg-type]
 
 
 def write_mounting(mounting: Mounting) -> str:
     cavity = f"cavity {plain(mounting.cavity)} in" if mounting.cavity is not None else ""
     hole = f"hole {plain(mounting.hole[0])} x {plain(mounting.hole[1])} in" if mounting.hole else ""
-    return words_joined("mounted", mounting.way, cavity, hole, "finished" if mounting.finished else "")
+    return words_joined(
+        "mounted",
+        mounting.way,
+        cavity,
+        hole,
+        "finished" if mounting.finished else "",
+        "existing" if mounting.existing else "",
+    )
 
 
 STATEMENTS = (

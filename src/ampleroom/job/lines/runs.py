@@ -29,6 +29,7 @@ RUN_WORDS = (
     "al",
     "copper",
     "cu",
+    "existing",
     "no",
     "without",
     "with",
@@ -62,7 +63,7 @@ class RunReader:
         self.length: Maybe[Decimal] | None = None
         self.circuit = self.raceway = self.label = ""
         self.routes: list[str] = []
-        self.in_insulation = self.low_voltage = False
+        self.in_insulation = self.low_voltage = self.existing = False
         self.material = "copper"
 
     def read(self) -> Run:
@@ -89,7 +90,7 @@ class RunReader:
             self.cable = Cable(self.cable.kind, self.cable.size, self.cable.of, self.ground)
         return Run(
             tuple(self.stops), tuple(self.through), self.count, self.cable, self.wires, self.length, self.circuit, self.raceway,
-            tuple(self.routes), self.in_insulation, self.low_voltage, self.material, self.label, words.where(),  # type: ignore[arg-type]
+            tuple(self.routes), self.in_insulation, self.low_voltage, self.material, self.existing, self.label, words.where(),  # type: ignore[arg-type]
         )  # fmt: skip
 
     def read_stops(self) -> None:
@@ -231,6 +232,9 @@ class RunReader:
     def read_aluminum(self) -> None:
         self.material = "aluminum"
 
+    def read_existing(self) -> None:
+        self.existing = True
+
     def nothing(self) -> None:
         """Words people write that add nothing: ``copper``, ``w/g``."""
 
@@ -248,6 +252,7 @@ READERS = {
     "w/g": RunReader.nothing,
     "copper": RunReader.nothing,
     "cu": RunReader.nothing,
+    "existing": RunReader.read_existing,
     "aluminum": RunReader.read_aluminum,
     "al": RunReader.read_aluminum,
 }
@@ -270,6 +275,7 @@ def write_run(run: Run) -> str:
         f"circuit {run.circuit}" if run.circuit else "",
         " ".join(f"by {route}" for route in run.routes),
         "in insulation" if run.in_insulation else "",
+        "existing" if run.existing else "",
         f"for {run.label}" if run.label else "",
     )
 
