@@ -131,9 +131,13 @@ def read_route(words: Words, word: str) -> Route:
 
 def read_temperature(words: Words) -> Decimal | None:
     """Degrees C; written in C or F."""
+    if is_below_zero := words.peek().startswith("-"):
+        words.low[words.i] = words.peek()[1:]
     known, unit = words.amount(TEMPERATURES, "a temperature such as 110 F")
     if known is UNKNOWN:
         return None
+    if is_below_zero:
+        known = -known
     if unit.endswith("f"):
         return ((known - 32) * 5 / 9).quantize(Decimal("0.0001")).normalize() + 0
     return known
