@@ -190,7 +190,8 @@ def _with_options(words: Words, form: str, **known: object) -> Base:
         elif form == "conduit body" and words.take("short-radius"):
             known["short_radius"] = True
         elif form == "conduit body" and words.take("area"):
-            known["area"] = words.number("a cross-section such as 1.06 in2")
+            area = words.number("a cross-section such as 1.06 in2")
+            known["area"] = None if area is UNKNOWN else area
             words.take("in2", "in²", "sq")
         elif words.is_amount(LENGTHS) or (words.peek() == "?" and words.peek(1) in ("deep", "in")):
             depth = words.inches()
@@ -265,7 +266,7 @@ def read_part(words: Words, word: str) -> Part:
         elif found_material := words.take("metal", "plastic", "nonmetallic"):
             material = "metal" if found_material == "metal" else "plastic"
         elif word == "extension" and words.peek() in SHAPES:
-            shape = SHAPES[words.next("a shape")]
+            shape = SHAPES[words.next("a shape").lower()]
             known, _ = read_trade_size(words, shape)
             if known is UNKNOWN:
                 raise words.wrong("an extension ring's size is known or not written", "write: extension ring ?", at)
