@@ -1,0 +1,224 @@
+"""A place's amendments are one more block: they take effect with the place named, and every fault in them is told."""
+
+from __future__ import annotations
+
+from decimal import Decimal
+
+import pytest
+
+from ampleroom import SheetFaults, read_job
+from ampleroom.editions import Amendments, CodeBook, read_amendments
+from tests.helpers import report
+
+COLD_HARBOR = """place  = "Cold Harbor"
+source = "Ordinance 12-4"
+
+[[box_fill.grounds]]
+from    = 2020
+covered = 2
+
+[[box_fill.terminal_blocks]]
+from = 2017
+each = 1
+"""
+
+SHEET = """
+amendments city.toml
+box J1
+  square 4 x 1-1/2
+  clamps outside
+  terminal block #12
+run J1 > ? 3 x 12/2 nm-b
+"""
+
+
+def line_of(rule: str, edition: int, amendments: str = COLD_HARBOR):
+    sheets = report(SHEET, edition, amendments).worksheets.values()
+    (found,) = [line for sheet in sheets for line in sheet.lines if line.rule == rule]
+    return found
+
+
+def test_a_stricter_city_is_counted_by_and_named():
+    line = line_of("box-fill-grounds", 2020)
+    # three grounds, two covered: 1 + 1/4 of 2.25
+    assert line.amount == Decimal("2.8125")
+    assert line.why == "3 share one allowance, by the largest (#12); 1 past the first 2 add 0.25 each"
+    assert line.cite == "Cold Harbor amendment"
+    assert line.confidence == "as Cold Harbor says"
+
+
+def test_an_amendment_is_not_in_force_before_its_edition():
+    assert line_of("box-fill-grounds", 2017).amount == Decimal("2.25")
+    assert line_of("box-fill-grounds", 2017).cite == "314.16(B)(5)"
+    assert line_of("box-fill-terminal-blocks", 2014).amount == 0
+    assert line_of("box-fill-terminal-blocks", 2017).amount == Decimal("2.25")
+
+
+def test_an_amendment_may_bring_its_own_citation():
+    own = COLD_HARBOR.replace("covered = 2", 'covered = 2\ncite = "Cold Harbor 9-3"')
+    assert line_of("box-fill-grounds", 2020, own).cite == "Cold Harbor 9-3"
+
+
+def test_what_is_not_amended_stays_as_in_the_book():
+    line = line_of("box-fill-conductors", 2020)
+    assert (line.amount, line.cite, line.confidence) == (Decimal("13.50"), "314.16(B)(1)", "two sources")
+
+
+def test_the_answer_names_the_place_and_the_tables():
+    said = report(SHEET, 2020, COLD_HARBOR).to_json()["edition"]
+    assert said["title"] == "2020 edition, amended by Cold Harbor"
+    assert said["amended_by"] == "Cold Harbor"
+    assert said["amended_tables"] == ["box_fill.grounds", "box_fill.terminal_blocks"]
+
+
+def test_an_amended_table_counts_as_compared_in_the_provisional_edition():
+    book = CodeBook(2026, Amendments("Cold Harbor", "", {"box_fill.grounds": [{"from": 2020, "covered": 2}]}))
+    assert book.is_compared("box_fill.grounds")
+    assert not book.is_compared("box_fill.clamps")
+
+
+def test_every_table_of_boxes_may_be_amended():
+    text = 'place = "X"\n[[box_room.measured]]\nfrom = 2008\nlarger_than = 50\n[[box_depth.empty]]\nfrom = 2008\ndepth = 1\n'
+    text += "[[conduit_bodies.cross_section]]\nfrom = 2008\ntimes = 3\n[[reminders.fan]]\nfrom = 2008\nmost_lb = 50\n"
+    amendments, faults = read_amendments(text)
+    assert faults == []
+    assert sorted(amendments.tables) == [
+        *("box_depth.empty", "box_room.measured", "conduit_bodies.cross_section", "reminders.fan")
+    ]
+
+
+def test_all_is_as_good_as_a_number():
+    assert read_amendments('place = "X"\n[[box_fill.grounds]]\nfrom = 2020\ncovered = "all"\n')[1] == []
+
+
+@pytest.mark.xfail(strict=True, reason="a line says how sure its count is, not the allowance it multiplies")
+def test_an_amended_allowance_is_named_in_every_line_that_uses_it():
+    rows = "{ 18 = 1.5, 16 = 1.75, 14 = 2.25, 12 = 2.5, 10 = 2.75, 8 = 3, 6 = 5 }"
+    text = f'place = "Cold Harbor"\n[[box_fill.conductor_room]]\nfrom = 2020\nrows = {rows}\n'
+    line = line_of("box-fill-conductors", 2020, text)
+    assert line.amount == 15  # 6 x 2.50
+    assert "Cold Harbor" in line.cite + line.confidence + line.why
+
+
+# ---- faults --------------------------------------------------------------------------------------------------------
+
+HEAD = 'place = "X"\n'
+
+
+@pytest.mark.parametrize(
+    ("text", "line", "column", "message", "hint"),
+    [
+        ("place = \n", 1, 9, "invalid value", "the file is TOML"),
+        ("", 1, 1, "the file does not say whose amendments these are", 'write: place = "Name of the city"'),
+        (
+            'place = " "\n',
+            1,
+            1,
+            "the file does not say whose amendments these are",
+            'write: place = "Name of the city"',
+        ),
+        ("place = 3\n", 1, 1, "the file does not say whose amendments these are", 'write: place = "Name of the city"'),
+        (HEAD + "[[box_fil.grounds]]\n", 2, 3, "no topic 'box_fil' can be amended", "known: box_fill"),
+        (
+            HEAD + "[[zoning.height]]\n",
+            *(2, 3, "no topic 'zoning' can be amended"),
+            "known: box_fill, box_room, conduit_bodies, box_depth, reminders",
+        ),
+        (HEAD + "\n[[box_fill.ground]]\nfrom = 2020\n", 3, 3, "no table 'ground' in box_fill", "known: grounds"),
+        (
+            HEAD + "[box_fill.grounds]\nfrom = 2020\n",
+            *(2, 2, "box_fill.grounds is written with one pair of brackets"),
+            "known: [[box_fill.grounds]]",
+        ),
+        (
+            HEAD + "[[box_fill.grounds]]\ncovered = 2\n",
+            *(2, 3, "the block does not say from which edition"),
+            "known: from = 2020",
+        ),
+        (
+            HEAD + '[[box_fill.grounds]]\nfrom = "2020"\n',
+            *(2, 3, "the block does not say from which edition"),
+            "known: from = 2020",
+        ),
+        (
+            HEAD + "[[box_fill.grounds]]\nfrom = 2020\ncover = 2\n",
+            4,
+            1,
+            "box_fill.grounds has no 'cover'",
+            "known: covered",
+        ),
+        (
+            HEAD + '[[box_fill.grounds]]\nfrom = 2020\n  covered = "two"\n',
+            *(4, 3, "covered is 'two', not the kind of value the book has there"),
+            "known: 4",
+        ),
+        (
+            HEAD + "[[box_fill.grounds]]\nfrom = 2020\ncovered = -1\n",
+            *(4, 1, "covered is -1, not the kind of value the book has there"),
+            "known: 4",
+        ),
+        (
+            HEAD + "[[box_fill.fixture_wires]]\nfrom = 2020\nsmaller_than = 14\n",
+            *(4, 1, "smaller_than is 14, not the kind of value the book has there"),
+            "known: '14'",
+        ),
+    ],
+    ids=lambda value: repr(value) if isinstance(value, str) else "",
+)
+def test_a_fault_is_told_with_its_place_and_what_to_do(text: str, line: int, column: int, message: str, hint: str):
+    amendments, faults = read_amendments(text)
+    assert [(fault.line, fault.column, fault.message, fault.hint) for fault in faults] == [
+        (line, column, message, hint)
+    ]
+    assert amendments.tables == {}
+
+
+@pytest.mark.parametrize(("table", "line"), [("box_fill.grounds", "covered = true"), ("reminders.cover", "screws = 1")])
+def test_yes_and_no_are_no_numbers(table: str, line: str):
+    assert len(read_amendments(f"{HEAD}[[{table}]]\nfrom = 2020\n{line}\n")[1]) == 1
+
+
+def test_all_faults_are_told_at_once():
+    text = "[[box_fill.ground]]\nfrom = 2020\n[[box_fil.clamps]]\n[[box_fill.clamps]]\ntogether = 1\n"
+    assert len(read_amendments(text)[1]) == 4
+
+
+def test_a_fault_in_the_file_is_a_fault_of_the_job():
+    with pytest.raises(SheetFaults) as refused:
+        read_job(SHEET, beside=lambda name: HEAD + "[[box_fill.grounds]]\nfrom = 2020\ncover = 2\n")
+    (fault,) = refused.value.faults
+    assert (fault.file, fault.line, fault.column) == ("city.toml", 4, 1)
+    assert fault.source == "cover = 2"
+
+
+def test_a_file_that_is_not_there_is_told_at_the_line_that_names_it():
+    with pytest.raises(SheetFaults) as refused:
+        read_job(SHEET, beside=lambda name: {}[name])
+    (fault,) = refused.value.faults
+    assert (fault.line, fault.column) == (2, 12)
+    assert fault.message == "there is no file 'city.toml' beside the sheet"
+
+
+@pytest.mark.xfail(strict=True, reason="a fault is told at the first line that holds the word")
+def test_a_fault_in_a_second_block_is_told_there():
+    text = HEAD + '[[box_fill.grounds]]\nfrom = 2020\ncovered = 2\n[[box_fill.grounds]]\nfrom = 2023\ncovered = "two"\n'
+    assert [fault.line for fault in read_amendments(text)[1]] == [7]
+
+
+@pytest.mark.xfail(strict=True, raises=AttributeError, reason="a block that is a bare number is asked for its keys")
+def test_a_block_that_is_no_block_is_told():
+    _, faults = read_amendments(HEAD + "[box_fill]\ngrounds = [3]\n")
+    assert faults
+
+
+@pytest.mark.xfail(
+    strict=True, raises=KeyError, reason="rows are replaced whole and nothing says that some are missing"
+)
+def test_rows_that_leave_sizes_out_are_told_or_completed():
+    text = HEAD + "[[box_fill.conductor_room]]\nfrom = 2020\nrows = { 14 = 2.25 }\n"
+    assert read_amendments(text)[1] or report(SHEET, 2020, text)
+
+
+@pytest.mark.xfail(strict=True, reason="rows of words are taken for numbers")
+def test_rows_that_are_no_numbers_are_told():
+    assert read_amendments(HEAD + '[[box_fill.conductor_room]]\nfrom = 2020\nrows = { 14 = "two" }\n')[1]
