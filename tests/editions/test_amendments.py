@@ -192,8 +192,9 @@ def test_a_fault_in_the_file_is_a_fault_of_the_job():
 
 
 def test_a_file_that_is_not_there_is_told_at_the_line_that_names_it():
+    nothing: dict[str, str] = {}
     with pytest.raises(SheetFaults) as refused:
-        read_job(SHEET, beside=lambda name: {}[name])
+        read_job(SHEET, beside=nothing.__getitem__)
     (fault,) = refused.value.faults
     assert (fault.line, fault.column) == (2, 12)
     assert fault.message == "there is no file 'city.toml' beside the sheet"

@@ -69,7 +69,7 @@ def test_the_title_names_the_edition():
 
 def test_only_the_tables_asked_for_are_named_as_not_compared():
     book = CodeBook(2026)
-    assert book.not_compared == ()
+    assert not book.not_compared
     assert book["box_fill.grounds"]["covered"] == 4
     assert book["box_fill.clamps"]["together"] == 1
     assert book.not_compared == ("box_fill.clamps", "box_fill.grounds")
