@@ -42,10 +42,14 @@ def book_for(job: Job, edition: int | None = None) -> CodeBook:
 def check(job: Job, edition: int | None = None) -> Report:
     """Everything that is found of a job. Nothing is printed, and nothing raised for a box that is too small."""
     book = book_for(job, edition)
+    return Report(job, book, box_reports(job, book))
+
+
+def box_reports(job: Job, book: CodeBook) -> tuple[BoxReport, ...]:
+    """What is found of every box of a job."""
     meetings = meetings_by_place(job)
     kinds = {kind.name: kind.items for kind in job.kinds}
-    boxes = tuple(box_report(box, items_of(box, kinds), meetings.get(box.name, ()), book) for box in job.boxes)
-    return Report(job, book, boxes)
+    return tuple([box_report(box, items_of(box, kinds), meetings.get(box.name, ()), book) for box in job.boxes])
 
 
 def check_box(job: Job, box: Box, book: CodeBook) -> BoxReport:
@@ -228,4 +232,4 @@ def judged(space: Space, best: Space | None, book: CodeBook, outlook: Outlook) -
                 yield finding
 
 
-__all__ = ["BOX_FILL", "Question", "book_for", "check", "check_box", "worksheet"]
+__all__ = ["BOX_FILL", "Question", "book_for", "box_reports", "check", "check_box", "worksheet"]

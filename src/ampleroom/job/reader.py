@@ -31,7 +31,7 @@ from ampleroom.job.model import (
 from ampleroom.job.sheet import Sheet, columns, sheet_from_file, words_of
 from ampleroom.job.words import Unreadable, Words
 from ampleroom.quantities import plural
-from ampleroom.where import Where
+from ampleroom.where import NOWHERE, Where
 
 Beside = Callable[[str], str]
 """Reads the text of a file that lies beside the sheet, by its name."""
@@ -241,4 +241,17 @@ def read_job(source: str | Path, *, beside: Beside | None = None) -> Job:
     return read_sheet(Sheet(source.replace("\r\n", "\n")), beside)
 
 
-__all__ = ["Beside", "read_job", "read_sheet", "read_with_faults"]
+def read_item(text: str) -> Item:
+    """One line of a box by itself, such as ``square 4 x 1-1/2``; ``Unreadable`` if it is none."""
+    reader = _Reader(Sheet(text), open=_Open(Box("x")))
+    words = Words(1, words_of(text), text)
+    if not words.said:
+        raise Unreadable(0, 0, "nothing is written", "such as: square 4 x 1-1/2")
+    if words.low[0] in _ALONE:
+        raise Unreadable(0, 0, f"{words.said[0]!r} is no line of a box", "such as: square 4 x 1-1/2")
+    reader.read_line(words)
+    assert reader.open is not None
+    return replace(reader.open.items[0], at=NOWHERE)
+
+
+__all__ = ["Beside", "read_item", "read_job", "read_sheet", "read_with_faults"]

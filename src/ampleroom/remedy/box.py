@@ -1,0 +1,197 @@
+"""All remedies for one box: every move, two together where one is not enough, each checked by the whole rules."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+from decimal import Decimal
+
+from ampleroom.editions import CodeBook
+from ampleroom.job.edit import changed
+from ampleroom.job.model import Box
+from ampleroom.job.unknown import UNKNOWN
+from ampleroom.quantities import volume
+from ampleroom.remedy.moves import MOVES
+from ampleroom.remedy.moves.another_box import fits_place, stocked_depth
+from ampleroom.remedy.remedy import Move, Remedy, not_dominated
+from ampleroom.remedy.spot import Spot
+from ampleroom.remedy.stock import Stock, StockBox
+from ampleroom.remedy.trial import Trial, margin_of
+from ampleroom.worksheet import Fact, Verdict
+
+NO_MARGIN = Decimal(0)
+SECOND_MOVES = 12
+"""How many moves at most are tried together with each other one: those that gain the most room."""
+
+
+@dataclass(frozen=True, slots=True)
+class Nothing:
+    """Why nothing in the stock helps a box."""
+
+    box: str
+    reasons: tuple[str, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Tried:
+    """A move with what came of it."""
+
+    move: Move
+    passes: bool
+    margin: Decimal
+    touches: frozenset[str]
+
+
+def spot_of(trial: Trial, box: Box, stock: Stock) -> Spot:
+    return Spot(trial.job, box, stock, trial.book, trial.reports[box.name], trial.runs_at.get(box.name, ()))
+
+
+def remedies(trial: Trial, box: Box, stock: Stock, margin: Decimal = NO_MARGIN) -> list[Remedy]:
+    """Every remedy no other one beats, cheapest first; none if nothing helps. ``margin``: room to be left, in3."""
+    return not_dominated(all_remedies(trial, box, stock, margin), stock)
+
+
+def all_remedies(trial: Trial, box: Box, stock: Stock, margin: Decimal = NO_MARGIN) -> list[Remedy]:
+    """Every move that is enough alone, and pairs of moves of which neither is."""
+    spot = spot_of(trial, box, stock)
+    tried = [try_move(trial, move, margin) for moves in MOVES for move in moves(spot)]
+    found = [remedy_of(attempt) for attempt in tried if attempt.passes]
+    return found + [remedy_of(pair) for pair in pairs(trial, spot, [a for a in tried if not a.passes], margin)]
+
+
+def try_move(trial: Trial, move: Move, margin: Decimal) -> Tried:
+    """A move judged: the box it mends passes with the room asked for, and no other one is worse."""
+    after = trial.after(move.change)
+    left = margin_of(after[move.box])
+    passes = trial.is_no_worse(after, move.box) and left >= margin
+    return Tried(move, passes, left, frozenset(after))
+
+
+def pairs(trial: Trial, spot: Spot, tried: list[Tried], margin: Decimal) -> Iterator[Tried]:
+    """Two moves together, where each alone falls short and both may gain enough."""
+    now = margin_of(trial.reports[spot.box.name])
+    if not now.is_finite():
+        return
+    gaining = sorted((attempt for attempt in tried if attempt.margin > now), key=lambda attempt: -attempt.margin)
+    second_moves = [attempt for attempt in gaining if not attempt.move.kinds][:SECOND_MOVES]
+    short = margin - now
+    for first in gaining:
+        for second in second_moves:
+            if second.move is first.move or (not first.move.kinds and gaining.index(second) < gaining.index(first)):
+                continue
+            if (first.margin - now) + (second.margin - now) < short:
+                continue
+            joined = together(trial, spot, first.move, second.move)
+            if joined is not None:
+                attempt = try_move(trial, joined, margin)
+                if attempt.passes:
+                    yield attempt
+
+
+def together(trial: Trial, spot: Spot, first: Move, second: Move) -> Move | None:
+    """Two moves as one: the second is made on the job the first leaves, so that both go together or not at all."""
+    names = trial.touched(first.change) | {spot.box.name}
+    small = changed(trial.part(names), first.change)
+    box = next(box for box in small.boxes if box.name == spot.box.name)
+    runs = tuple(run for run in small.runs if any(stop.name == box.name for stop in run.stops))
+    after = Spot(small, box, spot.stock, spot.book, spot.report, runs)
+    for moves in MOVES:
+        for move in moves(after):
+            if move.what == second.what:
+                return Move(
+                    first.box,
+                    f"{first.what}, and {second.what}",
+                    first.change + move.change,
+                    first.buys + move.buys,
+                    first.minutes + move.minutes,
+                    max(first.disturbance, move.disturbance),
+                    first.kinds + move.kinds,
+                    tuple(dict.fromkeys(first.notes + move.notes)),
+                )
+    return None
+
+
+def remedy_of(attempt: Tried) -> Remedy:
+    move = attempt.move
+    return Remedy(
+        move.box,
+        move.what,
+        move.change,
+        move.buys,
+        move.minutes,
+        move.disturbance,
+        attempt.margin,
+        attempt.touches,
+        move.kinds,
+        move.notes,
+    )
+
+
+# ---- when nothing helps, and what to look at first -----------------------------------------------------------------
+
+
+def why_nothing(trial: Trial, box: Box, stock: Stock) -> Nothing:
+    """Why nothing helps: what stands in the way of each kind of move."""
+    spot = spot_of(trial, box, stock)
+    reasons: list[str] = []
+    base = spot.base
+    if base is not None and base.form == "conduit body":
+        reasons.append(
+            "a conduit body takes no ring and is not exchanged for a box here; pull the splices back to a box"
+        )
+        return Nothing(box.name, tuple(reasons))
+    turned_away: dict[str, int] = {}
+    largest = None
+    for stocked in stock.boxes:
+        reason = fits_place(stocked, spot)
+        if reason is not None:
+            turned_away[reason] = turned_away.get(reason, 0) + 1
+        else:
+            room = room_of(stocked, trial.book)
+            largest = room if largest is None or room > largest else largest
+    needed = max(
+        (finding.worst.needed for finding in trial.reports[box.name].fill_findings if finding.worst), default=NO_MARGIN
+    )
+    if largest is not None:
+        reasons.append(
+            f"it needs up to {volume(needed)}, and the largest box in the stock that may go there holds {volume(largest)}"
+        )
+    elif not stock.boxes:
+        reasons.append("the stock file has no boxes")
+    else:
+        reasons.append("no box in the stock may go there")
+    cavity = spot.mounting.cavity
+    for reason, number in sorted(turned_away.items(), key=lambda item: -item[1])[:4]:
+        deeper = ""
+        if reason == "it is deeper than the wall" and cavity is not None:
+            depths = [
+                depth for stocked in stock.boxes if (depth := stocked_depth(stocked)) is not None and depth > cavity
+            ]
+            deeper = f" ({cavity} in. deep; those are {min(depths)} in. and more)" if depths else ""
+        reasons.append(f"{number} of {len(stock.boxes)} boxes: {reason}{deeper}")
+    if spot.is_metal is False:
+        reasons.append("a nonmetallic box takes no metal ring, and no connector in place of its tabs")
+    elif spot.divided:
+        reasons.append("a divided box takes no ring here, and its barrier stays")
+    return Nothing(box.name, tuple(reasons))
+
+
+def room_of(stocked: StockBox, book: CodeBook) -> Decimal:
+    """What a box one can buy holds, in3."""
+    base = stocked.base
+    if base.volume is not None and base.volume is not UNKNOWN:
+        return base.volume * base.ganged
+    row = book.standard_box(base.shape, str(base.size))
+    assert row is not None  # the stock reader takes only sizes the table has
+    return Decimal(row["volume"]) * base.ganged
+
+
+def first_fact(trial: Trial, box: Box) -> Fact | None:
+    """The one fact to go and look at first, where the box hangs on what nobody knows."""
+    for finding in trial.reports[box.name].findings:
+        if finding.verdict is Verdict.OPEN and finding.facts:
+            return finding.facts[0]
+    return None
+
+
+__all__ = ["Nothing", "all_remedies", "first_fact", "remedies", "spot_of", "why_nothing"]

@@ -1,0 +1,72 @@
+"""Move: a run that ends here ends in a neighboring box instead, where there is room."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import replace
+from decimal import Decimal
+
+from ampleroom.job.edit import PutRun
+from ampleroom.job.model import Cable, Run, Stop
+from ampleroom.job.unknown import UNKNOWN
+from ampleroom.remedy.remedy import Buy, Disturbance, Move
+from ampleroom.remedy.spot import Spot
+
+EXTRA_FEET = Decimal(6)
+"""What a longer way around takes where nobody measured the run between the boxes; common practice, no source."""
+
+
+def another_run(spot: Spot) -> Iterator[Move]:
+    """A cable of a circuit that also runs on to a neighboring box is taken there instead. The cable between the two has to
+    be of the same kind and size, so that it carries the same conductors, and the box keeps it.
+    """
+    here = spot.box.name
+    between = [run for run in spot.runs if joins(run, here)]
+    for moved in between:
+        if moved.count != 1 or moved.existing:
+            continue
+        for link in between:
+            if link is moved or not same_make(moved, link) or moved.circuit != link.circuit:
+                continue
+            neighbor = far_stop(link, here)
+            if neighbor.name is UNKNOWN or neighbor.name not in {box.name for box in spot.job.boxes}:
+                continue
+            if far_stop(moved, here).name == neighbor.name:
+                continue
+            yield move_to(spot, moved, link, neighbor)
+
+
+def joins(run: Run, here: str) -> bool:
+    """Whether it is one cable between this box and one other place."""
+    return run.cable is not None and len(run.stops) == 2 and any(stop.name == here for stop in run.stops)
+
+
+def same_make(moved: Run, link: Run) -> bool:
+    return isinstance(moved.cable, Cable) and link.cable == moved.cable and link.material == moved.material
+
+
+def far_stop(run: Run, here: str) -> Stop:
+    return run.stops[1] if run.stops[0].name == here else run.stops[0]
+
+
+def move_to(spot: Spot, moved: Run, link: Run, neighbor: Stop) -> Move:
+    here = spot.box.name
+    stops = tuple(
+        replace(stop, name=neighbor.name, space=neighbor.space) if stop.name == here else stop for stop in moved.stops
+    )
+    extra = link.length if link.length is not None and link.length is not UNKNOWN else EXTRA_FEET
+    length = moved.length
+    if length is not None and length is not UNKNOWN:
+        length = length + extra
+    change = (PutRun(replace(moved, stops=stops, length=length), moved),)
+    assert moved.cable is not None
+    stocked = spot.stock.cable(moved.cable)
+    each = stocked.per_foot if stocked else Decimal(0)
+    notes = () if stocked else (f"{moved.cable.name} is not in the stock file, so its price is not in this",)
+    buys = (Buy(moved.cable.name, extra, each),)
+    far = far_stop(moved, here).name
+    end = "whose far end is not known" if far is UNKNOWN else f"of {far}"
+    what = f"the {moved.cable.name} {end} ends in {neighbor.name} instead"
+    disturbance = Disturbance.PLASTER if spot.finished else Disturbance.NOTHING
+    minutes = spot.minutes("another_run") + extra * spot.stock.minutes.cable_per_foot
+    return Move(here, what, change, buys, minutes, disturbance, notes=(*notes, "the cable can be brought there"))

@@ -1,0 +1,66 @@
+"""Move: two devices on one yoke in place of two yokes."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import replace
+from decimal import Decimal
+
+from ampleroom.job.edit import AddItem, Change, DropItem, PutItem
+from ampleroom.job.model import Device
+from ampleroom.job.trade import RANK
+from ampleroom.job.unknown import UNKNOWN
+from ampleroom.remedy.remedy import Buy, Disturbance, Move
+from ampleroom.remedy.spot import Spot
+
+
+def combination_device(spot: Spot) -> Iterator[Move]:
+    """Two devices of one gang each become one that the stock has as a combination; the gang left over gets a blank."""
+    own = [device for device in spot.devices if any(item is device for item in spot.box.items)]
+    simple = [device for device in own if is_simple(device)]
+    for stocked in spot.stock.devices:
+        names = stocked.device.names
+        if len(names) != 2:
+            continue
+        for first, second in pairs(simple):
+            if sorted((first.names[0], second.names[0])) == sorted(names):
+                change = joined(spot.box.name, first, second, names)
+                buys = (Buy(stocked.name, Decimal(1), stocked.price),)
+                disturbance = Disturbance.COVER_OFF if spot.is_existing else Disturbance.NOTHING
+                what = f"{stocked.name} in place of {first.names[0]} and {second.names[0]}"
+                yield Move(spot.box.name, what, change, buys, spot.stock.minutes.combination_device, disturbance)
+
+
+def is_simple(device: Device) -> bool:
+    return len(device.names) == 1 and device.gangs == 1 and device.width is None and not device.pigtail
+
+
+def pairs(devices: list[Device]) -> Iterator[tuple[Device, Device]]:
+    for number, first in enumerate(devices):
+        if first.count >= 2:
+            yield first, first
+        for second in devices[number + 1 :]:
+            yield first, second
+
+
+def joined(box: str, first: Device, second: Device, names: tuple[str, ...]) -> Change:
+    """One yoke for two, by the larger wire; where a line stands for several devices alike, two of them go."""
+    label = " and ".join(dict.fromkeys(label for label in (first.label, second.label) if label))
+    size = first.size
+    if second.size is UNKNOWN or (size is not UNKNOWN and RANK[second.size] > RANK[size]):
+        size = second.size
+    new = Device(names, size, label=label)
+    if first is second:
+        if first.count == 2:
+            return (PutItem(box, replace(new, at=first.at), first),)
+        return (PutItem(box, replace(first, count=first.count - 2), first), AddItem(box, new))
+    if first.count > 1:
+        return (PutItem(box, replace(first, count=first.count - 1), first), *fewer(box, second), AddItem(box, new))
+    return (PutItem(box, replace(new, at=first.at), first), *fewer(box, second))
+
+
+def fewer(box: str, device: Device) -> Change:
+    """One less of a device line."""
+    if device.count == 1:
+        return (DropItem(box, device),)
+    return (PutItem(box, replace(device, count=device.count - 1), device),)

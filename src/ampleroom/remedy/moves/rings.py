@@ -1,0 +1,47 @@
+"""Move: an extension ring, a raised cover or a plaster ring with a marked volume."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from decimal import Decimal
+
+from ampleroom.job.model import Mounting, Part
+from ampleroom.remedy.remedy import Buy, Disturbance, Move
+from ampleroom.remedy.spot import Spot
+from ampleroom.remedy.stock import StockPart
+
+
+def rings_and_covers(spot: Spot) -> Iterator[Move]:
+    """What goes on the face of a standard metal box: a nonmetallic box takes no metal ring, and an unmarked ring of no
+    standard size adds nothing, so none is offered. A cover or plaster ring takes the place of the one that is there.
+    """
+    if not spot.face or spot.is_metal is not True or spot.divided:
+        return
+    for stocked in spot.stock.parts:
+        if stocked.on != spot.face or not adds_room(stocked.part) or not fits_mounting(stocked, spot.mounting):
+            continue
+        old = None
+        if stocked.part.kind != "extension ring":
+            old = next((part for part in spot.parts if part.kind != "extension ring"), None)
+        elif any(part.kind == "extension ring" for part in spot.parts):
+            continue
+        what = f"{stocked.name} on it" if old is None else f"{stocked.name} in place of its {old.kind}"
+        change = spot.replacing(old, stocked.part)
+        buys = (Buy(stocked.name, Decimal(1), stocked.price),)
+        yield Move(spot.box.name, what, change, buys, spot.minutes("ring"), ring_disturbance(stocked.part, spot))
+
+
+def adds_room(part: Part) -> bool:
+    return bool(part.volume) or bool(part.size)
+
+
+def fits_mounting(stocked: StockPart, mounting: Mounting) -> bool:
+    """Whether the part is meant for how the box sits; where nobody said, any but old work."""
+    return not mounting.way or mounting.way in stocked.mounting
+
+
+def ring_disturbance(part: Part, spot: Spot) -> Disturbance:
+    """A plaster ring in a finished wall means plaster; a ring or cover in front of it only takes the cover off."""
+    if part.kind == "plaster ring" and spot.finished:
+        return Disturbance.PLASTER
+    return Disturbance.COVER_OFF if spot.is_existing else Disturbance.NOTHING

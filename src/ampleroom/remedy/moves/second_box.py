@@ -1,0 +1,108 @@
+"""Move: a second box beside it that takes the splices of one circuit."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import replace
+from decimal import Decimal
+
+from ampleroom.job.edit import AddBox, AddRun, Change, PutRun
+from ampleroom.job.model import Box, Cable, Clamps, Mounting, Run, Stop
+from ampleroom.job.trade import RANK
+from ampleroom.job.unknown import UNKNOWN
+from ampleroom.remedy.remedy import Buy, Disturbance, Move
+from ampleroom.remedy.spot import Spot
+from ampleroom.remedy.stock import StockBox
+
+LINK_FEET = Decimal(3)
+"""Cable from a box to one beside it, ends included; common practice, no source."""
+
+
+def second_box(spot: Spot) -> Iterator[Move]:
+    """All cables of one circuit go to a junction box beside it, and one cable links the two where a device here still needs
+    the circuit. The link is of the thickest of the cables moved.
+    """
+    if spot.divided or spot.base is None or spot.base.form == "conduit body":
+        return
+    for circuit, runs in by_circuit(spot).items():
+        if len(runs) < 2:
+            continue
+        others = [run for run in spot.runs if run not in runs]
+        if not others and not spot.devices:
+            continue  # nothing would stay: that is another box, not a second one
+        link = largest_cable(runs) if spot.devices else None
+        for stocked in spot.stock.boxes:
+            if "junction" in stocked.uses and (not spot.mounting.way or spot.mounting.way in stocked.mounting):
+                move = beside(spot, stocked, circuit, runs, link)
+                if move is not None:
+                    yield move
+
+
+def by_circuit(spot: Spot) -> dict[str, list[Run]]:
+    """Cables that end here, by circuit; those of a barrier's sides, wires in raceways and several alike left out."""
+    found: dict[str, list[Run]] = {}
+    for run in spot.runs:
+        ends_here = [stop for stop in run.stops if stop.name == spot.box.name]
+        if run.cable is not None and len(ends_here) == 1 and len(run.stops) == 2 and not run.low_voltage:
+            found.setdefault(run.circuit, []).append(run)
+    return found
+
+
+def largest_cable(runs: list[Run]) -> Cable | None:
+    """The cable with the thickest and most conductors, to carry the circuit on."""
+    known = [
+        run.cable for run in runs if run.cable is not None and run.cable.size is not UNKNOWN and run.cable.kind != "old"
+    ]
+    return max(known, key=lambda cable: (RANK[str(cable.size)], cable.of), default=None)
+
+
+def free_name(spot: Spot) -> str:
+    """``J1b``, ``J1c`` ...: the first nobody has."""
+    taken = {place.name.casefold() for place in spot.job.places()}
+    return next(
+        name for letter in "bcdefghijklmnopqrstuvwxyz" if (name := spot.box.name + letter).casefold() not in taken
+    )
+
+
+def beside(spot: Spot, stocked: StockBox, circuit: str, runs: list[Run], link: Cable | None) -> Move | None:
+    here, name = spot.box.name, free_name(spot)
+    description = f"beside {here}" + (f", {spot.box.description}" if spot.box.description else "")
+    mounting = (Mounting(spot.mounting.way),) if spot.mounting.way else ()
+    new = Box(name, description, items=(replace(stocked.base), Clamps(stocked.clamps), *mounting))
+    steps: Change = (AddBox(new, here),)
+    for run in runs:
+        stops = tuple(replace(stop, name=name) if stop.name == here else stop for stop in run.stops)
+        steps += (PutRun(replace(run, stops=stops), run),)
+    buys = [Buy(stocked.name, Decimal(1), stocked.price)]
+    if stocked.cover_price:
+        buys.append(Buy(f"blank cover for {stocked.name}", Decimal(1), stocked.cover_price))
+    notes: tuple[str, ...] = ("the cables reach the new box",)
+    cables = [run.cable for run in runs for _ in range(run.count if run.count is not UNKNOWN else 1)]
+    if link is not None:
+        steps += (AddRun(Run((Stop(here), Stop(name)), cable=link, length=LINK_FEET, circuit=circuit)),)
+        stocked_cable = spot.stock.cable(link)
+        buys.append(Buy(link.name, LINK_FEET, stocked_cable.per_foot if stocked_cable else Decimal(0)))
+        cables += [link]
+    elif spot.devices:
+        return None
+    minutes = spot.minutes("second_box")
+    if stocked.clamps == "outside":
+        for cable in cables:
+            connector = spot.stock.connector_for(cable)
+            if connector is None:
+                return None
+            buys.append(Buy(connector.name, Decimal(1), connector.price))
+            minutes += spot.stock.minutes.connector
+    label = f"circuit {circuit}" if circuit else "the cables with no circuit written"
+    what = f"a second box beside it ({name}, {stocked.name}) for {label}"
+    disturbance = Disturbance.PLASTER if spot.finished else Disturbance.NOTHING
+    return Move(here, what, steps, tuple(merged(buys)), minutes, disturbance, (stocked,), notes)
+
+
+def merged(buys: list[Buy]) -> list[Buy]:
+    """Like things bought together."""
+    found: dict[tuple[str, Decimal], Buy] = {}
+    for buy in buys:
+        key = (buy.what, buy.each)
+        found[key] = found[key]._replace(number=found[key].number + buy.number) if key in found else buy
+    return list(found.values())

@@ -1,0 +1,105 @@
+"""What a remedy is: a change, what it buys, how long it takes, how much it disturbs, and the room it leaves."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from decimal import Decimal
+from enum import IntEnum
+from typing import NamedTuple
+
+from ampleroom.job.edit import Change
+from ampleroom.quantities import NO_LIMIT
+from ampleroom.remedy.stock import Money, Stock, StockBox, cents
+
+
+class Disturbance(IntEnum):
+    """How much a remedy disturbs what is there; the larger, the worse."""
+
+    NOTHING = 0
+    COVER_OFF = 1
+    PLASTER = 2
+
+    @property
+    def word(self) -> str:
+        return ("nothing", "cover off", "plaster")[self]
+
+
+class Buy(NamedTuple):
+    """So many of something bought, at a price each."""
+
+    what: str
+    number: Decimal
+    each: Money
+
+    @property
+    def price(self) -> Money:
+        return self.number * self.each
+
+
+@dataclass(frozen=True, slots=True)
+class Move:
+    """A remedy nobody has checked yet."""
+
+    box: str
+    what: str
+    change: Change
+    buys: tuple[Buy, ...]
+    minutes: Decimal
+    disturbance: Disturbance
+    kinds: tuple[StockBox, ...] = ()
+    """Boxes it puts in; the van carries each kind at a charge."""
+    notes: tuple[str, ...] = ()
+    """What it takes for granted."""
+    covers: bool = True
+    """Whether it may be combined with another move at the same box."""
+
+
+@dataclass(frozen=True, slots=True)
+class Remedy:
+    """A move, or two together, that was checked: with it the box passes, and no other box is worse than it was."""
+
+    box: str
+    what: str
+    change: Change
+    buys: tuple[Buy, ...]
+    minutes: Decimal
+    disturbance: Disturbance
+    margin: Decimal
+    """Room left in the box, in3."""
+    touches: frozenset[str]
+    """Every box whose contents or room it changes."""
+    kinds: tuple[StockBox, ...] = ()
+    notes: tuple[str, ...] = ()
+
+    @property
+    def price(self) -> Money:
+        """Of the parts."""
+        return sum((buy.price for buy in self.buys), Decimal(0))
+
+    def cost(self, stock: Stock) -> Money:
+        """Parts and labor; the charge for each kind of box comes on top, once a job."""
+        return cents(self.price + stock.labor(self.minutes))
+
+    def is_no_better_than(self, other: Remedy) -> bool:
+        """Whether another one is at least as good in every respect."""
+        return (
+            other.price <= self.price
+            and other.minutes <= self.minutes
+            and other.disturbance <= self.disturbance
+            and other.margin >= self.margin
+        )
+
+
+def not_dominated(found: list[Remedy], stock: Stock) -> list[Remedy]:
+    """Those no other one beats in price, minutes, disturbance and room left; cheapest first."""
+    ordered = sorted(found, key=lambda remedy: (remedy.cost(stock), remedy.disturbance, -remedy.margin, remedy.what))
+    kept: list[Remedy] = []
+    for remedy in ordered:
+        if not any(remedy.is_no_better_than(better) for better in kept):
+            kept.append(remedy)
+    return [
+        remedy for remedy in kept if not any(other is not remedy and remedy.is_no_better_than(other) for other in kept)
+    ]
+
+
+__all__ = ["NO_LIMIT", "Buy", "Disturbance", "Move", "Remedy", "not_dominated"]

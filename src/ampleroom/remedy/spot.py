@@ -1,0 +1,191 @@
+"""A box as the moves see it: what it is, how it sits, what it is for, what comes in."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from decimal import Decimal
+from functools import cached_property
+from typing import Any, TypeVar
+
+from ampleroom.editions import CodeBook
+from ampleroom.job.edit import Change, SetKind, replacing
+from ampleroom.job.model import (
+    Barrier,
+    Base,
+    Box,
+    Carries,
+    Device,
+    Item,
+    Job,
+    Mounting,
+    Part,
+    Rated,
+    Run,
+    SpaceShare,
+)
+from ampleroom.job.unknown import UNKNOWN
+from ampleroom.remedy.remedy import Buy, Disturbance
+from ampleroom.remedy.stock import Stock, StockBox
+from ampleroom.worksheet import BoxReport, Verdict
+
+T = TypeVar("T")
+NO_MOUNTING = Mounting()
+
+
+@dataclass(frozen=True)
+class Spot:
+    """One box of a job, with the stock to mend it from."""
+
+    job: Job
+    box: Box
+    stock: Stock
+    book: CodeBook
+    report: BoxReport
+    runs: tuple[Run, ...]
+    """Every run that ends here or passes."""
+
+    @cached_property
+    def items(self) -> tuple[Item, ...]:
+        return self.job.items(self.box)
+
+    def of(self, kind: type[T]) -> list[T]:
+        return [item for item in self.items if isinstance(item, kind)]
+
+    def only(self, kind: type[T]) -> T | None:
+        return next(iter(self.of(kind)), None)
+
+    @cached_property
+    def base(self) -> Base | None:
+        return self.only(Base)
+
+    @cached_property
+    def mounting(self) -> Mounting:
+        return self.only(Mounting) or NO_MOUNTING
+
+    @property
+    def finished(self) -> bool:
+        """Whether plaster stands around it; a surface box has none."""
+        return self.mounting.finished and self.mounting.way != "surface"
+
+    @cached_property
+    def devices(self) -> list[Device]:
+        return self.of(Device)
+
+    @cached_property
+    def parts(self) -> list[Part]:
+        return self.of(Part)
+
+    @property
+    def divided(self) -> bool:
+        return bool(self.of(Barrier))
+
+    @property
+    def shared_by_volume(self) -> bool:
+        return any(space.volume is not None for space in self.of(SpaceShare))
+
+    @cached_property
+    def is_metal(self) -> bool | None:
+        """None: the sheet does not say."""
+        base = self.base
+        if base is None or (not base.material and base.form != "standard"):
+            return None
+        return base.material != "plastic"
+
+    @cached_property
+    def face(self) -> str:
+        """``square 4``: what a ring or cover has to fit."""
+        base = self.base
+        if base is None or base.form != "standard":
+            return ""
+        return face_of(base)
+
+    @cached_property
+    def gangs(self) -> int | None:
+        """Gangs the box has, or its devices need where nobody said."""
+        base = self.base
+        if base is not None and base.gangs:
+            return base.gangs
+        if base is not None and base.form == "standard" and base.shape in ("device", "masonry", "fs", "fd"):
+            return base.ganged
+        if not self.devices:
+            return None
+        return sum(device.count * (device.gangs if device.gangs is not UNKNOWN else 1) for device in self.devices)
+
+    @cached_property
+    def use(self) -> str:
+        """``device``, ``ceiling`` or ``junction``: what a box in its place has to be made for."""
+        base = self.base
+        if base is not None and base.form == "standard":
+            return {"octagon": "ceiling", "square": "junction"}.get(base.shape, "device")
+        if any(carried.what in ("luminaire", "fan") for carried in self.of(Carries)):
+            return "ceiling"
+        return "device" if self.devices or (base is not None and base.gangs) else "junction"
+
+    @cached_property
+    def fan_pounds(self) -> Decimal | None:
+        """What a fan box has to carry; None: no fan hangs here and the box is not rated for one."""
+        fans = [carried.pounds for carried in self.of(Carries) if carried.what == "fan"]
+        rated = [rating.pounds for rating in self.of(Rated) if rating.what == "fan"]
+        if not fans and not rated:
+            return None
+        return max((pounds for pounds in (*fans, *rated) if pounds is not None), default=Decimal(0))
+
+    @cached_property
+    def cables(self) -> list[Run]:
+        """Runs of cable that come in, each as often as it is there alike."""
+        found = []
+        for run in self.runs:
+            if run.cable is not None:
+                found += [run] * (run.count if run.count is not UNKNOWN else 1)
+        return found
+
+    @property
+    def is_existing(self) -> bool:
+        return self.finished or self.mounting.existing
+
+    @property
+    def fails(self) -> bool:
+        return self.report.verdict is not Verdict.PASSES
+
+    # ---- what moves share ------------------------------------------------------------------------------------------
+
+    def disturbance(self) -> Disturbance:
+        """What it disturbs to get at the whole box."""
+        if self.finished:
+            return Disturbance.PLASTER
+        return (
+            Disturbance.COVER_OFF if self.mounting.existing or self.mounting.way == "surface" else Disturbance.NOTHING
+        )
+
+    def minutes(self, doing: str) -> Decimal:
+        """Minutes for some doing here, longer where the finish is up."""
+        found: Decimal = getattr(self.stock.minutes, f"{doing}_finished" if self.finished else doing)
+        return found
+
+    def connectors(self) -> tuple[list[Buy], Decimal] | None:
+        """A connector outside for every cable, and the minutes; None where the stock has none that fits."""
+        bought: dict[str, Buy] = {}
+        for run in self.cables:
+            connector = self.stock.connector_for(run.cable)
+            if connector is None:
+                return None
+            known = bought.get(connector.name, Buy(connector.name, Decimal(0), connector.price))
+            bought[connector.name] = known._replace(number=known.number + 1)
+        number = sum((buy.number for buy in bought.values()), Decimal(0))
+        return list(bought.values()), number * self.minutes("connector")
+
+    def replacing(self, old: Item | None, new: Item) -> Change:
+        return replacing(self.job, self.box, old, new)
+
+
+def face_of(base: Base) -> str:
+    """``square 4``, ``octagon 4``: a standard box's shape and face."""
+    size = base.face if base.size is UNKNOWN else base.size.rpartition(" x ")[0]
+    return f"{base.shape} {size}".strip()
+
+
+def same_face(stocked: StockBox, face: str) -> bool:
+    return stocked.base.form == "standard" and face_of(stocked.base) == face
+
+
+__all__ = ["Any", "SetKind", "Spot", "face_of", "same_face"]

@@ -1,0 +1,529 @@
+"""What can be bought and what work costs: a plain TOML file the user owns. Each part says what it is as a sheet would.
+
+[labor]
+per_hour = 88.00
+
+[[box]]
+name     = "deep square"
+is       = "square 4 x 2-1/8"
+for      = ["junction"]
+mounting = ["new-work", "surface"]
+clamps   = "outside"
+price    = 3.10
+"""
+
+from __future__ import annotations
+
+import re
+import tomllib
+from collections.abc import Iterator
+from dataclasses import dataclass, field, replace
+from decimal import Decimal
+from pathlib import Path
+from typing import Any
+
+from ampleroom.errors import FileTrouble, SheetFaults, nearest
+from ampleroom.job.faults import Fault
+from ampleroom.job.lines.runs import read_run
+from ampleroom.job.model import Base, Cable, Device, Part, Rated
+from ampleroom.job.reader import read_item
+from ampleroom.job.sheet import words_of
+from ampleroom.job.trade import RANK
+from ampleroom.job.unknown import UNKNOWN
+from ampleroom.job.words import Unreadable, Words, number_word
+
+Money = Decimal
+"""Dollars, or whatever the file's ``currency`` says."""
+
+USES = ("device", "junction", "ceiling")
+MOUNTINGS = ("new-work", "old-work", "surface", "masonry")
+STOCK_CLAMPS = ("outside", "inside", "none", "tabs", "push-in")
+
+
+@dataclass(frozen=True, slots=True)
+class StockBox:
+    """A box one can buy."""
+
+    name: str
+    base: Base
+    uses: tuple[str, ...]
+    mounting: tuple[str, ...]
+    price: Money
+    clamps: str = "outside"
+    cover_price: Money = Decimal(0)
+    """A blank cover for it, where it holds no device."""
+    hole: tuple[Decimal, Decimal] | None = None
+    rated: Rated | None = None
+    in_stock: bool = True
+
+    @property
+    def key(self) -> str:
+        """Its name as one word, for a kind in a sheet."""
+        return re.sub(r"[^\w.-]+", "-", self.name.strip().lower()).strip("-")
+
+    @property
+    def gangs(self) -> int | None:
+        return self.base.gangs or (self.base.ganged if self.base.shape in ("device", "masonry") else None)
+
+
+@dataclass(frozen=True, slots=True)
+class StockPart:
+    """A ring or cover, and the box faces it goes on: ``square 4``."""
+
+    name: str
+    part: Part
+    on: str
+    price: Money
+    mounting: tuple[str, ...] = MOUNTINGS
+    in_stock: bool = True
+
+
+@dataclass(frozen=True, slots=True)
+class StockConnector:
+    """A cable connector that clamps outside the box."""
+
+    name: str
+    kinds: tuple[str, ...]
+    largest: str
+    price: Money
+    in_stock: bool = True
+
+
+@dataclass(frozen=True, slots=True)
+class StockDevice:
+    """A device; two names: a combination on one yoke."""
+
+    name: str
+    device: Device
+    price: Money
+    in_stock: bool = True
+
+
+@dataclass(frozen=True, slots=True)
+class StockCable:
+    name: str
+    cable: Cable
+    per_foot: Money
+    coil_feet: Decimal | None = None
+    coil_price: Money | None = None
+    in_stock: bool = True
+
+
+@dataclass(frozen=True, slots=True)
+class StockLength:
+    """Wire or raceway by the foot: ``#12 thhn``, ``emt 3/4``."""
+
+    name: str
+    what: str
+    per_foot: Money
+    length: Decimal | None = None
+    """The length of a stick, feet."""
+    in_stock: bool = True
+
+
+@dataclass(frozen=True, slots=True)
+class Minutes:
+    """Minutes of work; ``finished`` where the finish is up."""
+
+    new_box: Decimal = Decimal(12)
+    another_box: Decimal = Decimal(25)
+    another_box_finished: Decimal = Decimal(90)
+    ring: Decimal = Decimal(12)
+    ring_finished: Decimal = Decimal(45)
+    connector: Decimal = Decimal(6)
+    connector_finished: Decimal = Decimal(25)
+    second_box: Decimal = Decimal(30)
+    second_box_finished: Decimal = Decimal(110)
+    combination_device: Decimal = Decimal(12)
+    another_run: Decimal = Decimal(25)
+    another_run_finished: Decimal = Decimal(100)
+    device: Decimal = Decimal(10)
+    cable_per_foot: Decimal = Decimal("0.4")
+    raceway_per_foot: Decimal = Decimal("1.2")
+
+
+@dataclass(frozen=True, slots=True)
+class Stock:
+    """All that can be bought, and what work and variety cost."""
+
+    boxes: tuple[StockBox, ...] = ()
+    parts: tuple[StockPart, ...] = ()
+    connectors: tuple[StockConnector, ...] = ()
+    devices: tuple[StockDevice, ...] = ()
+    cables: tuple[StockCable, ...] = ()
+    lengths: tuple[StockLength, ...] = ()
+    per_hour: Money = Decimal(0)
+    minutes: Minutes = field(default_factory=Minutes)
+    kind_charge: Money = Decimal(0)
+    """For each different kind of box the van must carry."""
+    waste_percent: Decimal = Decimal(10)
+    currency: str = "USD"
+    file: str = ""
+
+    def labor(self, minutes: Decimal) -> Money:
+        return cents(self.per_hour * minutes / 60)
+
+    def connector_for(self, cable: Cable | None) -> StockConnector | None:
+        """The cheapest connector that takes a cable; None where none does."""
+        if cable is None or cable.size is UNKNOWN:
+            return None
+        size = cable.size
+        fitting = [
+            connector
+            for connector in self.connectors
+            if cable.kind in connector.kinds and RANK[size] <= RANK[connector.largest] and connector.in_stock
+        ]
+        return min(fitting, key=lambda connector: connector.price, default=None)
+
+    def cable(self, cable: Cable) -> StockCable | None:
+        return next((kept for kept in self.cables if kept.cable.name == cable.name), None)
+
+    def only_in_stock(self) -> Stock:
+        """The same without what would have to be ordered."""
+        return replace(
+            self,
+            boxes=tuple(box for box in self.boxes if box.in_stock),
+            parts=tuple(part for part in self.parts if part.in_stock),
+            connectors=tuple(connector for connector in self.connectors if connector.in_stock),
+            devices=tuple(device for device in self.devices if device.in_stock),
+            cables=tuple(cable for cable in self.cables if cable.in_stock),
+            lengths=tuple(length for length in self.lengths if length.in_stock),
+        )
+
+
+def cents(amount: Money) -> Money:
+    return amount.quantize(Decimal("0.01"))
+
+
+# ---- reading -------------------------------------------------------------------------------------------------------
+
+KEYS: dict[str, tuple[tuple[str, ...], tuple[str, ...]]] = {
+    "box": (("name", "is", "for", "mounting", "price"), ("clamps", "cover_price", "hole", "rated", "in_stock")),
+    "part": (("name", "is", "on", "price"), ("mounting", "in_stock")),
+    "connector": (("name", "for", "largest", "price"), ("in_stock",)),
+    "device": (("name", "is", "price"), ("in_stock",)),
+    "cable": (("name", "is", "per_foot"), ("coil_feet", "coil_price", "in_stock")),
+    "length": (("name", "is", "per_foot"), ("length", "in_stock")),
+}
+TOP = ("currency", "labor", "charges", *KEYS)
+CHARGES = ("kind", "waste_percent")
+
+
+def read_stock(path: Path) -> Stock:
+    """The stock in a file, or every fault in it with its place."""
+    try:
+        text = path.read_text("utf-8")
+    except FileNotFoundError:
+        raise FileTrouble(f"there is no stock file {path}; examples/stock.toml shows one") from None
+    except (OSError, UnicodeDecodeError) as error:
+        raise FileTrouble(f"{path} cannot be read: {error}") from None
+    return stock_from_text(text, path.name)
+
+
+def stock_from_text(text: str, file: str = "stock.toml") -> Stock:
+    reader = _StockReader(text, file)
+    stock = reader.read()
+    if reader.faults:
+        raise SheetFaults(file, reader.faults)
+    return stock
+
+
+class _Wrong(Exception):
+    """One key of one entry cannot be used."""
+
+    def __init__(self, key: str, message: str, hint: str = "") -> None:
+        super().__init__(message)
+        self.key, self.message, self.hint = key, message, hint
+
+
+class _StockReader:
+    def __init__(self, text: str, file: str) -> None:
+        self.lines = text.split("\n")
+        self.text = text
+        self.file = file
+        self.faults: list[Fault] = []
+
+    def read(self) -> Stock:
+        try:
+            data = tomllib.loads(self.text, parse_float=Decimal)
+        except tomllib.TOMLDecodeError as error:
+            said = str(error)
+            place = re.search(r"at line (\d+), column (\d+)", said)
+            line, column = (int(place[1]), int(place[2])) if place else (len(self.lines), 1)
+            self.add(line, column, column + 1, said.split(" (at")[0].lower(), 'the file is TOML: name = "value"')
+            return Stock()
+        for key in data:
+            if key not in TOP:
+                line, column = self.find(key)
+                close = nearest(key, TOP) or list(TOP)
+                self.add(line, column, column + len(key), f"unknown entry {key!r}", "known: " + ", ".join(close))
+        found = {kind: list(self.entries(kind, data.get(kind, []))) for kind in KEYS}
+        self.same_names(found)
+        labor, charges = self.section(data, "labor"), self.section(data, "charges")
+        minutes = self.minutes(labor.get("minutes", {}))
+        for key in set(labor) - {"per_hour", "minutes"}:
+            self.unknown_key("labor", key, ("per_hour", "minutes"))
+        for key in set(charges) - set(CHARGES):
+            self.unknown_key("charges", key, CHARGES)
+        return Stock(
+            boxes=tuple(found["box"]),
+            parts=tuple(found["part"]),
+            connectors=tuple(found["connector"]),
+            devices=tuple(found["device"]),
+            cables=tuple(found["cable"]),
+            lengths=tuple(found["length"]),
+            per_hour=self.amount("labor", labor, "per_hour"),
+            minutes=minutes,
+            kind_charge=self.amount("charges", charges, "kind"),
+            waste_percent=self.amount("charges", charges, "waste_percent", Decimal(10)),
+            currency=str(data.get("currency", "USD")),
+            file=self.file,
+        )
+
+    def section(self, data: dict[str, Any], name: str) -> dict[str, Any]:
+        found = data.get(name, {})
+        if isinstance(found, dict):
+            return found
+        line, column = self.find(name)
+        self.add(line, column, column + len(name), f"{name} is no section", f"write [{name}] on a line of its own")
+        return {}
+
+    def entries(self, kind: str, entries: Any) -> Iterator[Any]:
+        if not isinstance(entries, list):
+            line, column = self.find(kind)
+            self.add(
+                line, column, column + len(kind), f"{kind} is written with one pair of brackets", f"write [[{kind}]]"
+            )
+            return
+        needed, allowed = KEYS[kind]
+        for number, entry in enumerate(entries):
+            bad = False
+            for key in needed:
+                if key not in entry:
+                    line = self.header(kind, number)
+                    self.add(
+                        line,
+                        1,
+                        len(self.lines[line - 1]) + 1,
+                        f"{key!r} is missing",
+                        f"a [[{kind}]] has " + ", ".join(needed),
+                    )
+                    bad = True
+            for key in entry:
+                if key not in needed + allowed:
+                    self.unknown_key(kind, key, needed + allowed, number)
+                    bad = True
+            if bad:
+                continue
+            try:
+                yield MAKE[kind](entry)
+            except _Wrong as wrong:
+                line, column = self.key(kind, number, wrong.key)
+                self.add(line, column, len(self.lines[line - 1].rstrip()) + 1, wrong.message, wrong.hint)
+
+    def same_names(self, found: dict[str, list[Any]]) -> None:
+        for kind, entries in found.items():
+            seen: dict[str, int] = {}
+            for number, entry in enumerate(entries):
+                key = entry.name.casefold()
+                if key in seen:
+                    line, column = self.key(kind, number, "name")
+                    self.add(
+                        line,
+                        column,
+                        len(self.lines[line - 1]) + 1,
+                        f"{entry.name!r} is there twice",
+                        "give one another name",
+                    )
+                seen[key] = number
+
+    def minutes(self, given: Any) -> Minutes:
+        known = Minutes.__dataclass_fields__
+        values: dict[str, Decimal] = {}
+        for key, value in given.items() if isinstance(given, dict) else ():
+            if key not in known:
+                self.unknown_key("labor", key, tuple(known))
+            elif not isinstance(value, int | Decimal) or isinstance(value, bool) or value < 0:
+                line, column = self.find(key)
+                self.add(line, column, column + len(key), f"{key} is {value!r}", "minutes are a number, not below 0")
+            else:
+                values[key] = Decimal(value)
+        return Minutes(**values)
+
+    def amount(self, section: str, values: dict[str, Any], key: str, usual: Decimal = Decimal(0)) -> Decimal:
+        value = values.get(key, usual)
+        if isinstance(value, int | Decimal) and not isinstance(value, bool) and value >= 0:
+            return Decimal(value)
+        line, column = self.find(key)
+        self.add(line, column, column + len(key), f"{key} is {value!r}", "a number, not below 0")
+        return usual
+
+    # ---- places ----------------------------------------------------------------------------------------------------
+
+    def unknown_key(self, kind: str, key: str, known: tuple[str, ...], number: int | None = None) -> None:
+        line, column = self.key(kind, number, key) if number is not None else self.find(key)
+        close = nearest(key, known)
+        hint = f"did you mean {close[0]!r}?" if close else "known: " + ", ".join(known)
+        self.add(line, column, column + len(key), f"unknown key {key!r}", hint)
+
+    def header(self, kind: str, number: int) -> int:
+        """The line of the entry's own header."""
+        found = [i for i, line in enumerate(self.lines, 1) if re.match(rf"\s*\[\[\s*{kind}\s*\]\]", line)]
+        return found[number] if number < len(found) else 1
+
+    def key(self, kind: str, number: int, key: str) -> tuple[int, int]:
+        start = self.header(kind, number)
+        for i in range(start, len(self.lines)):
+            line = self.lines[i]
+            if line.lstrip().startswith("["):
+                break
+            if re.match(rf"\s*[\"']?{re.escape(key)}[\"']?\s*=", line):
+                return i + 1, line.index(key) + 1
+        return start, 1
+
+    def find(self, key: str) -> tuple[int, int]:
+        for i, line in enumerate(self.lines, 1):
+            if re.match(rf"\s*\[*[\w.]*\b{re.escape(key)}\b", line):
+                return i, line.index(key) + 1
+        return 1, 1
+
+    def add(self, line: int, column: int, end: int, message: str, hint: str = "") -> None:
+        source = self.lines[line - 1] if 0 < line <= len(self.lines) else ""
+        self.faults.append(Fault(self.file, line, column, end, message, hint, source))
+
+
+def _text(entry: dict[str, Any], key: str) -> str:
+    value = entry[key]
+    if not isinstance(value, str) or not value.strip():
+        raise _Wrong(key, f"{key} is {value!r}, not words", f'{key} = "..."')
+    return value
+
+
+def _price(entry: dict[str, Any], key: str, usual: Decimal | None = None) -> Decimal:
+    value = entry.get(key, usual)
+    if isinstance(value, bool) or not isinstance(value, int | Decimal) or value < 0:
+        raise _Wrong(key, f"{key} is {value!r}", "a number, not below 0")
+    return Decimal(value)
+
+
+def _flag(entry: dict[str, Any]) -> bool:
+    value = entry.get("in_stock", True)
+    if not isinstance(value, bool):
+        raise _Wrong("in_stock", f"in_stock is {value!r}", "true or false")
+    return value
+
+
+def _choices(entry: dict[str, Any], key: str, known: tuple[str, ...]) -> tuple[str, ...]:
+    value = entry.get(key, list(known))
+    values = [value] if isinstance(value, str) else value
+    if not isinstance(values, list) or not values:
+        raise _Wrong(key, f"{key} is {value!r}", "known: " + ", ".join(known))
+    for word in values:
+        if word not in known:
+            close = nearest(str(word), known)
+            raise _Wrong(
+                key,
+                f"{key}: {word!r} is not known",
+                f"did you mean {close[0]!r}?" if close else "known: " + ", ".join(known),
+            )
+    return tuple(values)
+
+
+def _is(entry: dict[str, Any], kind: type, such_as: str) -> Any:
+    """The record an ``is`` line says."""
+    text = _text(entry, "is")
+    try:
+        record = read_item(text)
+    except Unreadable as trouble:
+        raise _Wrong("is", trouble.message, trouble.hint or f"such as: {such_as}") from None
+    if not isinstance(record, kind):
+        raise _Wrong("is", f"{text!r} is no {kind.__name__.lower()}", f"such as: {such_as}")
+    return record
+
+
+def _box(entry: dict[str, Any]) -> StockBox:
+    base: Base = _is(entry, Base, "square 4 x 1-1/2")
+    if base.form not in ("standard", "marked") or base.volume is UNKNOWN or base.size is UNKNOWN:
+        raise _Wrong(
+            "is", "a box one can buy has a standard size or a marked volume", "such as: marked 34 in3 plastic 2-gang"
+        )
+    hole = None
+    if "hole" in entry:
+        parts = [number_word(part.strip()) for part in str(entry["hole"]).replace("in", "").split("x")]
+        if len(parts) != 2 or parts[0] is None or parts[1] is None:
+            raise _Wrong("hole", f"{entry['hole']!r} is no hole", 'width x height, such as "2-1/4 x 3-3/4"')
+        hole = (parts[0], parts[1])
+    rated = None
+    if "rated" in entry:
+        try:
+            item = read_item(f"rated {entry['rated']}")
+        except Unreadable as trouble:
+            raise _Wrong("rated", trouble.message, 'such as "fan 70 lb"') from None
+        rated = item if isinstance(item, Rated) else None
+    return StockBox(
+        _text(entry, "name"),
+        base,
+        _choices(entry, "for", USES),
+        _choices(entry, "mounting", MOUNTINGS),
+        _price(entry, "price"),
+        _choices(entry, "clamps", STOCK_CLAMPS)[0] if "clamps" in entry else "outside",
+        _price(entry, "cover_price", Decimal(0)),
+        hole,
+        rated,
+        _flag(entry),
+    )
+
+
+def _part(entry: dict[str, Any]) -> StockPart:
+    part: Part = _is(entry, Part, "plaster ring 3.5 in3")
+    if part.volume is UNKNOWN:
+        raise _Wrong(
+            "is", "a ring or cover one can buy is marked, or said to be unmarked", "such as: plaster ring 3.5 in3"
+        )
+    mounting = _choices(entry, "mounting", MOUNTINGS)
+    return StockPart(_text(entry, "name"), part, _text(entry, "on"), _price(entry, "price"), mounting, _flag(entry))
+
+
+def _connector(entry: dict[str, Any]) -> StockConnector:
+    largest = _text(entry, "largest").lstrip("#")
+    if largest not in RANK:
+        raise _Wrong("largest", f"no conductor size {largest!r}", 'such as "10"')
+    kinds = _choices(entry, "for", ("nm-b", "uf-b", "mc", "ac", "old"))
+    return StockConnector(_text(entry, "name"), kinds, largest, _price(entry, "price"), _flag(entry))
+
+
+def _device(entry: dict[str, Any]) -> StockDevice:
+    return StockDevice(
+        _text(entry, "name"), _is(entry, Device, "switch + switch"), _price(entry, "price"), _flag(entry)
+    )
+
+
+def _cable(entry: dict[str, Any]) -> StockCable:
+    said = f"run a > b {_text(entry, 'is')}"
+    words = Words(1, words_of(said), said)
+    words.i = 1
+    try:
+        run = read_run(words, "run")
+    except Unreadable as trouble:
+        raise _Wrong("is", trouble.message, trouble.hint or "such as: 12/2 nm-b") from None
+    if run.cable is None:
+        raise _Wrong("is", f"{entry['is']!r} is no cable", "such as: 12/2 nm-b")
+    coil = _price(entry, "coil_feet") if "coil_feet" in entry else None
+    coil_price = _price(entry, "coil_price") if "coil_price" in entry else None
+    if (coil is None) != (coil_price is None):
+        raise _Wrong(
+            "coil_feet" if coil is not None else "coil_price",
+            "a coil has both a length and a price",
+            "coil_feet and coil_price",
+        )
+    return StockCable(_text(entry, "name"), run.cable, _price(entry, "per_foot"), coil, coil_price, _flag(entry))
+
+
+def _length(entry: dict[str, Any]) -> StockLength:
+    length = _price(entry, "length") if "length" in entry else None
+    return StockLength(
+        _text(entry, "name"), _text(entry, "is").lower(), _price(entry, "per_foot"), length, _flag(entry)
+    )
+
+
+MAKE = {"box": _box, "part": _part, "connector": _connector, "device": _device, "cable": _cable, "length": _length}

@@ -1,0 +1,115 @@
+"""Trying changes on a job: only the boxes a change touches are judged again, by the whole rules."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from decimal import Decimal
+
+from ampleroom.check import box_reports
+from ampleroom.editions import CodeBook
+from ampleroom.fits import run_into
+from ampleroom.job.edit import (
+    AddBox,
+    AddItem,
+    AddKind,
+    AddRun,
+    Change,
+    DropItem,
+    DropRun,
+    PutItem,
+    PutRun,
+    SetKind,
+    changed,
+)
+from ampleroom.job.model import Base, Box, Job, Run, SpaceShare
+from ampleroom.job.unknown import UNKNOWN
+from ampleroom.quantities import NO_LIMIT
+from ampleroom.rules.space import meetings_by_place
+from ampleroom.worksheet import BoxReport, Verdict
+
+
+class Trial:
+    """A job, its reports, and what a change would make of them.
+
+    ``spare``: something one more of which has to fit in every box besides (``12/2 nm-b``).
+    """
+
+    def __init__(self, job: Job, book: CodeBook, spare: str = "") -> None:
+        self.job = job
+        self.book = book
+        self.boxes = {box.name: box for box in job.boxes}
+        self.spare = {box.name: self._spare_run(box, spare) for box in job.boxes if spare and takes_more(job, box)}
+        self.spare_text = spare
+        self.runs_at: dict[str, tuple[Run, ...]] = {
+            place: tuple({id(run): run for run, _ in met}.values()) for place, met in meetings_by_place(job).items()
+        }
+        reports = box_reports(replace(job, runs=(*job.runs, *self.spare.values())), book)
+        self.reports = {report.name: report for report in reports}
+
+    def _spare_run(self, box: Box, spare: str) -> Run:
+        side = next((item.name for item in self.job.items(box) if isinstance(item, SpaceShare)), "")
+        return run_into(self.job, f"{box.name}/{side}" if side else box.name, spare)
+
+    def touched(self, change: Change) -> set[str]:
+        """The boxes whose lines or runs a change alters."""
+        found: set[str] = set()
+        for step in change:
+            match step:
+                case AddItem(name, _) | PutItem(name, _, _) | DropItem(name, _) | SetKind(name, _):
+                    found.add(name)
+                case AddBox(box, _):
+                    found.add(box.name)
+                case AddRun(run) | DropRun(run):
+                    found |= places_of(run)
+                case PutRun(run, was):
+                    found |= places_of(run) | places_of(was)
+                case AddKind(_):
+                    pass
+        return {
+            name
+            for name in found
+            if name in self.boxes or any(isinstance(s, AddBox) and s.new.name == name for s in change)
+        }
+
+    def after(self, change: Change) -> dict[str, BoxReport]:
+        """The reports of every box a change touches, as they would be."""
+        names = self.touched(change)
+        return {report.name: report for report in box_reports(self.part(names, change), self.book)}
+
+    def part(self, names: set[str], change: Change = ()) -> Job:
+        """A job of these boxes alone with all that comes into them, changed: their reports are those of the whole job."""
+        anchors = {step.after for step in change if isinstance(step, AddBox)}
+        boxes = tuple(self.boxes[name] for name in (*names, *(anchors - names)) if name in self.boxes)
+        runs = {id(run): run for box in boxes for run in self.runs_at.get(box.name, ())}
+        small = changed(replace(self.job, boxes=boxes, runs=tuple(runs.values())), change)
+        spare = tuple(self.spare[name] for name in names if name in self.spare)
+        kept = tuple(box for box in small.boxes if box.name in names)
+        return replace(small, boxes=kept, runs=(*small.runs, *spare))
+
+    def is_no_worse(self, after: dict[str, BoxReport], mended: str) -> bool:
+        """Whether the box mended and every new one pass, and no other is worse than it was."""
+        for name, report in after.items():
+            before = self.reports.get(name)
+            if name == mended or before is None:
+                if report.verdict is not Verdict.PASSES:
+                    return False
+            elif report.verdict > before.verdict:
+                return False
+        return True
+
+
+def takes_more(job: Job, box: Box) -> bool:
+    """Whether one would keep room in it: in a box, not in a conduit body."""
+    return not any(isinstance(item, Base) and item.form == "conduit body" for item in job.items(box))
+
+
+def places_of(run: Run) -> set[str]:
+    return {stop.name for stop in run.stops if stop.name is not UNKNOWN} | {passed.name for passed in run.through}
+
+
+def margin_of(report: BoxReport) -> Decimal:
+    """The least room left in any space of a box, with what is unknown at its worst, in3."""
+    margins = [
+        finding.worst.margin for finding in report.fill_findings if finding.worst and finding.worst.unit == "in3"
+    ]
+    return min(margins, default=NO_LIMIT)
