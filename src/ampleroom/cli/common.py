@@ -11,7 +11,7 @@ from ampleroom.editions import OFFERED
 from ampleroom.errors import FileTrouble
 from ampleroom.job.model import Job
 from ampleroom.job.reader import read_sheet
-from ampleroom.job.sheet import sheet_from_bytes, sheet_from_file
+from ampleroom.job.sheet import LARGEST, sheet_from_bytes, sheet_from_file
 from ampleroom.worksheet import Verdict
 
 STATUS = {Verdict.PASSES: 0, Verdict.FAILS: 1, Verdict.OPEN: 3}
@@ -51,7 +51,7 @@ def job_of(sheet: str | None) -> Job:
     if sheet == "-":
         import sys
 
-        return read_sheet(sheet_from_bytes(sys.stdin.buffer.read(), "standard input", Path.cwd()))
+        return read_sheet(sheet_from_bytes(sys.stdin.buffer.read(LARGEST + 1), "standard input", Path.cwd()))
     return read_sheet(sheet_from_file(Path(sheet) if sheet else only_sheet()))
 
 

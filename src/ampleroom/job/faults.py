@@ -39,14 +39,18 @@ class Fault:
 
 def _window(source: str, column: int, end: int, wide: int = 160) -> tuple[str, int, int]:
     """A piece of a very long line around the fault; control characters shown as dots."""
-    text = "".join(letter if letter.isprintable() or letter == "\t" else "·" for letter in source.rstrip("\r\n"))
+    text = source.rstrip("\r\n")
     if len(text) <= wide:
-        return text, column, min(end, len(text) + 2)
+        return _shown(text), column, min(end, len(text) + 2)
     start = max(0, column - 1 - wide // 4)
-    piece = text[start : start + wide]
+    piece = _shown(text[start : start + wide])
     lead = "… " if start else ""
     return (
         lead + piece + (" …" if start + wide < len(text) else ""),
         column - start + len(lead),
         min(end, start + wide + 1) - start + len(lead),
     )
+
+
+def _shown(text: str) -> str:
+    return "".join(letter if letter.isprintable() or letter == "\t" else "·" for letter in text)

@@ -31,6 +31,8 @@ from ampleroom.job.unknown import UNKNOWN
 from ampleroom.where import Where
 
 FaultAt = Callable[[Where, str, str], None]
+COMPARED = 200_000
+"""After so many names were compared with mistyped ones, no nearest name is searched: in a large job it would take minutes."""
 
 
 def checked_names(job: Job, fault: FaultAt) -> Job:
@@ -42,6 +44,7 @@ class _Names:
     def __init__(self, job: Job, fault: FaultAt) -> None:
         self.job = job
         self.fault = fault
+        self.compared = 0
         self.places = self.register(job.places(), "place")
         self.kinds = self.register(job.kinds, "kind")
         self.raceways = self.register(job.raceways, "raceway")
@@ -93,8 +96,10 @@ class _Names:
         record = names.get(name.casefold())
         if record is not None:
             return str(record.name)
-        spelled = [given.name for given in names.values()]
-        close = nearest(name, spelled)
+        close: list[str] = []
+        if self.compared < COMPARED:
+            self.compared += len(names)
+            close = nearest(name, (given.name for given in names.values()))
         hint = (
             f"did you mean {' or '.join(close)}?"
             if close

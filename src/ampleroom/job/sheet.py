@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import re
 from dataclasses import dataclass
+from functools import lru_cache
 from pathlib import Path
 
 from ampleroom.errors import FileTrouble
@@ -39,12 +40,18 @@ class Sheet:
 
 def columns(raw: str, first: int, last: int) -> tuple[int, int]:
     """The columns that words ``first`` to ``last`` of a line take up; past the last word, the place after it."""
-    spans = [match.span() for match in TOKEN.finditer(without_remark(raw))]
+    spans = _spans(raw)
     if not spans:
         return 1, 2
     if first >= len(spans):
         return spans[-1][1] + 1, spans[-1][1] + 2
     return spans[first][0] + 1, spans[min(last, len(spans) - 1)][1] + 1
+
+
+@lru_cache(maxsize=8)
+def _spans(raw: str) -> tuple[tuple[int, int], ...]:
+    """Where the words of a line stand; kept, as one very long line may have a thousand faults."""
+    return tuple(match.span() for match in TOKEN.finditer(without_remark(raw)))
 
 
 def without_remark(raw: str) -> str:
@@ -69,10 +76,7 @@ def words_of(raw: str) -> list[str]:
 def sheet_from_bytes(data: bytes, file: str, folder: Path | None = None) -> Sheet:
     """A sheet from a file's bytes, or a clear word on why it is none."""
     if len(data) > LARGEST:
-        raise FileTrouble(
-            f"{file} is {len(data) / 1e6:.0f} MB; a sheet of 60,000 boxes is about {LARGEST / 1e6:.0f} MB. "
-            "Is it the right file? A larger job is kept in several sheets, one a floor or a building"
-        )
+        raise too_large(file, len(data))
     if data.startswith((b"\xff\xfe", b"\xfe\xff")):
         raise FileTrouble(f"{file} is saved as UTF-16; save it as UTF-8 (plain text) and try again")
     if data.startswith(b"PK\x03\x04"):
@@ -96,14 +100,24 @@ def sheet_from_bytes(data: bytes, file: str, folder: Path | None = None) -> Shee
     return Sheet(text, file, folder)
 
 
+def too_large(file: str, size: int) -> FileTrouble:
+    most = f"{LARGEST / 1e6:.0f} MB"
+    said = f"{size / 1e6:.0f} MB" if size > LARGEST + 1 else f"over {most}"
+    return FileTrouble(
+        f"{file} is {said}; a sheet of 60,000 boxes is about {most}. "
+        "Is it the right file? A larger job is kept in several sheets, one a floor or a building"
+    )
+
+
 def sheet_from_file(path: Path) -> Sheet:
     try:
         if path.is_dir():
             raise FileTrouble(f"{path} is a folder; name the job sheet in it")
         size = path.stat().st_size
         if size > LARGEST:
-            return sheet_from_bytes(bytes(size), path.name)
-        return sheet_from_bytes(path.read_bytes(), path.name, path.parent)
+            raise too_large(path.name, size)
+        with path.open("rb") as file:
+            return sheet_from_bytes(file.read(LARGEST + 1), path.name, path.parent)
     except FileNotFoundError:
         raise FileTrouble(_not_there(path)) from None
     except OSError as error:

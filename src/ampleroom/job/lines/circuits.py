@@ -73,7 +73,7 @@ def read_raceway(words: Words, word: str) -> Raceway:
         raise words.unknown("kind of raceway", RACEWAY_KINDS)
     size: Maybe[str] = UNKNOWN if words.take("?") else words.next("a trade size such as 3/4")
     length: Maybe[Decimal] | None = None
-    bends: tuple[int, ...] = ()
+    bends: list[int] = []
     while words.more:
         at = words.i
         if words.take(","):
@@ -84,10 +84,10 @@ def read_raceway(words: Words, word: str) -> Raceway:
             how_many = words.whole(words.peek(), at, 20)
             words.i += 2
             degrees = words.whole(words.next("the degrees of each bend"), words.i - 1, 90)
-            bends += (degrees,) * how_many
+            bends += [degrees] * how_many
         else:
             raise words.unknown("word", ["62 ft", "3 bends 90"])
-    return Raceway(name, ends, kind, size, length, bends, words.where())
+    return Raceway(name, ends, kind, size, length, tuple(bends), words.where())
 
 
 def write_raceway(raceway: Raceway) -> str:

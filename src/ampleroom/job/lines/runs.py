@@ -150,12 +150,11 @@ class RunReader:
                 raise words.wrong("the wires of a run stand together", "join the groups with commas", at)
             self.wires = groups
             return
+        self.wires += tuple(group for group in groups if group.role == "isolated ground")
         for group in groups:
             if group.role == "ground" and group.count == 1:
                 self.ground = group.size
-            elif group.role == "isolated ground":
-                self.wires += (group,)
-            else:
+            elif group.role != "isolated ground":
                 raise words.wrong(
                     "beside a cable only its ground, or an isolated ground, can be written",
                     "write other wires on a line of their own",
