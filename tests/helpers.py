@@ -16,6 +16,12 @@ COMPARED = tuple(year for year, offered in OFFERED.items() if not offered.provis
 NEWEST = COMPARED[-1]
 
 
+def in_box(inside: str = "", *runs: str, base: str = "marked 100 in3") -> str:
+    """A sheet with one box, ``A``: what it is, what is in it parted by semicolons, and the runs that come in."""
+    under = [base, *(part.strip() for part in inside.split(";") if part.strip())]
+    return "\n".join(["box A", *("  " + line for line in under), *runs, ""])
+
+
 def report(sheet: str, edition: int = NEWEST, amendments: str = "") -> Report:
     """The whole answer; ``amendments`` is the text of the file the sheet names."""
     return check(read_job(sheet, beside=lambda name: amendments), edition)

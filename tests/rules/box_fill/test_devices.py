@@ -1,0 +1,200 @@
+"""A yoke takes two allowances, by the largest conductor on it; two for each gang where it needs more than one."""
+
+from __future__ import annotations
+
+from decimal import Decimal
+
+import pytest
+
+from tests.helpers import findings, in_box, line, lines, needed, settings, verdict
+
+RULE = "box-fill-devices"
+MODULES = "box-fill-modules"
+
+
+def test_a_yoke_takes_two_allowances_by_the_conductor_on_it():
+    found = line(in_box("switch #14"), rule=RULE)
+    assert (found.what, found.count, found.each, found.cite) == ("1 yoke: switch", 2, 2, "314.16(B)(4)")
+    assert found.why == "2 a yoke, by #14, the largest conductor on it"
+    assert found.readings == ()
+
+
+@pytest.mark.parametrize(
+    ("size", "room"), [("18", 3), ("16", "3.5"), ("14", 4), ("12", "4.5"), ("10", 5), ("8", 6), ("6", 10)]
+)
+def test_a_yoke_takes_twice_the_allowance_of_its_size(size: str, room: str):
+    assert needed(in_box(f"receptacle #{size}")) == Decimal(room)
+
+
+def test_it_is_its_own_conductor_that_decides_and_not_the_largest_in_the_box():
+    sheet = in_box("switch #14; receptacle #12", "wires A > ? 2 x #10")
+    assert [found.amount for found in lines(sheet, rule=RULE)] == [4, Decimal("4.50")]
+
+
+def test_two_devices_on_one_yoke_take_one_double_allowance():
+    found = line(in_box("switch + receptacle #12"), rule=RULE)
+    assert (found.what, found.amount) == ("1 yoke: switch + receptacle", Decimal("4.50"))
+    assert found.why == "2 a yoke, by #12, the largest conductor on it; both on one yoke"
+
+
+def test_yokes_alike_are_counted_and_the_label_is_said():
+    found = line(in_box("3 x switch #14 for the hall"), rule=RULE)
+    assert (found.what, found.count) == ("3 yokes: switch, the hall", 6)
+
+
+@pytest.mark.parametrize(("gangs", "count"), [(1, 2), (2, 4), (3, 6)])
+def test_a_device_takes_two_for_each_gang_it_needs(gangs: int, count: int):
+    found = line(in_box(f"dimmer #14 {gangs}-gang wide"), rule=RULE)
+    assert found.count == count
+    assert found.readings == ()
+
+
+def test_the_line_says_how_many_gangs_it_needs():
+    assert line(in_box("dimmer #14 2-gang wide"), rule=RULE).why == (
+        "2 for each of 2 gangs, by #14, the largest conductor on it; it needs 2 gangs"
+    )
+
+
+# ---- wide devices --------------------------------------------------------------------------------------------------
+
+
+@pytest.mark.parametrize(
+    ("width", "choice", "count"),
+    [("2 in", "by-width", 2), ("2-1/8 in", "by-width", 4), ("2 in", "by-gang", 2), ("2-1/8 in", "by-gang", 2)],
+)
+def test_a_device_wider_than_two_inches_counts_as_it_is_read(width: str, choice: str, count: int):
+    sheet = settings(in_box(f"dimmer #14 {width} wide"), "wide-device", choice)
+    found = line(sheet, rule=RULE)
+    assert found.count == count
+    assert found.readings == (() if width == "2 in" else ("wide-device",))
+
+
+def test_the_line_says_why_a_wide_device_counts_so():
+    sheet = in_box("dimmer #14 2-1/8 in wide")
+    cautious = line(settings(sheet, "wide-device", "by-width"), rule=RULE).why
+    assert cautious.endswith("; 2-1/8 in. wide, more than 2 in., though it mounts in one gang")
+    other = line(settings(sheet, "wide-device", "by-gang"), rule=RULE).why
+    assert other.endswith("; 2-1/8 in. wide, but it mounts in one gang")
+
+
+def test_a_device_that_needs_two_gangs_counts_so_however_it_is_read():
+    sheet = settings(in_box("receptacle #10 2-gang wide 2-3/4 in wide"), "wide-device", "by-gang")
+    assert line(sheet, rule=RULE).amount == 10
+
+
+# ---- pigtailed devices ---------------------------------------------------------------------------------------------
+
+
+@pytest.mark.parametrize(("choice", "room"), [("splice-size", "4.50"), ("pigtail-size", "4.00")])
+def test_a_thin_pigtail_from_a_thick_splice_counts_as_it_is_read(choice: str, room: str):
+    found = line(settings(in_box("receptacle #12 pigtail #14"), "pigtailed-device", choice), rule=RULE)
+    assert found.amount == Decimal(room)
+    assert found.readings == ("pigtailed-device",)
+
+
+def test_the_line_says_which_of_the_two_decides():
+    sheet = in_box("receptacle #12 pigtail #14")
+    assert line(sheet, rule=RULE).why == "2 a yoke, by the #12 splice that feeds its #14 pigtail"
+    other = settings(sheet, "pigtailed-device", "pigtail-size")
+    assert line(other, rule=RULE).why == "2 a yoke, by the #14 pigtail that lands on it"
+
+
+# ---- past the table ------------------------------------------------------------------------------------------------
+
+
+def test_a_device_on_4_awg_counts_as_the_last_row_and_says_so():
+    found = line(in_box("receptacle #4"), rule=RULE)
+    assert found.amount == 10
+    assert "the table has no #4, so its #6 is taken" in found.why
+    assert found.readings == ("large-on-device",)
+
+
+# ---- not known -----------------------------------------------------------------------------------------------------
+
+
+def test_a_size_that_is_not_written_is_that_of_all_that_ends_here():
+    found = line(in_box("switch; clamps none", "run A > ? 2 x 14/2 nm-b"), rule=RULE)
+    assert found.amount == 4
+    assert found.why == "2 a yoke, by #14, as all that ends here is #14"
+
+
+def test_what_only_passes_is_not_on_the_device():
+    sheet = in_box("switch", "wires A > ? 2 x #14", "wires ? > ? 1 x #10 through A")
+    assert line(sheet, rule=RULE).amount == 4
+
+
+def test_low_voltage_wires_are_not_on_the_device():
+    sheet = in_box("switch", "wires A > ? 2 x #14", "wires A > ? 2 x #18 class 2")
+    assert line(sheet, rule=RULE).amount == 4
+
+
+def test_where_two_sizes_end_here_either_may_be_on_the_device():
+    sheet = in_box("switch", "wires A > ? 2 x #14, 2 x #12", base="marked 12.5 in3")
+    (found,) = findings(sheet)  # 8.50 of conductors, and 4.00 or 4.50
+    assert found.verdict.word == "not settled"
+    assert found.facts[0].question == "the largest conductor on the switch in A"
+    assert found.worst is not None
+    assert found.worst.fill[-1].why == "2 a yoke, by #12, one of the sizes that end here"
+    assert verdict(in_box("switch", "wires A > ? 2 x #14, 2 x #12", base="marked 13 in3")) == "passes"
+
+
+@pytest.mark.xfail(strict=True, reason="a thin ground that ends here is taken for a conductor the switch may hang on")
+def test_a_thin_ground_alone_is_never_what_a_device_hangs_on():
+    # 4.00 + 1.75 ground + 4.00 switch = 9.75
+    assert verdict(in_box("switch; clamps none", "run A > ? 14/2 old, ground #16", base="marked 9.5 in3")) == "fails"
+
+
+def test_a_device_in_an_empty_box_may_be_on_anything_the_table_has():
+    assert verdict(in_box("switch", base="marked 10 in3")) == "passes"  # 2 x 5.00
+    assert verdict(in_box("switch", base="marked 3 in3")) == "not settled"  # 2 x 1.50
+    assert verdict(in_box("switch", base="marked 2.99 in3")) == "fails"
+
+
+def test_gangs_nobody_counted_are_one_or_two():
+    sheet = in_box("dimmer #14 ?-gang", base="marked 7 in3")
+    (found,) = findings(sheet)
+    assert found.verdict.word == "not settled"
+    assert found.facts[0].question == "how many gangs the dimmer needs"
+    assert verdict(in_box("dimmer #14 ?-gang", base="marked 8 in3")) == "passes"
+
+
+def test_a_width_nobody_measured_may_be_more_than_one_gang():
+    sheet = in_box("dimmer #14 ? in wide", base="marked 7 in3")
+    (found,) = findings(sheet)
+    assert found.verdict.word == "not settled"
+    assert found.facts[0].question == "how wide the dimmer is"
+    assert verdict(in_box("dimmer #14 ? in wide", base="marked 8 in3")) == "passes"
+
+
+# ---- control modules -----------------------------------------------------------------------------------------------
+
+
+@pytest.mark.parametrize(
+    ("module", "room", "why"),
+    [
+        ("module #14", "4.00", "2 each, by #14"),
+        ("module #14 3.9 in3", "4.00", "2 each, by #14, more than its body's 3.9 in3"),
+        ("module #14 4.1 in3", "4.10", "its body, more than 2 allowances by #14"),
+        ("2 x module #14 4.1 in3", "8.20", "its body, more than 2 allowances by #14"),
+        ("2 x module #14", "8.00", "2 each, by #14"),
+    ],
+)
+def test_a_module_takes_two_allowances_or_its_body_whichever_is_larger(module: str, room: str, why: str):
+    found = line(in_box(module), rule=MODULES)
+    assert (found.amount, found.why) == (Decimal(room), why)
+    assert found.readings == ("relay-module",)
+    assert found.confidence == "from memory"
+
+
+def test_a_module_is_not_counted_where_it_is_read_so():
+    found = line(settings(in_box("2 x module #14 4.1 in3 for the fan"), "relay-module", "not-counted"), rule=MODULES)
+    assert (found.what, found.amount, found.why) == ("2 modules, the fan", 0, "not counted, as read here")
+    assert found.readings == ("relay-module",)
+
+
+def test_a_module_on_a_wire_past_the_table_takes_its_last_row():
+    assert line(in_box("module #4"), rule=MODULES).amount == 10
+
+
+def test_a_module_of_unknown_size_is_on_what_ends_here():
+    assert line(in_box("module", "wires A > ? 2 x #12"), rule=MODULES).amount == Decimal("4.50")
