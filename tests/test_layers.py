@@ -18,8 +18,10 @@ LAYERS = [
     ["report"],
     ["check"],
     ["fits", "explain"],
+    ["remedy"],
 ]
 RING = ["cli"]
+SOLVER = {"highspy", "numpy"}
 CORE = [part for layer in LAYERS for part in layer]
 FLOOR = {part: number for number, layer in enumerate(LAYERS) for part in layer}
 
@@ -77,6 +79,8 @@ def test_the_core_imports_the_standard_library_only():
         for path in parts().get(part, []):
             for module in imports(path):
                 root = module.split(".")[0]
+                if path.name == "solver.py" and root in SOLVER:
+                    continue  # used where it is installed, loaded only when called
                 assert root == "ampleroom" or root in sys.stdlib_module_names, f"{path} imports {module}"
 
 

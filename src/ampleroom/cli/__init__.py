@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import json
 import os
+import re
 import sys
 from importlib import import_module
 from typing import Any
@@ -14,14 +15,17 @@ COMMANDS = {
     "check": "check a job: every box, failing ones first",
     "show": "the whole worksheet of one box",
     "fits": "what else would still go into a box",
+    "remedy": "what would put it right, for how much",
+    "takeoff": "the shopping list",
     "rule": "what a rule says, in plain words, by edition",
     "new": "write a starter sheet",
 }
 
 USAGE = """usage: ampleroom COMMAND ...
 
-Does it fit, and does it pass? Counts boxes by the edition of the
-electrical code adopted where the job is, and shows every count.
+Does it fit, and does it pass? Counts boxes by the edition
+of the electrical code adopted where the job is, and shows
+every count.
 
 commands:
 {commands}
@@ -33,9 +37,13 @@ examples:
   ampleroom fits J1 boathouse.job --cable 12/2 nm-b
   ampleroom rule box-fill-grounds
 
-ampleroom COMMAND --help tells more of each. Exit status: 0 all
-passes, 1 something fails, 2 the sheet cannot be read, 3 it passes
-only if unknown facts turn out well."""
+ampleroom COMMAND --help tells more of each. Exit status:
+0 all passes, 1 something fails, 2 the sheet cannot be read,
+3 it passes only if unknown facts turn out well."""
+
+
+OBEYED = re.compile("[\x7f-\x9f\u200e\u200f\u2028-\u202e\u2066-\u2069]")
+"""Letters a terminal may take for a command, beyond those JSON escapes by itself: they erase, move or turn text around."""
 
 
 def main(arguments: list[str] | None = None) -> int:
@@ -77,8 +85,8 @@ def run(words: list[str]) -> int:
         return tell_faults(trouble, as_json)
     except AmpleroomError as trouble:
         if as_json:
-            print(json.dumps({"schema": "ampleroom-error/1", "error": str(trouble)}, ensure_ascii=False))
-        print(f"ampleroom {command}: {trouble}", file=sys.stderr)
+            print_json({"schema": "ampleroom-error/1", "error": str(trouble)})
+        tell(f"ampleroom {command}: {trouble}")
         return 2
 
 
@@ -92,23 +100,33 @@ def unknown_command(command: str) -> int:
     hint = f"did you mean {close[0]!r}?" if close else "the commands are " + ", ".join(COMMANDS)
     if command.endswith(".job"):
         hint = f"to check a sheet: ampleroom check {command}"
-    print(f"ampleroom: no command {command!r}; {hint}", file=sys.stderr)
+    tell(f"ampleroom: no command {command!r}; {hint}")
     return 2
 
 
 def tell_faults(trouble: SheetFaults, as_json: bool) -> int:
     """All that cannot be read in a sheet, each with its place."""
     if as_json:
-        print(json.dumps(faults_json(trouble), ensure_ascii=False, indent=2))
+        print_json(faults_json(trouble))
         return 2
     for fault in trouble.faults:
-        print(fault.text + "\n", file=sys.stderr)
+        tell(fault.text + "\n")
     number = len(trouble.faults)
-    print(
-        f"{trouble.file}: {number} line{'s' if number != 1 else ''} cannot be read; nothing was checked",
-        file=sys.stderr,
-    )
+    tell(f"{trouble.file}: {number} line{'s' if number != 1 else ''} cannot be read; nothing was checked")
     return 2
+
+
+def tell(text: str) -> None:
+    """A word on what is in the way. Names in it may come from a sheet, and must not write to somebody's terminal."""
+    from ampleroom.cli.paper import printable
+
+    print("\n".join(map(printable, text.expandtabs(1).split("\n"))), file=sys.stderr)
+
+
+def print_json(value: dict[str, Any]) -> None:
+    """JSON on standard output; what a terminal might obey is escaped, which is the same JSON."""
+    text = json.dumps(value, ensure_ascii=False, indent=2)
+    print(OBEYED.sub(lambda found: f"\\u{ord(found[0]):04x}", text))
 
 
 def faults_json(trouble: SheetFaults) -> dict[str, Any]:

@@ -3,10 +3,11 @@
 from __future__ import annotations
 
 import argparse
-import json
+import textwrap
 from pathlib import Path
-from typing import Any
 
+from ampleroom.cli import print_json
+from ampleroom.cli.paper import width_of_terminal
 from ampleroom.editions import OFFERED
 from ampleroom.errors import FileTrouble
 from ampleroom.job.model import Job
@@ -20,7 +21,7 @@ STATUS = {Verdict.PASSES: 0, Verdict.FAILS: 1, Verdict.OPEN: 3}
 def command_parser(name: str, says: str, examples: str) -> argparse.ArgumentParser:
     return argparse.ArgumentParser(
         prog=f"ampleroom {name}",
-        description=says,
+        description=textwrap.fill(says, width_of_terminal()),
         epilog="examples:\n" + examples,
         formatter_class=argparse.RawDescriptionHelpFormatter,
     )
@@ -64,5 +65,13 @@ def only_sheet() -> Path:
     raise FileTrouble("no sheet was named and there is no .job file in this folder; 'new' writes a starter sheet")
 
 
-def print_json(value: dict[str, Any]) -> None:
-    print(json.dumps(value, ensure_ascii=False, indent=2))
+__all__ = [
+    "STATUS",
+    "add_edition",
+    "add_json",
+    "add_sheet",
+    "command_parser",
+    "job_of",
+    "only_sheet",
+    "print_json",
+]

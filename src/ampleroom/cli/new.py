@@ -6,6 +6,7 @@ import argparse
 from pathlib import Path
 
 from ampleroom.cli.common import add_json, command_parser, print_json
+from ampleroom.cli.paper import printable
 from ampleroom.errors import FileTrouble
 
 STARTER = Path(__file__).with_name("starter.job")
@@ -48,5 +49,5 @@ def run(options: argparse.Namespace) -> int:
     if options.json:
         print_json({"schema": "ampleroom-new/1", "file": str(path), "sheet": text})
     else:
-        print(f"{path} is written. Change it to your job, then: ampleroom check {path}")
+        print(printable(f"{path} is written. Change it to your job, then: ampleroom check {path}"))
     return 0

@@ -25,8 +25,7 @@ class Paper:
             if color is None
             else color
         )
-        columns = shutil.get_terminal_size((80, 24)).columns
-        self.width = width or max(40, min(columns, 100))
+        self.width = width or width_of_terminal()
 
     def line(self, text: str = "", style: str = "", indent: int = 0, hang: int | None = None) -> None:
         """One paragraph, wrapped; ``indent`` and ``hang`` are columns before the first and the following lines."""
@@ -66,6 +65,11 @@ class Paper:
 
     def write(self, text: str) -> None:
         self.out.write(text.replace(TIED, " ") + "\n")
+
+
+def width_of_terminal() -> int:
+    """Columns to write in: those of the terminal, within what can be read."""
+    return max(40, min(shutil.get_terminal_size((80, 24)).columns, 100))
 
 
 def printable(text: str) -> str:

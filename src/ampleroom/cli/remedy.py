@@ -1,0 +1,228 @@
+"""``remedy``: what would put a job right, for how much; written into the sheet if asked for."""
+
+from __future__ import annotations
+
+import argparse
+import difflib
+import sys
+from decimal import Decimal, InvalidOperation
+from pathlib import Path
+
+from ampleroom.check import book_for
+from ampleroom.cli.common import add_edition, add_json, command_parser, job_of, only_sheet, print_json
+from ampleroom.cli.paper import Paper
+from ampleroom.cli.remedy_text import (
+    box_json,
+    plan_json,
+    reexamined_json,
+    write_box_remedies,
+    write_plan,
+    write_reexamined,
+)
+from ampleroom.cli.saving import save_with_undo, undo
+from ampleroom.errors import AmpleroomError, FileTrouble
+from ampleroom.job.edit import edited
+from ampleroom.job.model import Job
+from ampleroom.job.sheet import sheet_from_file
+from ampleroom.remedy import Stock, read_stock
+from ampleroom.remedy.box import first_fact, remedies, why_nothing
+from ampleroom.remedy.plan import Limits, Plan, plan, reexamine
+from ampleroom.remedy.trial import Trial
+from ampleroom.worksheet import Verdict
+
+STOCK = "stock.toml"
+
+
+def parser() -> argparse.ArgumentParser:
+    found = command_parser(
+        "remedy",
+        "What would put a job right: every remedy checked by the whole rules, priced from a stock file. For the whole job the "
+        "least total cost; for one box all that no other remedy beats.",
+        "  ampleroom remedy boathouse.job\n  ampleroom remedy A1 boathouse.job\n"
+        "  ampleroom remedy boathouse.job --no-plaster --spare 12/2 nm-b\n"
+        "  ampleroom remedy boathouse.job --apply\n  ampleroom remedy boathouse.job --undo\n"
+        "  ampleroom remedy boathouse.job --against 2023",
+    )
+    found.add_argument(
+        "words",
+        nargs="*",
+        metavar="[BOX] [SHEET]",
+        help="a box, or the whole job if left out; the job sheet, or the only .job file in this folder",
+    )
+    found.add_argument(
+        "--stock",
+        metavar="FILE",
+        help="parts and prices; stock.toml beside the sheet if left out (examples/stock.toml shows one)",
+    )
+    found.add_argument("--no-plaster", action="store_true", help="leave out what opens a finished wall")
+    found.add_argument("--in-stock", action="store_true", help="only parts the stock file says are there")
+    found.add_argument("--kinds", type=int, metavar="N", help="carry at most N different kinds of box")
+    found.add_argument(
+        "--spare", nargs="+", metavar="WORD", help="keep room for one more of this in every box: 12/2 nm-b"
+    )
+    found.add_argument("--margin", metavar="IN3", help="leave this much room in every box that is mended, in in3")
+    found.add_argument("--no-solver", action="store_true", help="use the search alone, without HiGHS")
+    found.add_argument("--seconds", type=float, default=60.0, metavar="N", help="how long HiGHS may take (60)")
+    found.add_argument("--apply", action="store_true", help="write the changes into the sheet, after showing them")
+    found.add_argument("--choose", type=int, metavar="N", help="with a box and --apply: which remedy of the list (1)")
+    found.add_argument("--yes", action="store_true", help="with --apply: do not ask")
+    found.add_argument("--undo", action="store_true", help="bring the sheet back as it was before the last --apply")
+    found.add_argument(
+        "--against",
+        type=int,
+        metavar="YEAR",
+        help="what would fail under another edition that passes now, and the cost of that",
+    )
+    add_edition(found)
+    add_json(found)
+    return found
+
+
+def run(options: argparse.Namespace) -> int:
+    options.box, path = box_and_sheet(options.words)
+    if options.undo:
+        print(undo(path))
+        return 0
+    job = job_of(str(path))
+    stock = stock_for(options.stock, path)
+    limits = limits_of(options)
+    if options.against is not None:
+        return run_against(job, stock, limits, options)
+    if options.box:
+        return run_box(job, stock, limits, options, path)
+    return run_job(job, stock, limits, options, path)
+
+
+def box_and_sheet(words: list[str]) -> tuple[str | None, Path]:
+    """Which of the words is the box and which the sheet."""
+    sheets = [word for word in words if word.endswith(".job") or Path(word).is_file()]
+    boxes = [word for word in words if word not in sheets]
+    if len(sheets) > 1 or len(boxes) > 1:
+        raise AmpleroomError(f"at most one box and one sheet are named, not {' '.join(words)}")
+    return (boxes[0] if boxes else None), Path(sheets[0]) if sheets else only_sheet()
+
+
+def stock_for(named: str | None, sheet: Path) -> Stock:
+    """The stock named, or the one beside the sheet or in this folder."""
+    if named:
+        return read_stock(Path(named))
+    for folder in (sheet.parent, Path.cwd()):
+        if (folder / STOCK).is_file():
+            return read_stock(folder / STOCK)
+    raise FileTrouble(
+        f"there is no {STOCK} beside the sheet; name one with --stock (examples/stock.toml is one to start from)"
+    )
+
+
+def limits_of(options: argparse.Namespace) -> Limits:
+    margin = Decimal(0)
+    if options.margin is not None:
+        try:
+            margin = Decimal(options.margin)
+        except InvalidOperation:
+            raise AmpleroomError(f"--margin {options.margin!r} is no number of in3") from None
+        if not 0 <= margin < 1000:
+            raise AmpleroomError(f"--margin {options.margin} is out of reach; a number of in3 such as 2.25")
+    if options.kinds is not None and options.kinds < 0:
+        raise AmpleroomError("--kinds is how many kinds of box at most: 0 or more")
+    return Limits(options.no_plaster, options.in_stock, options.kinds, " ".join(options.spare or ()), margin)
+
+
+def tell(text: str) -> None:
+    """Progress, where somebody looks at it."""
+    if sys.stderr.isatty():
+        sys.stderr.write(f"\r\x1b[K{text[:78]}")
+        sys.stderr.flush()
+
+
+def done() -> None:
+    if sys.stderr.isatty():
+        sys.stderr.write("\r\x1b[K")
+
+
+def run_job(job: Job, stock: Stock, limits: Limits, options: argparse.Namespace, path: Path) -> int:
+    made = plan(
+        job,
+        book_for(job, options.edition),
+        stock,
+        limits,
+        solver=not options.no_solver,
+        seconds=options.seconds,
+        tell=tell,
+    )
+    done()
+    if options.json and not options.apply:
+        print_json(plan_json(made))
+    elif not options.apply:
+        write_plan(made, Paper())
+    if options.apply:
+        return apply(made, path, options)
+    return status(made)
+
+
+def status(made: Plan) -> int:
+    return 1 if made.nothing or made.unseen else 0
+
+
+def apply(made: Plan, path: Path, options: argparse.Namespace) -> int:
+    if not made.change:
+        print("Nothing to change: " + ("nothing in the stock helps" if made.nothing else "every box passes"))
+        return status(made)
+    write_changed(path, edited(made.job, made.change), options.yes)
+    return status(made)
+
+
+def write_changed(path: Path, text: str, yes: bool) -> None:
+    """Show the difference, ask, write, and keep what was."""
+    before = sheet_from_file(path).text
+    shown = difflib.unified_diff(
+        before.splitlines(), text.splitlines(), path.name, f"{path.name}, changed", lineterm="", n=1
+    )
+    paper = Paper()
+    for line in shown:
+        paper.raw(line)
+    if not yes:
+        if not sys.stdin.isatty():
+            raise AmpleroomError("nothing was written: add --yes to write without being asked")
+        answer = input(f"Write this into {path}? [y/N] ")
+        if answer.strip().lower() not in ("y", "yes"):
+            print("Nothing was written.")
+            return
+    save_with_undo(path, text)
+    print(f"{path} is changed. 'ampleroom remedy {path} --undo' brings it back.")
+
+
+def run_box(job: Job, stock: Stock, limits: Limits, options: argparse.Namespace, path: Path) -> int:
+    box = job.box(options.box)
+    stock = stock.only_in_stock() if limits.only_in_stock else stock
+    trial = Trial(job, book_for(job, options.edition), limits.spare)
+    report = trial.reports[box.name]
+    passes = report.verdict is Verdict.PASSES
+    found = [] if passes else remedies(trial, box, stock, limits.margin)
+    if limits.no_plaster:
+        found = [remedy for remedy in found if remedy.disturbance.word != "plaster"]
+    nothing = None if passes or found else why_nothing(trial, box, stock)
+    fact = first_fact(trial, box)
+    if options.apply and found:
+        number = options.choose or 1
+        if not 1 <= number <= len(found):
+            raise AmpleroomError(f"--choose {number}: the list has 1 to {len(found)}")
+        write_changed(path, edited(job, found[number - 1].change), options.yes)
+    elif options.json:
+        print_json(box_json(trial, box.name, found, nothing, fact, stock))
+    else:
+        write_box_remedies(trial, box.name, found, nothing, fact, stock, Paper())
+    return 0 if passes or found else 1
+
+
+def run_against(job: Job, stock: Stock, limits: Limits, options: argparse.Namespace) -> int:
+    now = book_for(job, options.edition).year
+    found = reexamine(
+        job, stock, now, options.against, limits, solver=not options.no_solver, seconds=options.seconds, tell=tell
+    )
+    done()
+    if options.json:
+        print_json(reexamined_json(found))
+    else:
+        write_reexamined(found, Paper())
+    return 1 if found.newly_failing else 0

@@ -1,0 +1,119 @@
+"""``takeoff``: the shopping list of a job."""
+
+from __future__ import annotations
+
+import argparse
+import csv
+import io
+import sys
+from pathlib import Path
+from typing import Any
+
+from ampleroom.cli.common import add_json, add_sheet, command_parser, job_of, only_sheet, print_json
+from ampleroom.cli.paper import Paper
+from ampleroom.cli.remedy import stock_for
+from ampleroom.cli.remedy_text import minutes_text
+from ampleroom.cli.text import write_caution
+from ampleroom.job.model import Job
+from ampleroom.remedy.takeoff import Takeoff, TakeoffLine, plain, takeoff
+from ampleroom.report import CAUTION
+
+
+def parser() -> argparse.ArgumentParser:
+    found = command_parser(
+        "takeoff",
+        "What a job has to buy: boxes, rings, connectors, devices, cable by kind with waste and whole coils, raceway, labor.",
+        "  ampleroom takeoff boathouse.job\n  ampleroom takeoff boathouse.job --csv > list.csv\n  ampleroom takeoff boathouse.job --stock ours.toml --json",
+    )
+    add_sheet(found)
+    found.add_argument("--stock", metavar="FILE", help="parts and prices; stock.toml beside the sheet if left out")
+    found.add_argument("--csv", action="store_true", help="as comma-separated values")
+    add_json(found)
+    return found
+
+
+def run(options: argparse.Namespace) -> int:
+    job = job_of(options.sheet)
+    path = (
+        Path(options.sheet)
+        if options.sheet and options.sheet != "-"
+        else (only_sheet() if not options.sheet else Path("standard input"))
+    )
+    found = takeoff(job, stock_for(options.stock, path))
+    if options.json:
+        print_json(takeoff_json(job, found))
+    elif options.csv:
+        sys.stdout.write(takeoff_csv(found))
+    else:
+        write_takeoff(job, found, Paper())
+    return 0
+
+
+def write_takeoff(job: Job, found: Takeoff, paper: Paper) -> None:
+    paper.ends(job.title or job.file, f"takeoff, {found.currency}", style="bold")
+    group = ""
+    for line in found.lines:
+        if line.group != group:
+            group = line.group
+            paper.line()
+            paper.line(group.capitalize(), style="bold")
+        price = f"{line.price:.2f}" if line.price is not None else "no price"
+        each = f" at {line.each:.2f}" if line.each is not None else ""
+        paper.ends(f"{plain(line.number)} {line.unit} x {line.what}{each}".replace("  ", " "), price, indent=2)
+        if line.note:
+            paper.line(line.note, indent=6, style="dim")
+    paper.line()
+    paper.ends("Together", f"{found.total:.2f} {found.currency}", style="bold")
+    paper.line(f"{minutes_text(found.minutes)} of work in it." if found.total else "", indent=2)
+    if found.unpriced:
+        paper.line(f"{found.unpriced} lines have no price: they are not in the stock file.", indent=2)
+    for missing in found.missing:
+        paper.line(f"Not counted: {missing}.", indent=2, hang=4)
+    write_caution(paper)
+
+
+def takeoff_json(job: Job, found: Takeoff) -> dict[str, Any]:
+    return {
+        "schema": "ampleroom-takeoff/1",
+        "job": {"title": job.title, "file": job.file},
+        "currency": found.currency,
+        "waste_percent": str(found.waste_percent),
+        "lines": [line_json(line) for line in found.lines],
+        "total": str(found.total),
+        "lines_without_price": found.unpriced,
+        "minutes": str(found.minutes),
+        "not_counted": list(found.missing),
+        "caution": CAUTION,
+    }
+
+
+def line_json(line: TakeoffLine) -> dict[str, Any]:
+    return {
+        "group": line.group,
+        "what": line.what,
+        "number": str(line.number),
+        "unit": line.unit,
+        "each": None if line.each is None else str(line.each),
+        "price": None if line.price is None else f"{line.price:.2f}",
+        "note": line.note,
+    }
+
+
+def takeoff_csv(found: Takeoff) -> str:
+    """Text that begins like a formula gets an apostrophe, so that no spreadsheet runs it."""
+    out = io.StringIO()
+    table = csv.writer(out, lineterminator="\r\n")
+    table.writerow(["group", "what", "number", "unit", "each", "price", "note"])
+    for line in found.lines:
+        row = line_json(line)
+        table.writerow(
+            [
+                harmless(str(row[key]) if row[key] is not None else "")
+                for key in ("group", "what", "number", "unit", "each", "price", "note")
+            ]
+        )
+    return out.getvalue()
+
+
+def harmless(text: str) -> str:
+    return "'" + text if text[:1] in ("=", "+", "-", "@", "\t", "\r") else text

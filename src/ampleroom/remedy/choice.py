@@ -1,0 +1,260 @@
+"""The arithmetic of choosing: one option for each box, a charge for each kind of box carried, least in sum. Cents throughout.
+
+least  sum of the chosen options' costs + charge for every kind that any of them uses
+so that every box has one option, and no box is touched by two of them
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import dataclass
+from random import Random
+
+NEVER = 10**12
+"""A cost nobody would pay: no option."""
+
+
+@dataclass(frozen=True, slots=True)
+class Option:
+    """One way to mend one box."""
+
+    cost: int
+    kinds: frozenset[int]
+    touches: frozenset[str]
+    remedy: int
+    """Which remedy of its box it is."""
+
+
+@dataclass(frozen=True, slots=True)
+class Problem:
+    """Boxes with their options, and what each kind costs to carry."""
+
+    boxes: tuple[str, ...]
+    options: tuple[tuple[Option, ...], ...]
+    charge: int
+    kinds: int
+    most_kinds: int | None = None
+
+    @property
+    def is_plain(self) -> bool:
+        """Whether every option touches its own box only and uses one kind at most."""
+        return all(
+            len(option.kinds) <= 1 and len(option.touches) <= 1 for options in self.options for option in options
+        )
+
+
+@dataclass(frozen=True, slots=True)
+class Choice:
+    """An option for every box (-1: none), what they cost together, and how good that is."""
+
+    picked: tuple[int, ...]
+    cost: int
+    bound: int
+    """No choice can cost less than this."""
+    found_by: str
+
+    @property
+    def is_proved(self) -> bool:
+        return self.cost <= self.bound
+
+    @property
+    def gap(self) -> float:
+        """How far above the bound at most, in percent."""
+        return 0.0 if self.cost <= self.bound else 100 * (self.cost - self.bound) / self.cost
+
+
+def reduced(options: list[Option], own: str) -> list[Option]:
+    """The options that may ever be chosen: none that another of the same box makes needless."""
+    kept: list[Option] = []
+    for option in sorted(options, key=lambda option: (option.cost, len(option.kinds), len(option.touches))):
+        if not any(better.kinds <= option.kinds and better.touches <= option.touches for better in kept):
+            kept.append(option)
+    return kept
+
+
+def cost_of(problem: Problem, picked: tuple[int, ...]) -> int:
+    """What a choice costs, charges included."""
+    chosen = [problem.options[box][option] for box, option in enumerate(picked) if option >= 0]
+    kinds = {kind for option in chosen for kind in option.kinds}
+    return sum(option.cost for option in chosen) + problem.charge * len(kinds)
+
+
+def is_allowed(problem: Problem, picked: tuple[int, ...]) -> bool:
+    """Whether no box is touched twice and no more kinds are carried than allowed."""
+    touched: set[str] = set()
+    kinds: set[int] = set()
+    for box, number in enumerate(picked):
+        if number < 0:
+            return False
+        option = problem.options[box][number]
+        if touched & option.touches:
+            return False
+        touched |= option.touches
+        kinds |= option.kinds
+    return problem.most_kinds is None or len(kinds) <= problem.most_kinds
+
+
+# ---- a bound that needs no solver ----------------------------------------------------------------------------------
+
+
+def lower_bound(problem: Problem) -> int:
+    """No choice costs less: what every box must pay at least, raised as long as no kind's charge is paid for twice.
+
+    The dual ascent for choosing which places to open; touching boxes and the most kinds are left out, which keeps it a bound.
+    """
+    slack = [problem.charge] * problem.kinds
+    total = 0
+    ladders = []
+    for options in problem.options:
+        by_kind: dict[int, int] = {}
+        free = NEVER
+        for option in options:
+            if len(option.kinds) == 0:
+                free = min(free, option.cost)
+            else:
+                for kind in option.kinds:  # two kinds: as if either were enough, which can only lower the bound
+                    by_kind[kind] = min(by_kind.get(kind, NEVER), option.cost)
+        ladders.append((free, sorted((cost, kind) for kind, cost in by_kind.items())))
+    value = [min(free, ladder[0][0] if ladder else NEVER) for free, ladder in ladders]
+    active = set(range(len(ladders)))
+    while active:
+        for box in sorted(active):
+            free, ladder = ladders[box]
+            paying = [kind for cost, kind in ladder if cost <= value[box]]
+            steps = [cost for cost, _ in ladder if cost > value[box]]
+            target = min([free, *steps[:1]])
+            room = min((slack[kind] for kind in paying), default=NEVER)
+            rise = min(target - value[box], room)
+            if rise > 0 and target < NEVER:
+                value[box] += rise
+                for kind in paying:
+                    slack[kind] -= rise
+            elif rise > 0 and room < NEVER:
+                value[box] += room
+                for kind in paying:
+                    slack[kind] -= room
+            if value[box] >= free or rise <= 0 or (target >= NEVER):
+                active.discard(box)
+    for worth in value:
+        total += worth if worth < NEVER else 0
+    return total
+
+
+# ---- a search that needs nothing installed -------------------------------------------------------------------------
+
+
+def search(problem: Problem, tell: Callable[[str], None] = lambda text: None, tries: int = 6, seed: int = 1) -> Choice:
+    """A good choice by adding, dropping and exchanging kinds until nothing gets better, from several beginnings.
+
+    Stopped from outside (Ctrl-C), it answers with the best it has.
+    """
+    best: tuple[int, ...] | None = None
+    random = Random(seed)
+    try:
+        for attempt in range(tries):
+            opened = beginning(problem, attempt, random)
+            opened = improved(problem, opened)
+            picked = picked_with(problem, opened)
+            if picked is not None and (best is None or cost_of(problem, picked) < cost_of(problem, best)):
+                best = picked
+                tell(f"search {attempt + 1} of {tries}: {cost_of(problem, picked) / 100:.2f}")
+    except KeyboardInterrupt:
+        if best is None:
+            best = picked_with(problem, set(range(problem.kinds)))
+    if best is None:
+        best = picked_with(problem, set(range(problem.kinds))) or (-1,) * len(problem.boxes)
+    return Choice(best, cost_of(problem, best), min(lower_bound(problem), cost_of(problem, best)), "search")
+
+
+def beginning(problem: Problem, attempt: int, random: Random) -> set[int]:
+    """All kinds, none, or some."""
+    if attempt == 0:
+        return set(range(problem.kinds))
+    if attempt == 1:
+        return set()
+    return {kind for kind in range(problem.kinds) if random.random() < 0.5}
+
+
+def table_of(problem: Problem) -> tuple[list[int], list[list[int]]]:
+    """What each box costs without any kind, and with each kind alone."""
+    free = []
+    costs = []
+    for options in problem.options:
+        row = [NEVER] * problem.kinds
+        without = NEVER
+        for option in options:
+            if not option.kinds:
+                without = min(without, option.cost)
+            elif len(option.kinds) == 1:
+                (kind,) = option.kinds
+                row[kind] = min(row[kind], option.cost)
+        free.append(without)
+        costs.append(row)
+    return free, costs
+
+
+def improved(problem: Problem, opened: set[int]) -> set[int]:
+    """Kinds to carry such that adding, dropping or exchanging one makes nothing better."""
+    free, costs = table_of(problem)
+    limit = problem.most_kinds if problem.most_kinds is not None else problem.kinds
+    boxes = range(len(problem.boxes))
+    while True:
+        first, second, owner = [], [], []
+        for box in boxes:
+            row = costs[box]
+            ranked = sorted((row[kind], kind) for kind in opened if row[kind] < free[box])[:2]
+            first.append(ranked[0][0] if ranked else free[box])
+            owner.append(ranked[0][1] if ranked else -1)
+            second.append(min(free[box], ranked[1][0]) if len(ranked) > 1 else free[box])
+        loss = dict.fromkeys(opened, -problem.charge)
+        for box in boxes:
+            if owner[box] >= 0:
+                loss[owner[box]] += second[box] - first[box]
+        over = len(opened) > limit
+        best_gain = 0
+        step: tuple[int | None, int | None] | None = None
+        if opened:
+            dropped = min(opened, key=lambda kind: (loss[kind], kind))
+            if loss[dropped] < 0 or over:
+                best_gain, step = (NEVER * 10 if over else -loss[dropped]), (None, dropped)
+        for kind in range(problem.kinds):
+            if kind in opened or over:
+                continue
+            gain = -problem.charge
+            change = dict.fromkeys(opened, -problem.charge)
+            for box in boxes:
+                with_it = costs[box][kind]
+                if with_it < first[box]:
+                    gain += first[box] - with_it
+                elif owner[box] >= 0:
+                    change[owner[box]] += min(second[box], with_it) - first[box]
+            if len(opened) < limit and gain > best_gain:
+                best_gain, step = gain, (kind, None)
+            if opened:
+                dropped = min(opened, key=lambda other: (change[other], other))
+                if gain - change[dropped] > best_gain:
+                    best_gain, step = gain - change[dropped], (kind, dropped)
+        if step is None:
+            return opened
+        added, dropped_kind = step
+        opened = (opened | {added} if added is not None else set(opened)) - (
+            {dropped_kind} if dropped_kind is not None else set()
+        )
+
+
+def picked_with(problem: Problem, opened: set[int]) -> tuple[int, ...] | None:
+    """The cheapest option of each box with only these kinds, no box touched twice; None where a box has none."""
+    touched: set[str] = set()
+    picked = [-1] * len(problem.boxes)
+    own = set(problem.boxes)
+    order = sorted(range(len(problem.boxes)), key=lambda box: len(problem.options[box]))
+    for box in order:
+        for number, option in sorted(enumerate(problem.options[box]), key=lambda item: (item[1].cost, item[0])):
+            others = option.touches - {problem.boxes[box]}
+            if option.kinds <= opened and not touched & option.touches and not others & own:
+                picked[box] = number
+                touched |= option.touches
+                break
+        else:
+            return None
+    return tuple(picked)

@@ -1,0 +1,240 @@
+"""The whole job: the least total cost that makes everything pass."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import dataclass, field, replace
+from decimal import Decimal
+
+from ampleroom.check import check
+from ampleroom.editions import CodeBook
+from ampleroom.job.edit import Change, changed
+from ampleroom.job.model import Job
+from ampleroom.remedy.box import Nothing, all_remedies, first_fact, why_nothing
+from ampleroom.remedy.choice import Choice, Option, Problem, reduced, search
+from ampleroom.remedy.remedy import Disturbance, Remedy
+from ampleroom.remedy.solver import solve
+from ampleroom.remedy.stock import Money, Stock
+from ampleroom.remedy.trial import Trial, margin_of
+from ampleroom.report import Report
+from ampleroom.worksheet import Fact, Verdict
+
+
+@dataclass(frozen=True, slots=True)
+class Limits:
+    """What a plan has to keep to."""
+
+    no_plaster: bool = False
+    only_in_stock: bool = False
+    most_kinds: int | None = None
+    spare: str = ""
+    """Something one more of which fits in every box afterwards: ``12/2 nm-b``."""
+    margin: Decimal = Decimal(0)
+    """Room left in every box mended, in3."""
+
+
+@dataclass(frozen=True)
+class Plan:
+    """What to do at each box, what it costs, how good that is, and what cannot be mended."""
+
+    job: Job = field(repr=False)
+    book: CodeBook
+    stock: Stock = field(repr=False)
+    remedies: tuple[Remedy, ...]
+    kinds: tuple[str, ...]
+    """The different boxes carried."""
+    choice: Choice
+    nothing: tuple[Nothing, ...]
+    """Boxes nothing in the stock helps, and why."""
+    facts: dict[str, Fact]
+    """For boxes that hang on unknown facts: the one to look at first, which may make the remedy needless."""
+    unseen: tuple[str, ...] = ()
+    """Boxes not looked at, because the search was stopped."""
+    dropped: int = 0
+
+    @property
+    def change(self) -> Change:
+        return tuple(step for remedy in self.remedies for step in remedy.change)
+
+    @property
+    def parts(self) -> Money:
+        return sum((remedy.price for remedy in self.remedies), Decimal(0))
+
+    @property
+    def minutes(self) -> Decimal:
+        return sum((remedy.minutes for remedy in self.remedies), Decimal(0))
+
+    @property
+    def cost(self) -> Money:
+        """Parts, labor and the charge for each kind carried."""
+        return sum((remedy.cost(self.stock) for remedy in self.remedies), Decimal(0)) + self.stock.kind_charge * len(
+            self.kinds
+        )
+
+    @property
+    def bound(self) -> Money:
+        """No plan of these moves can cost less."""
+        return Decimal(self.choice.bound) / 100
+
+    @property
+    def job_after(self) -> Job:
+        return changed(self.job, self.change)
+
+    def report_after(self) -> Report:
+        """The whole job as it would be, judged by the whole rules."""
+        return check(self.job_after, self.book.year)
+
+
+def plan(
+    job: Job,
+    book: CodeBook,
+    stock: Stock,
+    limits: Limits | None = None,
+    *,
+    solver: bool = True,
+    seconds: float = 60.0,
+    tell: Callable[[str], None] = lambda text: None,
+) -> Plan:
+    """The least total cost that makes every box pass; what is not known counts at its worst.
+
+    Each box is mended by one move or two; a box is touched by no two of them, so that what was checked alone holds
+    together. The plan is checked as a whole all the same. ``solver``: prove it by HiGHS where that is installed.
+    """
+    limits = limits or Limits()
+    stock = stock.only_in_stock() if limits.only_in_stock else stock
+    trial = Trial(job, book, limits.spare)
+    ailing = [box for box in job.boxes if needs_mending(trial, box.name)]
+    found: dict[str, list[Remedy]] = {}
+    unseen: tuple[str, ...] = ()
+    try:
+        for number, box in enumerate(ailing, 1):
+            tell(f"box {number} of {len(ailing)}: {box.name}")
+            found[box.name] = [
+                r
+                for r in all_remedies(trial, box, stock, limits.margin)
+                if not (limits.no_plaster and r.disturbance is Disturbance.PLASTER)
+            ]
+    except KeyboardInterrupt:
+        unseen = tuple(box.name for box in ailing if box.name not in found)
+        tell(f"stopped; {len(unseen)} boxes were not looked at")
+    nothing = [why_nothing(trial, box, stock) for box in ailing if box.name in found and not found[box.name]]
+    if limits.no_plaster:
+        nothing = [
+            replace(none, reasons=(*none.reasons, "remedies that open plaster were left out")) for none in nothing
+        ]
+    return chosen(
+        job,
+        trial,
+        stock,
+        limits,
+        {name: rs for name, rs in found.items() if rs},
+        tuple(nothing),
+        unseen,
+        solver,
+        seconds,
+        tell,
+    )
+
+
+def needs_mending(trial: Trial, name: str) -> bool:
+    return trial.reports[name].verdict is not Verdict.PASSES
+
+
+def chosen(
+    job: Job,
+    trial: Trial,
+    stock: Stock,
+    limits: Limits,
+    found: dict[str, list[Remedy]],
+    nothing: tuple[Nothing, ...],
+    unseen: tuple[str, ...],
+    solver: bool,
+    seconds: float,
+    tell: Callable[[str], None],
+) -> Plan:
+    """The least choice, checked together; an option that does not hold together with the others is left out and it is chosen anew."""
+    dropped = 0
+    while True:
+        problem, names = problem_of(found, stock, limits)
+        choice = search(problem, tell)
+        if solver and problem.boxes:
+            proved = solve(problem, choice, seconds, tell)
+            if proved is not None and proved.cost <= choice.cost:
+                choice = proved
+        remedies = tuple(
+            found[box][problem.options[number][option].remedy]
+            for number, (box, option) in enumerate(zip(problem.boxes, choice.picked, strict=True))
+            if option >= 0
+        )
+        left = [box for box, option in zip(problem.boxes, choice.picked, strict=True) if option < 0]
+        worse = spoiled(trial, remedies)
+        if not worse:
+            break
+        for remedy in worse:
+            found[remedy.box].remove(remedy)
+            dropped += 1
+    kinds = tuple(
+        names[kind]
+        for kind in sorted({k for n, o in enumerate(choice.picked) if o >= 0 for k in problem.options[n][o].kinds})
+    )
+    stuck = tuple(Nothing(box, ("no remedy goes together with the others within the limits",)) for box in left)
+    boxes = {box.name: box for box in job.boxes}
+    facts = {remedy.box: fact for remedy in remedies if (fact := first_fact(trial, boxes[remedy.box])) is not None}
+    return Plan(job, trial.book, stock, remedies, kinds, choice, (*nothing, *stuck), facts, unseen, dropped)
+
+
+def problem_of(found: dict[str, list[Remedy]], stock: Stock, limits: Limits) -> tuple[Problem, list[str]]:
+    """The boxes and their options in cents, and the kinds by number."""
+    numbers: dict[str, int] = {}
+    rows = []
+    for box, remedies in found.items():
+        options = [
+            Option(
+                int(remedy.cost(stock) * 100),
+                frozenset(numbers.setdefault(kind.name, len(numbers)) for kind in remedy.kinds),
+                remedy.touches | {box},
+                index,
+            )
+            for index, remedy in enumerate(remedies)
+        ]
+        rows.append(tuple(reduced(options, box)))
+    charge = int(stock.kind_charge * 100)
+    return Problem(tuple(found), tuple(rows), charge, len(numbers), limits.most_kinds), list(numbers)
+
+
+def spoiled(trial: Trial, remedies: tuple[Remedy, ...]) -> list[Remedy]:
+    """The remedies that do not hold once all are made: none, as no box is touched twice; looked at all the same."""
+    change = tuple(step for remedy in remedies for step in remedy.change)
+    after = trial.after(change)
+    return [remedy for remedy in remedies if after[remedy.box].verdict is not Verdict.PASSES]
+
+
+# ---- another edition -----------------------------------------------------------------------------------------------
+
+
+@dataclass(frozen=True)
+class Reexamined:
+    """What would fail under another edition that passes under this one, and what it costs to put right."""
+
+    before: Report
+    after: Report
+    newly_failing: tuple[str, ...]
+    plan: Plan
+
+
+def reexamine(job: Job, stock: Stock, now: int, then: int, limits: Limits | None = None, **how: object) -> Reexamined:
+    """Boxes that pass by edition ``now`` and not by ``then``, with the least cost of mending those alone."""
+    from ampleroom.check import book_for
+
+    before, after = check(job, now), check(job, then)
+    newly = tuple(
+        box.name
+        for box in after.boxes
+        if box.verdict is not Verdict.PASSES and before.box(box.name).verdict is Verdict.PASSES
+    )
+    only = replace(job, boxes=tuple(box for box in job.boxes if box.name in newly)) if newly else replace(job, boxes=())
+    book = book_for(job, then)
+    return Reexamined(before, after, newly, plan(only if newly else replace(job, boxes=()), book, stock, limits, **how))  # type: ignore[arg-type]
+
+
+__all__ = ["Limits", "Plan", "Reexamined", "margin_of", "plan", "reexamine"]
