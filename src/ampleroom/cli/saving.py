@@ -43,31 +43,41 @@ def undo_file(path: Path) -> Path:
 
 
 def save_with_undo(path: Path, text: str) -> None:
-    """Keep the file's bytes as they are now, then write the new text."""
+    """Keep the file's bytes as they are now, then write the new text. Every write can be undone, the last one first."""
     before = path.read_bytes()
     after = text.encode("utf-8")
-    kept = {"sheet": path.name, "after_sha256": hashlib.sha256(after).hexdigest(), "before_hex": before.hex()}
-    save(undo_file(path), json.dumps(kept).encode())
+    step = {"after_sha256": hashlib.sha256(after).hexdigest(), "before_hex": before.hex()}
+    save(undo_file(path), json.dumps({"sheet": path.name, "steps": [*kept_steps(path), step]}).encode())
     save(path, after)
 
 
-def undo(path: Path) -> str:
-    """Bring a sheet back byte for byte; refused if it was changed since."""
+def kept_steps(path: Path) -> list[dict[str, str]]:
     try:
-        kept = json.loads(undo_file(path).read_text("utf-8"))
-        before = bytes.fromhex(kept["before_hex"])
+        steps: list[dict[str, str]] = json.loads(undo_file(path).read_text("utf-8"))["steps"]
+        return steps
     except FileNotFoundError:
-        raise FileTrouble(f"there is nothing to undo for {path}") from None
-    except (ValueError, KeyError, OSError) as error:
-        raise FileTrouble(f"{undo_file(path)} cannot be read ({error}); nothing was changed") from None
+        return []
+    except (ValueError, KeyError, TypeError, OSError) as error:
+        raise FileTrouble(
+            f"{undo_file(path)} cannot be read ({error}); move it away first. Nothing was changed"
+        ) from None
+
+
+def undo(path: Path) -> str:
+    """Bring a sheet back byte for byte as it was before the last write; refused if it was changed since by hand."""
+    steps = kept_steps(path)
+    if not steps:
+        raise FileTrouble(f"there is nothing to undo for {path}")
+    last = steps.pop()
+    before = bytes.fromhex(last["before_hex"])
     now = path.read_bytes() if path.exists() else b""
-    if now == before:
-        undo_file(path).unlink()
-        return f"{path} is as it was before already."
-    if hashlib.sha256(now).hexdigest() != kept["after_sha256"]:
+    if now != before and hashlib.sha256(now).hexdigest() != last["after_sha256"]:
         raise FileTrouble(
             f"{path} was changed since; bringing it back would lose that. The old bytes are in {undo_file(path)}"
         )
     save(path, before)
+    if steps:
+        save(undo_file(path), json.dumps({"sheet": path.name, "steps": steps}).encode())
+        return f"{path} is as it was before; {len(steps)} more can be undone."
     undo_file(path).unlink()
     return f"{path} is as it was before."

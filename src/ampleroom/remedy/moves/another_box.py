@@ -117,6 +117,8 @@ def swap(stocked: StockBox, spot: Spot) -> Move:
     notes = () if found is not None else ("connectors for it are not in the stock file",)
     if not spot.mounting.way:
         notes = (*notes, "how the box is mounted is not written: the wall is taken as open")
+    if spot.mounting.way == "old-work" and stocked.hole is not None and spot.mounting.hole is None:
+        notes = (*notes, "it goes into the hole that is there")
     what = f"{stocked.name} in place of what is there"
     return Move(spot.box.name, what, swap_change(stocked, spot), tuple(buys), minutes, disturbance, (stocked,), notes)
 
