@@ -1,0 +1,131 @@
+"""A barrier makes spaces, takes its volume off, and each space is judged alone by its share."""
+
+from __future__ import annotations
+
+from decimal import Decimal
+from fractions import Fraction
+
+import pytest
+
+from tests.helpers import COMPARED, findings, in_box, line, lines, report, verdict
+
+RULE = "box-room-barriers"
+
+
+def divided(shares: str = "space left 1/2; space right 1/2", *runs: str, barrier: str = "metal", base: str = "marked 40 in3"):
+    return in_box(f"barrier {barrier}; {shares}", *runs, base=base)
+
+
+def rooms(sheet: str, year: int = 2023) -> dict[str, Decimal]:
+    return {name: sheet.there for name, sheet in report(sheet, year).worksheets.items()}
+
+
+@pytest.mark.parametrize("year", COMPARED)
+@pytest.mark.parametrize(("barrier", "takes"), [("metal", "0.5"), ("plastic", "1.0")])
+def test_an_unmarked_barrier_is_taken_off_since_2017(year: int, barrier: str, takes: str):
+    whole = 40 - (Decimal(takes) if year >= 2017 else 0)
+    assert rooms(divided(barrier=barrier), year) == {"A/left": whole / 2, "A/right": whole / 2}
+
+
+@pytest.mark.parametrize(
+    ("year", "why", "cite"),
+    [
+        (2014, "no deduction is stated before 2017; this side's share of 1/2", "314.16(A): no deduction stated"),
+        (2017, "not marked: taken off; this side's share of 1/2", "314.16(A)"),
+    ],
+)
+def test_the_line_says_why_it_is_taken_off_or_not(year: int, why: str, cite: str):
+    found = lines(divided(), year, RULE)[0]
+    assert (found.what, found.why, found.cite) == ("Metal barrier", why, cite)
+
+
+@pytest.mark.parametrize("year", COMPARED)
+def test_a_marked_barrier_is_taken_off_by_its_marking_in_every_edition(year: int):
+    sheet = divided(barrier="plastic marked 0.8 in3")
+    assert rooms(sheet, year)["A/left"] == Decimal("19.6")
+    found = lines(sheet, year, RULE)[0]
+    assert (found.what, found.why) == ("Nonmetallic barrier", "the volume marked on it, taken off; this side's share of 1/2")
+
+
+# ---- shares --------------------------------------------------------------------------------------------------------
+
+
+def test_a_box_is_shared_out_by_gangs():
+    sheet = divided("space power 2 gangs; space signal 1 gang", base="marked 54 in3 3-gang", barrier="plastic")
+    assert rooms(sheet) == {"A/power": Decimal("35.3333"), "A/signal": Decimal("17.6666")}  # 53 x 2/3 and 1/3, down
+    assert lines(sheet, rule="box-room-marked")[0].why == "the volume marked in it; this side's 2 of 3 gangs"
+
+
+def test_a_share_that_is_no_decimal_is_kept_as_a_fraction_and_rounded_down_once():
+    sheet = divided("space a 1/3; space b 2/3", base="marked 20 in3", barrier="metal marked 0.5 in3")
+    found = lines(sheet, rule="box-room-marked")[0]
+    assert found.count == Fraction(1, 3)
+    assert found.amount == Decimal("6.6666")
+
+
+def test_a_box_is_shared_out_by_the_volumes_of_its_sides():
+    sheet = divided("space a 30 in3; space b 10 in3")
+    assert rooms(sheet, 2014) == {"A/a": 30, "A/b": 10}
+    assert rooms(sheet, 2017) == {"A/a": Decimal("29.625"), "A/b": Decimal("9.875")}  # 3/4 and 1/4 of the half inch off
+    assert lines(sheet, rule="box-room-marked")[0].why == "the volume marked in it; this side's 30.00 in3 of 40.00 in3"
+
+
+def test_a_side_never_has_more_than_the_sheet_says():
+    sheet = divided("space a 15 in3; space b 5 in3")
+    assert rooms(sheet, 2014) == {"A/a": 15, "A/b": 5}
+    too_much = lines(sheet, 2014, RULE)[1]
+    assert too_much.what == "More than this side has"
+    assert too_much.amount == -15  # 3/4 of 40 less the 15 that are there
+    assert too_much.why == "the sheet says this side has 15.00 in3"
+
+
+def test_the_two_sides_are_judged_each_alone():
+    sheet = divided("space left 1/2; space right 1/2", "wires A/left > ? 10 x #14", "wires A/right > ? 9 x #14")
+    assert [(found.subject, found.verdict.word) for found in findings(sheet)] == [  # 19.75 a side
+        ("A/left", "fails"),
+        ("A/right", "passes"),
+    ]
+    assert verdict(sheet) == "fails"
+
+
+def test_what_is_written_under_a_space_is_in_it_and_what_comes_before_is_common():
+    sheet = divided("space left 1/2; switch #14; stud; space right 1/2; receptacle #12", "wires A/left > ? 1 x #14")
+    needed = {name: sheet.needed for name, sheet in report(sheet).worksheets.items()}
+    assert needed == {"A/left": 8, "A/right": Decimal("4.50")}  # 4.00 + 2.00 stud + 2.00
+
+
+def test_a_conductor_that_crosses_counts_on_both_sides():
+    sheet = divided("space left 1/2; space right 1/2", "wires A/left > A/right 1 x #12")
+    needed = {name: sheet.needed for name, sheet in report(sheet).worksheets.items()}
+    assert needed == {"A/left": Decimal("2.25"), "A/right": Decimal("2.25")}
+
+
+def test_a_ring_is_shared_out_like_the_box():
+    sheet = in_box("plaster ring 4 in3; barrier metal; space left 1/4; space right 3/4", base="marked 40 in3")
+    assert rooms(sheet, 2014) == {"A/left": 11, "A/right": 33}
+
+
+@pytest.mark.xfail(strict=True, raises=OverflowError, reason="a share of a room without limit is asked for")
+@pytest.mark.parametrize("shares", ["space a 2 gangs; space b 1 gang", "space a 20 in3; space b 10 in3"])
+def test_a_divided_box_of_unknown_room_is_not_settled(shares: str):
+    assert verdict(divided(shares, "wires A/a > ? 2 x #14", base="marked ? in3")) == "not settled"
+
+
+# ---- clamp assemblies ----------------------------------------------------------------------------------------------
+
+
+@pytest.mark.parametrize("year", COMPARED)
+def test_a_clamp_assembly_is_taken_off_the_room_since_2014(year: int):
+    found = lines(in_box("clamps assembly 0.8 in3", "run A > ? 14/2 nm-b"), year, "box-room-clamp-assembly")
+    if year < 2014:
+        assert found == []
+    else:
+        assert [(line.what, line.amount, line.why) for line in found] == [
+            ("Clamp assembly left inside", Decimal("-0.8"), "its volume, taken off")
+        ]
+        assert found[0].cite == "314.16(B)(2)"
+
+
+def test_other_clamps_take_nothing_off_the_room():
+    assert line(in_box("clamps inside", "run A > ? 14/2 nm-b"), rule="box-room-marked").amount == 100
+    assert lines(in_box("clamps inside", "run A > ? 14/2 nm-b"), rule="box-room-clamp-assembly") == []

@@ -1,0 +1,171 @@
+"""The box itself: by the standard table, by its marking, measured inside, or not known."""
+
+from __future__ import annotations
+
+from decimal import Decimal
+
+import pytest
+
+from tests.helpers import findings, in_box, line, lines, there, verdict
+
+STANDARD, MARKED = "box-room-standard", "box-room-marked"
+TWO_14 = "wires A > ? 2 x #14"
+
+
+@pytest.mark.parametrize(
+    ("base", "room", "what"),
+    [
+        ("square 4 x 1-1/2", "21.0", "Square box 4 x 1-1/2"),
+        ("octagon 4 x 2-1/8", "21.5", "Octagon box 4 x 2-1/8"),
+        ("round 4 x 1-1/4", "12.5", "Octagon box 4 x 1-1/4"),
+        ("device 3 x 2 x 2-3/4", "14.0", "Device box 3 x 2 x 2-3/4"),
+        ("masonry 3-3/4 x 2 x 3-1/2", "21.0", "Masonry box 3-3/4 x 2 x 3-1/2"),
+        ("fs single cover", "13.5", "FS box single cover"),
+        ("fd multiple cover", "24.0", "FD box multiple cover"),
+    ],
+)
+def test_a_standard_box_has_the_tables_volume(base: str, room: str, what: str):
+    found = line(in_box(base=base), rule=STANDARD)
+    assert (found.what, found.amount, found.cite) == (what, Decimal(room), "Table 314.16(A)")
+    assert found.why in ("the table's volume", "the table's volume a gang")
+
+
+@pytest.mark.parametrize(
+    ("base", "room", "why"),
+    [
+        ("device 3 x 2 x 2-3/4 3 ganged", 42, "the table's volume for each of 3 boxes ganged together"),
+        ("masonry 3-3/4 x 2 x 2-1/2 2-gang", 28, "the table's volume for each of 2 gangs"),
+        ("masonry 3-3/4 x 2 x 2-1/2 1-gang", 14, "the table's volume a gang"),
+        ("fs multiple cover 3-gang", 54, "the table's volume for each of 3 gangs"),
+    ],
+)
+def test_boxes_ganged_together_and_gangs_of_masonry_boxes_add_up(base: str, room: int, why: str):
+    found = line(in_box(base=base), rule=STANDARD)
+    assert (found.amount, found.why) == (room, why)
+
+
+def test_gangs_of_a_box_that_counts_whole_do_not_add_up():
+    assert there(in_box(base="square 4-11/16 x 2-1/8 2-gang")) == 42
+
+
+def test_a_marking_decides_over_the_table():
+    found = line(in_box(base="square 4 x 1-1/2 marked 22.5 in3"))
+    assert (found.rule, found.amount, found.cite) == (MARKED, Decimal("22.5"), "314.16(A)")
+    assert found.why == "its marking, in place of the table's 21.00 in3"
+
+
+def test_a_marking_of_boxes_ganged_together_counts_for_each():
+    assert there(in_box(base="device 3 x 2 x 2-3/4 3 ganged marked 14.5 in3")) == Decimal("43.5")
+
+
+@pytest.mark.xfail(strict=True, reason="the marking of a masonry box is taken once a gang")
+def test_the_marking_of_a_box_of_two_gangs_is_that_of_the_whole_box():
+    assert there(in_box(base="masonry 3-3/4 x 2 x 3-1/2 2-gang marked 40 in3")) == 40
+
+
+@pytest.mark.xfail(strict=True, reason="the table is one of metal boxes; a nonmetallic one is credited by it all the same")
+def test_a_nonmetallic_box_of_a_standard_size_has_no_room_until_its_marking_is_read():
+    assert verdict(in_box("", TWO_14, base="square 4 x 1-1/2 plastic")) == "not settled"
+
+
+def test_a_row_read_in_one_reprint_says_so():
+    assert line(in_box(base="device 4 x 2-1/8 x 1-1/2")).confidence == "one source"
+    assert line(in_box(base="square 4 x 1-1/2")).confidence == "two sources"
+
+
+def test_a_box_of_unknown_depth_is_the_smallest_at_the_worst_and_the_largest_at_the_best():
+    sheet = in_box("", "wires A > ? 9 x #14", base="square 4 x ?")  # 18.00; 18.0 at 1-1/4, 30.3 at 2-1/8
+    assert verdict(sheet) == "passes"
+    (found,) = findings(in_box("", "wires A > ? 10 x #14", base="square 4 x ?"))
+    assert found.verdict.word == "not settled"
+    assert found.facts[0].question == "how deep A is: square 4"
+    assert found.worst is not None
+    assert found.worst.room[0].why == "the table's volume; its depth is not known: taken so"
+    assert verdict(in_box("", "wires A > ? 16 x #14", base="square 4 x ?")) == "fails"
+
+
+def test_only_boxes_of_that_face_are_thought_of():
+    assert verdict(in_box("", "wires A > ? 12 x #14", base="square 4-11/16 x ?")) == "passes"  # 24.00 in at least 25.5
+
+
+def test_a_cast_box_of_unknown_cover_is_single_at_the_worst():
+    assert verdict(in_box("", "wires A > ? 6 x #14", base="fs ?")) == "passes"  # 12.00 in 13.5
+    assert verdict(in_box("", "wires A > ? 7 x #14", base="fs ?")) == "not settled"  # 14.00 in 13.5 or 18.0
+
+
+# ---- marked --------------------------------------------------------------------------------------------------------
+
+
+def test_a_marked_box_has_what_is_marked_in_it():
+    found = line(in_box(base="marked 20.3 in3 plastic 1-gang"), rule=MARKED)
+    assert (found.what, found.amount, found.why) == ("Marked box", Decimal("20.3"), "the volume marked in it")
+    assert found.cite == "314.16(A)"
+
+
+def test_marked_boxes_joined_count_for_each():
+    found = line(in_box(base="marked 12.5 in3 2 ganged"), rule=MARKED)
+    assert (found.amount, found.why) == (25, "the volume marked in it, for each of 2 joined")
+
+
+def test_a_marking_in_cubic_centimeters_is_rounded_down():
+    # 344 / 16.387064 = 20.99216...
+    assert there(in_box(base="marked 344 cm3")) == Decimal("20.9921")
+
+
+def test_a_conduit_body_has_what_is_marked_on_it():
+    found = line(in_box("", "wires A > ? 2 x #12", base="conduit body lb 3/4 marked 7 in3"), rule=MARKED)
+    assert (found.what, found.amount) == ("Conduit body", 7)
+
+
+@pytest.mark.parametrize(
+    ("base", "what", "why", "question"),
+    [
+        ("marked ? in3", "Marked box", "nobody has read it", "the volume marked in A"),
+        (
+            "unmarked plastic",
+            *("Box with no marking", "not known"),
+            "the volume of A: no marking was found, so ask the authority or put in a box that is marked",
+        ),
+        ("stud", "Box", "not known", "which box A is, or the volume marked in it"),
+    ],
+)
+def test_a_box_of_unknown_room_has_none_at_the_worst_and_says_what_to_find_out(base, what, why, question):
+    (found,) = findings(in_box("", TWO_14, base=base))
+    assert found.verdict.word == "not settled"
+    assert found.worst is not None
+    assert (found.worst.room[0].what, found.worst.room[0].amount, found.worst.room[0].why) == (what, 0, why)
+    assert found.facts[0].question == question
+
+
+def test_a_box_of_unknown_room_passes_from_the_volume_it_needs_on():
+    (found,) = findings(in_box("", TWO_14, base="marked ? in3"))
+    assert found.facts[0].settles == "the box passes if it is 4.00 in3 or more"
+
+
+# ---- measured ------------------------------------------------------------------------------------------------------
+
+
+def test_a_box_of_more_than_100_in3_is_measured_inside():
+    found = line(in_box(base="inside 12 x 12 x 6 in"), rule=MARKED)
+    assert (found.what, found.amount) == ("Box measured inside", 864)
+    assert found.why == "inside 12 x 12 x 6 in."
+    assert (found.cite, found.confidence) == ("314.16(A); no method is printed", "from memory")
+
+
+@pytest.mark.parametrize(("base", "word"), [("inside 10 x 10 x 1 in", "not settled"), ("inside 10 x 10.1 x 1 in", "passes")])
+def test_a_measured_box_of_100_in3_or_less_is_credited_nothing(base: str, word: str):
+    assert verdict(in_box("", TWO_14, base=base)) == word
+
+
+def test_a_small_measured_box_says_that_it_must_be_marked():
+    (found,) = findings(in_box("", TWO_14, base="inside 4 x 4 x 2 in"))
+    assert found.worst is not None
+    assert found.worst.room[0].why == (
+        "inside 4 x 4 x 2 in.: a box of 100 in3 or less must carry its maker's marking, so this credits nothing"
+    )
+    assert found.facts[0].question == "the volume marked in A: measured inside, a box this small is not credited"
+
+
+def test_a_box_has_one_line_of_room():
+    for base in ("square 4 x 1-1/2", "marked 20 in3", "inside 12 x 12 x 6 in"):
+        assert [found.rule for found in lines(in_box(base=base))] in ([STANDARD], [MARKED])

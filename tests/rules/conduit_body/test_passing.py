@@ -1,0 +1,168 @@
+"""As many conductors may pass a conduit body as the raceway it is on may hold, and it must be wide enough itself."""
+
+from __future__ import annotations
+
+from decimal import Decimal
+
+import pytest
+
+from ampleroom.rules.conduit_body.passing import fill_percent, whole_count
+from tests.helpers import NEWEST, finding, findings, in_box, verdict
+
+RULE = "conduit-body-passing"
+
+
+def passing(wires: str, base: str = "c 1/2 on emt") -> str:
+    return in_box("", f"wires ? > ? {wires} through A", base=f"conduit body {base}")
+
+
+# 1/2 EMT: 0.304 in2. 12 AWG THHN 0.0133, 10 AWG THHN 0.0211, 14 AWG THHN 0.0097, 8 AWG 0.0366, 6 AWG 0.0507, 4 AWG 0.0824.
+
+
+@pytest.mark.parametrize(
+    ("wires", "word"),
+    [
+        ("9 x #12 thhn", "passes"),  # 40 % / 0.0133 = 9.14
+        ("10 x #12 thhn", "fails"),
+        ("12 x #14 thhn", "passes"),  # 40 % / 0.0097 = 12.54, not rounded up
+        ("13 x #14 thhn", "fails"),
+        ("5 x #10 thhn", "passes"),  # 40 % / 0.0211 = 5.76, not rounded up
+        ("6 x #10 thhn", "fails"),
+        ("1 x #6 thhn", "passes"),  # 53 %: 0.16112
+        ("2 x #6 thhn", "fails"),  # 31 %: 0.09424 against 0.1014
+        ("2 x #8 thhn", "passes"),  # 31 %: 0.09424 against 0.0732
+    ],
+)
+def test_what_passes_is_what_the_raceway_holds(wires: str, word: str):
+    assert verdict(passing(wires)) == word
+
+
+@pytest.mark.parametrize(("wires", "word"), [("6 x #10 thhn", "passes"), ("7 x #10 thhn", "fails")])
+def test_a_count_of_one_size_is_rounded_up_from_eight_tenths(wires: str, word: str):
+    assert verdict(passing(wires, "c 1/2 on rmc")) == word  # 0.314 x 40 % / 0.0211 = 5.95
+
+
+@pytest.mark.parametrize(("exact", "whole"), [("5.95", 6), ("5.80", 6), ("5.79", 5), ("5.00", 5)])
+def test_the_decimal_of_eight_tenths_is_the_edge(exact: str, whole: int):
+    assert whole_count(Decimal(exact), Decimal("0.8")) == whole
+
+
+@pytest.mark.parametrize(("number", "percent"), [(1, 53), (2, 31), (3, 40), (9, 40)])
+def test_the_percentage_goes_by_the_number_of_conductors(number: int, percent: int):
+    from ampleroom.editions import CodeBook
+
+    assert fill_percent(Decimal(number), CodeBook(NEWEST)) == percent
+
+
+def test_sizes_mixed_are_added_up_and_never_rounded():
+    # 0.304 x 40 % = 0.1216; 4 x 0.0211 + 2 x 0.0133 = 0.1110; a fifth 10 AWG makes 0.1321
+    assert verdict(passing("4 x #10 thhn, 2 x #12 thhn")) == "passes"
+    assert verdict(passing("5 x #10 thhn, 2 x #12 thhn")) == "fails"
+
+
+def test_grounds_count_with_their_own_area():
+    # 8 x 0.0133 = 0.1064, a bare 12 AWG 0.006: 0.1124; an insulated one 0.0133: 0.1197, of 0.1216
+    found = finding(passing("8 x #12 thhn, ground #12 bare"), rule=RULE)
+    assert found.worst is not None
+    assert found.worst.needed == Decimal("0.1124")
+    assert finding(passing("8 x #12 thhn, ground #12 thhn green"), rule=RULE).worst is not None
+    green = finding(passing("8 x #12 thhn, ground #12 thhn green"), rule=RULE).worst
+    assert green is not None
+    assert green.needed == Decimal("0.1197")
+
+
+def test_runs_that_pass_together_are_added_up():
+    sheet = in_box(
+        "", *(f"wires ? > ? {number} x #12 thhn through A" for number in (5, 5)), base="conduit body c 1/2 on emt"
+    )
+    assert verdict(sheet) == "fails"  # ten, and nine may
+
+
+def test_the_answer_tells_both_areas_and_the_difference():
+    found = finding(passing("9 x #12 thhn"), rule=RULE)
+    assert found.message == "A lets 0.1197 in2 of conductors pass, and 0.1197 do: 0.00 in2 to spare"
+    assert found.cite == "314.16(C)(1)"
+    too_many = finding(passing("10 x #12 thhn"), rule=RULE)
+    assert too_many.message == "A lets 0.1197 in2 of conductors pass, and 0.133 do: 0.0133 in2 too much"
+
+
+def test_the_worksheet_shows_how_the_raceway_is_counted():
+    same = finding(passing("9 x #12 thhn"), rule=RULE).worst
+    mixed = finding(passing("4 x #10 thhn, 2 x #12 thhn"), rule=RULE).worst
+    assert same is not None
+    assert mixed is not None
+    assert same.unit == "in2"
+    assert same.room[0].what == "What 1/2 emt holds"
+    assert same.room[0].why == "40 % of 0.304 in2 over 0.0133 is 9.14: 9 of one size"
+    assert same.room[0].cite == "Chapter 9 Table 1"
+    assert mixed.room[0].why == "40 % of its bore for 6 conductors"
+    assert [(line.what, line.count) for line in mixed.fill] == [("Conductors, #10", 4), ("Conductors, #12", 2)]
+
+
+def test_two_alike_are_not_counted_but_measured():
+    # 31 % of 0.304 = 0.09424; rounding belongs to three or more of one size here
+    found = finding(passing("2 x #8 thhn"), rule=RULE).worst
+    assert found is not None
+    assert found.room[0].why == "31 % of its bore for 2 conductors"
+    assert found.there == Decimal("0.09424")
+
+
+# ---- the body itself -----------------------------------------------------------------------------------------------
+
+
+@pytest.mark.parametrize(("area", "word"), [("0.608", "passes"), ("0.607", "fails")])
+def test_a_body_is_twice_as_wide_as_its_raceway(area: str, word: str):
+    found = findings(passing("2 x #12 thhn", f"c 1/2 on emt area {area} in2"), rule=RULE)
+    assert found[1].verdict.word == word  # 2 x 0.304
+    assert found[1].message == f"A has a cross-section of {area} in2 and needs 2 times its raceway's, 0.608"
+
+
+def test_a_cross_section_nobody_measured_is_not_judged():
+    assert len(findings(passing("2 x #12 thhn"), rule=RULE)) == 1
+
+
+# ---- not known -----------------------------------------------------------------------------------------------------
+
+
+@pytest.mark.parametrize(
+    ("base", "question"),
+    [
+        ("c 1/2", "the kind of raceway A is on"),
+        ("c 5 on emt", "a raceway emt 5 that is in the tables"),
+    ],
+)
+def test_a_raceway_that_is_not_known_leaves_it_open(base: str, question: str):
+    found = finding(passing("2 x #12 thhn", base), rule=RULE)
+    assert found.verdict.word == "not settled"
+    assert found.message == "A: how much may pass is not known"
+    assert found.facts[0].question == question
+
+
+def test_an_insulation_that_is_not_known_leaves_it_open():
+    found = finding(passing("2 x #12"), rule=RULE)
+    assert found.verdict.word == "not settled"
+    assert found.message == "A: the size of what passes is not known"
+    assert found.facts[0].question == "the insulation of 2 x #12 passing on ? > ?"
+
+
+def test_4_awg_is_left_to_the_pull_boxes():
+    assert findings(passing("3 x #4 thhn"), rule=RULE) == []
+    assert len(findings(passing("1 x #6 thhn"), rule=RULE)) == 1
+
+
+@pytest.mark.xfail(strict=True, reason="groups of one size and two insulations all get the area of the first")
+def test_two_insulations_of_one_size_each_take_their_own_area():
+    # 4 x 0.0133 + 4 x 0.0181 (THW) = 0.1256, more than 0.1216
+    assert verdict(passing("4 x #12 thhn, 4 x #12 thw")) == "fails"
+
+
+@pytest.mark.xfail(strict=True, raises=OverflowError, reason="the number of conductors is printed as a whole number")
+def test_a_number_nobody_counted_leaves_it_open():
+    assert verdict(passing("? x #12 thhn, 2 x #10 thhn")) == "not settled"
+
+
+@pytest.mark.xfail(strict=True, reason="every line says two sources, whatever its table says")
+def test_a_bore_from_memory_says_so():
+    found = finding(passing("2 x #12 thhn", "c 1/2 on lfmc"), rule=RULE).worst
+    assert found is not None
+    assert found.room[0].confidence == "from memory"
