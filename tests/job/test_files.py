@@ -45,7 +45,7 @@ def test_a_file_larger_than_the_memory_is_refused_all_the_same(tmp_path):
     path = tmp_path / "press.job"
     with path.open("wb") as file:
         file.truncate(2**43)
-    with pytest.raises(FileTrouble, match="press.job is 8796093 MB"):
+    with pytest.raises(FileTrouble, match=r"press\.job is 8796093 MB"):
         sheet_from_file(path)
 
 
@@ -76,9 +76,9 @@ def test_a_file_that_is_not_there_gets_the_nearest_sheets_beside_it(tmp_path):
 
 
 def test_where_there_is_no_sheet_at_all_the_starter_is_offered(tmp_path):
-    with pytest.raises(FileTrouble, match="; 'new' writes a starter sheet$"):
+    with pytest.raises(FileTrouble, match=r"; 'new' writes a starter sheet$"):
         sheet_from_file(tmp_path / "press.job")
-    with pytest.raises(FileTrouble, match="^there is no folder .*nowhere$"):
+    with pytest.raises(FileTrouble, match=r"^there is no folder .*nowhere$"):
         sheet_from_file(tmp_path / "nowhere" / "press.job")
 
 
