@@ -1,4 +1,7 @@
-"""What the tests of the rules share: a sheet and an edition in, the part of the answer a test asks about out."""
+"""What the tests of the rules share: a sheet and an edition in, the part of the answer a test asks about out.
+
+Lines and findings come out untyped, so that a test may compare a Decimal with a plain 2.
+"""
 
 from __future__ import annotations
 
@@ -7,7 +10,7 @@ from decimal import Decimal
 from pathlib import Path
 from typing import Any
 
-from ampleroom import BoxReport, Finding, Line, Reminder, Report, Worksheet, check, read_job
+from ampleroom import BoxReport, Reminder, Report, Worksheet, check, read_job
 from ampleroom.editions import OFFERED
 
 COMPARED = tuple(year for year, offered in OFFERED.items() if not offered.provisional)
@@ -49,23 +52,23 @@ def verdict(sheet: str, edition: int = NEWEST) -> str:
     return report(sheet, edition).verdict.word
 
 
-def lines(sheet: str, edition: int = NEWEST, rule: str = "") -> list[Line]:
+def lines(sheet: str, edition: int = NEWEST, rule: str = "") -> list[Any]:
     """The lines of every worksheet; of one rule, if named."""
     sheets = report(sheet, edition).worksheets.values()
     return [line for sheet in sheets for line in sheet.lines if rule in ("", line.rule)]
 
 
-def line(sheet: str, edition: int = NEWEST, rule: str = "", what: str = "") -> Line:
+def line(sheet: str, edition: int = NEWEST, rule: str = "", what: str = "") -> Any:
     """The only line of a rule; of those whose ``what`` begins so, if given."""
     (only,) = [found for found in lines(sheet, edition, rule) if found.what.startswith(what)]
     return only
 
 
-def findings(sheet: str, edition: int = NEWEST, rule: str = "box-fill") -> list[Finding]:
+def findings(sheet: str, edition: int = NEWEST, rule: str = "box-fill") -> list[Any]:
     return [finding for finding in report(sheet, edition).findings if finding.rule == rule]
 
 
-def finding(sheet: str, edition: int = NEWEST, rule: str = "box-fill") -> Finding:
+def finding(sheet: str, edition: int = NEWEST, rule: str = "box-fill") -> Any:
     """The only finding of a rule."""
     (only,) = findings(sheet, edition, rule)
     return only

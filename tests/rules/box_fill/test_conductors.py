@@ -52,7 +52,9 @@ def test_sizes_stand_apart_the_thickest_first():
 
 
 def test_what_ends_stands_before_what_passes_and_what_loops():
-    sheet = in_box("", "wires A > ? 1 x #14", "wires ? > ? 1 x #12 through A", "wires ? > ? 1 x #10 through A loop 12 in")
+    sheet = in_box(
+        "", "wires A > ? 1 x #14", "wires ? > ? 1 x #12 through A", "wires ? > ? 1 x #10 through A loop 12 in"
+    )
     assert [found.what for found in lines(sheet, rule=RULE)] == [
         "Conductors that end here, #14",
         "Conductors passing unbroken, #12",
@@ -97,8 +99,6 @@ def test_slack_nobody_measured_counts_as_it_is_read(slack: str, choice: str, roo
 
 def test_a_loop_of_unknown_length_counts_twice_at_the_worst_and_once_at_the_best():
     (found,) = findings(in_box("", "wires ? > ? 1 x #12 through A loop ?", base="marked 4 in3"))
-    assert found.worst is not None
-    assert found.best is not None
     assert (found.worst.needed, found.best.needed) == (Decimal("4.50"), Decimal("2.25"))
     assert found.verdict.word == "not settled"
     assert found.facts[0].question == "how long the loop is that passes A"

@@ -133,7 +133,6 @@ def test_where_two_sizes_end_here_either_may_be_on_the_device():
     (found,) = findings(sheet)  # 8.50 of conductors, and 4.00 or 4.50
     assert found.verdict.word == "not settled"
     assert found.facts[0].question == "the largest conductor on the switch in A"
-    assert found.worst is not None
     assert found.worst.fill[-1].why == "2 a yoke, by #12, one of the sizes that end here"
     assert verdict(in_box("switch", "wires A > ? 2 x #14, 2 x #12", base="marked 13 in3")) == "passes"
 

@@ -77,7 +77,8 @@ def test_a_canopy_nobody_looked_at_may_be_domed():
 
 @pytest.mark.xfail(strict=True, reason="the line of grounds forgets on which reading of the canopy it leaned")
 @pytest.mark.parametrize(
-    ("wires", "reading"), [("fixture wires ground #18 from flat canopy", "flat-canopy"), ("leads ground #18", "equipment-leads")]
+    ("wires", "reading"),
+    [("fixture wires ground #18 from flat canopy", "flat-canopy"), ("leads ground #18", "equipment-leads")],
 )
 def test_a_ground_alone_that_counts_by_a_reading_says_so(wires: str, reading: str):
     assert reading in report(in_box(wires)).readings

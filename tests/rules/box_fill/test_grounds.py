@@ -33,7 +33,7 @@ def test_no_ground_is_no_line():
 
 
 def test_the_line_says_how_many_share_and_how_many_add():
-    def said(number: int, year: int = 2023) -> str:
+    def said(number: int, year: int = 2023):
         return line(grounds(number), year, RULE).why
 
     assert said(1) == "one, by #12"

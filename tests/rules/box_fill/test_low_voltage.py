@@ -12,7 +12,8 @@ RULE = "box-fill-low-voltage"
 
 
 @pytest.mark.parametrize(
-    ("size", "each", "taken"), [("24", "1.50", "18"), ("22", "1.50", "18"), ("18", "1.50", "18"), ("16", "1.75", "16"), ("14", "2.00", "14")]
+    ("size", "each", "taken"),
+    [("24", "1.50", "18"), ("22", "1.50", "18"), ("18", "1.50", "18"), ("16", "1.75", "16"), ("14", "2.00", "14")],
 )
 def test_a_thin_one_counts_as_18_and_a_thicker_one_by_its_own_size(size: str, each: str, taken: str):
     found = line(in_box("", f"wires A > ? 4 x #{size} class 2"), rule=RULE)

@@ -12,7 +12,9 @@ from tests.helpers import COMPARED, findings, in_box, line, lines, report, verdi
 RULE = "box-room-barriers"
 
 
-def divided(shares: str = "space left 1/2; space right 1/2", *runs: str, barrier: str = "metal", base: str = "marked 40 in3"):
+def divided(
+    shares: str = "space left 1/2; space right 1/2", *runs: str, barrier: str = "metal", base: str = "marked 40 in3"
+):
     return in_box(f"barrier {barrier}; {shares}", *runs, base=base)
 
 
@@ -44,7 +46,10 @@ def test_a_marked_barrier_is_taken_off_by_its_marking_in_every_edition(year: int
     sheet = divided(barrier="plastic marked 0.8 in3")
     assert rooms(sheet, year)["A/left"] == Decimal("19.6")
     found = lines(sheet, year, RULE)[0]
-    assert (found.what, found.why) == ("Nonmetallic barrier", "the volume marked on it, taken off; this side's share of 1/2")
+    assert (found.what, found.why) == (
+        "Nonmetallic barrier",
+        "the volume marked on it, taken off; this side's share of 1/2",
+    )
 
 
 # ---- shares --------------------------------------------------------------------------------------------------------

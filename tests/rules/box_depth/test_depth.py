@@ -1,0 +1,194 @@
+"""A box must be deep enough behind what it holds: by the wires on a device, and by how far its body reaches back."""
+
+from __future__ import annotations
+
+import pytest
+
+from tests.helpers import COMPARED, finding, findings, in_box, verdict
+
+RULE = "box-depth"
+
+
+def deep(depth: str, device: str, *runs: str, inside: str = "") -> str:
+    """A marked box of a depth, with one device."""
+    return in_box(f"{device}; {inside}", *runs, base=f"marked 100 in3 {depth} in deep")
+
+
+# ---- by the wires on the device ------------------------------------------------------------------------------------
+
+
+@pytest.mark.parametrize("year", COMPARED)
+@pytest.mark.parametrize(
+    ("size", "enough", "short", "cite"),
+    [
+        ("14", "15/16", "0.93", "314.24(B)(5)"),
+        ("12", "1-3/16", "1.18", "314.24(B)(4)"),
+        ("10", "1-3/16", "1.18", "314.24(B)(4)"),
+        ("8", "2-1/16", "2.06", "314.24(B)(3)"),
+        ("6", "2-1/16", "2.06", "314.24(B)(3)"),
+        ("4", "2-1/16", "2.06", "314.24(B)(3)"),
+    ],
+)
+def test_the_least_depth_goes_by_the_size_on_the_device(year: int, size: str, enough: str, short: str, cite: str):
+    found = finding(deep(enough, f"switch #{size}"), year, RULE)
+    assert (found.verdict.word, found.cite) == ("passes", cite)
+    assert finding(deep(short, f"switch #{size}"), year, RULE).verdict.word == "fails"
+
+
+@pytest.mark.parametrize("size", ["18", "16"])
+def test_thinner_wires_need_what_14_awg_needs(size: str):
+    assert finding(deep("15/16", f"switch #{size}"), rule=RULE).verdict.word == "passes"
+    assert finding(deep("7/8", f"switch #{size}"), rule=RULE).verdict.word == "fails"
+
+
+@pytest.mark.parametrize(("depth", "word"), [("1/2", "passes"), ("0.49", "fails")])
+def test_a_box_with_no_device_needs_half_an_inch(depth: str, word: str):
+    found = finding(deep(depth, "stud"), rule=RULE)
+    assert (found.verdict.word, found.cite) == (word, "314.24(A)")
+
+
+def test_the_deepest_need_of_all_devices_decides():
+    found = finding(in_box("switch #14; receptacle #10", base="marked 100 in3 1 in deep"), rule=RULE)
+    assert (
+        found.message == "A is 1 in. deep and needs 1-3/16 in. behind a receptacle with #10 on it: 3/16 in. too shallow"
+    )
+
+
+def test_a_box_that_is_deep_enough_says_what_it_needs():
+    found = finding(in_box("switch #14", base="square 4 x 1-1/2"), rule=RULE)
+    assert found.message == "A is 1-1/2 in. deep and needs 15/16 in. behind a switch with #14 on it"
+
+
+# ---- by how far it reaches back ------------------------------------------------------------------------------------
+
+
+@pytest.mark.parametrize(
+    ("device", "needs", "cite"),
+    [
+        ("switch #14 projects 1-7/8 in", "15/16 in.", "314.24(B)(5)"),  # not more than 1-7/8: by its wires alone
+        ("switch #14 projects 1.876 in", "2.126 in.", "314.24(B)(1)"),
+        ("receptacle #12 projects 1 in", "1-3/16 in.", "314.24(B)(4)"),  # not more than 1 in.
+        ("receptacle #12 projects 1-1/8 in", "1-3/8 in.", "314.24(B)(4)"),
+        ("receptacle #12 projects 1-7/8 in", "2-1/8 in.", "314.24(B)(4)"),
+        ("receptacle #12 projects 2 in", "2-1/4 in.", "314.24(B)(1)"),
+        ("receptacle #8 projects 1-1/2 in", "2-1/16 in.", "314.24(B)(3)"),
+        ("receptacle #6 projects 2 in", "2-1/4 in.", "314.24(B)(1)"),
+    ],
+)
+def test_a_body_that_reaches_far_needs_its_depth_and_a_clearance(device: str, needs: str, cite: str):
+    found = finding(deep("3", device), 2020, RULE)
+    assert f" needs {needs} " in found.message
+    assert found.cite == cite
+
+
+def test_the_answer_tells_how_far_the_body_reaches():
+    assert finding(deep("3", "switch #14 projects 2-1/4 in"), rule=RULE).message == (
+        "A is 3 in. deep and needs 2-1/2 in. behind a switch that reaches 2-1/4 in. back"
+    )
+    assert finding(deep("3", "receptacle #12 projects 1-1/2 in"), rule=RULE).message == (
+        "A is 3 in. deep and needs 1-3/4 in. behind a receptacle with #12 on it that reaches 1-1/2 in. back"
+    )
+
+
+# ---- wired through the middle of the back --------------------------------------------------------------------------
+
+
+@pytest.mark.parametrize(("year", "needs"), [(2008, "1-3/4 in."), (2020, "1-3/4 in."), (2023, "2 in.")])
+def test_the_clearance_doubles_in_2023_where_wires_come_through_the_middle_of_the_back(year: int, needs: str):
+    found = finding(deep("3", "receptacle #12 projects 1-1/2 in", inside="entry rear center"), year, RULE)
+    assert f" needs {needs} " in found.message
+    assert found.message.endswith("reaches 1-1/2 in. back, wired through the middle of the back")
+
+
+@pytest.mark.parametrize(
+    "sheet",
+    [
+        deep("3", "receptacle #12 projects 1-1/2 in"),
+        deep("3", "receptacle #12 projects 1-1/2 in", "panel P", "raceway R1 P > A emt 1/2", inside="entry R1 rear"),
+    ],
+)
+def test_an_entry_elsewhere_keeps_the_clearance(sheet: str):
+    assert " needs 1-3/4 in. " in finding(sheet, 2023, RULE).message
+
+
+def test_thick_and_thin_wires_know_no_rear_clearance():
+    assert (
+        " needs 15/16 in. "
+        in finding(deep("3", "switch #14 projects 1-1/2 in", inside="entry rear center"), rule=RULE).message
+    )
+    assert (
+        " needs 2-1/16 in. "
+        in finding(deep("3", "switch #8 projects 1-1/2 in", inside="entry rear center"), rule=RULE).message
+    )
+
+
+# ---- what adds to the depth ----------------------------------------------------------------------------------------
+
+
+@pytest.mark.parametrize(
+    ("parts", "depth"),
+    [
+        ("", "1-1/4 in."),
+        ("plaster ring unmarked 1/2 in deep", "1-3/4 in."),
+        ("plaster ring 3.5 in3 5/8 in deep; raised cover 1/4 in deep unmarked", "2-1/8 in."),
+        ("extension ring square 4 x 1-1/2", "2-3/4 in."),
+        ("extension ring square 4 x 1-1/2 1-5/8 in deep", "2-7/8 in."),
+        ("plaster ring 3.5 in3", "1-1/4 in."),
+    ],
+)
+def test_rings_and_covers_that_say_how_deep_they_are_add_to_it(parts: str, depth: str):
+    found = finding(in_box(parts, base="square 4 x 1-1/4"), rule=RULE)
+    assert found.message.startswith(f"A is {depth} deep")
+
+
+def test_the_depth_written_for_a_standard_box_decides_over_the_tables():
+    assert finding(in_box(base="square 4 x 1-1/2 1-5/8 in deep"), rule=RULE).message.startswith("A is 1-5/8 in. deep")
+
+
+def test_a_measured_box_is_as_deep_as_it_was_measured():
+    assert finding(in_box(base="inside 12 x 12 x 6 in"), rule=RULE).message.startswith("A is 6 in. deep")
+
+
+# ---- not known, not applying ---------------------------------------------------------------------------------------
+
+
+@pytest.mark.parametrize("base", ["marked 18 in3", "unmarked", "marked 18 in3 ? deep"])
+def test_a_depth_nobody_measured_is_said_as_a_reminder_and_not_judged(base: str):
+    assert findings(in_box("switch #14", base=base), rule=RULE) == []
+
+
+def test_a_conduit_body_has_no_depth_to_judge():
+    assert findings(in_box("switch #14", base="conduit body lb 1/2 marked 9 in3"), rule=RULE) == []
+
+
+def test_a_box_nobody_described_has_no_depth_to_judge():
+    assert findings(in_box(base="stud"), rule=RULE) == []
+
+
+@pytest.mark.parametrize(("size", "word"), [("4", "passes"), ("3", "not settled")])
+def test_wires_larger_than_4_awg_need_a_box_identified_for_it(size: str, word: str):
+    found = findings(deep("3", f"receptacle #{size}"), rule=RULE)
+    assert max(found, key=lambda one: one.verdict).verdict.word == word
+    if size == "3":
+        assert found[0].message == "A: #3 on the receptacle needs a box identified for that purpose"
+        assert found[0].cite == "314.24(B)(2)"
+        assert found[0].facts[0].question == "whether A is identified for such large wires"
+
+
+def test_a_box_of_unknown_depth_is_judged_at_the_worst_and_at_the_best():
+    # 4 square comes 1-1/4 to 2-1/8 deep; the device needs 1-1/2
+    found = finding(in_box("receptacle #12 projects 1-1/4 in", base="square 4 x ?"), rule=RULE)
+    assert found.verdict.word == "not settled"
+    assert found.message == (
+        "A is 1-1/4 in. deep and needs 1-1/2 in. behind a receptacle with #12 on it that reaches 1-1/4 in. back: "
+        "1/4 in. too shallow, at the worst"
+    )
+
+
+def test_a_shallow_box_fails_though_its_room_is_ample():
+    assert verdict(deep("1", "switch #12")) == "fails"  # 1-3/16
+
+
+@pytest.mark.parametrize("year", COMPARED)
+def test_the_depths_of_2008_are_from_memory(year: int):
+    assert finding(deep("3", "switch #12"), year, RULE).confidence == ("from memory" if year == 2008 else "two sources")

@@ -1,0 +1,116 @@
+"""What is in one space: what comes in, what it is called, how deep it is, and what nobody knows."""
+
+from __future__ import annotations
+
+import pytest
+
+from ampleroom import read_job
+from ampleroom.editions import CodeBook
+from ampleroom.rules.outlook import Outlook
+from ampleroom.rules.space import Space, SpaceBuilder, meetings_by_place, run_name
+from tests.helpers import NEWEST, in_box, needed
+
+
+def spaces(sheet: str, outlook: Outlook | None = None) -> list[Space]:
+    job = read_job(sheet)
+    box = job.boxes[0]
+    meetings = meetings_by_place(job).get(box.name, ())
+    return SpaceBuilder(box, job.items(box), meetings, CodeBook(NEWEST), outlook or Outlook()).spaces()
+
+
+def space(sheet: str) -> Space:
+    (only,) = spaces(sheet)
+    return only
+
+
+def test_a_box_without_a_barrier_is_one_space_under_its_own_name():
+    assert space(in_box()).subject == "A"
+
+
+def test_a_barrier_makes_a_space_of_each_side():
+    found = spaces(in_box("barrier metal; space left 1/3; switch #14; space right 2/3; stud"))
+    assert [one.subject for one in found] == ["A/left", "A/right"]
+    assert [len(one.devices) for one in found] == [1, 0]
+    assert [len(one.fittings) for one in found] == [0, 1]
+    assert all(len(one.barriers) == 1 for one in found)
+
+
+def test_a_run_is_met_where_it_ends_and_where_it_passes():
+    job = read_job("box A\n  unmarked\nbox B\n  unmarked\nbox C\n  unmarked\nrun A > B > ? 12/2 nm-b through C\n")
+    met = meetings_by_place(job)
+    assert {place: len(found) for place, found in met.items()} == {"A": 1, "B": 2, "C": 1}
+
+
+def test_a_kind_is_written_once_and_holds_for_every_box_of_it():
+    sheet = "kind nail-on\n  marked 20 in3\n  switch #14\nbox A nail-on\n  stud\nwires A > ? 1 x #14\n"
+    assert needed(sheet) == 8  # switch 4.00, stud 2.00, conductor 2.00
+
+
+@pytest.mark.parametrize(
+    ("sheet", "largest"),
+    [
+        (in_box(), None),
+        (in_box("switch #10"), None),  # a device is no conductor
+        (in_box("", "wires A > ? 1 x #14, ground #12"), "12"),
+        (in_box("pigtail #8", "wires A > ? 1 x #14"), "8"),
+        (in_box("bonding jumper #6", "wires A > ? 1 x #14"), "6"),
+        (in_box("leads 1 x #12; fixture wires 1 x #16"), "12"),
+        (in_box("", "wires ? > ? 1 x #1/0 through A", "wires A > ? 1 x #2"), "1/0"),
+    ],
+)
+def test_the_largest_is_the_thickest_conductor_of_all(sheet: str, largest: str | None):
+    assert space(sheet).largest == largest
+
+
+@pytest.mark.parametrize(
+    ("written", "name"),
+    [
+        ("run A > ? 12/2 nm-b", "12/2 nm-b whose far end is not known"),
+        ("panel P\nrun P > A 12/2 nm-b", "12/2 nm-b from P"),
+        ("panel P\nrun A > P 12/2 nm-b", "12/2 nm-b to P"),
+        ("panel P\nrun P > ? 12/2 nm-b through A", "12/2 nm-b passing on P > ?"),
+        ("wires A > ? 3 x #6 thhn, ground #10", "3 x #6, 1 x #10 whose far end is not known"),
+        ("wires A > ? 3 x 250 kcmil", "3 x 250 kcmil whose far end is not known"),
+    ],
+)
+def test_a_run_is_named_as_one_sees_it_from_the_box(written: str, name: str):
+    job = read_job(in_box() + written + "\n")
+    assert run_name(job.runs[0], "A") == name
+
+
+# ---- not known -----------------------------------------------------------------------------------------------------
+
+
+def test_everything_unknown_is_asked_once():
+    outlook = Outlook()
+    spaces(in_box("clamps ?; switch", "run A > ? ?/2 nm-b", base="marked ? in3"), outlook)
+    assert [question.text for question in outlook.asked] == [
+        "the volume marked in A",
+        "the size of ?/2 nm-b whose far end is not known",
+        "whether cables are clamped inside A",
+    ]
+
+
+def test_nothing_is_asked_of_a_box_that_is_known():
+    outlook = Outlook()
+    spaces(in_box("clamps outside; switch #14", "run A > ? 14/2 nm-b"), outlook)
+    assert outlook.asked == {}
+
+
+def test_how_many_cables_there_are_alike_may_be_unknown():
+    outlook = Outlook()
+    spaces(in_box("clamps none", "run A > ? ? x 14/2 nm-b"), outlook)
+    assert [question.text for question in outlook.asked] == ["how many 14/2 nm-b there are alike"]
+
+
+def test_the_size_of_wires_written_under_the_box_may_be_unknown():
+    outlook = Outlook()
+    found = spaces(in_box("leads 2 x #?"), outlook)
+    assert [question.text for question in outlook.asked] == ["the size of the wires on line 3"]
+    assert found[0].leads[0].size == "6"  # the thickest the table has
+
+
+def test_to_find_out_what_is_on_a_device_it_must_be_taken_out():
+    outlook = Outlook()
+    spaces(in_box("switch", "wires A > ? 1 x #14, 1 x #12"), outlook)
+    assert [question.effort for question in outlook.asked] == [1]
