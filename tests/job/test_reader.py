@@ -5,6 +5,8 @@ import time
 import pytest
 
 from ampleroom.job import read_job
+from ampleroom.job.reader import read_item
+from ampleroom.job.words import Unreadable
 from tests.job.helpers import faults, job, job_and_faults
 
 
@@ -72,3 +74,26 @@ def test_an_empty_sheet_and_one_of_remarks_only_say_so():
 
 def test_a_sheet_read_from_the_example_is_the_job():
     assert read_job("box J1\n  square 4 x 1-1/2\nrun J1 > ? 2 x 12/2 nm-b\n").boxes[0].name == "J1"
+
+
+def test_a_list_of_known_words_is_the_same_in_every_process():
+    assert faults("box J1\n  3 x thing\n")[0].startswith(
+        "unknown word 'thing'; known: device, stud, studs, hickey, hickeys, switch,"
+    )
+
+
+def test_a_single_line_of_a_box_is_read_by_itself():
+    assert read_item("3 x switch #14").count == 3
+
+
+@pytest.mark.parametrize(
+    ("line", "said"),
+    [
+        ("", "nothing is written"),
+        ("# nothing", "nothing is written"),
+        ("run J1 > ? 12/2 nm-b", "'run' is no line of a box"),
+    ],
+)
+def test_what_is_no_line_of_a_box_is_told(line, said):
+    with pytest.raises(Unreadable, match=said):
+        read_item(line)

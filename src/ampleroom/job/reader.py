@@ -38,7 +38,7 @@ Beside = Callable[[str], str]
 
 _ALONE = {word: statement for statement in ON_THEIR_OWN for word in statement.words}
 _UNDER = {word: statement for statement in UNDER_A_BOX for word in statement.words}
-_COUNTED = {word for word, statement in _UNDER.items() if statement.counted}
+_COUNTED = tuple(word for word, statement in _UNDER.items() if statement.counted)
 MOST = 1000
 """More faults than this are counted, not listed."""
 HINTED = 100
@@ -175,7 +175,7 @@ def read_with_faults(sheet: Sheet, beside: Beside | None = None) -> tuple[Job, l
     reader = _Reader(sheet)
     job = reader.read()
     if not job.boxes and not reader.faults and not job.panels and not job.runs:
-        last = sheet.text.count("\n") + 1
+        last = sheet.text.rstrip("\n").count("\n") + 1
         said = (
             f"{plural(last, 'line')} read; 'new' writes a starter sheet"
             if sheet.text.strip()
