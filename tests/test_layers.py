@@ -20,7 +20,7 @@ LAYERS = [
     ["fits", "explain"],
     ["remedy"],
 ]
-RING = ["cli"]
+RING = ["cli", "pictures"]
 SOLVER = {"highspy", "numpy"}
 CORE = [part for layer in LAYERS for part in layer]
 FLOOR = {part: number for number, layer in enumerate(LAYERS) for part in layer}

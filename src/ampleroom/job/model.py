@@ -106,7 +106,7 @@ class Mounting:
 
 @dataclass(frozen=True, slots=True)
 class Clamps:
-    """inside, outside, none, tabs (moulded spring tabs), push-in (connectors that grip inside), assembly (holds the termination)."""
+    """inside, outside, none, tabs (molded spring tabs), push-in (connectors that grip inside), assembly (holds the termination)."""
 
     way: Maybe[str]
     volume: Decimal = Decimal(0)

@@ -22,7 +22,7 @@ run W1 > ? 2 x 14/2 nm-b
 NOT_COUNTED = {"tabs": "plastic-tabs", "push-in": "push-in-connectors"}
 SAYS = {
     "inside": "Clamps inside",
-    "tabs": "Spring tabs moulded into the box",
+    "tabs": "Spring tabs molded into the box",
     "push-in": "Push-in connectors that grip inside",
     "assembly": "Clamp assembly with terminations",
 }

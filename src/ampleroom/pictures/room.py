@@ -1,0 +1,282 @@
+"""The room picture: a box's volume as a rectangle to scale, every allowance a tile of its true area, in the worksheet's order.
+
+The room is as wide as it is drawn and as high as its volume asks for. Each line of the worksheet is a row of tiles, one
+tile an allowance; what does not fit stands below the room's edge, hatched.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from decimal import Decimal
+
+from ampleroom.pictures.drawing import Drawing, Line, Rect, Text, shortened, text_width, wrapped
+from ampleroom.quantities import count, number, volume
+from ampleroom.worksheet import Finding, Verdict, Worksheet
+from ampleroom.worksheet import Line as SheetLine
+
+WIDE = 220.0
+"""Width of the drawn room, pixels."""
+LABELS = 330.0
+"""Width of the column of words beside it."""
+MARGIN = 14.0
+HIGHEST = 420.0
+"""No room is drawn higher than this, nor lower than LOWEST; all in one picture share one scale."""
+LOWEST = 150.0
+LABEL_STEP = 30.0
+GAP = 9.0
+"""How far below the room's edge stands what does not fit."""
+
+ROLE_OF_RULE = {
+    "box-fill-conductors": "conductors",
+    "box-fill-fixture-wires": "fixture",
+    "box-fill-low-voltage": "signal",
+    "box-fill-clamps": "clamps",
+    "box-fill-fittings": "fittings",
+    "box-fill-devices": "devices",
+    "box-fill-modules": "devices",
+    "box-fill-grounds": "grounds",
+    "box-fill-terminal-blocks": "blocks",
+    "conduit-body-passing": "conductors",
+}
+VERDICT_ROLE = {Verdict.PASSES: "passes", Verdict.OPEN: "open", Verdict.FAILS: "fails"}
+
+
+@dataclass(frozen=True, slots=True)
+class Tile:
+    """One allowance, or a part of one: where it lies, and whether it is past the room's edge."""
+
+    line: int
+    x: float
+    y: float
+    wide: float
+    high: float
+    over: bool
+
+    @property
+    def area(self) -> float:
+        return self.wide * self.high
+
+
+def scale_for(sheets: list[Worksheet]) -> float:
+    """Pixels of area for one in3, so that the highest room or fill of several fits, and a small one can still be read."""
+    tallest = max((max(finite(sheet.there), finite(sheet.needed)) for sheet in sheets), default=1.0) or 1.0
+    by_height = HIGHEST * WIDE / tallest
+    most = max((len(shown(sheet)) for sheet in sheets), default=1)
+    wanted = max(LOWEST, most * 16.0) * WIDE / tallest
+    return min(by_height, max(wanted, HIGHEST * WIDE / 40)) if tallest < 40 else by_height
+
+
+def finite(value: Decimal) -> float:
+    return float(value) if value.is_finite() else 0.0
+
+
+def shown(sheet: Worksheet) -> list[SheetLine]:
+    """Lines that take room; those that count nothing are only in the words."""
+    return [line for line in sheet.fill if line.amount > 0]
+
+
+def tiles(sheet: Worksheet, scale: float, wide: float = WIDE) -> list[Tile]:
+    """Every tile of a worksheet, no two overlapping, each of its allowance's true area."""
+    found: list[Tile] = []
+    edge = finite(sheet.there) * scale / wide if sheet.there.is_finite() else float("inf")
+    y = 0.0
+    for index, line in enumerate(sheet.fill):
+        if line.amount <= 0 or not line.amount.is_finite():
+            continue
+        high = float(line.amount) * scale / wide
+        for x, part in parts_of(line, wide):
+            for top, bottom in split(y, y + high, edge):
+                found.append(Tile(index, x, top, part, bottom - top, top >= edge - 1e-9))
+        y += high
+    return found
+
+
+def parts_of(line: SheetLine, wide: float) -> list[tuple[float, float]]:
+    """Where each allowance of a line begins in its row, and how wide it is: whole ones, then what is left of one."""
+    number_of = float(line.count)
+    if number_of > 24 or number_of <= 0:
+        return [(0.0, wide)]
+    one = wide / number_of
+    whole = int(number_of)
+    parts = [(one * place, one) for place in range(whole)]
+    if number_of - whole > 1e-9:
+        parts.append((one * whole, wide - one * whole))
+    return parts
+
+
+def split(top: float, bottom: float, edge: float) -> list[tuple[float, float]]:
+    """A row cut where the room ends."""
+    if top < edge - 1e-9 < bottom - 1e-9 and edge < bottom - 1e-9:
+        return [(top, edge), (edge, bottom)]
+    return [(top, bottom)]
+
+
+# ---- the picture ---------------------------------------------------------------------------------------------------
+
+
+def room_picture(finding: Finding) -> Drawing:
+    """One space: its room and what is in it; where facts are unknown the worst and the best case side by side."""
+    cases = cases_of(finding)
+    scale = scale_for([sheet for _, sheet in cases])
+    columns = [room_column(title, sheet, scale, finding.verdict) for title, sheet in cases]
+    wide = sum(column.wide for column in columns) + MARGIN * (len(columns) + 1)
+    high = max(column.high for column in columns) + 62
+    drawing = Drawing(wide, high, f"Room of {finding.subject}", describe(finding, cases))
+    drawing.add(
+        Text(MARGIN, 24, shortened(finding.subject, wide - 2 * MARGIN - 120, 16, True), 16, bold=True),
+        Text(wide - MARGIN, 24, finding.verdict.word.upper(), 14, "end", True, VERDICT_ROLE[finding.verdict]),
+        Text(MARGIN, 42, shortened(finding.message, wide - 2 * MARGIN, 11), 11, role="faint"),
+    )
+    x = MARGIN
+    for column in columns:
+        drawing.put(column, x, 54)
+        x += column.wide + MARGIN
+    return drawing
+
+
+def cases_of(finding: Finding) -> list[tuple[str, Worksheet]]:
+    if finding.worst is None:
+        return []
+    if finding.best is None:
+        return [("", finding.worst)]
+    return [("At the worst", finding.worst), ("At the best", finding.best)]
+
+
+def before_and_after(before: Finding, after: Finding, what: str) -> Drawing:
+    """A remedy: the room as it is and as it would be, to one scale."""
+    first = before.worksheet or before.worst
+    second = after.worksheet or after.worst
+    assert first is not None
+    assert second is not None
+    scale = scale_for([first, second])
+    columns = [
+        room_column("As it is", first, scale, before.verdict),
+        room_column("With the remedy", second, scale, after.verdict),
+    ]
+    wide = sum(column.wide for column in columns) + 3 * MARGIN
+    high = max(column.high for column in columns) + 62
+    drawing = Drawing(
+        wide, high, f"{before.subject} before and after: {what}", f"{before.message}. After: {after.message}."
+    )
+    drawing.add(Text(MARGIN, 24, shortened(f"{before.subject}: {what}", wide - 2 * MARGIN, 15, True), 15, bold=True))
+    drawing.put(columns[0], MARGIN, 54)
+    drawing.put(columns[1], columns[0].wide + 2 * MARGIN, 54)
+    return drawing
+
+
+def room_column(title: str, sheet: Worksheet, scale: float, verdict: Verdict) -> Drawing:
+    """One rectangle with its tiles, and its words beside it, each led to its row."""
+    top = 22.0 if title else 4.0
+    laid = tiles(sheet, scale)
+    known = sheet.there.is_finite()
+    room_high = (
+        finite(sheet.there) * scale / WIDE if known else max((tile.y + tile.high for tile in laid), default=60.0) + 24
+    )
+    fill_high = max((drawn_y(tile) + tile.high for tile in laid), default=0.0)
+    drawing = Drawing(WIDE + LABELS, 0, title, "")
+    if title:
+        drawing.add(Text(0, 14, title, 13, bold=True))
+    drawing.add(Rect(0, top, WIDE, room_high, "room", dashed=not known))
+    for tile in laid:
+        line = sheet.fill[tile.line]
+        role = ROLE_OF_RULE.get(line.rule, "conductors")
+        note = f"{line.what}: {number(line.each)} {sheet.unit} each"
+        drawing.add(Rect(tile.x, top + drawn_y(tile), tile.wide, tile.high, role, hatched=tile.over, note=note))
+    rows = row_middles(laid)
+    drawing.add(
+        Line(((0, top + room_high), (WIDE, top + room_high)), thick=3 if fill_high > room_high else 2, dashed=not known)
+    )
+    if known and room_high - fill_high > 14:
+        drawing.add(
+            Text(
+                WIDE / 2,
+                top + (fill_high + room_high) / 2 + 4,
+                f"{number(sheet.margin)} to spare",
+                11,
+                "middle",
+                role="faint",
+            )
+        )
+    bottom = label_rows(drawing, sheet, rows, top, room_high, known, verdict)
+    drawing.high = max(top + max(room_high, fill_high), bottom) + 10
+    return drawing
+
+
+def drawn_y(tile: Tile) -> float:
+    """Where a tile is drawn: past the room's edge with a gap, so that it is seen to be outside."""
+    return tile.y + GAP if tile.over else tile.y
+
+
+def row_middles(laid: list[Tile]) -> dict[int, float]:
+    """For every line that takes room, the middle of its row."""
+    spans: dict[int, tuple[float, float]] = {}
+    for tile in laid:
+        low, high = spans.get(tile.line, (drawn_y(tile), drawn_y(tile)))
+        spans[tile.line] = (min(low, drawn_y(tile)), max(high, drawn_y(tile) + tile.high))
+    return {line: (low + high) / 2 for line, (low, high) in spans.items()}
+
+
+def label_rows(
+    drawing: Drawing,
+    sheet: Worksheet,
+    rows: dict[int, float],
+    top: float,
+    room_high: float,
+    known: bool,
+    verdict: Verdict,
+) -> float:
+    """The words: each line of fill level with its row where there is room, in order, joined to it by a thin line."""
+    x = WIDE + 34
+    room = LABELS - 36
+    y = top + 8
+    for index, line in enumerate(sheet.fill):
+        middle = rows.get(index)
+        if middle is not None:
+            y = max(y, top + middle - 4)
+            drawing.add(Line(((WIDE, top + middle), (WIDE + 14, top + middle), (WIDE + 30, y)), "faint"))
+        named = wrapped(line.what, room, 11.5, True, 2)
+        for text in named:
+            drawing.add(Text(x, y + 4, text, 11.5, bold=True))
+            y += 13
+        sum_words = f"{times(line)} x {number(line.each)} = {number(line.amount)} {sheet.unit}"
+        drawing.add(Text(x, y + 4, shortened(f"{sum_words}   {line.cite}", room, 10.5), 10.5, role="faint"))
+        y += LABEL_STEP - 13
+    y = max(y, top + 10)
+    there = f"room {number(sheet.there)} {sheet.unit}" if known else "room not known"
+    words = [there, f"fill {number(sheet.needed)} {sheet.unit}", margin_words(sheet)]
+    drawing.add(Line(((x, y - 3), (x + room, y - 3)), "faint"))
+    for text in words:
+        y += 14
+        drawing.add(
+            Text(x, y, text, 11.5, bold=text is words[-1], role=VERDICT_ROLE[verdict] if text is words[-1] else "ink")
+        )
+    for line in sheet.room:
+        y += 13
+        drawing.add(Text(x, y, shortened(f"{line.what}: {number(line.amount)}", room, 10.5), 10.5, role="faint"))
+    return y + 6
+
+
+def times(line: SheetLine) -> str:
+    return str(line.count) if not isinstance(line.count, Decimal) else count(line.count)
+
+
+def margin_words(sheet: Worksheet) -> str:
+    if not sheet.there.is_finite() or not sheet.needed.is_finite():
+        return "not known"
+    if sheet.margin == 0:
+        return "exactly full"
+    return f"{number(abs(sheet.margin))} {'to spare' if sheet.margin > 0 else 'short'}"
+
+
+def describe(finding: Finding, cases: list[tuple[str, Worksheet]]) -> str:
+    """The picture in words, line by line."""
+    said = [finding.message + "."]
+    for title, sheet in cases:
+        lines = "; ".join(
+            f"{line.what}, {times(line)} of {number(line.each)}" for line in sheet.fill if line.amount > 0
+        )
+        said.append(f"{title + ': ' if title else ''}room {volume(sheet.there)}; {lines or 'nothing in it'}.")
+    return " ".join(said)
+
+
+__all__ = ["Tile", "before_and_after", "room_picture", "scale_for", "text_width", "tiles"]
