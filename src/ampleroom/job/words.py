@@ -230,9 +230,8 @@ class Words:
     def inches(self, expected: str = "a length such as 2-1/8 in") -> Dimension:
         """A length in inches: written in in, ft, mm, cm or m; a bare number is inches."""
         at = self.i
-        if (value := number_word(self.peek())) is not None and not self.is_amount(LENGTHS):
-            self.number(expected)
-            return value
+        if number_word(self.peek()) is not None and not self.is_amount(LENGTHS):
+            return self.number(expected)  # the whole of it: 3 1/2 is two words
         found, unit = self.amount(LENGTHS, expected)
         if found is UNKNOWN or unit == "":
             return UNKNOWN

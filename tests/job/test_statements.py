@@ -1,0 +1,110 @@
+"""Every kind of line: its example is read, written back, and keeps its place."""
+
+import pytest
+
+from ampleroom.job import Job, write_job
+from ampleroom.job.lines import ON_THEIR_OWN, STATEMENTS, UNDER_A_BOX
+from ampleroom.job.writer import written
+from tests.job.helpers import item, job
+
+AROUND = "box J1\nbox J9\npanel P\n"
+DIVIDED = {
+    "barrier": "box X1\n  {}\n  space left 1/2\n  space right 1/2\n",
+    "space": "box X1\n  barrier metal\n  {}\n  space right 1 gang\n",
+    "entry": "raceway R1 J1 > J9 emt 1\nbox X1\n  {}\n",
+}
+"""Lines that mean something only beside others."""
+
+
+def sheet_with(statement):
+    """A sheet with the example of a line, and what it needs around it."""
+    if statement not in UNDER_A_BOX:
+        around = AROUND.replace("box J1\n", "") if statement.words[0] == "box" else AROUND
+        around = around.replace("panel P\n", "") if statement.words[0] == "panel" else around
+        return f"{statement.example}\n" + around + ("circuit 3\n" if statement.words[0] == "run" else "")
+    return DIVIDED.get(statement.words[0], "box X1\n  {}\n").format(statement.example) + AROUND
+
+
+def records(found: Job, kind: type):
+    several = (
+        *found.readings, *found.notes, *found.kinds, *found.boxes, *found.panels, *found.equipment, *found.circuits,
+        *found.raceways, *found.routes, *found.loads, *found.runs,
+        *((found.dwelling,) if found.dwelling else ()), *(item for box in found.boxes for item in box.items),
+    )  # fmt: skip
+    return [record for record in several if type(record) is kind]
+
+
+CASES = pytest.mark.parametrize("statement", STATEMENTS, ids=lambda statement: statement.words[0])
+
+
+@CASES
+def test_the_example_of_every_line_is_read_and_the_job_is_the_same_after_writing(statement):
+    found = job(sheet_with(statement))
+    assert job(write_job(found)) == found
+
+
+@CASES
+def test_the_example_of_every_line_is_written_as_it_stands(statement):
+    found = job(sheet_with(statement))
+    lines = [line.strip() for line in write_job(found).split("\n")]
+    example = {
+        "circuit": "circuit 3 20 A 1500 VA continuous for wheel bench",
+        "raceway": "raceway R1 P > J9 emt 1 62 ft 3 bends 90",
+        "route": "route attic 24 ft ambient 43.3333 C in insulation",
+        "mounted": "mounted old-work cavity 3.5 in finished",
+        "switch": "switch + receptacle #12 projects 1.25 in",
+        "load": "load range 12000 VA on circuit 7",
+    }.get(statement.words[0], statement.example)
+    assert example in lines
+
+
+@CASES
+def test_every_line_keeps_where_it_was_written(statement):
+    text = sheet_with(statement)
+    found = job(text)
+    lines = text.split("\n")
+    for record in records(found, statement.record):
+        assert 1 <= record.at.line <= len(lines)
+        column, end = found.sheet.columns(record.at)
+        assert lines[record.at.line - 1][column - 1 : end - 1].strip()
+
+
+@CASES
+def test_every_line_may_begin_with_a_capital_or_be_shouted(statement):
+    text = sheet_with(statement)
+    for example in (statement.example.capitalize(), statement.example[0].upper() + statement.example[1:]):
+        assert len(records(job(text.replace(statement.example, example)), statement.record)) == len(
+            records(job(text), statement.record)
+        )
+
+
+@pytest.mark.parametrize("word", [word for statement in UNDER_A_BOX if statement.counted for word in statement.words])
+def test_a_line_that_may_be_counted_is_read_with_a_count(word):
+    rest = {"terminal": "terminal block #12", "bonding": "bonding jumper #12"}.get(word, f"{word} #12")
+    if word in ("stud", "studs", "hickey", "hickeys"):
+        rest = word
+    try:
+        found = item(f"3 x {rest}")
+    except AssertionError:
+        found = item(f"3 x {word} switch #12")
+    assert found.count == 3
+
+
+def test_no_line_begins_with_the_word_of_another():
+    alone = [word for statement in ON_THEIR_OWN for word in statement.words]
+    under = [word for statement in UNDER_A_BOX for word in statement.words]
+    assert len(alone) == len(set(alone))
+    assert set(alone) & set(under) == {"equipment"}  # a place; as a device its kind stands before it
+
+
+def test_every_record_has_one_way_to_be_written():
+    ways = {}
+    for statement in STATEMENTS:
+        assert ways.setdefault(statement.record, statement.write) is statement.write
+
+
+def test_every_line_says_what_it_is_in_one_plain_sentence():
+    for statement in STATEMENTS:
+        assert statement.says
+        assert statement.example.lower().split()[0] in (*statement.words, "3", "switch")
+        assert written
