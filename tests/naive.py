@@ -120,11 +120,22 @@ class One:
 
 
 def naive_reading(
-    job: Job, box: Box, space: str, edition: int, readings: Mapping[str, str]
+    job: Job,
+    box: Box,
+    space: str,
+    edition: int,
+    readings: Mapping[str, str],
+    *,
+    what_devices_say_is_present: bool = True,
 ) -> tuple[Fraction | None, Fraction]:
-    """The room and the fill of one space of one box, in3. A room of None: nobody knows it."""
+    """The room and the fill of one space of one box, in3. A room of None: nobody knows it.
+
+    A device with #12 on it means that a #12 is in the box, so it may size the clamps. ``what_devices_say_is_present``
+    set to False takes only conductors with a line of their own.
+    """
     items = everything_written_of(job, box)
-    return room_of(items, space, edition, readings), fill_of(job, box, items, space, edition, readings)
+    room = room_of(items, space, edition, readings)
+    return room, fill_of(job, box, items, space, edition, readings, what_devices_say_is_present)
 
 
 def everything_written_of(job: Job, box: Box) -> list[Item]:
@@ -156,16 +167,15 @@ def room_of(items: list[Item], space: str, edition: int, readings: Mapping[str, 
         if isinstance(item, Part):
             whole = whole + room_of_part(item, readings)
 
-    # The barriers take their own room away, which nothing was said of before 2017.
-    if edition >= 2017:
-        for item in items:
-            if isinstance(item, Barrier):
-                if item.volume is not None:
-                    whole = whole - Fraction(item.volume)
-                elif item.material == "metal":
-                    whole = whole - Fraction(1, 2)
-                else:
-                    whole = whole - 1
+    # The barriers take room away: what is marked on them, or since 2017 a number by what they are made of.
+    for item in items:
+        if isinstance(item, Barrier):
+            if item.volume is not None:
+                whole = whole - Fraction(item.volume)
+            elif edition >= 2017 and item.material == "metal":
+                whole = whole - Fraction(1, 2)
+            elif edition >= 2017:
+                whole = whole - 1
 
     spaces = [item for item in items if isinstance(item, SpaceShare)]
     if len(spaces) > 0:
@@ -175,7 +185,12 @@ def room_of(items: list[Item], space: str, edition: int, readings: Mapping[str, 
                 mine = item
         assert mine is not None
         if mine.volume is not None:
-            here = Fraction(mine.volume)
+            written = Fraction(0)
+            for item in spaces:
+                assert item.volume is not None
+                written = written + Fraction(item.volume)
+            here = whole * Fraction(mine.volume) / written
+            here = min(here, Fraction(mine.volume))
         elif mine.share is not None:
             here = whole * Fraction(mine.share[0], mine.share[1])
         else:
@@ -200,9 +215,11 @@ def room_of_base(base: Base) -> Fraction | None:
     if base.form == "standard":
         if base.volume is not None:
             return Fraction(known(base.volume)) * base.ganged
+        if base.material == "plastic":
+            return None
         one = METAL_BOX[base.shape, str(base.size)]
         how_many = base.ganged
-        if base.shape in ("device", "masonry", "fs", "fd") and base.gangs is not None and base.gangs > how_many:
+        if base.shape in ("masonry", "fs", "fd") and base.gangs is not None and base.gangs > how_many:
             how_many = base.gangs
         return one * how_many
     if base.form == "marked":
@@ -211,9 +228,9 @@ def room_of_base(base: Base) -> Fraction | None:
         product = Fraction(1)
         for side in base.inside:
             product = product * Fraction(side)
-        if product <= 100:
+        if product <= 100 or base.material == "plastic":
             return None
-        return product * base.ganged
+        return product
     if base.form == "conduit body":
         if base.volume is None:
             return None
@@ -237,7 +254,13 @@ def room_of_part(part: Part, readings: Mapping[str, str]) -> Fraction:
 
 
 def fill_of(
-    job: Job, box: Box, items: list[Item], space: str, edition: int, readings: Mapping[str, str]
+    job: Job,
+    box: Box,
+    items: list[Item],
+    space: str,
+    edition: int,
+    readings: Mapping[str, str],
+    what_devices_say_is_present: bool,
 ) -> Fraction:
     inside = what_is_in(items, space)
     low_voltage_counts = readings.get("low-voltage", "as-18") == "as-18"
@@ -271,23 +294,16 @@ def fill_of(
 
     # Those that end here from a luminaire, from other equipment, from a device.
     left_out: list[One] = []
+    thin: list[One] = []
     for item in inside:
         if isinstance(item, FixtureWires):
             relief = item.canopy == "domed"
             if item.canopy == "flat" and readings.get("flat-canopy", "counted") == "as-domed":
                 relief = True
-            from_canopy(item.wires, relief, entering, left_out)
+            from_canopy(item.wires, relief, entering, left_out, thin)
         if isinstance(item, Leads):
-            from_canopy(
-                item.wires, readings.get("equipment-leads", "counted") == "as-canopy", entering, left_out
-            )
-        if isinstance(item, Device) and item.leads is not None:
-            for _ in range(item.count):
-                for _ in range(item.leads[0]):
-                    if readings.get("device-leads", "not-counted") == "counted":
-                        entering.append(One(item.leads[1], "wire"))
-                    else:
-                        left_out.append(One(item.leads[1], "wire"))
+            relief = readings.get("equipment-leads", "counted") == "as-canopy"
+            from_canopy(item.wires, relief, entering, left_out, thin)
         if isinstance(item, BondingJumper):
             for _ in range(item.count):
                 entering.append(One(known(item.size), "ground"))
@@ -298,17 +314,23 @@ def fill_of(
                 else:
                     left_out.append(One(item.size, "wire"))
 
+    # Four thin ones of a canopy may be left out, and nobody would choose other than the thickest of them.
+    thin.sort(key=allowance_of, reverse=True)
+    for index in range(len(thin)):
+        if index < 4:
+            left_out.append(thin[index])
+        else:
+            entering.append(thin[index])
+
     # The largest of all that is in here, whatever it does.
     largest = Fraction(0)
     for one in entering + left_out:
-        if one.what == "low-voltage" and not low_voltage_counts:
-            continue
-        largest = max(largest, allowance_of(one))
+        largest = max(largest, allowance_by(one.size))
     for item in inside:
-        if isinstance(item, Device | Module | TerminalBlock):
-            largest = max(largest, allowance(known(item.size)))
-        if isinstance(item, Device) and item.pigtail:
-            largest = max(largest, allowance(item.pigtail))
+        if what_devices_say_is_present and isinstance(item, Device | Module | TerminalBlock):
+            largest = max(largest, allowance_by(known(item.size)))
+        if what_devices_say_is_present and isinstance(item, Device) and item.leads is not None:
+            largest = max(largest, allowance_by(item.leads[1]))
 
     fill = Fraction(0)
 
@@ -323,15 +345,8 @@ def fill_of(
     # Clamps: one allowance for all of them.
     clamps_take = False
     for item in inside:
-        if isinstance(item, Clamps):
-            if item.way == "inside":
-                clamps_take = True
-            elif item.way == "tabs" and readings.get("plastic-tabs", "counted") == "counted":
-                clamps_take = True
-            elif item.way == "push-in" and readings.get("push-in-connectors", "counted") == "counted":
-                clamps_take = True
-            elif item.way == "assembly" and edition < 2014:
-                clamps_take = True
+        if isinstance(item, Clamps) and clamps_are_inside(str(item.way), edition, readings):
+            clamps_take = True
     if clamps_take:
         fill = fill + largest
 
@@ -355,18 +370,21 @@ def fill_of(
             if is_wide and gangs < 2 and readings.get("wide-device", "by-width") == "by-width":
                 gangs = 2
             for _ in range(item.count):
+                if item.leads is not None and readings.get("device-leads", "not-counted") == "counted":
+                    for _ in range(item.leads[0]):
+                        fill = fill + allowance(item.leads[1])
                 for _ in range(gangs):
-                    fill = fill + allowance(size) + allowance(size)
+                    fill = fill + allowance_by(size) + allowance_by(size)
         if isinstance(item, Module) and readings.get("relay-module", "larger") == "larger":
             for _ in range(item.count):
-                double = allowance(known(item.size)) * 2
+                double = allowance_by(known(item.size)) * 2
                 body = Fraction(item.volume) if item.volume is not None else Fraction(0)
                 fill = fill + max(double, body)
         if isinstance(item, TerminalBlock):
             counted = readings.get("early-terminal-block", "not-counted") == "counted"
             if edition >= 2023 or counted:
                 for _ in range(item.count):
-                    fill = fill + allowance(known(item.size))
+                    fill = fill + allowance_by(known(item.size))
     return fill
 
 
@@ -375,9 +393,9 @@ def fill_of_grounds(entering: list[One], edition: int, readings: Mapping[str, st
     isolated = []
     for one in entering:
         if one.what == "ground":
-            plain.append(allowance_of(one))
+            plain.append(allowance_by(one.size))
         if one.what == "isolated ground":
-            isolated.append(allowance_of(one))
+            isolated.append(allowance_by(one.size))
 
     if edition < 2020:
         fill = Fraction(0)
@@ -399,6 +417,18 @@ def fill_of_grounds(entering: list[One], edition: int, readings: Mapping[str, st
         for _ in pool[4:]:
             fill = fill + max(pool) / 4
     return fill
+
+
+def clamps_are_inside(way: str, edition: int, readings: Mapping[str, str]) -> bool:
+    if way == "inside":
+        return True
+    if way == "tabs":
+        return readings.get("plastic-tabs", "counted") == "counted"
+    if way == "push-in":
+        return readings.get("push-in-connectors", "counted") == "counted"
+    if way == "assembly":
+        return edition < 2014
+    return False
 
 
 def what_is_in(items: list[Item], space: str) -> list[Item]:
@@ -430,7 +460,7 @@ def conductors_of_one(run: Run) -> list[One]:
     for group in groups:
         for _ in range(known(group.count)):
             size = known(group.size)
-            if run.low_voltage or size in ("22", "24"):
+            if run.low_voltage:
                 found.append(One(size, "low-voltage"))
             elif group.role == "insulated":
                 found.append(One(size, "wire"))
@@ -450,9 +480,10 @@ def ground_of(cable: Cable) -> str:
     return CABLE_GROUND[cable.kind, known(cable.size)]
 
 
-def from_canopy(wires: tuple[Wires, ...], relief: bool, entering: list[One], left_out: list[One]) -> None:
-    """Wires of a luminaire or of equipment: under a domed canopy the grounds and four thin ones are left out."""
-    thin = []
+def from_canopy(
+    wires: tuple[Wires, ...], relief: bool, entering: list[One], left_out: list[One], thin: list[One]
+) -> None:
+    """Wires of a luminaire or of equipment: under a domed canopy the grounds are left out, and four of the thin ones."""
     for group in wires:
         for _ in range(known(group.count)):
             size = known(group.size)
@@ -466,12 +497,6 @@ def from_canopy(wires: tuple[Wires, ...], relief: bool, entering: list[One], lef
                 thin.append(one)
             else:
                 entering.append(one)
-    thin.sort(key=allowance_of)
-    for index in range(len(thin)):
-        if index < 4:
-            left_out.append(thin[index])
-        else:
-            entering.append(thin[index])
 
 
 def loop_that_counts_twice(items: list[Item], readings: Mapping[str, str]) -> Fraction:
@@ -513,8 +538,9 @@ def depth_of(items: list[Item]) -> Fraction | None:
 
 
 def allowance_of(one: One) -> Fraction:
+    """Low-voltage conductors take what 18 AWG takes at the least; the table gives them no number of their own."""
     if one.what == "low-voltage":
-        return ALLOWANCE["18"]
+        return max(ALLOWANCE["18"], allowance(one.size))
     return allowance(one.size)
 
 
@@ -524,6 +550,13 @@ def allowance(size: str) -> Fraction:
     if size in ("24", "22", "20"):
         return ALLOWANCE["18"]
     return ALLOWANCE[size]
+
+
+def allowance_by(size: str) -> Fraction:
+    """The allowance of a clamp or stud where this is the largest conductor: past the end of the table, its last row."""
+    if size not in SMALL:
+        return ALLOWANCE["6"]
+    return allowance(size)
 
 
 def known(fact: Maybe[T] | None) -> T:
