@@ -6,6 +6,7 @@ from fractions import Fraction
 import pytest
 
 from ampleroom.job import UNKNOWN
+from ampleroom.job.model import Dwelling
 from ampleroom.job.trade import COLORS, DEVICE_KINDS, DEVICES, INSULATIONS, SIZES
 from ampleroom.job.words import FRACTIONS, LENGTHS, VOLUMES, number_word, proper_fraction
 from tests.job.helpers import fault, item, job, run
@@ -34,7 +35,7 @@ def test_what_is_no_exact_number_is_none(word):
 @pytest.mark.parametrize(("mark", "plain"), FRACTIONS.items())
 def test_every_fraction_letter_is_its_fraction(mark, plain):
     assert number_word(mark) == Decimal(Fraction(plain).numerator) / Fraction(plain).denominator
-    assert number_word(f"3{mark}") == 3 + number_word(mark)
+    assert number_word(f"3{mark}") == 3 + (number_word(mark) or 0)
 
 
 def test_a_cable_is_no_mixed_number():
@@ -405,7 +406,7 @@ def test_a_temperature_is_kept_in_celsius(said, celsius):
 
 @pytest.mark.parametrize("said", ["1850 ft2", "1850ft2", "1850 sq ft", "1850 square feet", "1850 sqft", "1850 FT²"])
 def test_a_floor_area_is_written_many_ways(said):
-    assert job(f"box J1\ndwelling {said}\n").dwelling.area == 1850
+    assert job(f"box J1\ndwelling {said}\n").dwelling == Dwelling(Decimal(1850))
 
 
 @pytest.mark.parametrize(
@@ -414,3 +415,14 @@ def test_a_floor_area_is_written_many_ways(said):
 )
 def test_a_panels_voltage_is_written_many_ways(said, volts):
     assert job(f"panel P {said} at the slip\n").panels[0].volts == volts
+
+
+@pytest.mark.parametrize("said", ["#4/0", "1 x 4/0", "#4/0 thhn", "4/0 awg", "#1/0"])
+def test_a_size_with_a_slash_is_no_cable(said):
+    (wires,) = run(f"wires P > J1 {said}").wires
+    assert wires.size == said.split()[0 if said[1] != " " else 2].strip("#")
+
+
+@pytest.mark.parametrize("said", ["12/0 nm-b", "14/2/0 nm-b", "12-0 nm"])
+def test_a_cable_of_no_conductors_is_a_slip_of_the_pen(said):
+    assert fault(f"run P > J1 {said}").startswith(f"unknown word {said.split()[0]!r}")

@@ -16,7 +16,8 @@ from ampleroom.job.words import LENGTHS, Words
 
 _CABLES = blocks("cables.cable")[0]
 CABLE_KINDS: dict[str, str] = {word: row["kind"] for row in _CABLES["kinds"] for word in (row["kind"], *row["also"])}
-CABLE = re.compile(r"#?(\d{1,2}|\?)[/-](\d(?:/\d)?)")
+CABLE = re.compile(r"#?(\d{1,2}|\?)[/-]([1-9](?:/[1-9])?)")
+"""No cable has 0 conductors: ``4/0`` is a size."""
 
 RUN_WORDS = (
     "through",
