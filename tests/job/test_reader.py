@@ -5,6 +5,7 @@ import time
 import pytest
 
 from ampleroom.job import read_job
+from ampleroom.job.model import Device
 from ampleroom.job.reader import read_item
 from ampleroom.job.words import Unreadable
 from tests.job.helpers import faults, job, job_and_faults
@@ -83,7 +84,7 @@ def test_a_list_of_known_words_is_the_same_in_every_process():
 
 
 def test_a_single_line_of_a_box_is_read_by_itself():
-    assert read_item("3 x switch #14").count == 3
+    assert read_item("3 x switch #14") == Device(("switch",), "14", 3)
 
 
 @pytest.mark.parametrize(

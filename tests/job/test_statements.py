@@ -1,10 +1,11 @@
 """Every kind of line: its example is read, written back, and keeps its place."""
 
+from typing import Any
+
 import pytest
 
-from ampleroom.job import Job, write_job
+from ampleroom.job import Job, Sheet, write_job
 from ampleroom.job.lines import ON_THEIR_OWN, STATEMENTS, UNDER_A_BOX
-from ampleroom.job.writer import written
 from tests.job.helpers import item, job
 
 AROUND = "box J1\nbox J9\npanel P\n"
@@ -65,7 +66,7 @@ def test_every_line_keeps_where_it_was_written(statement):
     lines = text.split("\n")
     for record in records(found, statement.record):
         assert 1 <= record.at.line <= len(lines)
-        column, end = found.sheet.columns(record.at)
+        column, end = Sheet(text).columns(record.at)
         assert lines[record.at.line - 1][column - 1 : end - 1].strip()
 
 
@@ -98,7 +99,7 @@ def test_no_line_begins_with_the_word_of_another():
 
 
 def test_every_record_has_one_way_to_be_written():
-    ways = {}
+    ways: dict[type, Any] = {}
     for statement in STATEMENTS:
         assert ways.setdefault(statement.record, statement.write) is statement.write
 
@@ -107,4 +108,3 @@ def test_every_line_says_what_it_is_in_one_plain_sentence():
     for statement in STATEMENTS:
         assert statement.says
         assert statement.example.lower().split()[0] in (*statement.words, "3", "switch")
-        assert written

@@ -6,7 +6,7 @@ only the lines concerned touched, so that reading it again gives the changed job
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass, field, replace
 from typing import Any
 
@@ -23,6 +23,14 @@ class AddItem:
 
     box: str
     new: Item
+
+
+@dataclass(frozen=True, slots=True)
+class AddFirst:
+    """Lines more under a box, before those it has: what its kind said, once it has no kind any more."""
+
+    box: str
+    new: tuple[Item, ...]
 
 
 @dataclass(frozen=True, slots=True)
@@ -50,7 +58,7 @@ class SetKind:
 
 @dataclass(frozen=True, slots=True)
 class AddKind:
-    """A kind the sheet does not have yet."""
+    """A kind more, unless the sheet has it already; another one of the same name is a mistake."""
 
     kind: Kind
 
@@ -81,7 +89,7 @@ class DropRun:
     old: Run
 
 
-Step = AddItem | PutItem | DropItem | SetKind | AddKind | AddBox | AddRun | PutRun | DropRun
+Step = AddItem | AddFirst | PutItem | DropItem | SetKind | AddKind | AddBox | AddRun | PutRun | DropRun
 Change = tuple[Step, ...]
 
 
@@ -99,6 +107,8 @@ def _taken(job: Job, step: Step) -> Job:
     match step:
         case AddItem(name, new):
             return _with_box(job, name, lambda box: replace(box, items=(*box.items, new)))
+        case AddFirst(name, several):
+            return _with_box(job, name, lambda box: replace(box, items=(*several, *box.items)))
         case PutItem(name, new, old):
             return _with_box(job, name, lambda box: replace(box, items=_swapped(box.items, old, (new,))))
         case DropItem(name, old):
@@ -106,8 +116,7 @@ def _taken(job: Job, step: Step) -> Job:
         case SetKind(name, kind):
             return _with_box(job, name, lambda box: replace(box, kind=kind))
         case AddKind(added):
-            known = any(kind.name == added.name for kind in job.kinds)
-            return job if known else replace(job, kinds=(*job.kinds, added))
+            return job if _is_there(job, added) else replace(job, kinds=(*job.kinds, added))
         case AddBox(box, after):
             at = next(number for number, other in enumerate(job.boxes) if other.name == after) + 1
             return replace(job, boxes=(*job.boxes[:at], box, *job.boxes[at:]))
@@ -124,62 +133,101 @@ def _with_box(job: Job, name: str, change: Callable[[Box], Box]) -> Job:
 
 
 def _swapped(records: tuple[Any, ...], old: Any, new: tuple[Any, ...]) -> tuple[Any, ...]:
-    """The records with one of them (the very one, not one that looks like it) replaced."""
+    at = _place(records, old)
+    return (*records[:at], *new, *records[at + 1 :])
+
+
+def _place(records: Sequence[Any], old: Any) -> int:
+    """Where a record stands among its like: the very one, or one that equals it and was written in the same place."""
     for number, record in enumerate(records):
-        if record is old or (record == old and record.at == old.at):
-            return (*records[:number], *new, *records[number + 1 :])
+        if record is old:
+            return number
+    for number, record in enumerate(records):
+        if record == old and record.at == old.at:
+            return number
     raise LookupError(f"{old} is not there any more")
+
+
+def _is_there(job: Job, added: Kind) -> bool:
+    known = next((kind for kind in job.kinds if kind.name.casefold() == added.name.casefold()), None)
+    if known is not None and known.items != added.items:
+        raise LookupError(f"there is another kind {added.name}")
+    return known is not None
 
 
 # ---- on the sheet --------------------------------------------------------------------------------------------------
 
 
-@dataclass(slots=True)
+@dataclass(slots=True, eq=False)
+class _Line:
+    """A line of the sheet, or one put in behind it; no text: it is taken out. Without its line end."""
+
+    number: int
+    text: str | None
+    end: str | None
+    """The end it has in the file; None: it was put in."""
+    after: list[_Line] = field(default_factory=list)
+    """Lines put in behind this one. Those have none themselves."""
+
+
 class _Page:
-    """Lines of a sheet by number, and what becomes of each."""
+    """The lines of a sheet, and the line every record stands on: as many, in the same order, as the job has records."""
 
-    lines: list[str]
-    instead: dict[int, str | None] = field(default_factory=dict)
-    after: dict[int, list[str]] = field(default_factory=dict)
+    def __init__(self, job: Job, text: str) -> None:
+        self.job = job
+        self.lines = [_Line(0, None, "")]
+        """Line 0 stands before all others and is not written."""
+        for number, raw in enumerate(text.split("\n"), 1):
+            line = raw.rstrip("\r")
+            self.lines.append(_Line(number, line, raw[len(line) :]))
+        self.end = self.lines[1].end or ""
+        self.boxes: dict[str, list[_Line]] = {}
+        """For a box: the line of its name, then one for each of its items."""
+        self.kinds = [self.line([kind, *kind.items][-1]) for kind in job.kinds]
+        """The last line of every kind."""
+        self.runs = [self.line(run) for run in job.runs]
 
-    def put(self, line: int, text: str, was: str) -> None:
-        """The words of a line exchanged; its indentation and its remark stay. Line 0: a line put in by an earlier step."""
-        if not line:
-            self.put_inserted(was, text)
-            return
-        old = self.instead.get(line) or self.lines[line - 1]
-        body = old.rstrip("\r")
-        indent = body[: len(body) - len(body.lstrip())]
-        remark = REMARK.search(body)
-        kept = "  " + body[remark.start() :] if remark else ""
-        self.instead[line] = indent + text + kept + old[len(body) :]
+    def line(self, record: Any) -> _Line:
+        number: int = record.at.line
+        if not number:
+            raise LookupError(f"{record} is not in the sheet: its text is older than the job")
+        return self.lines[number]
 
-    def drop(self, line: int, was: str) -> None:
-        if line:
-            self.instead[line] = None
-        else:
-            self.put_inserted(was, None)
+    def box(self, name: str) -> list[_Line]:
+        if name not in self.boxes:
+            box = self.job.box(name)
+            self.boxes[name] = [self.line(record) for record in (box, *box.items)]
+        return self.boxes[name]
 
-    def put_inserted(self, was: str, text: str | None) -> None:
-        for texts in self.after.values():
-            for number, inserted in enumerate(texts):
-                if inserted.strip() == was:
-                    texts[number : number + 1] = [] if text is None else [inserted.replace(was, text)]
-                    return
-        raise LookupError(f"{was!r} is not there any more")
+    def put(self, line: _Line, text: str) -> None:
+        """The words of a line exchanged; its indentation and its remark stay."""
+        old = line.text or ""
+        indent = old[: len(old) - len(old.lstrip())]
+        remark = REMARK.search(old)
+        line.text = indent + text + ("  " + old[remark.start() :] if remark else "")
 
-    def insert(self, line: int, texts: Iterable[str]) -> None:
-        end = "\r" if any(text.endswith("\r") for text in self.lines[:3]) else ""
-        self.after.setdefault(line, []).extend(text + end for text in texts)
+    def insert(self, behind: _Line, *texts: str) -> list[_Line]:
+        """Lines put in behind another one."""
+        new = [_Line(behind.number, text, None) for text in texts]
+        at = self.rank(behind)
+        self.lines[behind.number].after[at:at] = new
+        return new
+
+    def rank(self, line: _Line) -> int:
+        """0 for a line of the sheet; the first, second ... put in behind it."""
+        if line.end is not None:
+            return 0
+        return next(place for place, other in enumerate(self.lines[line.number].after, 1) if other is line)
+
+    def last(self, lines: list[_Line]) -> _Line:
+        """The one of them that stands lowest."""
+        return max(lines, key=lambda line: (line.number, self.rank(line)))
 
     def text(self) -> str:
-        out = list(self.after.get(0, ()))
-        for number, line in enumerate(self.lines, 1):
-            now = self.instead.get(number, line)
-            if now is not None:
-                out.append(now)
-            out += self.after.get(number, ())
-        return "\n".join(out)
+        out = [line for kept in self.lines for line in (kept, *kept.after) if line.text is not None]
+        last = self.lines[-1]
+        said = [f"{line.text}{self.end if line.end is None or line is last else line.end}" for line in out[:-1]]
+        return "\n".join([*said, f"{out[-1].text}{last.end}"] if out else [])
 
 
 def edited(job: Job, change: Change) -> str:
@@ -187,57 +235,53 @@ def edited(job: Job, change: Change) -> str:
     if job.sheet is None:
         return write_job(changed(job, change))
     mark = "\ufeff" if job.sheet.text.startswith("\ufeff") else ""
-    page = _Page(job.sheet.text.removeprefix("\ufeff").split("\n"))
-    was = job
+    page = _Page(job, job.sheet.text.removeprefix("\ufeff"))
     for step in change:
-        _write(page, was, step)
-        was = _taken(was, step)
+        _write(page, job, step)
+        job = _taken(job, step)
     return mark + page.text()
 
 
 def _write(page: _Page, job: Job, step: Step) -> None:
+    """One step on the page; ``job`` is as it was before the step."""
     match step:
         case AddItem(name, new):
-            page.insert(_last_line(job.box(name)), ["  " + written(new)])
-        case PutItem(_, new, old):
-            page.put(old.at.line, written(new), written(old))
-        case DropItem(_, old):
-            page.drop(old.at.line, written(old))
+            lines = page.box(name)
+            lines += page.insert(page.last(lines), "  " + written(new))
+        case AddFirst(name, several):
+            lines = page.box(name)
+            lines[1:1] = page.insert(lines[0], *("  " + written(item) for item in several))
+        case PutItem(name, new, old):
+            page.put(page.box(name)[1 + _place(job.box(name).items, old)], written(new))
+        case DropItem(name, old):
+            page.box(name).pop(1 + _place(job.box(name).items, old)).text = None
         case SetKind(name, kind):
-            box = job.box(name)
-            page.put(box.at.line, written(replace(box, kind=kind)), written(box))
+            page.put(page.box(name)[0], written(replace(job.box(name), kind=kind)))
         case AddKind(added):
-            if not any(known.name == added.name for known in job.kinds):
-                page.insert(_before_boxes(job), [written(added), *("  " + written(item) for item in added.items), ""])
-        case AddBox(new_box, after):
-            lines = ["", written(new_box), *("  " + written(item) for item in new_box.items)]
-            page.insert(_last_line(job.box(after)), lines)
+            if not _is_there(job, added):
+                texts = [written(added), *("  " + written(item) for item in added.items)]
+                if page.kinds:
+                    page.kinds.append(page.insert(page.last(page.kinds), "", *texts)[-1])
+                else:
+                    first = min([box.at.line for box in page.job.boxes if box.at.line], default=1)
+                    page.kinds.append(page.insert(page.lines[first - 1], *texts, "")[-2])
+        case AddBox(box, after):
+            head = page.last(page.box(after))
+            new_lines = page.insert(head, "", written(box), *("  " + written(item) for item in box.items))
+            page.boxes[box.name] = new_lines[1:]
         case AddRun(run):
-            page.insert(_run_line(page, job), [written(run)])
+            behind = page.last(page.runs) if page.runs else _last_said(page)
+            page.runs += page.insert(behind, written(run))
         case PutRun(run, was):
-            page.put(was.at.line, written(run), written(was))
+            page.put(page.runs[_place(job.runs, was)], written(run))
         case DropRun(run):
-            page.drop(run.at.line, written(run))
+            page.runs.pop(_place(job.runs, run)).text = None
 
 
-def _last_line(box: Box) -> int:
-    """The last line that describes a box."""
-    return max([box.at.line, *(item.at.line for item in box.items)])
-
-
-def _before_boxes(job: Job) -> int:
-    """The line before the first box or kind."""
-    places: tuple[Kind | Box, ...] = (*job.kinds, *job.boxes)
-    heads = [place.at.line for place in places if place.at.line]
-    return max(0, min(heads, default=1) - 1)
-
-
-def _run_line(page: _Page, job: Job) -> int:
-    """The line of the last run, or the last line that says anything."""
-    runs = [run.at.line for run in job.runs if run.at.line]
-    if runs:
-        return max(runs)
-    return max((number for number, line in enumerate(page.lines, 1) if line.strip()), default=0)
+def _last_said(page: _Page) -> _Line:
+    """The last line that says anything, of those the sheet has."""
+    last = next(line for line in reversed(page.lines) if line.after or (line.text or "").strip() or not line.number)
+    return last.after[-1] if last.after else last
 
 
 def written_out(job: Job, box: Box, swap: dict[Item, Item] | None = None) -> Change:
@@ -246,7 +290,7 @@ def written_out(job: Job, box: Box, swap: dict[Item, Item] | None = None) -> Cha
         return ()
     kind = next(kind for kind in job.kinds if kind.name == box.kind)
     items = [(swap or {}).get(item, item) for item in kind.items]
-    return (SetKind(box.name, ""), *(AddItem(box.name, replace(item, at=NOWHERE)) for item in items))
+    return (SetKind(box.name, ""), AddFirst(box.name, tuple(replace(item, at=NOWHERE) for item in items)))
 
 
 def replacing(job: Job, box: Box, old: Item | None, new: Item) -> Change:
