@@ -178,6 +178,11 @@ def test_yes_and_no_are_no_numbers(table: str, line: str):
     assert len(read_amendments(f"{HEAD}[[{table}]]\nfrom = 2020\n{line}\n")[1]) == 1
 
 
+def test_a_fault_of_a_table_spelled_in_two_lines_is_told_at_the_top():
+    (fault,) = read_amendments(HEAD + "[box_fill]\nground = 3\n")[1]
+    assert (fault.line, fault.column, fault.message) == (1, 1, "no table 'ground' in box_fill")
+
+
 def test_all_faults_are_told_at_once():
     text = "[[box_fill.ground]]\nfrom = 2020\n[[box_fil.clamps]]\n[[box_fill.clamps]]\ntogether = 1\n"
     assert len(read_amendments(text)[1]) == 4

@@ -72,7 +72,7 @@ def test_clamps_with_no_conductor_in_the_box_take_nothing():
 @pytest.mark.parametrize(
     ("way", "reading", "what"),
     [
-        ("tabs", "plastic-tabs", "Spring tabs moulded into the box"),
+        ("tabs", "plastic-tabs", "Spring tabs molded into the box"),
         ("push-in", "push-in-connectors", "Push-in connectors that grip inside"),
     ],
 )

@@ -121,7 +121,7 @@ def test_a_deep_box_calls_for_a_longer_loop_only_if_it_is_read_so(choice: str, l
     assert needed(settings(sheet, "loop-threshold", choice)) == Decimal(room)
 
 
-@pytest.mark.parametrize("base", ["square 4 x 1-1/2", "marked 100 in3"])
+@pytest.mark.parametrize("base", ["square 4 x 1-1/2", "marked 100 in3", "mounted surface"])
 def test_a_shallow_box_or_one_of_unknown_depth_keeps_the_twelve_inches(base: str):
     sheet = in_box("", "wires ? > ? 1 x #12 through A loop 12 in", base=base)
     assert needed(settings(sheet, "loop-threshold", "by-depth")) == Decimal("4.50")
@@ -177,3 +177,9 @@ def test_a_cable_of_unknown_size_is_judged_by_the_thinnest_and_the_thickest_ther
     assert verdict(in_box("clamps none", "run A > ? ?/2 nm-b", base="marked 15 in3")) == "passes"
     assert verdict(in_box("clamps none", "run A > ? ?/2 nm-b", base="marked 6 in3")) == "not settled"
     assert verdict(in_box("clamps none", "run A > ? ?/2 nm-b", base="marked 5.99 in3")) == "fails"
+
+
+def test_wires_of_unknown_size_may_be_anything_the_table_has():
+    assert verdict(in_box("", "wires A > ? 2 x #?", base="marked 10 in3")) == "passes"  # 2 x 5.00
+    assert verdict(in_box("", "wires A > ? 2 x #?", base="marked 3 in3")) == "not settled"  # 2 x 1.50
+    assert verdict(in_box("", "wires A > ? 2 x #?", base="marked 2.99 in3")) == "fails"

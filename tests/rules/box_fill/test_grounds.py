@@ -130,6 +130,19 @@ def test_the_ground_among_equipment_leads_counts():
     assert line(in_box("leads 2 x #14, ground #14"), rule=RULE).amount == 2
 
 
+def test_leads_read_as_a_canopys_leave_their_ground_out():
+    sheet = settings(in_box("leads 2 x #16, ground #16"), "equipment-leads", "as-canopy")
+    assert lines(sheet, rule=RULE) == []
+
+
+def test_an_isolated_ground_among_equipment_leads_is_a_set_of_its_own_before_2020():
+    found = lines(in_box("leads ground #14, isolated ground #12"), 2017, RULE)
+    assert [(line.what, line.amount) for line in found] == [
+        ("Equipment grounds", 2),
+        ("Isolated grounds", Decimal("2.25")),
+    ]
+
+
 def test_a_ground_of_class_2_wiring_counts_as_a_low_voltage_wire():
     assert lines(in_box("", "wires A > ? 2 x #18, ground #18 class 2"), rule=RULE) == []
 
