@@ -426,3 +426,12 @@ def test_a_size_with_a_slash_is_no_cable(said):
 @pytest.mark.parametrize("said", ["12/0 nm-b", "14/2/0 nm-b", "12-0 nm"])
 def test_a_cable_of_no_conductors_is_a_slip_of_the_pen(said):
     assert fault(f"run P > J1 {said}").startswith(f"unknown word {said.split()[0]!r}")
+
+
+def test_a_ground_may_stand_before_its_cable_and_other_wires_may_not():
+    assert run("run P > J1 ground #16 14/2 old") == run("run P > J1 14/2 old, ground #16")
+    assert run("run P > J1 isolated ground #12, 12/2 mc") == run("run P > J1 12/2 mc, isolated ground #12")
+    for said in ("12/2 nm-b, 3 x #14", "3 x #14, 12/2 nm-b"):
+        assert fault(f"run P > J1 {said}").startswith(
+            "beside a cable only its ground, or an isolated ground, can be written"
+        )

@@ -140,6 +140,8 @@ class RunReader:
                 at,
             )
         self.cable = Cable(kind, *cable)
+        before, self.wires = self.wires, ()
+        self.beside_a_cable(before, at)
 
     def read_wires(self) -> None:
         """Wires pulled singly; beside a cable, its ground or what is added to it."""
@@ -151,12 +153,15 @@ class RunReader:
                 raise words.wrong("the wires of a run stand together", "join the groups with commas", at)
             self.wires = groups
             return
+        self.beside_a_cable(groups, at)
+
+    def beside_a_cable(self, groups: tuple[Wires, ...], at: int) -> None:
         self.wires += tuple(group for group in groups if group.role == "isolated ground")
         for group in groups:
             if group.role == "ground" and group.count == 1:
                 self.ground = group.size
             elif group.role != "isolated ground":
-                raise words.wrong(
+                raise self.words.wrong(
                     "beside a cable only its ground, or an isolated ground, can be written",
                     "write other wires on a line of their own",
                     at,
