@@ -284,12 +284,12 @@ def _last_said(page: _Page) -> _Line:
     return last.after[-1] if last.after else last
 
 
-def written_out(job: Job, box: Box, swap: dict[Item, Item] | None = None) -> Change:
-    """A box with the lines of its kind under it instead of the kind's name, some of them swapped for others."""
+def written_out(job: Job, box: Box, *swaps: tuple[Item, Item]) -> Change:
+    """A box with the lines of its kind under it instead of the kind's name, some of them (old, new) swapped for others."""
     if not box.kind or box.kind is UNKNOWN:
         return ()
     kind = next(kind for kind in job.kinds if kind.name == box.kind)
-    items = [(swap or {}).get(item, item) for item in kind.items]
+    items = tuple(next((new for old, new in swaps if old is item), item) for item in kind.items)
     return (SetKind(box.name, ""), AddFirst(box.name, tuple(replace(item, at=NOWHERE) for item in items)))
 
 
@@ -299,4 +299,4 @@ def replacing(job: Job, box: Box, old: Item | None, new: Item) -> Change:
         return (AddItem(box.name, new),)
     if any(item is old for item in box.items):
         return (PutItem(box.name, new, old),)
-    return written_out(job, box, {old: new})
+    return written_out(job, box, (old, new))

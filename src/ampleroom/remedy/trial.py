@@ -10,6 +10,7 @@ from ampleroom.editions import CodeBook
 from ampleroom.fits import run_into
 from ampleroom.job.edit import (
     AddBox,
+    AddFirst,
     AddItem,
     AddKind,
     AddRun,
@@ -55,7 +56,7 @@ class Trial:
         found: set[str] = set()
         for step in change:
             match step:
-                case AddItem(name, _) | PutItem(name, _, _) | DropItem(name, _) | SetKind(name, _):
+                case AddItem(name, _) | AddFirst(name, _) | PutItem(name, _, _) | DropItem(name, _) | SetKind(name, _):
                     found.add(name)
                 case AddBox(box, _):
                     found.add(box.name)
