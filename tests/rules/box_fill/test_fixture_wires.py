@@ -127,3 +127,9 @@ def test_factory_leads_of_devices_count_only_if_they_are_read_so(choice: str, ro
 
 def test_a_thick_lead_of_a_device_counts_as_the_last_row():
     assert line(settings(in_box("switch #6 leads 1 x #4"), "device-leads", "counted"), rule=RULE).amount == 5
+
+
+def test_wires_nobody_counted_are_relieved_of_four_all_the_same():
+    (found,) = findings(in_box("fixture wires ? x #18 from domed canopy", base="marked 3 in3"))
+    assert found.verdict.word == "not settled"
+    assert found.facts[0].settles == "count them: the box passes with 6 or fewer"  # four left out, 2 x 1.50

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from decimal import Decimal
+from decimal import Decimal, InvalidOperation
 
 import pytest
 
@@ -170,3 +170,10 @@ def test_a_small_measured_box_says_that_it_must_be_marked():
 def test_a_box_has_one_line_of_room():
     for base in ("square 4 x 1-1/2", "marked 20 in3", "inside 12 x 12 x 6 in"):
         assert [found.rule for found in lines(in_box(base=base))] in ([STANDARD], [MARKED])
+
+
+@pytest.mark.xfail(
+    strict=True, raises=InvalidOperation, reason="a room without limit less a fill without limit is no number"
+)
+def test_a_box_of_unknown_room_with_cables_nobody_counted_is_not_settled():
+    assert verdict(in_box("clamps none", "run A > ? ? x 12/2 nm-b", base="marked ? in3")) == "not settled"

@@ -156,3 +156,17 @@ def test_a_number_nobody_counted_leaves_it_open():
 def test_a_bore_from_memory_says_so():
     found = finding(passing("2 x #12 thhn", "c 1/2 on lfmc"), rule=RULE).worst
     assert found.room[0].confidence == "from memory"
+
+
+@pytest.mark.xfail(strict=True, reason="a ground of which nobody says how it is insulated is taken as bare")
+def test_a_ground_of_unknown_insulation_is_not_taken_as_the_thinnest():
+    # 0.1216 in2 of room: 5 x 0.0211 and a bare 0.011 go in, with a sixth 0.0211 they do not
+    assert verdict(passing("5 x #10 thhn, ground #10 bare")) == "passes"
+    assert verdict(passing("5 x #10 thhn, ground #10 thhn")) == "fails"
+    assert verdict(passing("5 x #10 thhn, ground #10")) == "not settled"
+
+
+@pytest.mark.xfail(strict=True, reason="every line cites the table of insulated wires")
+def test_a_bare_ground_cites_the_table_of_bare_wires():
+    found = finding(passing("8 x #12 thhn, ground #12 bare"), rule=RULE).worst
+    assert [line.cite for line in found.fill] == ["Chapter 9 Table 5", "Chapter 9 Table 8"]
