@@ -35,6 +35,7 @@ from ampleroom.errors import AmpleroomError, SheetFaults
 from ampleroom.fits import fits
 from ampleroom.job import Job, Sheet, read_sheet, sheet_from_bytes, write_job
 from ampleroom.job.lines import ON_THEIR_OWN, STATEMENTS, UNDER_A_BOX
+from ampleroom.report import Report
 
 ROOT = Path(__file__).resolve().parent.parent
 GOOD = ROOT / "tests" / "jobs" / "good"
@@ -295,15 +296,8 @@ def outcome(text: str, chance: random.Random) -> str:
         data = data[:at] + bytes([chance.randrange(256)]) + data[at + 1 :]
     try:
         job = read_sheet(sheet_from_bytes(data, "damaged.job"), lambda name: AMENDMENTS)
-    except SheetFaults as faults:
-        told = "\n".join(fault.text for fault in faults.faults)
-        json.dumps(faults_json(faults), ensure_ascii=False).encode()
-        assert faults.faults, "no fault is told"
-        assert "\x1b" not in told or "\x1b" in text
-        for fault in faults.faults:
-            assert 1 <= fault.column < fault.end, f"columns {fault.column} to {fault.end}"
-            assert fault.line >= 1
-            assert fault.message
+    except SheetFaults as trouble:
+        faults_are_told(trouble)
         return "faults"
     except AmpleroomError:
         return "no sheet"
@@ -312,15 +306,7 @@ def outcome(text: str, chance: random.Random) -> str:
         report = check(job, edition)
     except AmpleroomError:
         return "no edition"
-    paper = io.StringIO()
-    write_report(report, Paper(paper, width, color=False))
-    for box in report.boxes:
-        write_box(box, report, Paper(paper, width, color=False))
-    json.dumps(report.to_json(), ensure_ascii=False, allow_nan=False).encode()
-    said = paper.getvalue()
-    said.encode()
-    assert all(letter.isprintable() or letter == "\n" for letter in said), "a control character is printed"
-    assert all(len(line) <= width for line in said.split("\n")), "a line is wider than the paper"
+    is_written(report, width)
     if report.boxes and chance.random() < 0.05:
         box = chance.choice(job.boxes)
         try:
@@ -328,6 +314,30 @@ def outcome(text: str, chance: random.Random) -> str:
         except AmpleroomError:
             return "checked; a barrier divides the box"
     return "checked"
+
+
+def faults_are_told(trouble: SheetFaults) -> None:
+    """Each fault has a place and a message, and all of them can be written."""
+    json.dumps(faults_json(trouble), ensure_ascii=False).encode()
+    assert trouble.faults, "no fault is told"
+    for fault in trouble.faults:
+        assert fault.text.encode()
+        assert fault.message
+        assert fault.line >= 1
+        assert 1 <= fault.column < fault.end, f"columns {fault.column} to {fault.end}"
+
+
+def is_written(report: Report, width: int) -> None:
+    """The whole report and every worksheet as text within the width, and as JSON."""
+    paper = io.StringIO()
+    write_report(report, Paper(paper, width, color=False))
+    for box in report.boxes:
+        write_box(box, report, Paper(paper, width, color=False))
+    json.dumps(report.to_json(), ensure_ascii=False, allow_nan=False).encode()
+    said = paper.getvalue()
+    assert said.encode()
+    assert all(letter.isprintable() or letter == "\n" for letter in said), "a control character is printed"
+    assert all(len(line) <= width for line in said.split("\n")), "a line is wider than the paper"
 
 
 def survives(job: Job) -> None:
