@@ -19,8 +19,9 @@ LAYERS = [
     ["check"],
     ["fits", "explain"],
     ["remedy"],
+    ["pictures"],
 ]
-RING = ["cli", "pictures"]
+RING = ["cli", "packet", "sheets"]
 SOLVER = {"highspy", "numpy"}
 CORE = [part for layer in LAYERS for part in layer]
 FLOOR = {part: number for number, layer in enumerate(LAYERS) for part in layer}

@@ -17,6 +17,9 @@ COMMANDS = {
     "fits": "what else would still go into a box",
     "remedy": "what would put it right, for how much",
     "takeoff": "the shopping list",
+    "map": "the job as a picture",
+    "packet": "the PDF to hand the inspector",
+    "convert": "sheet to workbook and back",
     "rule": "what a rule says, in plain words, by edition",
     "new": "write a starter sheet",
 }

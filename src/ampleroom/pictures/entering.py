@@ -29,9 +29,9 @@ from ampleroom.job.trade import size_text
 from ampleroom.pictures.drawing import Dot, Drawing, Line, Rect, Text, shortened
 from ampleroom.rules.space import direction, meetings_by_place
 
-STEP = 15.0
-SIDE = 190.0
-INSIDE = 330.0
+STEP = 17.0
+SIDE = 158.0
+INSIDE = 300.0
 TOP = 58.0
 MOST_DRAWN = 40
 """More conductors than this on one side are told in words only."""
@@ -87,8 +87,8 @@ def box_picture(job: Job, box: Box, book: CodeBook | None = None) -> Drawing:
     grounds = [end for end in ends if end[2] == "ground"]
     others = [end for end in ends if end[2] == "ends"]
     below = max((y for _, y, _, _ in ends), default=y) + 20
-    draw_bar(drawing, others, SIDE + INSIDE * 0.42, "end or are spliced", below)
-    draw_bar(drawing, grounds, SIDE + INSIDE * 0.62, "grounds together", below + 12, color="green")
+    draw_bar(drawing, others, SIDE + INSIDE * 0.46, "end or are spliced", below)
+    draw_bar(drawing, grounds, SIDE + INSIDE * 0.58, "grounds together", below + 12, color="green")
     y_through = draw_through(drawing, through, y_through)
     draw_inside(drawing, inside, y_through + 8)
     return drawing
@@ -151,11 +151,11 @@ def draw_side(drawing: Drawing, bundles: list[Bundle], y: float, side: str) -> l
         drawing.add(Text(x, y + high / 2 - 10, shortened(bundle.name, SIDE - 48, 12, True), 12, anchor, True))
         drawing.add(Text(x, y + high / 2 + 4, shortened(bundle.where, SIDE - 48, 10.5), 10.5, anchor, role="faint"))
         for wire in wires:
-            inner = edge - outward * 92
+            inner = edge - outward * 100
             drawing.add(Line(((edge + outward * 4, y), (inner, y)), thick=2.6, color=wire.color))
             label_x = edge - outward * 10
             drawing.add(
-                Text(label_x, y - 3.2, shortened(wire.name, 82, 8.5), 8.5, "start" if is_left else "end", role="ink")
+                Text(label_x, y - 3.2, shortened(wire.name, 96, 10), 10, "start" if is_left else "end", role="ink")
             )
             ends.append((inner, y, wire.ends, wire.color))
             y += STEP
@@ -195,7 +195,7 @@ def draw_through(drawing: Drawing, bundles: list[Bundle], y: float) -> float:
         y += 12
         for wire in bundle.wires[:MOST_DRAWN]:
             drawing.add(Line(((SIDE - 30, y), (SIDE + INSIDE + 30, y)), thick=2.2, color=wire.color))
-            drawing.add(Text(SIDE - 36, y + 3, shortened(wire.name, SIDE - 44, 8.5), 8.5, "end"))
+            drawing.add(Text(SIDE - 36, y + 3, shortened(wire.name, SIDE - 44, 10), 10, "end"))
             y += STEP - 3
     return y
 

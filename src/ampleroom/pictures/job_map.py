@@ -8,6 +8,7 @@ from itertools import pairwise
 from ampleroom.job.model import Job, Run
 from ampleroom.job.unknown import UNKNOWN
 from ampleroom.pictures.drawing import Dot, Drawing, Line, Rect, Text, shortened, text_width
+from ampleroom.quantities import plural
 from ampleroom.report import Report
 from ampleroom.worksheet import Verdict
 
@@ -214,5 +215,5 @@ def legend(drawing: Drawing) -> None:
 
 def describe(job: Job, verdicts: dict[str, Verdict], summary: str) -> str:
     failing = [name for name, verdict in verdicts.items() if verdict is Verdict.FAILS]
-    said = f"{len(job.boxes)} boxes, {len(job.panels)} panels, {len(job.runs)} runs: {summary}."
+    said = f"{plural(len(job.boxes), 'box', 'boxes')}, {plural(len(job.panels), 'panel')}, {plural(len(job.runs), 'run')}: {summary}."
     return said + (f" Failing: {', '.join(failing)}." if failing else "")

@@ -23,6 +23,9 @@ HIGHEST = 420.0
 """No room is drawn higher than this, nor lower than LOWEST; all in one picture share one scale."""
 LOWEST = 150.0
 LABEL_STEP = 30.0
+OUTLINE = 130.0
+OUTLINE_SCALE = 0.55
+"""The outline is narrower, and smaller in area, than the picture with words."""
 GAP = 9.0
 """How far below the room's edge stands what does not fit."""
 
@@ -131,6 +134,47 @@ def room_picture(finding: Finding) -> Drawing:
     for column in columns:
         drawing.put(column, x, 54)
         x += column.wide + MARGIN
+    return drawing
+
+
+def room_outline(finding: Finding) -> Drawing:
+    """The same without the words: every row has the number of its line in the worksheet beside it."""
+    cases = cases_of(finding)
+    scale = scale_for([sheet for _, sheet in cases]) * OUTLINE_SCALE
+    columns = [outline_column(title, sheet, scale) for title, sheet in cases]
+    wide = sum(column.wide for column in columns) + MARGIN * (len(columns) - 1)
+    drawing = Drawing(
+        wide, max(column.high for column in columns), f"Room of {finding.subject}", describe(finding, cases)
+    )
+    x = 0.0
+    for column in columns:
+        drawing.put(column, x, 0)
+        x += column.wide + MARGIN
+    return drawing
+
+
+def outline_column(title: str, sheet: Worksheet, scale: float) -> Drawing:
+    top = 18.0 if title else 2.0
+    laid = tiles(sheet, scale, OUTLINE)
+    known = sheet.there.is_finite()
+    fill_high = max((drawn_y(tile) + tile.high for tile in laid), default=0.0)
+    room_high = finite(sheet.there) * scale / OUTLINE if known else fill_high + 20
+    drawing = Drawing(OUTLINE + 42, top + max(room_high, fill_high) + 22, title, "")
+    if title:
+        drawing.add(Text(0, 12, title, 12, bold=True))
+    drawing.add(Rect(0, top, OUTLINE, room_high, "room", dashed=not known))
+    for tile in laid:
+        role = ROLE_OF_RULE.get(sheet.fill[tile.line].rule, "conductors")
+        drawing.add(Rect(tile.x, top + drawn_y(tile), tile.wide, tile.high, role, hatched=tile.over))
+    y = top
+    for line, middle in sorted(row_middles(laid).items()):
+        y = max(y + 11, top + middle + 4)
+        drawing.add(
+            Line(((OUTLINE, top + middle), (OUTLINE + 12, y - 4)), "faint"),
+            Text(OUTLINE + 16, y, str(line + 1), 11, bold=True),
+        )
+    drawing.add(Line(((0, top + room_high), (OUTLINE, top + room_high)), thick=3, dashed=not known))
+    drawing.add(Text(0, drawing.high - 6, margin_words(sheet), 12, bold=True))
     return drawing
 
 

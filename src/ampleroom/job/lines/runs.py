@@ -274,7 +274,7 @@ def write_run(run: Run) -> str:
         _conductors(run),
         "aluminum" if run.material == "aluminum" else "",
         "class 2" if run.low_voltage else "",
-        "through " + ", ".join(map(_through, run.through)) if run.through else "",
+        "through " + ", ".join(map(through_text, run.through)) if run.through else "",
         f"in {run.raceway}" if run.raceway else "",
         maybe(run.length, "ft") if run.length is not None else "",
         f"circuit {run.circuit}" if run.circuit else "",
@@ -302,7 +302,7 @@ def _end(name: Maybe[str], space: str) -> str:
     return f"{maybe(name)}/{space}" if space else maybe(name)
 
 
-def _through(passed: Through) -> str:
+def through_text(passed: Through) -> str:
     place = _end(passed.name, passed.space)
     match passed.slack:
         case "loop":

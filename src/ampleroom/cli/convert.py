@@ -1,0 +1,108 @@
+"""``convert``: sheet to workbook and back, CSV in, results out."""
+
+from __future__ import annotations
+
+import argparse
+from pathlib import Path
+
+from ampleroom.check import check
+from ampleroom.cli.common import add_edition, add_json, command_parser, job_of, print_json
+from ampleroom.cli.saving import save
+from ampleroom.errors import AmpleroomError, EditionUnknown, FileTrouble
+from ampleroom.job.model import Job
+from ampleroom.job.writer import write_job
+
+WORKBOOKS = (".xlsx", ".xls", ".ods", ".csv")
+
+
+def parser() -> argparse.ArgumentParser:
+    found = command_parser(
+        "convert",
+        "A job sheet to a workbook (with its results), a filled workbook or CSV files to a sheet, or an empty template. Faults in a "
+        "workbook are told by tab and cell.",
+        "  ampleroom convert --template --to ours.xlsx\n  ampleroom convert boathouse.job --to boathouse.xlsx\n"
+        "  ampleroom convert ours.xlsx --to ours.job\n  ampleroom convert boxes.csv runs.csv --to job.job --column 'Box #=Box'\n"
+        "  ampleroom convert boathouse.job --to results.csv",
+    )
+    found.add_argument(
+        "sources",
+        nargs="*",
+        metavar="FILE",
+        help="a sheet (.job), a workbook (.xlsx, .xls, .ods), or CSV files named boxes.csv, runs.csv ...",
+    )
+    found.add_argument("--to", required=True, metavar="FILE", help="what to make: .job, .xlsx, or .csv (results)")
+    found.add_argument("--template", action="store_true", help="an empty workbook with drop-downs and notes")
+    found.add_argument(
+        "--column",
+        action="append",
+        default=[],
+        metavar="YOURS=OURS",
+        help="a column name of your own; remembered beside the workbook",
+    )
+    found.add_argument("--force", action="store_true", help="write over a file that is there")
+    add_edition(found)
+    add_json(found)
+    return found
+
+
+def run(options: argparse.Namespace) -> int:
+    to = Path(options.to)
+    if to.exists() and not options.force:
+        raise FileTrouble(f"{to} is there already; choose another name, or add --force")
+    if options.template:
+        from ampleroom.sheets.writing import workbook
+
+        if to.suffix.lower() != ".xlsx":
+            raise AmpleroomError(f"a template is a workbook: --to ours.xlsx, not {to.name}")
+        save(to, workbook())
+        return told(options, to, f"{to} is written: an empty template")
+    if not options.sources:
+        raise AmpleroomError("name what to convert, or use --template")
+    sources = [Path(source) for source in options.sources]
+    job = job_in(sources, options.column)
+    save(to, converted(job, to, options.edition))
+    return told(options, to, f"{to} is written: {len(job.boxes)} boxes, {len(job.runs)} runs")
+
+
+def told(options: argparse.Namespace, to: Path, text: str) -> int:
+    if options.json:
+        print_json({"schema": "ampleroom-convert/1", "file": str(to)})
+    else:
+        print(text)
+    return 0
+
+
+def job_in(sources: list[Path], columns: list[str]) -> Job:
+    """The job in a sheet, in a workbook, or in CSV files together."""
+    endings = {source.suffix.lower() for source in sources}
+    if endings == {".job"} and len(sources) == 1:
+        return job_of(str(sources[0]))
+    if not endings <= set(WORKBOOKS) or (len(sources) > 1 and endings != {".csv"}):
+        raise AmpleroomError("convert takes one sheet (.job), one workbook (.xlsx, .xls, .ods), or CSV files")
+    from ampleroom.sheets.reading import own_names, read_workbooks, remember, remembered
+
+    names = own_names(columns)
+    if names:
+        remember(sources[0].parent, {**remembered(sources[0].parent), **names})
+    return read_workbooks(sources, names)
+
+
+def converted(job: Job, to: Path, edition: int | None) -> bytes:
+    match to.suffix.lower():
+        case ".job":
+            return (
+                job.sheet.text if job.sheet and job.sheet.file.endswith(".job") and job.sheet.folder else write_job(job)
+            ).encode("utf-8")
+        case ".xlsx":
+            from ampleroom.sheets.writing import workbook
+
+            try:
+                return workbook(job, check(job, edition))
+            except EditionUnknown:
+                return workbook(job)  # no edition, no results: the job alone
+        case ".csv":
+            from ampleroom.sheets.writing import results_csv
+
+            return results_csv(check(job, edition)).encode("utf-8-sig")
+        case other:
+            raise AmpleroomError(f"convert makes .job, .xlsx or .csv, not {other or 'a file without an ending'!r}")

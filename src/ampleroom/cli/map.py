@@ -1,0 +1,42 @@
+"""``map``: the places and runs of a job as a picture."""
+
+from __future__ import annotations
+
+import argparse
+
+from ampleroom.check import check
+from ampleroom.cli.common import add_edition, add_json, add_sheet, command_parser, job_of, print_json
+from ampleroom.cli.pictures import add_theme, save_picture
+from ampleroom.pictures.job_map import job_map
+
+
+def parser() -> argparse.ArgumentParser:
+    found = command_parser(
+        "map",
+        "The job map: panels, boxes and what runs between them, each box with its verdict.",
+        "  ampleroom map boathouse.job --to map.svg\n  ampleroom map boathouse.job --to map.dxf",
+    )
+    add_sheet(found)
+    found.add_argument("--to", metavar="FILE", default="map.svg", help="where to write it: .svg or .dxf (map.svg)")
+    add_theme(found)
+    add_edition(found)
+    add_json(found)
+    return found
+
+
+def run(options: argparse.Namespace) -> int:
+    report = check(job_of(options.sheet), options.edition)
+    drawing = job_map(report)
+    path = save_picture(drawing, options.to, options.theme)
+    if options.json:
+        print_json(
+            {
+                "schema": "ampleroom-picture/1",
+                "file": str(path),
+                "title": drawing.title,
+                "description": drawing.description,
+            }
+        )
+    else:
+        print(f"{path} is written: {drawing.description}")
+    return 0

@@ -1,0 +1,85 @@
+"""``packet``: the PDF to hand over, and small labels."""
+
+from __future__ import annotations
+
+import argparse
+import sys
+from pathlib import Path
+
+from ampleroom.check import book_for, check
+from ampleroom.cli.common import add_edition, add_json, command_parser, job_of, only_sheet, print_json
+from ampleroom.cli.remedy import done, stock_for, tell
+from ampleroom.cli.saving import save
+from ampleroom.errors import FileTrouble
+from ampleroom.packet import Paper, fingerprint, labels, packet
+from ampleroom.remedy.plan import plan
+from ampleroom.remedy.takeoff import takeoff
+
+
+def parser() -> argparse.ArgumentParser:
+    found = command_parser(
+        "packet",
+        "The inspection packet: cover with summary and signatures, what fails and its remedy, a card for every box with its "
+        "picture and whole worksheet, takeoff, assumptions and cautions. A tagged PDF (PDF/UA-1).",
+        "  ampleroom packet boathouse.job\n  ampleroom packet boathouse.job --only failing --paper a4 --to failing.pdf\n"
+        "  ampleroom packet boathouse.job --boxes J1,S1\n  ampleroom packet boathouse.job --labels --to labels.pdf",
+    )
+    found.add_argument(
+        "sheet", nargs="?", metavar="SHEET", help="the job sheet; the only .job file in this folder if left out"
+    )
+    found.add_argument("--to", metavar="FILE", help="where to write it; the sheet's name with .pdf if left out")
+    found.add_argument("--paper", choices=("letter", "a4"), default="letter", help="letter or a4 (letter)")
+    found.add_argument("--only", choices=("failing",), help="cards of boxes that do not pass")
+    found.add_argument("--boxes", metavar="A,B", help="cards of these boxes")
+    found.add_argument("--labels", action="store_true", help="labels instead: one a box, with the code of its card")
+    found.add_argument(
+        "--stock",
+        metavar="FILE",
+        help="parts and prices for remedies and takeoff; stock.toml beside the sheet if there is one",
+    )
+    add_edition(found)
+    add_json(found)
+    return found
+
+
+def run(options: argparse.Namespace) -> int:
+    path = Path(options.sheet) if options.sheet else only_sheet()
+    job = job_of(str(path))
+    report = check(job, options.edition)
+    paper: Paper = "us-letter" if options.paper == "letter" else "a4"
+    boxes = tuple(name.strip() for name in options.boxes.split(",") if name.strip()) if options.boxes else ()
+    if options.labels:
+        pdf = labels(report, paper=paper, boxes=boxes)
+    else:
+        mended = bought = None
+        try:
+            stock = stock_for(options.stock, path)
+            mended, bought = plan(job, book_for(job, options.edition), stock, tell=tell), takeoff(job, stock)
+        except FileTrouble:
+            if options.stock:
+                raise
+        pdf = packet(
+            report,
+            paper=paper,
+            plan=mended,
+            takeoff=bought,
+            only_failing=options.only == "failing",
+            boxes=boxes,
+            tell=tell,
+        )
+        done()
+    to = Path(options.to) if options.to else path.with_suffix(".labels.pdf" if options.labels else ".pdf")
+    save(to, pdf)
+    if options.json:
+        print_json(
+            {
+                "schema": "ampleroom-packet/1",
+                "file": str(to),
+                "bytes": len(pdf),
+                "fingerprint": fingerprint(job),
+                "verdict": report.verdict.word,
+            }
+        )
+    else:
+        print(f"{to} is written; the sheet's fingerprint is {fingerprint(job)}", file=sys.stdout)
+    return 0

@@ -1,0 +1,194 @@
+"""Everything the packet says, as plain data for the template: no sentence is made in the template but headings."""
+
+from __future__ import annotations
+
+import hashlib
+from typing import Any
+
+from ampleroom.editions import READINGS
+from ampleroom.job.model import Job
+from ampleroom.job.writer import write_job
+from ampleroom.packet.cards import CARD_MAKERS, Card, Photos
+from ampleroom.quantities import plural
+from ampleroom.remedy.plan import Plan
+from ampleroom.remedy.takeoff import Takeoff, plain
+from ampleroom.report import CAUTION, VERSION, Report, lines_of, readings_of
+from ampleroom.worksheet import Verdict
+
+
+def fingerprint(job: Job) -> str:
+    """Sixteen digits that change with any letter of the sheet, in groups of four."""
+    text = job.sheet.text if job.sheet else write_job(job)
+    digest = hashlib.sha256(text.encode("utf-8")).hexdigest()[:16]
+    return "-".join(digest[start : start + 4] for start in range(0, 16, 4))
+
+
+def cards_of(report: Report, photos: Photos) -> list[Card]:
+    return [card for maker in CARD_MAKERS for card in maker(report, photos)]
+
+
+def packet_data(
+    report: Report,
+    *,
+    plan: Plan | None = None,
+    takeoff: Takeoff | None = None,
+    photos: Photos | None = None,
+    only_failing: bool = False,
+    boxes: tuple[str, ...] = (),
+) -> dict[str, Any]:
+    """The packet's data. ``only_failing`` leaves out the cards of what passes; ``boxes``: only these cards."""
+    cards = cards_of(report, photos or {})
+    shown = [card for card in cards if wanted(card, only_failing, boxes)]
+    return {
+        "title": report.job.title or report.job.file or "Job",
+        "file": report.job.file,
+        "version": VERSION,
+        "fingerprint": fingerprint(report.job),
+        "edition": report.book.title,
+        "edition_notes": edition_notes(report),
+        "notes": [note.text for note in report.job.notes],
+        "counts": [{"word": verdict.word, "shape": verdict.shape, "number": n} for verdict, n in report.counts.items()],
+        "boxes": len(report.boxes),
+        "verdict": report.verdict.word,
+        "summary": summary(report),
+        "readings": readings_rows(report),
+        "troubles": [trouble(card) for card in cards if card.verdict is not Verdict.PASSES],
+        "remedies": remedy_rows(plan),
+        "remedy_words": remedy_words(plan),
+        "cards": [card.data() for card in shown],
+        "left_out": len(cards) - len(shown),
+        "overview": [
+            [card.code, card.subject, card.title, card.verdict.shape, card.verdict.word, card.message] for card in cards
+        ],
+        "takeoff": takeoff_rows(takeoff),
+        "takeoff_words": takeoff_words(takeoff),
+        "unknown": unknown_rows(report),
+        "memory": memory_rows(report),
+        "caution": CAUTION,
+    }
+
+
+def wanted(card: Card, only_failing: bool, boxes: tuple[str, ...]) -> bool:
+    if boxes:
+        return card.subject.casefold() in {name.casefold() for name in boxes}
+    return not only_failing or card.verdict is not Verdict.PASSES
+
+
+def edition_notes(report: Report) -> list[str]:
+    book = report.book
+    notes = []
+    if book.edition.note:
+        notes.append(f"Provisional: {book.edition.note}.")
+    if book.not_compared:
+        notes.append("Tables not compared with this edition: " + ", ".join(book.not_compared) + ".")
+    if book.amendments.place:
+        source = f" ({book.amendments.source})" if book.amendments.source else ""
+        notes.append(f"Amended by {book.amendments.place}{source}: {', '.join(sorted(book.amendments.tables))}.")
+    return notes
+
+
+def summary(report: Report) -> str:
+    counts = report.counts
+    if report.verdict is Verdict.PASSES:
+        return f"All {plural(len(report.boxes), 'box', 'boxes')} pass."
+    said = []
+    if counts[Verdict.FAILS]:
+        said.append(
+            f"{plural(counts[Verdict.FAILS], 'box', 'boxes')} {'fails' if counts[Verdict.FAILS] == 1 else 'fail'}"
+        )
+    if counts[Verdict.OPEN]:
+        said.append(
+            f"{plural(counts[Verdict.OPEN], 'box', 'boxes')} {'is' if counts[Verdict.OPEN] == 1 else 'are'} not settled"
+        )
+    return " and ".join(said) + f"; {counts[Verdict.PASSES]} of {len(report.boxes)} pass."
+
+
+def readings_rows(report: Report) -> list[list[str]]:
+    rows = []
+    for name, boxes in sorted(report.readings.items()):
+        reading = READINGS[name]
+        if reading.is_open:
+            choice = report.book.reading(name)
+            cautious = "cautious" if choice == reading.cautious else "as the sheet sets it"
+            shown = ", ".join(boxes[:12]) + (f" and {len(boxes) - 12} more" if len(boxes) > 12 else "")
+            rows.append([name, reading.asks, f"{reading.choices[choice]} ({cautious})", shown])
+    return rows
+
+
+def trouble(card: Card) -> list[str]:
+    return [card.code, card.subject, card.title, card.verdict.shape, card.verdict.word, card.message]
+
+
+def remedy_rows(plan: Plan | None) -> list[list[str]]:
+    if plan is None:
+        return []
+    rows = [
+        [remedy.box, remedy.what, f"{remedy.cost(plan.stock):.2f}", remedy.disturbance.word, "; ".join(remedy.notes)]
+        for remedy in plan.remedies
+    ]
+    return rows + [
+        [nothing.box, "nothing in the stock helps: " + "; ".join(nothing.reasons), "", "", ""]
+        for nothing in plan.nothing
+    ]
+
+
+def remedy_words(plan: Plan | None) -> str:
+    if plan is None or not (plan.remedies or plan.nothing):
+        return ""
+    choice = plan.choice
+    proof = (
+        f"Proved least by {choice.found_by}."
+        if choice.is_proved
+        else f"Found by {choice.found_by}; at most {choice.gap:.1f} % above the least."
+    )
+    return f"Together {plan.cost:.2f} {plan.stock.currency}, parts, labor and {len(plan.kinds)} kinds of box carried. {proof} Each was checked by the whole rules."
+
+
+def takeoff_rows(takeoff: Takeoff | None) -> list[list[str]]:
+    if takeoff is None:
+        return []
+    return [
+        [
+            line.group,
+            line.what,
+            plain(line.number),
+            line.unit,
+            "" if line.price is None else f"{line.price:.2f}",
+            line.note,
+        ]
+        for line in takeoff.lines
+    ]
+
+
+def takeoff_words(takeoff: Takeoff | None) -> list[str]:
+    if takeoff is None:
+        return []
+    words = [f"Together {takeoff.total:.2f} {takeoff.currency} for all that has a price."]
+    if takeoff.unpriced:
+        words.append(f"{plural(takeoff.unpriced, 'line')} without a price: not in the stock file.")
+    return words + [f"Not counted: {missing}." for missing in takeoff.missing]
+
+
+def unknown_rows(report: Report) -> list[list[str]]:
+    """Every fact nobody has looked at that still matters."""
+    return [
+        [finding.subject, fact.question, fact.settles]
+        for finding in report.findings
+        if finding.verdict is Verdict.OPEN
+        for fact in finding.facts
+    ]
+
+
+def memory_rows(report: Report) -> list[str]:
+    """Values in use that rest on memory or on one source, each told once."""
+    found: dict[str, None] = {}
+    for line in lines_of(report):
+        if line.confidence not in ("two sources", "computed"):
+            found[f"{line.cite} ({line.what.split(',')[0].split(':')[0].lower()}): {line.confidence}"] = None
+    for finding in report.findings:
+        if finding.confidence not in ("two sources", "computed"):
+            found[f"{finding.cite}: {finding.confidence}"] = None
+    return sorted(found)
+
+
+__all__ = ["cards_of", "fingerprint", "packet_data", "readings_of"]

@@ -1,0 +1,414 @@
+"""From a workbook or CSV files to a sheet: every row a line, every fault at its tab and cell."""
+
+from __future__ import annotations
+
+import csv
+import datetime
+import io
+import re
+import tomllib
+from collections.abc import Iterable, Mapping
+from dataclasses import dataclass, field
+from pathlib import Path
+from typing import Any
+
+from ampleroom.errors import AmpleroomError, FileTrouble, SheetFaults, nearest
+from ampleroom.job.faults import Fault
+from ampleroom.job.model import Job
+from ampleroom.job.reader import Beside, read_with_faults
+from ampleroom.job.sheet import TOKEN, Sheet, words_of
+from ampleroom.sheets.tabs import BY_NAME, TABS, Column, Tab
+
+IGNORE = "ignore"
+MOST_BYTES = 60_000_000
+MOST_ROWS = 200_000
+REMEMBERED = "ampleroom-columns.toml"
+
+
+@dataclass(frozen=True, slots=True)
+class Cell:
+    """One cell: its tab, its column's letter and its row, as a spreadsheet names it."""
+
+    tab: str
+    letter: str
+    row: int
+
+    def __str__(self) -> str:
+        return f"tab {self.tab}, cell {self.letter}{self.row}"
+
+
+@dataclass(slots=True)
+class Table:
+    """The rows of one tab as text, header first; ``row`` is the number of the header's row, ``first`` of its first column."""
+
+    name: str
+    cells: list[list[str]]
+    row: int = 1
+    first: int = 0
+    dates: set[tuple[int, int]] = field(default_factory=set)
+
+
+@dataclass(slots=True)
+class Lines:
+    """The sheet being made, and for every line the cell each of its words came from."""
+
+    texts: list[str] = field(default_factory=list)
+    cells: list[list[Cell]] = field(default_factory=list)
+
+    def add(self, pieces: Iterable[tuple[str, Cell]], indent: str = "") -> None:
+        """A line of several pieces, each from a cell."""
+        texts, cells = [], []
+        for text, cell in pieces:
+            for word in words_of(harmless(text)):
+                cells.append(cell)
+                del word
+            texts.append(harmless(text))
+        self.texts.append(indent + " ".join(texts))
+        self.cells.append(cells)
+
+    def cell(self, line: int, word: int) -> Cell | None:
+        if not 0 < line <= len(self.cells) or not self.cells[line - 1]:
+            return None
+        cells = self.cells[line - 1]
+        return cells[min(word, len(cells) - 1)]
+
+
+def harmless(text: str) -> str:
+    """A cell's text on one line, and no part of it a remark."""
+    text = " ".join(text.split())
+    return re.sub(r"(?:^|(?<=\s))#(?![\d?])", "no.", text)
+
+
+# ---- workbooks and CSV ---------------------------------------------------------------------------------------------
+
+
+def read_tables(data: bytes, name: str) -> list[Table]:
+    """The tabs of a workbook (.xlsx, .xls, .ods), or the one of a CSV file."""
+    if len(data) > MOST_BYTES:
+        raise FileTrouble(
+            f"{name} is {len(data) / 1e6:.0f} MB; more than {MOST_BYTES / 1e6:.0f} MB is not read. Is it the right file?"
+        )
+    if name.lower().endswith(".csv"):
+        return [csv_table(data, name)]
+    try:
+        from python_calamine import CalamineWorkbook
+    except ImportError:
+        raise AmpleroomError(
+            "workbooks need python-calamine: ./run convert brings it, or pip install 'ampleroom[sheets]'"
+        ) from None
+    try:
+        book = CalamineWorkbook.from_filelike(io.BytesIO(data))
+        return [sheet_table(book.get_sheet_by_name(tab), tab) for tab in book.sheet_names]
+    except FileTrouble:
+        raise
+    except Exception as error:  # its errors differ by the file's kind
+        raise FileTrouble(f"{name} is no workbook that can be read: {error}") from None
+
+
+def sheet_table(sheet: Any, tab: str) -> Table:
+    start = sheet.start or (0, 0)
+    rows = sheet.to_python(skip_empty_area=True)
+    if len(rows) > MOST_ROWS:
+        raise FileTrouble(f"tab {tab} has {len(rows)} rows; more than {MOST_ROWS} are not read")
+    table = Table(tab, [], start[0] + 1, start[1])
+    for row_number, row in enumerate(rows):
+        table.cells.append([cell_text(value) for value in row])
+        for column, value in enumerate(row):
+            if isinstance(value, datetime.date | datetime.time | datetime.timedelta):
+                table.dates.add((row_number, column))
+    return table
+
+
+def csv_table(data: bytes, name: str) -> Table:
+    try:
+        text = data.decode("utf-8-sig")
+    except UnicodeDecodeError as error:
+        raise FileTrouble(f"{name} is not UTF-8: byte {error.start + 1}. Save it as CSV UTF-8 and try again") from None
+    sample = text[:4000]
+    comma = max(",;\t", key=sample.count)
+    try:
+        rows = [[cell.strip() for cell in row] for row in csv.reader(io.StringIO(text, newline=""), delimiter=comma)]
+    except csv.Error as error:
+        raise FileTrouble(f"{name} is no CSV file that can be read: {error}") from None
+    if len(rows) > MOST_ROWS:
+        raise FileTrouble(f"{name} has {len(rows)} rows; more than {MOST_ROWS} are not read")
+    return Table(Path(name).stem, rows)
+
+
+def cell_text(value: Any) -> str:
+    """A cell as a person sees it: 38, not 38.0."""
+    if value is None:
+        return ""
+    if isinstance(value, bool):
+        return "yes" if value else ""
+    if isinstance(value, float):
+        return str(int(value)) if value.is_integer() and abs(value) < 1e15 else repr(value)
+    return str(value).strip()
+
+
+def letter(column: int) -> str:
+    """0 -> A, 25 -> Z, 26 -> AA."""
+    text = ""
+    column += 1
+    while column:
+        column, rest = divmod(column - 1, 26)
+        text = chr(65 + rest) + text
+    return text
+
+
+# ---- columns, and a person's own names for them --------------------------------------------------------------------
+
+OwnNames = Mapping[str, str]
+"""A person's own column names, in lower case, and ours (or ``ignore``)."""
+
+
+def own_names(pairs: Iterable[str]) -> dict[str, str]:
+    """``Box #=Box`` as a mapping."""
+    found = {}
+    known = sorted({column.name for tab in TABS for column in tab.columns})
+    for pair in pairs:
+        own, sign, ours = pair.rpartition("=")
+        if not sign or not own.strip():
+            raise AmpleroomError(f"{pair!r} is no pair of column names; write 'Box #=Box', or 'Breaker=ignore'")
+        match = next((name for name in (*known, IGNORE) if name.casefold() == ours.strip().casefold()), None)
+        if match is None:
+            close = nearest(ours, known)
+            raise AmpleroomError(
+                f"there is no column {ours.strip()!r} here; "
+                + (f"the nearest is {close[0]!r}" if close else "known: " + ", ".join(known))
+            )
+        found[own.strip().casefold()] = match
+    return found
+
+
+def remembered(folder: Path) -> dict[str, str]:
+    """The names kept beside the workbook, if there are any."""
+    path = folder / REMEMBERED
+    if not path.is_file():
+        return {}
+    try:
+        columns_kept = tomllib.loads(path.read_text("utf-8")).get("columns", {})
+        return own_names(f"{own}={ours}" for own, ours in columns_kept.items())
+    except (tomllib.TOMLDecodeError, UnicodeDecodeError, AttributeError) as error:
+        raise FileTrouble(f"{path} cannot be read: {error}") from None
+
+
+def remember(folder: Path, names: OwnNames) -> Path:
+    """Keep the names beside the workbook, for the next time."""
+    path = folder / REMEMBERED
+    quoted = [f"{toml_text(own)} = {toml_text(ours)}" for own, ours in sorted(names.items())]
+    path.write_text(
+        "# Column names of your own, and ours. Made by 'convert --column'.\n[columns]\n" + "\n".join(quoted) + "\n",
+        "utf-8",
+    )
+    return path
+
+
+def toml_text(text: str) -> str:
+    escaped = text.replace("\\", "\\\\").replace('"', '\\"')
+    return '"' + "".join(letter if letter.isprintable() else f"\\u{ord(letter):04x}" for letter in escaped) + '"'
+
+
+# ---- from tables to a job ------------------------------------------------------------------------------------------
+
+
+@dataclass(slots=True)
+class Import:
+    """A workbook on its way to a sheet."""
+
+    file: str
+    names: OwnNames
+    lines: Lines = field(default_factory=Lines)
+    faults: list[Fault] = field(default_factory=list)
+
+    def fault(self, cell: Cell, message: str, hint: str, source: str = "") -> None:
+        self.faults.append(Fault(f"{self.file}, {cell}", cell.row, 1, 2, message, hint, source))
+
+    def read(self, tables: list[Table]) -> None:
+        by_tab: dict[str, list[Table]] = {}
+        for table in tables:
+            tab = self.tab_of(table)
+            if tab is not None:
+                by_tab.setdefault(tab.name, []).append(table)
+        for tab in TABS:
+            for table in by_tab.get(tab.name, []):
+                self.read_table(tab, table)
+
+    def tab_of(self, table: Table) -> Tab | None:
+        """Which of our tabs a table is: by its name, else by its columns; notes and results are passed over."""
+        if not table.cells or table.name.casefold() in SKIPPED:
+            return None
+        named = BY_NAME.get(table.name.casefold())
+        if named:
+            return named
+        head = {self.names.get(cell.casefold(), cell).casefold() for cell in table.cells[0] if cell}
+        fitting = sorted(TABS, key=lambda tab: -len(head & {name.casefold() for name in tab.names}))
+        best = fitting[0]
+        first = best.columns[0].name.casefold()
+        if first in head and len(head & {name.casefold() for name in best.names}) >= 2:
+            return best
+        cell = Cell(table.name, letter(table.first), table.row)
+        close = nearest(table.name, [tab.name for tab in TABS])
+        hint = f"did you mean {close[0]!r}?" if close else "name it " + ", ".join(tab.name for tab in TABS[:4]) + " ..."
+        self.fault(cell, f"the tab {table.name!r} is none that is known", hint, " | ".join(table.cells[0]))
+        return None
+
+    def read_table(self, tab: Tab, table: Table) -> None:
+        places = self.columns_of(tab, table)
+        for number, row in enumerate(table.cells[1:], 1):
+            if not any(row):
+                continue
+            cells: dict[str, tuple[str, Cell]] = {}
+            for place, column in places.items():
+                text = row[place] if place < len(row) else ""
+                cell = Cell(table.name, letter(table.first + place), table.row + number)
+                if (number, place) in table.dates:
+                    self.fault(
+                        cell,
+                        f"the spreadsheet took this for a date: {text}",
+                        "format the column as text and write it again",
+                        text,
+                    )
+                    continue
+                if text:
+                    cells[column.name] = (text, cell)
+            if cells:
+                self.add_row(tab, cells, Cell(table.name, letter(table.first), table.row + number))
+
+    def columns_of(self, tab: Tab, table: Table) -> dict[int, Column]:
+        """Which of our columns each column of the table is."""
+        known = {column.name.casefold(): column for column in tab.columns}
+        found: dict[int, Column] = {}
+        for place, said in enumerate(table.cells[0]):
+            name = self.names.get(said.strip().casefold(), said.strip())
+            if not name or name == IGNORE:
+                continue
+            column = known.get(name.casefold())
+            cell = Cell(table.name, letter(table.first + place), table.row)
+            if column is None:
+                close = nearest(name, tab.names)
+                ours = close[0] if close else tab.names[0]
+                self.fault(
+                    cell,
+                    f"no column {said!r} in tab {tab.name}",
+                    f"say once what it is: --column '{said}={ours}', or '{said}={IGNORE}'",
+                    said,
+                )
+            elif column in found.values():
+                self.fault(cell, f"column {column.name} is there twice", "keep one of the two", said)
+            else:
+                found[place] = column
+        first = tab.columns[0]
+        if first not in found.values() and any(any(row) for row in table.cells[1:]):
+            cell = Cell(table.name, letter(table.first), table.row)
+            self.fault(
+                cell,
+                f"tab {tab.name} has no column {first.name!r}",
+                "the columns are " + ", ".join(tab.names),
+                " | ".join(table.cells[0]),
+            )
+        return found
+
+    def add_row(self, tab: Tab, cells: dict[str, tuple[str, Cell]], row: Cell) -> None:
+        """A row as a line, and the lines under it."""
+        if tab.columns[0].name not in cells:
+            said = " | ".join(text for text, _ in cells.values())
+            self.fault(row, f"the row has no {tab.columns[0].name}", "fill it in, or empty the row", said)
+            return
+        word = tab.word
+        if tab.name == "Runs" and "/" not in cells.get("Cable or wires", ("", row))[0].split(",")[0]:
+            word = "wires"
+        pieces: list[tuple[str, Cell]] = [(word, cells[tab.columns[0].name][1])] if word else []
+        under: list[tuple[str, Cell]] = []
+        for column in tab.columns:
+            if column.name not in cells:
+                continue
+            text, cell = cells[column.name]
+            if column.lines:
+                under += [
+                    (f"{column.before} {piece}".strip(), cell) for piece in re.split(r"[;\n]", text) if piece.strip()
+                ]
+            elif column.flag:
+                if self.is_yes(text, cell):
+                    pieces.append((column.flag, cell))
+            else:
+                pieces.append((in_line(column, text), cell))
+        self.lines.add(pieces)
+        for piece in under:
+            self.lines.add([piece], "  ")
+
+    def is_yes(self, text: str, cell: Cell) -> bool:
+        if text.casefold() in ("yes", "y", "x", "true", "1"):
+            return True
+        if text.casefold() not in ("no", "n", "false", "0", "-"):
+            self.fault(cell, f"{text!r} is neither yes nor no", "write yes, or leave it empty", text)
+        return False
+
+
+SKIPPED = {"read me", "readme", "notes", "results", "worksheets", "lists"}
+
+
+def in_line(column: Column, text: str) -> str:
+    """A cell as it stands in a line: with the word before it and the unit after it, where the cell has none."""
+    if column.after and re.fullmatch(r"[\d.,/?]+", text):
+        joined = "" if column.after.startswith("-") else " "
+        text = f"{text}{joined}{column.after}"
+    if column.name == "Length" and re.fullmatch(r"[\d.]+|\?", text):
+        text = f"{text} ft"
+    return f"{column.before} {text}".strip()
+
+
+def job_from_tables(tables: list[Table], file: str, names: OwnNames | None = None, beside: Beside | None = None) -> Job:
+    """The job in a workbook's tabs, or every fault by tab and cell."""
+    made = Import(file, names or {})
+    made.read(tables)
+    text = "\n".join(made.lines.texts) + "\n"
+    sheet = Sheet(text, Path(file).stem + ".job")
+    job, faults = read_with_faults(sheet, beside)
+    made.faults += [told(fault, made) for fault in faults]
+    if made.faults:
+        raise SheetFaults(file, made.faults)
+    return job
+
+
+def told(fault: Fault, made: Import) -> Fault:
+    """A fault of the sheet made from a workbook, at the cell its words came from."""
+    raw = made.lines.texts[fault.line - 1] if 0 < fault.line <= len(made.lines.texts) else ""
+    starts = [match.start() for match in TOKEN.finditer(raw)]
+    word = sum(start < fault.column for start in starts) - 1
+    cell = made.lines.cell(fault.line, max(word, 0))
+    if cell is None:
+        return Fault(made.file, 1, 1, 2, fault.message, fault.hint)
+    return Fault(f"{made.file}, {cell}", cell.row, fault.column, fault.end, fault.message, fault.hint, fault.source)
+
+
+def read_workbook(path: Path, names: OwnNames | None = None) -> Job:
+    """The job in a workbook or CSV file."""
+    return read_workbooks([path], names)
+
+
+def read_workbooks(paths: list[Path], names: OwnNames | None = None) -> Job:
+    """The job in one workbook, or in several CSV files together."""
+    tables: list[Table] = []
+    for path in paths:
+        try:
+            data = path.read_bytes()
+        except OSError as error:
+            raise FileTrouble(f"{path} cannot be opened: {error.strerror or error}") from None
+        tables += read_tables(data, path.name)
+    folder = paths[0].parent
+    return job_from_tables(
+        tables, paths[0].name, {**remembered(folder), **(names or {})}, lambda name: (folder / name).read_text("utf-8")
+    )
+
+
+__all__ = [
+    "Cell",
+    "Table",
+    "job_from_tables",
+    "own_names",
+    "read_tables",
+    "read_workbook",
+    "read_workbooks",
+    "remember",
+]

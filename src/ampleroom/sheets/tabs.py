@@ -1,0 +1,279 @@
+"""The tabs of a workbook: each row becomes a line of a sheet, and its words remember the cell they came from.
+
+One grammar serves both doors: a workbook is read by turning its rows into sheet lines, so that the same reader finds the
+same faults and they are told by tab and cell.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterable
+from dataclasses import dataclass, field
+from typing import Any
+
+from ampleroom.job.lines.box_base import write_base, write_part
+from ampleroom.job.lines.box_contents import CLAMP_WAYS, write_clamps, write_device
+from ampleroom.job.lines.runs import through_text
+from ampleroom.job.lines.statement import maybe, plain
+from ampleroom.job.lines.wires import write_wires
+from ampleroom.job.model import Base, Circuit, Clamps, Device, Equipment, Item, Job, Panel, Part, Raceway, Route, Run
+from ampleroom.job.writer import written
+
+Row = dict[str, str]
+"""A row's cells by column name."""
+
+
+@dataclass(frozen=True, slots=True)
+class Column:
+    """One column: its name, a note for whoever fills it in, words to choose from, how its cell stands in a line."""
+
+    name: str
+    note: str
+    before: str = ""
+    after: str = ""
+    choices: tuple[str, ...] = ()
+    wide: int = 16
+    flag: str = ""
+    """For yes/no columns: the words a yes stands for."""
+    lines: bool = False
+    """Each piece of the cell, parted by ; or a line end, is a line of its own under the row's."""
+
+
+@dataclass(frozen=True, slots=True)
+class Tab:
+    """One tab: the word its lines begin with, its columns in the order of the line, and the rows of a job."""
+
+    name: str
+    word: str
+    columns: tuple[Column, ...]
+    rows: Callable[[Job], Iterable[Row]]
+    says: str
+    also: tuple[str, ...] = field(default=())
+
+    @property
+    def names(self) -> tuple[str, ...]:
+        return tuple(column.name for column in self.columns)
+
+
+YES = ("yes",)
+DEVICE_EXAMPLES = "switch #14; receptacle #12; 2 x 3-way switch #14"
+
+
+# ---- rows of a job -------------------------------------------------------------------------------------------------
+
+
+def job_rows(job: Job) -> Iterable[Row]:
+    if job.title:
+        yield {"Word": "job", "What": job.title}
+    if job.edition is not None:
+        yield {"Word": "edition", "What": str(job.edition)}
+    if job.amendments_file:
+        yield {"Word": "amendments", "What": job.amendments_file}
+    records: list[Any] = [*job.readings, *job.notes, *([job.dwelling] if job.dwelling else []), *job.loads]
+    for record in records:
+        word, _, rest = written(record).partition(" ")
+        yield {"Word": word, "What": rest}
+
+
+def box_rows(job: Job) -> Iterable[Row]:
+    for box in job.boxes:
+        yield {
+            "Box": box.name,
+            "Kind": "" if not box.kind else maybe(box.kind),
+            "At": box.description,
+            **item_cells(box.items),
+        }
+
+
+def kind_rows(job: Job) -> Iterable[Row]:
+    for kind in job.kinds:
+        yield {"Kind": kind.name, "For": kind.description, **item_cells(kind.items)}
+
+
+COLUMN_OF: dict[type, str] = {Base: "What it is", Part: "Rings and covers", Clamps: "Clamps", Device: "Devices"}
+ITEM_ORDER = (Base, Part, Clamps, Device)
+
+
+def item_cells(items: tuple[Item, ...]) -> Row:
+    """Lines under a box by column; where their order is another than the columns', all of them in the last one."""
+    places = [ITEM_ORDER.index(type(item)) if type(item) in COLUMN_OF else len(ITEM_ORDER) for item in items]
+    if places != sorted(places):
+        return {"More lines": "\n".join(written(item) for item in items)}
+    cells: dict[str, list[str]] = {}
+    for item in items:
+        cells.setdefault(COLUMN_OF.get(type(item), "More lines"), []).append(item_text(item))
+    return {name: "\n".join(texts) for name, texts in cells.items()}
+
+
+def item_text(item: Item) -> str:
+    """A line under a box, without the word its column already says."""
+    match item:
+        case Base():
+            return write_base(item)
+        case Part():
+            return write_part(item)
+        case Clamps():
+            return write_clamps(item).removeprefix("clamps ")
+        case Device():
+            return write_device(item)
+        case _:
+            return written(item)
+
+
+def run_rows(job: Job) -> Iterable[Row]:
+    for run in job.runs:
+        yield {
+            "From": end_text(run, 0),
+            "To": " > ".join(end_text(run, place) for place in range(1, len(run.stops))),
+            "Cable or wires": conductors_text(run),
+            "Aluminum": "yes" if run.material == "aluminum" else "",
+            "Class 2": "yes" if run.low_voltage else "",
+            "Through": ", ".join(map(through_text, run.through)),
+            "Raceway": run.raceway,
+            "Length": maybe(run.length, "ft") if run.length is not None else "",
+            "Circuit": run.circuit,
+            "Routes": " by ".join(run.routes),
+            "In insulation": "yes" if run.in_insulation else "",
+            "Existing": "yes" if run.existing else "",
+            "For": run.label,
+        }
+
+
+def end_text(run: Run, place: int) -> str:
+    stop = run.stops[place]
+    return maybe(stop.name) + (f"/{stop.space}" if stop.space else "")
+
+
+def conductors_text(run: Run) -> str:
+    if run.cable is None:
+        return write_wires(run.wires)
+    text = written(run)
+    bare = written(Run(run.stops, count=run.count, cable=run.cable, wires=run.wires))
+    head = "run " + " > ".join(end_text(run, place) for place in range(len(run.stops))) + " "
+    assert text.startswith("run ")
+    return bare.removeprefix(head)
+
+
+def circuit_rows(job: Job) -> Iterable[Row]:
+    for circuit in job.circuits:
+        yield circuit_row(circuit)
+
+
+def circuit_row(circuit: Circuit) -> Row:
+    return {
+        "Circuit": circuit.name,
+        "Amperes": maybe(circuit.amperes) if circuit.amperes is not None else "",
+        "Volts": str(circuit.volts) if circuit.volts else "",
+        "Load, VA": maybe(circuit.load) if circuit.load is not None else "",
+        "Continuous": "yes" if circuit.continuous else "",
+        "Panel": circuit.panel,
+        "For": circuit.label,
+    }
+
+
+def panel_rows(job: Job) -> Iterable[Row]:
+    for panel in job.panels:
+        yield panel_row(panel)
+
+
+def panel_row(panel: Panel) -> Row:
+    return {
+        "Panel": panel.name,
+        "Volts": "/".join(map(str, panel.volts)),
+        "Phases": str(panel.phases) if panel.phases else "",
+        "Main, A": str(panel.main) if panel.main else "",
+        "Bus, A": str(panel.bus) if panel.bus else "",
+        "Terminals, C": str(panel.terminals) if panel.terminals else "",
+        "At": panel.description,
+    }
+
+
+def equipment_rows(job: Job) -> Iterable[Row]:
+    equipment: Equipment
+    for equipment in job.equipment:
+        yield {"Equipment": equipment.name, "At": equipment.description}
+
+
+def raceway_rows(job: Job) -> Iterable[Row]:
+    raceway: Raceway
+    for raceway in job.raceways:
+        bends = " ".join(f"{raceway.bends.count(degrees)} bends {degrees}" for degrees in dict.fromkeys(raceway.bends))
+        length = maybe(raceway.length, "ft") if raceway.length is not None else ""
+        yield {
+            "Raceway": raceway.name, "From": raceway.ends[0], "To": raceway.ends[1], "Kind": raceway.kind,
+            "Size": maybe(raceway.size), "Length": length, "Bends": bends,
+        }  # fmt: skip
+
+
+def route_rows(job: Job) -> Iterable[Row]:
+    route: Route
+    for route in job.routes:
+        yield {
+            "Route": route.name,
+            "Length": f"{plain(route.length)} ft" if route.length is not None else "",
+            "Ambient, C": plain(route.ambient) if route.ambient is not None else "",
+            "In insulation": "yes" if route.in_insulation else "",
+            "Sealed": "yes" if route.sealed else "",
+            "Rooftop, in": plain(route.rooftop) if route.rooftop is not None else "",
+            "At": route.description,
+        }
+
+
+# ---- the tabs ------------------------------------------------------------------------------------------------------
+
+ITEM_COLUMNS = (
+    Column(
+        "What it is",
+        "the box by its trade size or its marking: square 4 x 1-1/2, marked 20.3 in3 plastic 1-gang, ? for not known",
+        lines=True,
+        wide=34,
+    ),
+    Column("Rings and covers", "plaster ring 3.5 in3; several parted by ;", lines=True, wide=26),
+    Column("Clamps", "where cables are held", before="clamps", choices=(*CLAMP_WAYS[:5], "?"), lines=True, wide=10),
+    Column("Devices", f"each with its largest wire: {DEVICE_EXAMPLES}", lines=True, wide=36),
+    Column("More lines", "anything else a sheet may say under a box, parted by ; or line ends", lines=True, wide=36),
+)
+
+TABS: tuple[Tab, ...] = (
+    Tab("Job", "", (Column("Word", "job, edition, reading, note, amendments, dwelling, load", choices=("job", "edition", "reading", "note", "amendments", "dwelling", "load"), wide=14), Column("What", "the rest of the line: Boathouse studio, 2020, plastic-tabs not-counted", wide=60)), job_rows, "the job's name, the adopted edition, readings and notes"),
+    Tab("Boxes", "box", (Column("Box", "its name: one word, such as J1"), Column("Kind", "a name from the Kinds tab, or ? where a box is still to be chosen", wide=14), *ITEM_COLUMNS, Column("At", "where it is", before="at", wide=30)), box_rows, "one row a box", ("Box list", "Box")),
+    Tab("Runs", "run", (
+        Column("From", "a box, a panel, or ?", wide=12),
+        Column("To", "a box, a panel, or ?", before=">", wide=12),
+        Column("Cable or wires", "12/2 nm-b; 3 x #12 thhn, ground #12", choices=(), wide=24),
+        Column("Aluminum", "yes for aluminum", flag="aluminum", choices=YES, wide=9),
+        Column("Class 2", "yes for class 2 and data wires", flag="class 2", choices=YES, wide=9),
+        Column("Through", "boxes it passes unbroken: J1, or J1 loop 14 in", before="through", wide=18),
+        Column("Raceway", "a name from the Raceways tab", before="in", wide=10),
+        Column("Length", "with its unit, 38 ft; a bare number is feet", wide=10),
+        Column("Circuit", "a name from the Circuits tab", before="circuit", wide=9),
+        Column("Routes", "a name from the Routes tab", before="by", wide=10),
+        Column("In insulation", "yes if it lies in insulation", flag="in insulation", choices=YES, wide=12),
+        Column("Existing", "yes if it was there before", flag="existing", choices=YES, wide=9),
+        Column("For", "what it is for", before="for", wide=24),
+    ), run_rows, "one row a run: its conductors count in every box it reaches", ("Cables", "Wires")),
+    Tab("Circuits", "circuit", (
+        Column("Circuit", "its name or number"), Column("Amperes", "of its breaker, or ?", after="A"), Column("Volts", "", after="V"),
+        Column("Load, VA", "", after="VA"), Column("Continuous", "yes for three hours or more", flag="continuous", choices=YES),
+        Column("Panel", "a name from the Panels tab", before="on"), Column("For", "what it serves", before="for", wide=30),
+    ), circuit_rows, "one row a circuit"),
+    Tab("Panels", "panel", (
+        Column("Panel", "its name"), Column("Volts", "120/240", after="V"), Column("Phases", "1 or 3", after="-phase"),
+        Column("Main, A", "", before="main", after="A"), Column("Bus, A", "", before="bus", after="A"),
+        Column("Terminals, C", "60 or 75", before="terminals", after="C"), Column("At", "where it is", before="at", wide=30),
+    ), panel_rows, "one row a panel"),
+    Tab("Equipment", "equipment", (Column("Equipment", "its name"), Column("At", "where it is", before="at", wide=30)), equipment_rows, "what runs end in that is no box"),
+    Tab("Kinds", "kind", (Column("Kind", "a name for a box used again and again"), *ITEM_COLUMNS, Column("For", "in words", before="for", wide=30)), kind_rows, "boxes described once"),
+    Tab("Raceways", "raceway", (
+        Column("Raceway", "its name"), Column("From", "a place"), Column("To", "a place", before=">"), Column("Kind", "emt, pvc-40 ..."),
+        Column("Size", "its trade size"), Column("Length", "62 ft"), Column("Bends", "3 bends 90", wide=18),
+    ), raceway_rows, "one row a raceway"),
+    Tab("Routes", "route", (
+        Column("Route", "its name"), Column("Length", "24 ft"), Column("Ambient, C", "", before="ambient", after="C"),
+        Column("In insulation", "yes", flag="in insulation", choices=YES), Column("Sealed", "yes", flag="sealed", choices=YES),
+        Column("Rooftop, in", "height above the roof", before="rooftop", after="in"), Column("At", "where it goes", before="at", wide=30),
+    ), route_rows, "stretches of building that runs go along"),
+)  # fmt: skip
+
+BY_NAME = {tab.name.casefold(): tab for tab in TABS} | {also.casefold(): tab for tab in TABS for also in tab.also}
+
+__all__ = ["BY_NAME", "TABS", "Column", "Row", "Tab"]

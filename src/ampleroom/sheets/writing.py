@@ -1,0 +1,213 @@
+"""From a job to a workbook: the template with drop-downs and notes, a job filled in, and its results. Text is always text:
+nothing that begins with = is ever a formula.
+"""
+
+from __future__ import annotations
+
+import csv
+import io
+from typing import Any
+
+from ampleroom.errors import AmpleroomError
+from ampleroom.job.model import Job
+from ampleroom.quantities import number
+from ampleroom.report import CAUTION, Report, decimal_json
+from ampleroom.sheets.tabs import TABS, Tab
+from ampleroom.worksheet import Verdict
+
+EMPTY_ROWS = 400
+"""Rows of a template that have drop-downs."""
+
+RESULT_COLUMNS = (
+    "Box",
+    "At",
+    "Verdict",
+    "Needed, in3",
+    "There, in3",
+    "To spare, in3",
+    "Section",
+    "Edition",
+    "What was found",
+)
+LINE_COLUMNS = ("Box", "Part", "Line", "Count", "Each, in3", "Amount, in3", "Section", "Why", "How sure")
+
+
+def workbook(job: Job | None = None, report: Report | None = None) -> bytes:
+    """A workbook of a job (an empty template without one), with its results where a report is given."""
+    try:
+        import xlsxwriter
+    except ImportError:
+        raise AmpleroomError(
+            "workbooks need XlsxWriter: ./run convert brings it, or pip install 'ampleroom[sheets]'"
+        ) from None
+    out = io.BytesIO()
+    book = xlsxwriter.Workbook(out, {"in_memory": True, "strings_to_formulas": False, "strings_to_urls": False})
+    book.set_properties(
+        {"title": (job.title if job else "") or "Ampleroom job", "author": "Ampleroom", "comments": CAUTION}
+    )
+    looks = {
+        "head": book.add_format({"bold": True, "text_wrap": True, "valign": "top", "bottom": 1, "bg_color": "#E8E4DA"}),
+        "text": book.add_format({"num_format": "@", "text_wrap": True, "valign": "top"}),
+        "fails": book.add_format({"bold": True, "font_color": "#B3261E", "num_format": "@", "valign": "top"}),
+        "number": book.add_format({"num_format": "0.00##", "valign": "top"}),
+    }
+    read_me(book, looks)
+    for tab in TABS:
+        write_tab(book, tab, job, looks)
+    if report is not None:
+        write_results(book, report, looks)
+    book.close()
+    return out.getvalue()
+
+
+def read_me(book: Any, looks: dict[str, Any]) -> None:
+    sheet = book.add_worksheet("Read me")
+    sheet.set_column(0, 0, 100, looks["text"])
+    words = [
+        "One row a box, one row a run. Fill in what you know; write ? for what nobody has looked at.",
+        "Every run once: its conductors count in every box it reaches. From and To are boxes, panels, or ?.",
+        "Point at a column's head for what belongs there. Words are those of a job sheet (docs/sheet.md).",
+        "Then: ampleroom convert this-workbook.xlsx --to job.job, and ampleroom check job.job",
+        *(f"{tab.name}: {tab.says}." for tab in TABS),
+        CAUTION,
+    ]
+    for row, text in enumerate(words):
+        sheet.write_string(row, 0, text, looks["text"])
+
+
+def write_tab(book: Any, tab: Tab, job: Job | None, looks: dict[str, Any]) -> None:
+    sheet = book.add_worksheet(tab.name)
+    sheet.freeze_panes(1, 1)
+    rows = list(tab.rows(job)) if job else []
+    last = len(rows) + (EMPTY_ROWS if job is None else 50)
+    for place, column in enumerate(tab.columns):
+        sheet.set_column(place, place, column.wide, looks["text"])
+        sheet.write_string(0, place, column.name, looks["head"])
+        if column.note:
+            sheet.write_comment(0, place, column.note, {"x_scale": 2, "font_size": 9})
+        if column.choices:
+            sheet.data_validation(
+                1, place, last, place, {"validate": "list", "source": list(column.choices), "error_type": "warning"}
+            )
+    for row, cells in enumerate(rows, 1):
+        for place, column in enumerate(tab.columns):
+            text = cells.get(column.name, "")
+            if text:
+                sheet.write_string(row, place, text, looks["text"])
+    if rows:
+        sheet.autofilter(0, 0, len(rows), len(tab.columns) - 1)
+
+
+def write_results(book: Any, report: Report, looks: dict[str, Any]) -> None:
+    sheet = book.add_worksheet("Results")
+    head(sheet, RESULT_COLUMNS, (10, 26, 12, 11, 11, 13, 16, 20, 70), looks)
+    for row, cells in enumerate(result_rows(report), 1):
+        fails = cells[2] == Verdict.FAILS.word
+        put(sheet, row, cells, looks, looks["fails"] if fails else looks["text"])
+    lines = book.add_worksheet("Worksheets")
+    head(lines, LINE_COLUMNS, (10, 8, 34, 8, 10, 12, 18, 60, 14), looks)
+    for row, cells in enumerate(line_rows(report), 1):
+        put(lines, row, cells, looks, looks["text"])
+    sheet.write_string(len(report.findings) + 3, 0, CAUTION, looks["text"])
+
+
+def head(sheet: Any, names: tuple[str, ...], widths: tuple[int, ...], looks: dict[str, Any]) -> None:
+    sheet.freeze_panes(1, 1)
+    for place, (name, wide) in enumerate(zip(names, widths, strict=True)):
+        sheet.set_column(place, place, wide)
+        sheet.write_string(0, place, name, looks["head"])
+
+
+def put(sheet: Any, row: int, cells: list[Any], looks: dict[str, Any], text_look: Any) -> None:
+    for place, value in enumerate(cells):
+        if isinstance(value, float):
+            sheet.write_number(row, place, value, looks["number"])
+        elif value:
+            sheet.write_string(row, place, str(value), text_look)
+
+
+def result_rows(report: Report) -> list[list[Any]]:
+    """One row a finding: numbers as numbers, what is not known left empty."""
+    rows: list[list[Any]] = []
+    for box in report.boxes:
+        for finding in box.findings:
+            sheet = finding.worksheet
+            in_in3 = sheet is not None and sheet.unit == "in3"
+            numbers = (
+                [as_number(value) for value in (sheet.needed, sheet.there, sheet.margin)]
+                if sheet and in_in3
+                else ["", "", ""]
+            )
+            rows.append(
+                [
+                    finding.subject,
+                    box.description,
+                    finding.verdict.word,
+                    *numbers,
+                    finding.cite,
+                    report.book.title,
+                    finding.message,
+                ]
+            )
+    return rows
+
+
+def as_number(value: Any) -> Any:
+    return float(value) if value.is_finite() else ""
+
+
+def line_rows(report: Report) -> list[list[Any]]:
+    rows: list[list[Any]] = []
+    for subject, sheet in report.worksheets.items():
+        for part, lines in (("room", sheet.room), ("fill", sheet.fill)):
+            for line in lines:
+                rows.append(
+                    [
+                        subject,
+                        part,
+                        line.what,
+                        decimal_json(line.count) or "?",
+                        as_number(line.each),
+                        as_number(line.amount),
+                        line.cite,
+                        line.why,
+                        line.confidence,
+                    ]
+                )
+    return rows
+
+
+def results_csv(report: Report) -> str:
+    """The results as comma-separated values; text that begins like a formula gets an apostrophe."""
+    out = io.StringIO()
+    table = csv.writer(out, lineterminator="\r\n")
+    table.writerow(RESULT_COLUMNS)
+    for box in report.boxes:
+        for finding in box.findings:
+            sheet = finding.worksheet
+            numbers = (
+                ["" if not value.is_finite() else number(value) for value in (sheet.needed, sheet.there, sheet.margin)]
+                if sheet
+                else ["", "", ""]
+            )
+            table.writerow(
+                [
+                    harmless(text)
+                    for text in (
+                        finding.subject,
+                        box.description,
+                        finding.verdict.word,
+                        *numbers,
+                        finding.cite,
+                        report.book.title,
+                        finding.message,
+                    )
+                ]
+            )
+    return out.getvalue()
+
+
+def harmless(text: str) -> str:
+    return (
+        "'" + text if text[:1] in ("=", "+", "@", "\t", "\r") or (text[:1] == "-" and not text[1:2].isdigit()) else text
+    )
