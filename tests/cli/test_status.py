@@ -2,6 +2,7 @@
 
 import pytest
 
+from ampleroom.cli import COMMANDS
 from tests.cli.helpers import FAILS, OPEN, PASSES, inside, outside
 
 STATUS = {"passes": 0, "fails": 1, "open": 3, "faulty": 2, "no-edition": 2, "not-there": 2}
@@ -131,3 +132,28 @@ def test_an_interrupt_ends_quietly(folder, monkeypatch):
 
     monkeypatch.setattr("ampleroom.cli.run", interrupted)
     assert inside("check") == (130, "", "stopped\n")
+
+
+def test_no_command_writes_over_the_sheet(folder):
+    for words in (
+        ["packet", "passes.job", "--to", "passes.job"],
+        ["map", "passes.job", "--to", "passes.job"],
+        ["show", "J1", "passes.job", "--picture", "passes.job"],
+        ["convert", "passes.job", "--to", "passes.job"],
+        ["new", "passes.job"],
+    ):
+        ran = inside(*words)
+        assert (ran.status, ran.out) == (2, "")
+        assert ran.err.startswith(f"ampleroom {words[0]}: ")
+        assert (folder / "passes.job").read_text() == PASSES
+
+
+@pytest.mark.parametrize("command", COMMANDS)
+def test_every_command_tells_a_sheet_that_is_not_there(folder, command):
+    words = {"show": ["J1", "gone.job"], "fits": ["J1", "gone.job"], "convert": ["gone.job", "--to", "gone.xlsx"]}
+    if command in ("rule", "new", "serve"):
+        pytest.skip(f"{command} reads no sheet")
+    ran = inside(command, *words.get(command, ["gone.job"]))
+    assert (ran.status, ran.out) == (2, "")
+    assert ran.err.startswith(f"ampleroom {command}: there is no file gone.job; ")
+    assert inside().status == 0

@@ -94,7 +94,7 @@ def run(words: list[str]) -> int:
 
 
 def usage() -> str:
-    wide = max(map(len, COMMANDS))
+    wide = max(len(name) for name in COMMANDS)
     return USAGE.format(commands="\n".join(f"  {name.ljust(wide)}  {says}" for name, says in COMMANDS.items()))
 
 
@@ -123,7 +123,8 @@ def tell(text: str) -> None:
     """A word on what is in the way. Names in it may come from a sheet, and must not write to somebody's terminal."""
     from ampleroom.cli.paper import printable
 
-    print("\n".join(map(printable, text.expandtabs(1).split("\n"))), file=sys.stderr)
+    lines = [printable(line) for line in text.expandtabs(1).split("\n")]  # no map(): here that is the command, once loaded
+    print("\n".join(lines), file=sys.stderr)
 
 
 def print_json(value: dict[str, Any]) -> None:

@@ -10,7 +10,7 @@ from ampleroom.check import book_for, check
 from ampleroom.cli.common import add_edition, add_json, command_parser, job_of, only_sheet, print_json
 from ampleroom.cli.remedy import done, stock_for, tell
 from ampleroom.cli.saving import save
-from ampleroom.errors import FileTrouble
+from ampleroom.errors import AmpleroomError, FileTrouble
 from ampleroom.packet import Paper, fingerprint, labels, packet
 from ampleroom.remedy.plan import plan
 from ampleroom.remedy.takeoff import takeoff
@@ -44,6 +44,8 @@ def parser() -> argparse.ArgumentParser:
 
 def run(options: argparse.Namespace) -> int:
     path = Path(options.sheet) if options.sheet else only_sheet()
+    if options.to and Path(options.to).suffix.lower() != ".pdf":
+        raise AmpleroomError(f"a packet is a PDF: --to {path.with_suffix('.pdf').name}, not {options.to}")
     job = job_of(str(path))
     report = check(job, options.edition)
     paper: Paper = "us-letter" if options.paper == "letter" else "a4"
