@@ -123,7 +123,9 @@ def tell(text: str) -> None:
     """A word on what is in the way. Names in it may come from a sheet, and must not write to somebody's terminal."""
     from ampleroom.cli.paper import printable
 
-    lines = [printable(line) for line in text.expandtabs(1).split("\n")]  # no map(): here that is the command, once loaded
+    lines = [
+        printable(line) for line in text.expandtabs(1).split("\n")
+    ]  # no map(): here that is the command, once loaded
     print("\n".join(lines), file=sys.stderr)
 
 

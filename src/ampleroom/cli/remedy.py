@@ -11,14 +11,7 @@ from pathlib import Path
 from ampleroom.check import book_for
 from ampleroom.cli.common import add_edition, add_json, command_parser, job_of, only_sheet, print_json
 from ampleroom.cli.paper import Paper
-from ampleroom.cli.remedy_text import (
-    box_json,
-    plan_json,
-    reexamined_json,
-    write_box_remedies,
-    write_plan,
-    write_reexamined,
-)
+from ampleroom.cli.remedy_text import write_box_remedies, write_plan, write_reexamined
 from ampleroom.cli.saving import save_with_undo, undo
 from ampleroom.errors import AmpleroomError, FileTrouble
 from ampleroom.job.edit import edited
@@ -27,6 +20,7 @@ from ampleroom.job.sheet import sheet_from_file
 from ampleroom.remedy import Stock, read_stock
 from ampleroom.remedy.box import first_fact, remedies, why_nothing
 from ampleroom.remedy.plan import Limits, Plan, plan, reexamine
+from ampleroom.remedy.present import box_json, plan_json, reexamined_json
 from ampleroom.remedy.trial import Trial
 from ampleroom.worksheet import Verdict
 

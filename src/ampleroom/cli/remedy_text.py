@@ -13,7 +13,6 @@ from ampleroom.remedy.plan import Plan, Reexamined
 from ampleroom.remedy.remedy import Remedy
 from ampleroom.remedy.stock import Stock
 from ampleroom.remedy.trial import Trial
-from ampleroom.report import CAUTION, decimal_json, edition_json
 from ampleroom.worksheet import Fact, Verdict
 
 
@@ -144,7 +143,11 @@ def proof_text(plan: Plan) -> str:
     """Cost, bound and gap, and who found it."""
     choice = plan.choice
     if choice.is_proved:
-        return f"Proved least by {choice.found_by}: no choice of these moves costs less than {plan.bound:.2f}."
+        must = f"{plural(choice.left, 'box', 'boxes')} must be left, and " if choice.left else ""
+        return f"Proved least by {choice.found_by}: {must}no choice of these moves costs less than {plan.bound:.2f}."
+    if choice.left > choice.fewest:
+        boxes = plural(choice.left, "box is", "boxes are")
+        return f"Found by {choice.found_by}; {boxes} left, and that fewer could not be left is not proved."
     return f"Found by {choice.found_by}; no choice of these moves can cost less than {plan.bound:.2f}, so at most {choice.gap:.1f} % too much."
 
 
@@ -189,82 +192,3 @@ def write_reexamined(found: Reexamined, paper: Paper) -> None:
                 paper.line(finding.message, indent=4, hang=6)
     paper.line()
     write_plan(found.plan, paper)
-
-
-# ---- JSON ----------------------------------------------------------------------------------------------------------
-
-
-def remedy_json(remedy: Remedy, stock: Stock) -> dict[str, Any]:
-    return {
-        "box": remedy.box,
-        "what": remedy.what,
-        "cost": str(remedy.cost(stock)),
-        "price": str(remedy.price),
-        "minutes": str(remedy.minutes),
-        "disturbs": remedy.disturbance.word,
-        "margin": decimal_json(remedy.margin),
-        "buys": [{"what": buy.what, "number": decimal_json(buy.number), "each": str(buy.each)} for buy in remedy.buys],
-        "kinds": [kind.name for kind in remedy.kinds],
-        "touches": sorted(remedy.touches),
-        "taken_for_granted": list(remedy.notes),
-    }
-
-
-def nothing_json(nothing: Nothing) -> dict[str, Any]:
-    return {"box": nothing.box, "reasons": list(nothing.reasons)}
-
-
-def fact_json(fact: Fact | None) -> dict[str, Any] | None:
-    return None if fact is None else {"question": fact.question, "settles": fact.settles}
-
-
-def box_json(
-    trial: Trial, name: str, found: list[Remedy], nothing: Nothing | None, fact: Fact | None, stock: Stock
-) -> dict[str, Any]:
-    return {
-        "schema": "ampleroom-remedies/1",
-        "job": {"title": trial.job.title, "file": trial.job.file},
-        "edition": edition_json(trial.book),
-        "box": name,
-        "verdict": trial.reports[name].verdict.word,
-        "currency": stock.currency,
-        "remedies": [remedy_json(remedy, stock) for remedy in found],
-        "nothing_helps": nothing_json(nothing) if nothing else None,
-        "first_find_out": fact_json(fact),
-        "caution": CAUTION,
-    }
-
-
-def plan_json(plan: Plan) -> dict[str, Any]:
-    return {
-        "schema": "ampleroom-plan/1",
-        "job": {"title": plan.job.title, "file": plan.job.file},
-        "edition": edition_json(plan.book),
-        "currency": plan.stock.currency,
-        "cost": str(plan.cost),
-        "bound": str(plan.bound),
-        "gap_percent": round(plan.choice.gap, 3),
-        "proved": plan.choice.is_proved,
-        "found_by": plan.choice.found_by,
-        "parts": str(plan.parts),
-        "minutes": str(plan.minutes),
-        "labor": str(plan.stock.labor(plan.minutes)),
-        "kinds": list(plan.kinds),
-        "kind_charge": str(plan.stock.kind_charge),
-        "remedies": [remedy_json(remedy, plan.stock) for remedy in plan.remedies],
-        "nothing_helps": [nothing_json(nothing) for nothing in plan.nothing],
-        "first_find_out": {name: fact_json(fact) for name, fact in plan.facts.items()},
-        "not_looked_at": list(plan.unseen),
-        "caution": CAUTION,
-    }
-
-
-def reexamined_json(found: Reexamined) -> dict[str, Any]:
-    return {
-        "schema": "ampleroom-reexamined/1",
-        "before": edition_json(found.before.book),
-        "after": edition_json(found.after.book),
-        "newly_failing": list(found.newly_failing),
-        "plan": plan_json(found.plan),
-        "caution": CAUTION,
-    }

@@ -7,7 +7,6 @@ import csv
 import io
 import sys
 from pathlib import Path
-from typing import Any
 
 from ampleroom.cli.common import add_json, add_sheet, command_parser, job_of, only_sheet, print_json
 from ampleroom.cli.paper import Paper
@@ -15,8 +14,8 @@ from ampleroom.cli.remedy import stock_for
 from ampleroom.cli.remedy_text import minutes_text
 from ampleroom.cli.text import write_caution
 from ampleroom.job.model import Job
-from ampleroom.remedy.takeoff import Takeoff, TakeoffLine, plain, takeoff
-from ampleroom.report import CAUTION
+from ampleroom.remedy.present import takeoff_json, takeoff_line_json
+from ampleroom.remedy.takeoff import Takeoff, plain, takeoff
 
 
 def parser() -> argparse.ArgumentParser:
@@ -72,40 +71,13 @@ def write_takeoff(job: Job, found: Takeoff, paper: Paper) -> None:
     write_caution(paper)
 
 
-def takeoff_json(job: Job, found: Takeoff) -> dict[str, Any]:
-    return {
-        "schema": "ampleroom-takeoff/1",
-        "job": {"title": job.title, "file": job.file},
-        "currency": found.currency,
-        "waste_percent": str(found.waste_percent),
-        "lines": [line_json(line) for line in found.lines],
-        "total": str(found.total),
-        "lines_without_price": found.unpriced,
-        "minutes": str(found.minutes),
-        "not_counted": list(found.missing),
-        "caution": CAUTION,
-    }
-
-
-def line_json(line: TakeoffLine) -> dict[str, Any]:
-    return {
-        "group": line.group,
-        "what": line.what,
-        "number": str(line.number),
-        "unit": line.unit,
-        "each": None if line.each is None else str(line.each),
-        "price": None if line.price is None else f"{line.price:.2f}",
-        "note": line.note,
-    }
-
-
 def takeoff_csv(found: Takeoff) -> str:
     """Text that begins like a formula gets an apostrophe, so that no spreadsheet runs it."""
     out = io.StringIO()
     table = csv.writer(out, lineterminator="\r\n")
     table.writerow(["group", "what", "number", "unit", "each", "price", "note"])
     for line in found.lines:
-        row = line_json(line)
+        row = takeoff_line_json(line)
         table.writerow(
             [
                 harmless(str(row[key]) if row[key] is not None else "")

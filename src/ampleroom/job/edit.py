@@ -72,6 +72,13 @@ class AddBox:
 
 
 @dataclass(frozen=True, slots=True)
+class DropBox:
+    """A box with all its lines; runs that end in it are to be changed by steps of their own."""
+
+    box: str
+
+
+@dataclass(frozen=True, slots=True)
 class AddRun:
     new: Run
 
@@ -89,7 +96,7 @@ class DropRun:
     old: Run
 
 
-Step = AddItem | AddFirst | PutItem | DropItem | SetKind | AddKind | AddBox | AddRun | PutRun | DropRun
+Step = AddItem | AddFirst | PutItem | DropItem | SetKind | AddKind | AddBox | DropBox | AddRun | PutRun | DropRun
 Change = tuple[Step, ...]
 
 
@@ -120,6 +127,8 @@ def _taken(job: Job, step: Step) -> Job:
         case AddBox(box, after):
             at = next(number for number, other in enumerate(job.boxes) if other.name == after) + 1
             return replace(job, boxes=(*job.boxes[:at], box, *job.boxes[at:]))
+        case DropBox(name):
+            return replace(job, boxes=tuple(box for box in job.boxes if box.name != name))
         case AddRun(run):
             return replace(job, runs=(*job.runs, run))
         case PutRun(run, was):
@@ -269,6 +278,9 @@ def _write(page: _Page, job: Job, step: Step) -> None:
             head = page.last(page.box(after))
             new_lines = page.insert(head, "", written(box), *("  " + written(item) for item in box.items))
             page.boxes[box.name] = new_lines[1:]
+        case DropBox(name):
+            for line in page.box(name):
+                line.text = None
         case AddRun(run):
             behind = page.last(page.runs) if page.runs else _last_said(page)
             page.runs += page.insert(behind, written(run))

@@ -1,0 +1,118 @@
+"""Remedies, plans and takeoffs as JSON: the same on the command line, on the server and in the page."""
+
+from __future__ import annotations
+
+from typing import Any
+
+from ampleroom.job.model import Job
+from ampleroom.remedy.box import Nothing
+from ampleroom.remedy.plan import Plan, Reexamined
+from ampleroom.remedy.remedy import Remedy
+from ampleroom.remedy.stock import Stock
+from ampleroom.remedy.takeoff import Takeoff, TakeoffLine
+from ampleroom.remedy.trial import Trial
+from ampleroom.report import CAUTION, decimal_json, edition_json
+from ampleroom.worksheet import Fact
+
+
+def remedy_json(remedy: Remedy, stock: Stock) -> dict[str, Any]:
+    return {
+        "box": remedy.box,
+        "what": remedy.what,
+        "cost": str(remedy.cost(stock)),
+        "price": str(remedy.price),
+        "minutes": str(remedy.minutes),
+        "disturbs": remedy.disturbance.word,
+        "margin": decimal_json(remedy.margin),
+        "buys": [{"what": buy.what, "number": decimal_json(buy.number), "each": str(buy.each)} for buy in remedy.buys],
+        "kinds": [kind.name for kind in remedy.kinds],
+        "touches": sorted(remedy.touches),
+        "taken_for_granted": list(remedy.notes),
+    }
+
+
+def nothing_json(nothing: Nothing) -> dict[str, Any]:
+    return {"box": nothing.box, "reasons": list(nothing.reasons)}
+
+
+def fact_json(fact: Fact | None) -> dict[str, Any] | None:
+    return None if fact is None else {"question": fact.question, "settles": fact.settles}
+
+
+def box_json(
+    trial: Trial, name: str, found: list[Remedy], nothing: Nothing | None, fact: Fact | None, stock: Stock
+) -> dict[str, Any]:
+    return {
+        "schema": "ampleroom-remedies/1",
+        "job": {"title": trial.job.title, "file": trial.job.file},
+        "edition": edition_json(trial.book),
+        "box": name,
+        "verdict": trial.reports[name].verdict.word,
+        "currency": stock.currency,
+        "remedies": [remedy_json(remedy, stock) for remedy in found],
+        "nothing_helps": nothing_json(nothing) if nothing else None,
+        "first_find_out": fact_json(fact),
+        "caution": CAUTION,
+    }
+
+
+def plan_json(plan: Plan) -> dict[str, Any]:
+    return {
+        "schema": "ampleroom-plan/1",
+        "job": {"title": plan.job.title, "file": plan.job.file},
+        "edition": edition_json(plan.book),
+        "currency": plan.stock.currency,
+        "cost": str(plan.cost),
+        "bound": str(plan.bound),
+        "gap_percent": round(plan.choice.gap, 3),
+        "proved": plan.choice.is_proved,
+        "found_by": plan.choice.found_by,
+        "parts": str(plan.parts),
+        "minutes": str(plan.minutes),
+        "labor": str(plan.stock.labor(plan.minutes)),
+        "kinds": list(plan.kinds),
+        "kind_charge": str(plan.stock.kind_charge),
+        "remedies": [remedy_json(remedy, plan.stock) for remedy in plan.remedies],
+        "nothing_helps": [nothing_json(nothing) for nothing in plan.nothing],
+        "first_find_out": {name: fact_json(fact) for name, fact in plan.facts.items()},
+        "not_looked_at": list(plan.unseen),
+        "caution": CAUTION,
+    }
+
+
+def reexamined_json(found: Reexamined) -> dict[str, Any]:
+    return {
+        "schema": "ampleroom-reexamined/1",
+        "before": edition_json(found.before.book),
+        "after": edition_json(found.after.book),
+        "newly_failing": list(found.newly_failing),
+        "plan": plan_json(found.plan),
+        "caution": CAUTION,
+    }
+
+
+def takeoff_json(job: Job, found: Takeoff) -> dict[str, Any]:
+    return {
+        "schema": "ampleroom-takeoff/1",
+        "job": {"title": job.title, "file": job.file},
+        "currency": found.currency,
+        "waste_percent": str(found.waste_percent),
+        "lines": [takeoff_line_json(line) for line in found.lines],
+        "total": str(found.total),
+        "lines_without_price": found.unpriced,
+        "minutes": str(found.minutes),
+        "not_counted": list(found.missing),
+        "caution": CAUTION,
+    }
+
+
+def takeoff_line_json(line: TakeoffLine) -> dict[str, Any]:
+    return {
+        "group": line.group,
+        "what": line.what,
+        "number": str(line.number),
+        "unit": line.unit,
+        "each": None if line.each is None else str(line.each),
+        "price": None if line.price is None else f"{line.price:.2f}",
+        "note": line.note,
+    }

@@ -1,0 +1,266 @@
+"""Changes made by a tap, in the words of the page, as changes of a job."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Callable
+from dataclasses import dataclass, replace
+from typing import Any
+
+from ampleroom.errors import AmpleroomError
+from ampleroom.fits import run_into
+from ampleroom.job.edit import AddBox, AddItem, AddRun, Change, DropBox, DropItem, DropRun, PutItem, PutRun, replacing
+from ampleroom.job.lines.runs import read_run
+from ampleroom.job.model import Base, Box, Clamps, Job, Run, SpaceShare, Stop, Through
+from ampleroom.job.reader import read_item
+from ampleroom.job.sheet import words_of
+from ampleroom.job.unknown import UNKNOWN
+from ampleroom.job.words import Unreadable, Words
+from ampleroom.job.writer import written
+
+NAME = re.compile(r"[^\s/>,#?]{1,40}")
+
+
+@dataclass(frozen=True, slots=True)
+class Made:
+    """A change, or a whole new text; and the box it is about."""
+
+    change: Change = ()
+    box: str = ""
+    text: str | None = None
+
+
+class NoEdit(AmpleroomError):
+    """A tap that cannot be made into a change."""
+
+
+def change_for(job: Job, edit: dict[str, Any]) -> Made:
+    """The change an edit asks for. Every edit has ``do`` and what that needs."""
+    do = edit.get("do")
+    if not isinstance(do, str) or do not in EDITS:
+        raise NoEdit(f"no change {do!r}; known: " + ", ".join(EDITS))
+    return EDITS[do](job, edit)
+
+
+def word(edit: dict[str, Any], key: str) -> str:
+    value = edit.get(key)
+    if not isinstance(value, str) or not value.strip():
+        raise NoEdit(f"{key!r} is missing")
+    return " ".join(value.split())
+
+
+def free_text(edit: dict[str, Any], key: str) -> str:
+    """Words somebody typed, on one line and none of them a remark."""
+    value = edit.get(key)
+    text = " ".join(value.split()) if isinstance(value, str) else ""
+    return re.sub(r"(?:^|(?<=\s))#(?![\d?])", "no.", "".join(letter for letter in text if letter.isprintable()))[:200]
+
+
+def index_of(edit: dict[str, Any], count: int) -> int:
+    value = edit.get("index")
+    if not isinstance(value, int) or isinstance(value, bool) or not 0 <= value < count:
+        raise NoEdit("that line is not there any more; look at the box again")
+    return value
+
+
+def item_line(text: str) -> Any:
+    try:
+        return read_item(text)
+    except Unreadable as trouble:
+        raise NoEdit(trouble.message + (f"; {trouble.hint}" if trouble.hint else "")) from None
+
+
+# ---- lines under a box ---------------------------------------------------------------------------------------------
+
+
+def set_base(job: Job, edit: dict[str, Any]) -> Made:
+    """What the box is: ``square 4 x 1-1/2``, ``marked 20.3 in3``, ``marked ? in3``."""
+    box = job.box(word(edit, "box"))
+    new = item_line(word(edit, "line"))
+    if not isinstance(new, Base):
+        raise NoEdit(f"{edit['line']!r} does not say what the box is")
+    old = next((item for item in job.items(box) if isinstance(item, Base)), None)
+    return Made(replacing(job, box, old, new), box.name)
+
+
+def set_clamps(job: Job, edit: dict[str, Any]) -> Made:
+    box = job.box(word(edit, "box"))
+    new = item_line(f"clamps {word(edit, 'way')}")
+    old = next((item for item in job.items(box) if isinstance(item, Clamps)), None)
+    return Made(replacing(job, box, old, new), box.name)
+
+
+def add_item(job: Job, edit: dict[str, Any]) -> Made:
+    box = job.box(word(edit, "box"))
+    return Made((AddItem(box.name, item_line(word(edit, "line"))),), box.name)
+
+
+def put_item(job: Job, edit: dict[str, Any]) -> Made:
+    box = job.box(word(edit, "box"))
+    old = box.items[index_of(edit, len(box.items))]
+    return Made((PutItem(box.name, item_line(word(edit, "line")), old),), box.name)
+
+
+def drop_item(job: Job, edit: dict[str, Any]) -> Made:
+    box = job.box(word(edit, "box"))
+    return Made((DropItem(box.name, box.items[index_of(edit, len(box.items))]),), box.name)
+
+
+# ---- runs ----------------------------------------------------------------------------------------------------------
+
+
+def add_cable(job: Job, edit: dict[str, Any]) -> Made:
+    """A cable more into a box, to a place or to where nobody knows."""
+    box = job.box(word(edit, "box"))
+    side = free_text(edit, "space")
+    place = f"{box.name}/{side}" if side else box.name
+    if not side and any(isinstance(item, SpaceShare) for item in job.items(box)):
+        side = next(item.name for item in job.items(box) if isinstance(item, SpaceShare))
+        place = f"{box.name}/{side}"
+    run = run_into(job, place, word(edit, "cable"))
+    to = free_text(edit, "to")
+    if to and to != "?":
+        far = next((other.name for other in job.places() if other.name.casefold() == to.casefold()), None)
+        if far is None:
+            raise NoEdit(f"there is no place {to!r}")
+        if far == box.name:
+            raise NoEdit("a run goes to another place")
+        run = replace(run, stops=(run.stops[0], Stop(far)))
+    return Made((AddRun(run),), box.name)
+
+
+def drop_run(job: Job, edit: dict[str, Any]) -> Made:
+    run = job.runs[index_of(edit, len(job.runs))]
+    return Made((DropRun(run),), free_text(edit, "box"))
+
+
+def put_run(job: Job, edit: dict[str, Any]) -> Made:
+    """A run written anew, as a line of the sheet."""
+    old = job.runs[index_of(edit, len(job.runs))]
+    said = word(edit, "line")
+    words = Words(0, words_of(said), said)
+    if words.take("run", "wires") == "":
+        raise NoEdit("a run's line begins with run or wires")
+    try:
+        new = read_run(words, "run")
+    except Unreadable as trouble:
+        raise NoEdit(trouble.message + (f"; {trouble.hint}" if trouble.hint else "")) from None
+    return Made((PutRun(new, old),), free_text(edit, "box"))
+
+
+def run_count(job: Job, edit: dict[str, Any]) -> Made:
+    """So many runs alike; none: the run goes."""
+    run = job.runs[index_of(edit, len(job.runs))]
+    count = edit.get("count")
+    if count == "?":
+        return Made((PutRun(replace(run, count=UNKNOWN), run),), free_text(edit, "box"))
+    if not isinstance(count, int) or isinstance(count, bool) or not 0 <= count <= 99:
+        raise NoEdit("a count is between 0 and 99")
+    if count == 0:
+        return Made((DropRun(run),), free_text(edit, "box"))
+    return Made((PutRun(replace(run, count=count), run),), free_text(edit, "box"))
+
+
+def run_here(job: Job, edit: dict[str, Any]) -> Made:
+    """What becomes of a run in a box: it ends, passes straight, is looped, or lands on a terminal on the way."""
+    box = job.box(word(edit, "box"))
+    run = job.runs[index_of(edit, len(job.runs))]
+    how = word(edit, "how")
+    slacks = {"passes": "straight", "looped": "loop", "landed": "landed"}
+    if how != "ends" and how not in slacks:
+        raise NoEdit("a run ends, passes, looped or landed here")
+    meetings: tuple[Stop | Through, ...] = (*run.stops, *run.through)
+    space = next((met.space for met in meetings if met.name == box.name), "")
+    others = tuple(stop for stop in run.stops if stop.name != box.name)
+    through = tuple(passed for passed in run.through if passed.name != box.name)
+    if how == "ends":
+        if any(stop.name == box.name for stop in run.stops):
+            return Made((), box.name)
+        kept = others if len(others) < 2 or others[-1].name is not UNKNOWN else others[:-1]
+        return Made((PutRun(replace(run, stops=(*kept, Stop(box.name, space)), through=through), run),), box.name)
+    met = Through(box.name, space, slacks[how])  # type: ignore[arg-type]
+    while len(others) < 2:
+        others = (*others, Stop(UNKNOWN))
+    return Made((PutRun(replace(run, stops=others, through=(*through, met)), run),), box.name)
+
+
+# ---- places and the whole sheet ------------------------------------------------------------------------------------
+
+
+def add_box(job: Job, edit: dict[str, Any]) -> Made:
+    name = free_text(edit, "name")
+    if not NAME.fullmatch(name) or name.lower() in ("at", "for", "x"):
+        raise NoEdit("a box's name is one word without / > , # or ?, such as J1")
+    if any(place.name.casefold() == name.casefold() for place in job.places()):
+        raise NoEdit(f"there is a place {name} already")
+    box = Box(name, free_text(edit, "at"))
+    if job.boxes:
+        return Made((AddBox(box, job.boxes[-1].name),), name)
+    text = job.sheet.text if job.sheet else ""
+    return Made((), name, text + ("" if not text or text.endswith("\n") else "\n") + f"\n{written(box)}\n")
+
+
+def drop_box(job: Job, edit: dict[str, Any]) -> Made:
+    """A box with its lines; the ends its runs had in it are then not known, and a run with no end left goes."""
+    box = job.box(word(edit, "box"))
+    steps: Change = ()
+    for run in job.runs:
+        stops = tuple(Stop(UNKNOWN) if stop.name == box.name else stop for stop in run.stops)
+        through = tuple(passed for passed in run.through if passed.name != box.name)
+        if all(stop.name is UNKNOWN for stop in stops) and not through:
+            steps += (DropRun(run),)
+        elif stops != run.stops or through != run.through:
+            steps += (PutRun(replace(run, stops=stops, through=through), run),)
+    return Made((*steps, DropBox(box.name)))
+
+
+def set_title(job: Job, edit: dict[str, Any]) -> Made:
+    return head_line(job, "job", free_text(edit, "title"))
+
+
+def set_edition(job: Job, edit: dict[str, Any]) -> Made:
+    year = edit.get("edition")
+    if not isinstance(year, int):
+        raise NoEdit("'edition' is a year")
+    return head_line(job, "edition", str(year))
+
+
+def head_line(job: Job, key: str, value: str) -> Made:
+    """The one line of its kind at the head of the sheet, written anew or put in."""
+    text = job.sheet.text if job.sheet else ""
+    lines = text.split("\n")
+    for number, line in enumerate(lines):
+        words = words_of(line)
+        if words and words[0].lower() == key:
+            lines[number] = f"{key} {value}" if value else ""
+            return Made((), "", "\n".join(lines))
+    return Made((), "", f"{key} {value}\n{text}" if value else text)
+
+
+def set_text(job: Job, edit: dict[str, Any]) -> Made:
+    """The whole sheet, as somebody typed it."""
+    value = edit.get("text")
+    if not isinstance(value, str):
+        raise NoEdit("'text' is missing")
+    return Made((), free_text(edit, "box"), value.replace("\r\n", "\n"))
+
+
+EDITS: dict[str, Callable[[Job, dict[str, Any]], Made]] = {
+    "set-base": set_base,
+    "set-clamps": set_clamps,
+    "add-item": add_item,
+    "put-item": put_item,
+    "drop-item": drop_item,
+    "add-cable": add_cable,
+    "drop-run": drop_run,
+    "put-run": put_run,
+    "run-count": run_count,
+    "run-here": run_here,
+    "add-box": add_box,
+    "drop-box": drop_box,
+    "set-title": set_title,
+    "set-edition": set_edition,
+    "set-text": set_text,
+}
+
+__all__ = ["EDITS", "Made", "NoEdit", "Run", "change_for"]
