@@ -1,0 +1,102 @@
+"""What check, show and fits print."""
+
+import pytest
+
+from tests.cli.helpers import inside
+
+AMENDED = """job Ice house
+edition 2020
+amendments harbor.toml
+box J1 at the chute
+  square 4 x 1-1/2
+  clamps inside
+run J1 > ? 2 x 12/2 nm-b
+run J1 > ? 14/2 old, ground #16
+"""
+HARBOR = 'place = "Cold Harbor"\nsource = "Ordinance 12-4"\n[[box_fill.grounds]]\nfrom = 2020\ncite = "Cold Harbor 5"\ncovered = 2\n'
+
+
+@pytest.fixture
+def amended(folder):
+    (folder / "amended.job").write_text(AMENDED)
+    (folder / "harbor.toml").write_text(HARBOR)
+    return folder
+
+
+def test_a_failing_box_is_told_with_its_place_both_numbers_the_difference_and_the_rule(folder):
+    told = " ".join(inside("check", "fails.job").out.split())
+    assert "X FAILS J1 at the vat fails.job:3:1: J1 needs 22.50 in3 and holds 7.50 in3: 15.00 short [box-fill]" in told
+
+
+def test_an_open_box_is_told_with_what_to_find_out_and_where(folder):
+    told = " ".join(inside("check", "open.job").out.split())
+    assert "Go and find out: 1. the volume marked in J1 (line 4) the box passes if it is 9.00 in3 or more" in told
+
+
+def test_failing_boxes_come_first_then_open_ones_then_the_rest(folder):
+    sheet = "edition 2020\nbox A\n  square 4 x 1-1/2\nbox B\n  marked ? in3\n  switch #14\nbox C\n  device 3 x 2 x 1-1/2\n  2 x switch #12\n"
+    (folder / "order.job").write_text(sheet)
+    told = inside("check", "order.job").out
+    assert told.index("FAILS  C") < told.index("NOT SETTLED  B") < told.index("PASSES  1 box")
+
+
+def test_an_edition_that_is_provisional_says_so_first(folder):
+    lines = inside("check", "passes.job", "--edition", "2026").out.split("\n")
+    assert "(provisional)" in lines[0]
+    assert lines[1].startswith("  Provisional: the 2023 rules are used")
+
+
+def test_an_amended_edition_names_the_place_and_its_lines_cite_it(amended):
+    told = " ".join(inside("check", "amended.job").out.split())
+    assert "2020 edition, amended by Cold Harbor" in told
+    assert "Amended by Cold Harbor (Ordinance 12-4): box_fill.grounds." in told
+    assert "Cold Harbor 5" in inside("show", "J1", "amended.job").out
+
+
+def test_old_wiring_is_a_caution_in_both(amended):
+    assert "\nCaution\n  J1: " in inside("check", "amended.job").out
+    assert "! CAUTION: " in inside("show", "J1", "amended.job").out
+
+
+def test_show_tells_every_line_and_the_sum_that_decides(folder):
+    told = inside("show", "J1", "fails.job").out
+    assert "      2 x 2.25 = 4.50 in3" in told
+    assert "      together 22.50 in3\n" in told
+    assert "  7.50 there - 22.50 needed = 15.00 short\n" in told
+
+
+def test_a_box_that_is_exactly_full_passes_and_says_so(folder):
+    (folder / "full.job").write_text("edition 2020\nbox J1\n  marked 9 in3\n  clamps inside\nrun J1 > ? 12/2 nm-b\n")
+    assert inside("check", "full.job").status == 0
+    assert "exactly full" in inside("check", "full.job").out
+    assert "9.00 there - 9.00 needed = exactly full" in inside("show", "J1", "full.job").out
+
+
+def test_an_empty_box_says_that_nothing_is_written_in_it(folder):
+    (folder / "bare.job").write_text("edition 2020\nbox J1\n  square 4 x 1-1/2\n")
+    assert "nothing is written in it yet" in inside("show", "J1", "bare.job").out
+
+
+def test_fits_says_yes_no_or_only_if(folder):
+    assert inside("fits", "J1", "passes.job", "--cable", "12/2", "nm-b").out.startswith("YES: 12/2 nm-b more in J1\n")
+    assert inside("fits", "J1", "fails.job", "--cable", "12/2", "nm-b").out.startswith("NO: 12/2 nm-b more in J1\n")
+    assert inside("fits", "J1", "open.job", "--cable", "12/2", "nm-b").out.startswith(
+        "ONLY IF WHAT IS NOT KNOWN TURNS OUT WELL: "
+    )
+
+
+def test_fits_counts_what_else_goes_in(folder):
+    told = inside("fits", "J1", "passes.job").out
+    assert "\n  12/2 nm-b " in told
+    assert "Each alone, checked by the whole rules; the far end is not" in told
+    assert "Nothing more. J1 as it is: J1 needs 22.50 in3" in " ".join(inside("fits", "J1", "fails.job").out.split())
+
+
+def test_fits_takes_wires_and_several_cables_as_a_sheet_has_them(folder):
+    assert inside("fits", "J1", "passes.job", "--cable", "2 x 14/3 mc").status == 0
+    assert inside("fits", "J1", "passes.job", "--cable", "3", "x", "#12", "thhn,", "ground", "#12").status == 0
+
+
+def test_the_order_of_options_does_not_matter(folder):
+    usual = inside("fits", "J1", "passes.job", "--cable", "12/2", "nm-b", "--json")
+    assert inside("fits", "--json", "J1", "passes.job", "--cable", "12/2 nm-b") == usual
