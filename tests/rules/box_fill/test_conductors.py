@@ -142,11 +142,12 @@ def test_ground_pigtails_are_no_line_of_conductors():
 
 
 def test_a_thick_pigtail_takes_nothing_either():
-    assert line(in_box("pigtail #4"), rule=RULE).amount == 0
+    assert line(in_box("pigtail #4"), rule=RULE).each == 0
 
 
 def test_four_gauge_and_larger_have_no_allowance_and_belong_to_pull_boxes():
     found = line(in_box("", "wires A > ? 3 x #4 thhn"), rule=RULE)
+    assert found.what == "Conductors that end here, #4"
     assert (found.count, found.each, found.cite) == (3, 0, "314.28")
     assert found.why.startswith("no allowance; they belong to pull-box sizing: 3 of 3 x #4")
 

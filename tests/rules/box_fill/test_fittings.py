@@ -26,6 +26,11 @@ def test_several_of_one_kind_take_one_allowance_together(written: str):
     assert found.why == "one for all 3, by the largest conductor in the box, #14"
 
 
+def test_two_are_several():
+    found = line(in_box("clamps none; 2 x stud", CABLE), rule=RULE)
+    assert found.why == "one for all 2, by the largest conductor in the box, #14"
+
+
 @pytest.mark.parametrize("year", COMPARED)
 def test_a_stud_and_a_hickey_take_one_each(year: int):
     found = lines(in_box("clamps none; stud; hickey", CABLE), year, RULE)

@@ -95,7 +95,9 @@ def test_a_wire_thinner_than_the_table_counts_as_its_first_row():
 
 def test_a_wire_of_4_awg_has_no_allowance():
     found = line(in_box("fixture wires 2 x #4"), rule=RULE)
+    assert found.what == "Fixture wires, #4"
     assert (found.count, found.each, found.cite) == (2, 0, "314.28")
+    assert found.why == "no allowance; they belong to pull-box sizing"
 
 
 # ---- leads ---------------------------------------------------------------------------------------------------------
