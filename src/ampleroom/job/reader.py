@@ -85,6 +85,8 @@ class _Reader:
                 self.close(word)
             words.i = 1
             record = statement.read(words, word)
+            if words.more:
+                raise words.too_much()
             if type(record) is Box or type(record) is Kind:
                 self.open = _Open(record)
             else:
@@ -107,7 +109,7 @@ class _Reader:
 
     def add(self, item: Item, words: Words) -> None:
         if words.more:
-            raise words.unknown("word after all that belongs here", ())
+            raise words.too_much()
         if self.open is None:
             ended = f"the {self.closed_by!r} line above ended the box" if self.closed_by else "there is no box above"
             raise Unreadable(

@@ -104,6 +104,10 @@ class Words:
         hint = f"did you mean {' or '.join(repr(word) for word in close)}?" if close else _known_words(known)
         return Unreadable(at, at, f"unknown {what} {_short(self.said[at])}", hint)
 
+    def too_much(self) -> Unreadable:
+        """All that the line can say is read, and words are left over."""
+        return Unreadable(self.i, len(self.said) - 1, f"the line is complete before {_short(self.said[self.i])}")
+
     def wrong(self, message: str, hint: str = "", first: int | None = None) -> Unreadable:
         """The words from ``first`` to the one before the cursor are wrong together."""
         last = max(self.i - 1, 0)
