@@ -127,6 +127,11 @@ def test_factory_leads_of_devices_count_only_if_they_are_read_so(choice: str, ro
     assert found.why == said
 
 
+def test_the_leads_of_two_devices_on_one_yoke_are_named_after_both():
+    found = line(in_box("switch + pilot light #14 leads 2 x #16"), rule=RULE)
+    assert found.what == "Leads of the switch + pilot light, #16"
+
+
 def test_a_thick_lead_of_a_device_counts_as_the_last_row():
     assert line(settings(in_box("switch #6 leads 1 x #4"), "device-leads", "counted"), rule=RULE).amount == 5
 

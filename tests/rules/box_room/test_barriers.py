@@ -71,6 +71,7 @@ def test_a_share_that_is_no_decimal_is_kept_as_a_fraction_and_rounded_down_once(
 def test_a_box_is_shared_out_by_the_volumes_of_its_sides():
     sheet = divided("space a 30 in3; space b 10 in3")
     assert rooms(sheet, 2014) == {"A/a": 30, "A/b": 10}
+    assert {found.what for found in lines(sheet, 2014)} == {"Marked box", "Metal barrier"}
     assert rooms(sheet, 2017) == {"A/a": Decimal("29.625"), "A/b": Decimal("9.875")}  # 3/4 and 1/4 of the half inch off
     assert lines(sheet, rule="box-room-marked")[0].why == "the volume marked in it; this side's 30.00 in3 of 40.00 in3"
 
@@ -82,6 +83,7 @@ def test_a_side_never_has_more_than_the_sheet_says():
     assert too_much.what == "More than this side has"
     assert too_much.amount == -15  # 3/4 of 40 less the 15 that are there
     assert too_much.why == "the sheet says this side has 15.00 in3"
+    assert (too_much.cite, too_much.confidence) == ("314.16(A)", "from memory")
 
 
 def test_the_two_sides_are_judged_each_alone():
