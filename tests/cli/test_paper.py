@@ -131,6 +131,9 @@ def test_a_verdict_is_a_word_and_a_shape_besides_its_color(folder):
         ["fits", "K\x9b2J", "odd.job", "--cable", "12/2 nm-b"],
         ["check", "twice.job"],
         ["check", "twice.job", "--json"],
+        ["map", "odd.job"],
+        ["map", "odd.job", "--json"],
+        ["convert", "odd.job", "--to", "od\x1b[2Jd.csv"],
     ],
     ids=" ".join,
 )

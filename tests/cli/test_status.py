@@ -2,7 +2,6 @@
 
 import pytest
 
-from ampleroom.cli import COMMANDS
 from tests.cli.helpers import FAILS, OPEN, PASSES, inside, outside
 
 STATUS = {"passes": 0, "fails": 1, "open": 3, "faulty": 2, "no-edition": 2, "not-there": 2}
@@ -148,11 +147,9 @@ def test_no_command_writes_over_the_sheet(folder):
         assert (folder / "passes.job").read_text() == PASSES
 
 
-@pytest.mark.parametrize("command", COMMANDS)
+@pytest.mark.parametrize("command", ["check", "show", "fits", "remedy", "takeoff", "map", "packet", "convert"])
 def test_every_command_tells_a_sheet_that_is_not_there(folder, command):
     words = {"show": ["J1", "gone.job"], "fits": ["J1", "gone.job"], "convert": ["gone.job", "--to", "gone.xlsx"]}
-    if command in ("rule", "new", "serve"):
-        pytest.skip(f"{command} reads no sheet")
     ran = inside(command, *words.get(command, ["gone.job"]))
     assert (ran.status, ran.out) == (2, "")
     assert ran.err.startswith(f"ampleroom {command}: there is no file gone.job; ")

@@ -7,6 +7,7 @@ from pathlib import Path
 
 from ampleroom.check import check
 from ampleroom.cli.common import add_edition, add_json, command_parser, job_of, print_json
+from ampleroom.cli.paper import printable
 from ampleroom.cli.saving import save
 from ampleroom.errors import AmpleroomError, EditionUnknown, FileTrouble
 from ampleroom.job.model import Job
@@ -68,7 +69,7 @@ def told(options: argparse.Namespace, to: Path, text: str) -> int:
     if options.json:
         print_json({"schema": "ampleroom-convert/1", "file": str(to)})
     else:
-        print(text)
+        print(printable(text))
     return 0
 
 

@@ -6,6 +6,7 @@ import argparse
 
 from ampleroom.check import check
 from ampleroom.cli.common import add_edition, add_json, add_sheet, command_parser, job_of, print_json
+from ampleroom.cli.paper import printable
 from ampleroom.cli.pictures import add_theme, save_picture
 from ampleroom.pictures.job_map import job_map
 
@@ -38,5 +39,5 @@ def run(options: argparse.Namespace) -> int:
             }
         )
     else:
-        print(f"{path} is written: {drawing.description}")
+        print(printable(f"{path} is written: {drawing.description}"))
     return 0

@@ -3,11 +3,11 @@
 from __future__ import annotations
 
 import argparse
-import sys
 from pathlib import Path
 
 from ampleroom.check import book_for, check
 from ampleroom.cli.common import add_edition, add_json, command_parser, job_of, only_sheet, print_json
+from ampleroom.cli.paper import printable
 from ampleroom.cli.remedy import done, stock_for, tell
 from ampleroom.cli.saving import save
 from ampleroom.errors import AmpleroomError, FileTrouble
@@ -83,5 +83,5 @@ def run(options: argparse.Namespace) -> int:
             }
         )
     else:
-        print(f"{to} is written; the sheet's fingerprint is {fingerprint(job)}", file=sys.stdout)
+        print(printable(f"{to} is written; the sheet's fingerprint is {fingerprint(job)}"))
     return 0
