@@ -47,7 +47,7 @@ from ampleroom.job.model import (
     TerminalBlock,
 )
 from ampleroom.job.unknown import UNKNOWN
-from tests.strategies import Dice, clamps, content, device, examples, job_of, mounting, places_of, run
+from tests.strategies import Dice, clamps, content, device, examples, jobs, mounting, places_of, run
 
 LOOSE = (Device, Leads, Pigtails, TerminalBlock)
 """What may be put in another's place or taken out of any box."""
@@ -166,7 +166,7 @@ MAKERS = (add_item, put_item, drop_item, write_out, other_kind, add_box, add_run
 def edits(draw) -> tuple[Job, Change]:
     """A job read from an untidy sheet, and a change to it."""
     dice = Dice(draw, unknowns=True)
-    job = job_in(untidy(dice.line(), job_of(dice, extras=True, most_boxes=3, most_runs=4)))
+    job = job_in(untidy(dice.line(), draw(jobs(unknowns=True, extras=True, most_runs=4))))
     return job, random_change(dice.line(), job)
 
 
