@@ -20,6 +20,8 @@ COMMANDS = {
     "map": "the job as a picture",
     "packet": "the PDF to hand the inspector",
     "convert": "sheet to workbook and back",
+    "serve": "the page, on this machine",
+    "offline": "the page as a folder that needs no server",
     "rule": "what a rule says, in plain words, by edition",
     "new": "write a starter sheet",
 }

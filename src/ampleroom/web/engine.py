@@ -26,7 +26,7 @@ from ampleroom.job.unknown import UNKNOWN
 from ampleroom.job.writer import written
 from ampleroom.pictures.entering import box_picture
 from ampleroom.pictures.job_map import job_map
-from ampleroom.pictures.room import before_and_after, room_picture
+from ampleroom.pictures.room import before_and_after, room_outline, room_picture
 from ampleroom.pictures.svg import svg
 from ampleroom.quantities import number
 from ampleroom.remedy import Stock, stock_from_text
@@ -165,9 +165,9 @@ def box_view(job: Job, box: Box, book: CodeBook, faults: int = 0) -> dict[str, A
 
 
 def pictures_of(job: Job, box: Box, found: BoxReport, book: CodeBook) -> list[dict[str, str]]:
-    drawings = [("room", room_picture(finding)) for finding in found.fill_findings] + [
-        ("entering", box_picture(job, box, book))
-    ]
+    drawings = [("room", room_picture(finding)) for finding in found.fill_findings]
+    drawings += [("outline", room_outline(finding)) for finding in found.fill_findings]
+    drawings += [("entering", box_picture(job, box, book))]
     return [
         {"what": what, "svg": svg(drawing, "auto"), "alt": drawing.description, "title": drawing.title}
         for what, drawing in drawings
@@ -521,3 +521,10 @@ def answer(action: str, data: dict[str, Any]) -> dict[str, Any]:
         return {"error": f"{len(faults)} lines cannot be read", "kind": "faults", "faults": faults}
     except AmpleroomError as trouble:
         return {"error": str(trouble), "kind": "question"}
+
+
+def answer_json(action: str, text: str) -> str:
+    """The same between texts of JSON, for the browser's Python."""
+    import json
+
+    return json.dumps(answer(action, json.loads(text)), ensure_ascii=False)

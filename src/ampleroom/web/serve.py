@@ -1,0 +1,80 @@
+"""Starting the server: on the loopback address, with its store in the user's own folder."""
+
+from __future__ import annotations
+
+import logging
+import os
+import socket
+import sys
+from pathlib import Path
+
+from ampleroom.errors import AmpleroomError, FileTrouble
+
+LOOPBACK = ("127.0.0.1", "localhost", "::1")
+
+
+def data_folder() -> Path:
+    """Where jobs are kept: AMPLEROOM_HOME, or the user's data folder."""
+    chosen = os.environ.get("AMPLEROOM_HOME")
+    if chosen:
+        return Path(chosen)
+    if sys.platform == "win32":
+        return Path(os.environ.get("LOCALAPPDATA", Path.home())) / "Ampleroom"
+    if sys.platform == "darwin":
+        return Path.home() / "Library" / "Application Support" / "Ampleroom"
+    return Path(os.environ.get("XDG_DATA_HOME", Path.home() / ".local" / "share")) / "ampleroom"
+
+
+def examples_folder() -> Path | None:
+    """The examples of the checkout, where this runs from one."""
+    found = Path(__file__).resolve().parents[3] / "examples"
+    return found if found.is_dir() else None
+
+
+def serve(host: str, port: int, store_path: Path, pages: Path | None = None, ready: str = "") -> None:
+    """Serve until stopped. Refuses any address but this machine's own: a team's server would need accounts."""
+    if host not in LOOPBACK:
+        raise AmpleroomError(
+            f"the server listens on this machine only (127.0.0.1), not on {host}: it has no accounts, so anybody on the network "
+            "could read and change your jobs"
+        )
+    try:
+        import uvicorn
+
+        from ampleroom.web.server import STATIC, application
+        from ampleroom.web.store import Store
+    except ImportError as error:
+        raise AmpleroomError(
+            f"the page needs {error.name}: ./run serve brings it, or pip install 'ampleroom[web]'"
+        ) from None
+    logging.basicConfig(level=logging.WARNING, format="%(asctime)s %(name)s %(levelname)s %(message)s")
+    family = socket.AF_INET6 if ":" in host else socket.AF_INET
+    listening = socket.socket(family, socket.SOCK_STREAM)
+    listening.setsockopt(socket.SOL_SOCKET, socket.SO_REUSEADDR, 1)
+    try:
+        listening.bind((host, port))
+    except OSError as error:
+        raise AmpleroomError(f"port {port} cannot be used ({error.strerror}); choose another with --port") from None
+    try:
+        store = Store(store_path)
+    except Exception as error:
+        raise FileTrouble(f"jobs cannot be kept in {store_path}: {error}") from None
+    listening.listen(128)
+    address = listening.getsockname()
+    print(
+        f"{ready or 'Ampleroom'}: http://{host}:{address[1]}/   (jobs are kept in {store_path}; stop with Ctrl-C)",
+        flush=True,
+    )
+    config = uvicorn.Config(
+        application(store, pages or STATIC, examples_folder()),
+        log_level="warning",
+        access_log=False,
+        timeout_keep_alive=20,
+        limit_concurrency=200,
+        h11_max_incomplete_event_size=64_000,
+        server_header=False,
+    )
+    try:
+        uvicorn.Server(config).run(sockets=[listening])
+    finally:
+        store.close()

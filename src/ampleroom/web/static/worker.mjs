@@ -1,0 +1,68 @@
+// The core in the browser's own Python. Only files of this folder are loaded.
+import { loadPyodide } from './pyodide/pyodide.mjs';
+
+const began = performance.now();
+const progress = (words) => postMessage({ progress: words });
+let python = null;
+let answer = null;
+let wheels = {};
+
+async function bytes(path) {
+  const reply = await fetch(path);
+  if (!reply.ok) throw new Error(`${path}: ${reply.status}`);
+  return new Uint8Array(await reply.arrayBuffer());
+}
+
+async function start() {
+  const plan = await (await fetch('offline.json')).json();
+  wheels = plan.wheels;
+  const options = { indexURL: new URL('./pyodide/', import.meta.url).href };
+  if (plan.snapshot) {
+    try {
+      progress('opening Python from its picture of memory');
+      python = await loadPyodide({ ...options, _loadSnapshot: (await bytes(plan.snapshot)).buffer });
+    } catch {
+      python = null;
+    }
+  }
+  if (!python) {
+    progress('opening Python');
+    python = await loadPyodide(options);
+  }
+  if (!plan.snapshot || !python.runPython("import importlib.util; importlib.util.find_spec('ampleroom') is not None")) {
+    progress('opening the code book');
+    python.unpackArchive(await bytes(plan.core), 'zip', { extractDir: '/lib/ampleroom' });
+    python.runPython("import sys; sys.path.insert(0, '/lib/ampleroom')");
+  }
+  answer = python.runPython('from ampleroom.web.engine import answer_json; answer_json');
+  postMessage({ ready: Math.round(performance.now() - began) });
+}
+
+const loaded = new Set();
+const NEEDS = { packet: ['typst'], workbook: ['xlsxwriter'], import: ['calamine'] };
+
+/** A library that only some questions need, unpacked when the first of them comes. */
+async function bring(action) {
+  for (const name of NEEDS[action] ?? []) {
+    if (loaded.has(name) || !wheels[name]) continue;
+    progress(`fetching ${name}, once`);
+    python.unpackArchive(await bytes(wheels[name]), 'wheel');
+    loaded.add(name);
+    progress('');
+  }
+}
+
+const started = start().catch((error) => {
+  postMessage({ failed: String(error?.message ?? error) });
+  throw error;
+});
+
+onmessage = async ({ data }) => {
+  try {
+    await started;
+    await bring(data.action);
+    postMessage({ id: data.id, text: answer(data.action, data.text) });
+  } catch (error) {
+    postMessage({ id: data.id, text: JSON.stringify({ error: `it could not be answered here: ${error?.message ?? error}`, kind: 'worker' }) });
+  }
+};

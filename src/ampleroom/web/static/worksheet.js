@@ -1,0 +1,113 @@
+// Findings, worksheets and rules, in the words the command line uses.
+import { ask } from './ask.js';
+import { button, dialog, el, say, verdict, verdictClass } from './dom.js';
+
+export const standing = (words) => el('p', { class: 'standing' }, words);
+
+/** A number as it is printed: at least two decimals. */
+export function number(text) {
+  if (text === null || text === undefined) return 'not known';
+  const [whole, decimals = ''] = String(text).split('.');
+  return `${whole}.${decimals.replace(/0+$/, '').padEnd(2, '0')}`;
+}
+
+/** The answer in big letters: room to spare or short, and the two numbers. */
+export function answerCard(found) {
+  const fills = found.findings.filter((finding) => finding.worksheet && finding.unit === 'in3');
+  const worst = [...found.findings].sort((a, b) => rank(b.verdict) - rank(a.verdict))[0];
+  const decides = fills.sort((a, b) => rank(b.verdict) - rank(a.verdict) || Number(a.margin ?? 0) - Number(b.margin ?? 0))[0];
+  let big = found.verdict;
+  if (decides && decides.verdict === found.verdict) {
+    const margin = decides.margin === null ? null : Number(decides.margin);
+    if (decides.verdict === 'not settled') big = 'Depends';
+    else if (margin === 0) big = 'Exactly full';
+    else if (margin !== null) big = `${number(String(Math.abs(margin)))} in³ ${margin > 0 ? 'to spare' : 'short'}`;
+  }
+  return el('section', { class: `answer ${verdictClass(found.verdict)}`, 'aria-live': 'polite', id: 'answer' },
+    verdict(found.verdict), el('span', { class: 'big' }, big),
+    el('span', {}, worst ? worst.message : 'Nothing is written in it yet.'));
+}
+
+const rank = (word) => ({ fails: 2, 'not settled': 1, passes: 0 })[word] ?? 0;
+
+export function factsCard(found) {
+  const facts = found.findings.flatMap((finding) => finding.facts_to_find);
+  if (!facts.length) return null;
+  return el('section', { class: 'card' }, el('h2', {}, 'Go and find out'),
+    el('ol', {}, facts.map((fact) => el('li', {}, fact.question, fact.settles ? el('div', { class: 'small soft' }, fact.settles) : null))));
+}
+
+/** Every line of every worksheet; each opens its rule. */
+export function worksheetView(found) {
+  return [
+    ...found.findings.map((finding) => el('section', { class: 'card' },
+      el('h3', {}, verdict(finding.verdict), ' ', finding.subject),
+      el('p', {}, finding.message),
+      el('p', { class: 'small soft' }, `${finding.cite}${sure(finding.confidence)}`),
+      finding.worksheet ? worksheetTable(finding) : null,
+      finding.best_case ? el('p', { class: 'small' }, `At the best: needs ${number(finding.best_case.needed)} and holds ${number(finding.best_case.there)} ${finding.unit}.`) : null)),
+    readings(found.readings_used),
+  ];
+}
+
+function worksheetTable(finding) {
+  const sheet = finding.worksheet;
+  const row = (line) => el('tr', {},
+    el('td', {}, button(line.what, () => ruleDialog(line.rule), { class: 'plain', key: `rule-${line.rule}-${line.what}`, 'aria-label': `${line.what}: the rule in plain words` }),
+      el('div', { class: 'why' }, line.why, sure(line.confidence), ' · ', line.cite)),
+    el('td', { class: 'num' }, `${line.count ?? '?'} × ${number(line.each)}`, el('br'), el('strong', {}, number(line.amount))));
+  const sum = (words, amount) => el('tr', { class: 'sum' }, el('td', {}, words), el('td', { class: 'num' }, number(amount)));
+  return el('table', {},
+    el('thead', {}, el('tr', {}, el('th', { scope: 'col' }, 'Line'), el('th', { scope: 'col', class: 'num' }, sheet.unit))),
+    el('tbody', {}, sheet.room.map(row), sum('Room there is', sheet.there), sheet.fill.map(row), sum('Fill needed', sheet.needed)));
+}
+
+/** The rows of the room picture, numbered as in it; each opens its rule. */
+export function rowsBeside(finding) {
+  const sheet = finding.worst_case ?? finding.worksheet;
+  return el('ol', { class: 'rows' }, sheet.fill.map((line) => el('li', {}, button(`${line.what}`, () => ruleDialog(line.rule), { class: 'plain', key: `row-${line.rule}-${line.what}` }), ' ', el('span', { class: 'num' }, number(line.amount)))));
+}
+
+/** Verdict and number, short enough for the head of the page. */
+export function shortAnswer(found) {
+  const fills = found.findings.filter((finding) => finding.worksheet && finding.unit === 'in3' && finding.margin !== null);
+  const least = fills.map((finding) => Number(finding.margin)).sort((a, b) => a - b)[0];
+  const words = found.verdict === 'not settled' || least === undefined ? '' : least === 0 ? 'exactly full' : `${number(String(Math.abs(least)))} ${least > 0 ? 'to spare' : 'short'}`;
+  return el('span', { class: 'short' }, verdict(found.verdict), words ? el('span', { class: 'small num' }, words) : null);
+}
+
+export function sure(confidence) {
+  return confidence === 'two sources' || confidence === 'computed' ? '' : ` (${confidence})`;
+}
+
+export function readings(used) {
+  const open = (used ?? []).filter((reading) => Object.keys(reading.others).length);
+  if (!open.length) return null;
+  return el('section', { class: 'card' }, el('h2', {}, 'Disputed points that mattered'),
+    el('ul', {}, open.map((reading) => el('li', {}, button(reading.name, () => ruleDialog(reading.name), { class: 'plain', key: `reading-${reading.name}` }), ` ${reading.asks} Read as: ${reading.means}.`))));
+}
+
+export function remindersCard(found) {
+  const [cautions, others] = [found.reminders.filter((r) => r.caution), found.reminders.filter((r) => !r.caution)];
+  if (!found.reminders.length) return null;
+  return el('section', { class: 'card' }, el('h2', {}, 'To look at on the spot'),
+    cautions.map((reminder) => el('p', { class: 'caution' }, el('strong', {}, 'Caution: '), reminder.text, reminder.cite ? ` (${reminder.cite})` : '')),
+    el('ul', {}, others.map((reminder) => el('li', {}, reminder.text, reminder.cite ? ` (${reminder.cite})` : '', sure(reminder.confidence)))));
+}
+
+/** A rule in plain words, over whatever is shown. */
+export async function ruleDialog(name, edition) {
+  try {
+    const rule = await ask('rule', { name, edition });
+    dialog(rule.title,
+      rule.says.map((words) => el('p', {}, words)),
+      rule.choices ? el('ul', {}, Object.entries(rule.choices).map(([choice, means]) => el('li', {}, el('strong', {}, choice), `: ${means}`, choice === rule.cautious ? ' (the cautious reading)' : ''))) : null,
+      rule.why ? el('p', {}, el('strong', {}, 'Why: '), rule.why) : null,
+      rule.editions?.length ? [el('h3', {}, 'By edition'), el('ul', {}, rule.editions.map((change) => el('li', {}, `since ${change.since}: ${change.text}${sure(change.confidence)}`)))] : null,
+      rule.example?.lines?.length ? [el('h3', {}, `Example, ${rule.example.edition} edition`), el('pre', { class: 'side', tabindex: 0, role: 'region', 'aria-label': 'Example sheet' }, rule.example.sheet),
+        el('ul', {}, rule.example.lines.map((line) => el('li', {}, `${line.what}: ${line.count} × ${number(line.each)} = ${number(line.amount)} in³; ${line.why}`)))] : null,
+      rule.sources?.length ? el('details', {}, el('summary', {}, 'Sources'), el('ul', { class: 'small' }, rule.sources.map((source) => el('li', {}, source)))) : null);
+  } catch (trouble) {
+    say(trouble.message, true);
+  }
+}
