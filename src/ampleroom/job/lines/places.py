@@ -54,7 +54,7 @@ def write_kind(kind: Kind) -> str:
     return words_joined("kind", kind.name, f"for {kind.description}" if kind.description else "")
 
 
-VOLTS = re.compile(r"\d{2,3}(?:/\d{2,3})?")
+VOLTS = re.compile(r"[1-9]\d{1,2}(?:/[1-9]\d{1,2})?")
 
 
 def read_panel(words: Words, word: str) -> Panel:
