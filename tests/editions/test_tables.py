@@ -319,6 +319,23 @@ def test_forty_percent_of_a_bore_is_the_printed_column(kind: str, size: str, for
     assert abs(area * 40 / 100 - Decimal(forty)) <= Decimal("0.0006")
 
 
+@pytest.mark.parametrize(
+    ("kind", "every", "within"),  # feet, typed from the list of support spacings
+    [
+        *[("nm-b", "4.5", 1), ("uf-b", "4.5", 1), ("ac", "4.5", 1), ("mc", "6", 1), ("ent", "3", 3)],
+        *[("emt", "10", 3), ("imc", "10", 3), ("rmc", "10", 3), ("pvc-40", "3", 3), ("pvc-80", "3", 3)],
+        *[("fmc", "4.5", 1), ("lfmc", "4.5", 1), ("lfnc-a", "3", 1), ("lfnc-b", "3", 1)],
+    ],
+)
+def test_a_support_spacing_is_as_typed_a_second_time(kind: str, every: str, within: int):
+    (row,) = [row for row in rows("raceways.support") if row["kind"] == kind]
+    assert (row["every"], row["within"]) == (Decimal(every), within)
+
+
+def test_every_raceway_with_a_bore_has_a_support_spacing():
+    assert {row["kind"] for row in rows("raceways.bore")} <= {row["kind"] for row in rows("raceways.support")}
+
+
 # ---- cables --------------------------------------------------------------------------------------------------------
 
 
