@@ -34,6 +34,7 @@ def test_a_standard_box_has_the_tables_volume(base: str, room: str, what: str):
     ("base", "room", "why"),
     [
         ("device 3 x 2 x 2-3/4 3 ganged", 42, "the table's volume for each of 3 boxes ganged together"),
+        ("device 3 x 2 x 2-3/4 2 ganged", 28, "the table's volume for each of 2 boxes ganged together"),
         ("masonry 3-3/4 x 2 x 2-1/2 2-gang", 28, "the table's volume for each of 2 gangs"),
         ("masonry 3-3/4 x 2 x 2-1/2 1-gang", 14, "the table's volume a gang"),
         ("fs multiple cover 3-gang", 54, "the table's volume for each of 3 gangs"),
@@ -161,6 +162,7 @@ def test_a_measured_box_of_100_in3_or_less_is_credited_nothing(base: str, word: 
 
 def test_a_small_measured_box_says_that_it_must_be_marked():
     (found,) = findings(in_box("", TWO_14, base="inside 4 x 4 x 2 in"))
+    assert found.worst.room[0].what == "Box measured inside"
     assert found.worst.room[0].why == (
         "inside 4 x 4 x 2 in.: a box of 100 in3 or less must carry its maker's marking, so this credits nothing"
     )
