@@ -122,26 +122,31 @@ class Spot:
         return "device" if self.devices or (base is not None and base.gangs) else "junction"
 
     @cached_property
-    def fan_pounds(self) -> Decimal | None:
-        """What a fan box has to carry; None: no fan hangs here and the box is not rated for one."""
-        fans = [carried.pounds for carried in self.of(Carries) if carried.what == "fan"]
-        rated = [rating.pounds for rating in self.of(Rated) if rating.what == "fan"]
-        if not fans and not rated:
-            return None
-        return max((pounds for pounds in (*fans, *rated) if pounds is not None), default=Decimal(0))
+    def ratings(self) -> dict[str, Decimal]:
+        """What a box in its place has to be listed for, fan or luminaire, and for how many pounds: what it is listed for
+        now, and any fan it carries.
+        """
+        found: dict[str, Decimal] = {}
+        fans = [Rated("fan", carried.pounds) for carried in self.of(Carries) if carried.what == "fan"]
+        for rated in (*self.of(Rated), *fans):
+            found[rated.what] = max(found.get(rated.what, Decimal(0)), rated.pounds or Decimal(0))
+        return found
 
     @cached_property
     def cables(self) -> list[Run]:
-        """Runs of cable that come in, each as often as it is there alike."""
+        """Runs of cable, one for every place where a cable comes through the wall of the box: where it ends once, where it
+        passes twice.
+        """
         found = []
         for run in self.runs:
             if run.cable is not None:
-                found += [run] * (run.count if run.count is not UNKNOWN else 1)
+                found += [run] * (entries(run, self.box.name) * (run.count if run.count is not UNKNOWN else 1))
         return found
 
     @property
     def is_existing(self) -> bool:
-        return self.finished or self.mounting.existing
+        """Whether it is there before the work begins, and its cover with it."""
+        return self.mounting.finished or self.mounting.existing
 
     @property
     def fails(self) -> bool:
@@ -153,9 +158,7 @@ class Spot:
         """What it disturbs to get at the whole box."""
         if self.finished:
             return Disturbance.PLASTER
-        return (
-            Disturbance.COVER_OFF if self.mounting.existing or self.mounting.way == "surface" else Disturbance.NOTHING
-        )
+        return Disturbance.COVER_OFF if self.is_existing else Disturbance.NOTHING
 
     def minutes(self, doing: str) -> Decimal:
         """Minutes for some doing here, longer where the finish is up."""
@@ -176,6 +179,13 @@ class Spot:
 
     def replacing(self, old: Item | None, new: Item) -> Change:
         return replacing(self.job, self.box, old, new)
+
+
+def entries(run: Run, place: str) -> int:
+    """How often a run comes through the wall of a place: once where it ends, twice where it passes or goes on."""
+    last = len(run.stops) - 1
+    ends = sum(1 if number in (0, last) else 2 for number, stop in enumerate(run.stops) if stop.name == place)
+    return ends + 2 * sum(passed.name == place for passed in run.through)
 
 
 def face_of(base: Base) -> str:

@@ -16,14 +16,16 @@ from __future__ import annotations
 
 import re
 import tomllib
-from collections.abc import Iterator
+from collections.abc import Callable
 from dataclasses import dataclass, field, replace
 from decimal import Decimal
 from pathlib import Path
 from typing import Any
 
 from ampleroom.errors import FileTrouble, SheetFaults, nearest
+from ampleroom.job.cables import sizes_of
 from ampleroom.job.faults import Fault
+from ampleroom.job.lines.box_base import standard_faces
 from ampleroom.job.lines.runs import read_run
 from ampleroom.job.model import Base, Cable, Device, Part, Rated
 from ampleroom.job.reader import read_item
@@ -59,11 +61,13 @@ class StockBox:
     @property
     def key(self) -> str:
         """Its name as one word, for a kind in a sheet."""
-        return re.sub(r"[^\w.-]+", "-", self.name.strip().lower()).strip("-")
+        word = re.sub(r"[^\w.-]+", "-", self.name.lower()).strip("-")
+        return f"box-{word}" if word in ("", "x", "at", "for") else word
 
     @property
     def gangs(self) -> int | None:
-        return self.base.gangs or (self.base.ganged if self.base.shape in ("device", "masonry") else None)
+        by_gang = self.base.shape in ("device", "masonry", "fs", "fd")
+        return self.base.gangs or (self.base.ganged if by_gang else None)
 
 
 @dataclass(frozen=True, slots=True)
@@ -160,14 +164,18 @@ class Stock:
     currency: str = "USD"
     file: str = ""
 
+    @property
+    def keys(self) -> frozenset[str]:
+        return frozenset(box.key for box in self.boxes)
+
     def labor(self, minutes: Decimal) -> Money:
         return cents(self.per_hour * minutes / 60)
 
     def connector_for(self, cable: Cable | None) -> StockConnector | None:
-        """The cheapest connector that takes a cable; None where none does."""
-        if cable is None or cable.size is UNKNOWN:
+        """The cheapest connector that takes a cable, the thickest there is where its size is not known; None where none does."""
+        if cable is None:
             return None
-        size = cable.size
+        size = sizes_of(cable)[-1] if cable.size is UNKNOWN else cable.size
         fitting = [
             connector
             for connector in self.connectors
@@ -206,22 +214,25 @@ KEYS: dict[str, tuple[tuple[str, ...], tuple[str, ...]]] = {
     "length": (("name", "is", "per_foot"), ("length", "in_stock")),
 }
 TOP = ("currency", "labor", "charges", *KEYS)
+LABOR = ("per_hour", "minutes")
 CHARGES = ("kind", "waste_percent")
 
 
 def read_stock(path: Path) -> Stock:
     """The stock in a file, or every fault in it with its place."""
     try:
-        text = path.read_text("utf-8")
+        text = path.read_text("utf-8-sig")
     except FileNotFoundError:
         raise FileTrouble(f"there is no stock file {path}; examples/stock.toml shows one") from None
-    except (OSError, UnicodeDecodeError) as error:
-        raise FileTrouble(f"{path} cannot be read: {error}") from None
+    except OSError as error:
+        raise FileTrouble(f"{path} cannot be opened: {error.strerror or error}") from None
+    except UnicodeDecodeError:
+        raise FileTrouble(f"{path} is no plain text; save it as UTF-8 and try again") from None
     return stock_from_text(text, path.name)
 
 
 def stock_from_text(text: str, file: str = "stock.toml") -> Stock:
-    reader = _StockReader(text, file)
+    reader = _StockReader(text.replace("\r\n", "\n"), file)
     stock = reader.read()
     if reader.faults:
         raise SheetFaults(file, reader.faults)
@@ -254,17 +265,13 @@ class _StockReader:
             return Stock()
         for key in data:
             if key not in TOP:
-                line, column = self.find(key)
-                close = nearest(key, TOP) or list(TOP)
-                self.add(line, column, column + len(key), f"unknown entry {key!r}", "known: " + ", ".join(close))
-        found = {kind: list(self.entries(kind, data.get(kind, []))) for kind in KEYS}
-        self.same_names(found)
+                self.unknown_key("entry", key, TOP, *self.entry(key))
+        found = {kind: self.entries(kind, data.get(kind, [])) for kind in KEYS}
         labor, charges = self.section(data, "labor"), self.section(data, "charges")
-        minutes = self.minutes(labor.get("minutes", {}))
-        for key in set(labor) - {"per_hour", "minutes"}:
-            self.unknown_key("labor", key, ("per_hour", "minutes"))
-        for key in set(charges) - set(CHARGES):
-            self.unknown_key("charges", key, CHARGES)
+        for name, values, known in (("labor", labor, LABOR), ("charges", charges, CHARGES)):
+            for key in values:
+                if key not in known:
+                    self.unknown_key("key", key, known, *self.place(name, 0, key))
         return Stock(
             boxes=tuple(found["box"]),
             parts=tuple(found["part"]),
@@ -273,10 +280,10 @@ class _StockReader:
             cables=tuple(found["cable"]),
             lengths=tuple(found["length"]),
             per_hour=self.amount("labor", labor, "per_hour"),
-            minutes=minutes,
-            kind_charge=self.amount("charges", charges, "kind"),
+            minutes=self.minutes(labor.get("minutes", {})),
+            kind_charge=cents(self.amount("charges", charges, "kind")),
             waste_percent=self.amount("charges", charges, "waste_percent", Decimal(10)),
-            currency=str(data.get("currency", "USD")),
+            currency=self.currency(data.get("currency", "USD")),
             file=self.file,
         )
 
@@ -284,107 +291,110 @@ class _StockReader:
         found = data.get(name, {})
         if isinstance(found, dict):
             return found
-        line, column = self.find(name)
+        line, column = self.entry(name)
         self.add(line, column, column + len(name), f"{name} is no section", f"write [{name}] on a line of its own")
         return {}
 
-    def entries(self, kind: str, entries: Any) -> Iterator[Any]:
-        if not isinstance(entries, list):
-            line, column = self.find(kind)
-            self.add(
-                line, column, column + len(kind), f"{kind} is written with one pair of brackets", f"write [[{kind}]]"
-            )
-            return
-        needed, allowed = KEYS[kind]
+    def currency(self, value: Any) -> str:
+        if isinstance(value, str) and value.strip():
+            return value.strip()
+        line, column = self.entry("currency")
+        self.add(line, column, column + len("currency"), f"currency is {value!r}, not words", 'currency = "USD"')
+        return "USD"
+
+    def entries(self, kind: str, entries: Any) -> list[Any]:
+        """The entries of a kind that can be used; a name is there once."""
+        if not isinstance(entries, list) or not all(isinstance(entry, dict) for entry in entries):
+            line, column = self.entry(kind)
+            how = "with one pair of brackets" if isinstance(entries, dict) else "as a value"
+            self.add(line, column, column + len(kind), f"{kind} is written {how}", f"write [[{kind}]]")
+            return []
+        found: list[Any] = []
+        names: dict[str, int] = {}
         for number, entry in enumerate(entries):
-            bad = False
-            for key in needed:
-                if key not in entry:
-                    line = self.header(kind, number)
-                    self.add(
-                        line,
-                        1,
-                        len(self.lines[line - 1]) + 1,
-                        f"{key!r} is missing",
-                        f"a [[{kind}]] has " + ", ".join(needed),
-                    )
-                    bad = True
-            for key in entry:
-                if key not in needed + allowed:
-                    self.unknown_key(kind, key, needed + allowed, number)
-                    bad = True
-            if bad:
+            if not self.has_its_keys(kind, number, entry):
                 continue
             try:
-                yield MAKE[kind](entry)
+                made = MAKE[kind](entry)
+                key = made.key if kind == "box" else made.name.casefold()
+                if key in names:
+                    said = self.header(kind, names[key])
+                    raise _Wrong("name", f"{made.name!r} is there already, on line {said}", "give one another name")
             except _Wrong as wrong:
-                line, column = self.key(kind, number, wrong.key)
+                line, column = self.place(kind, number, wrong.key)
                 self.add(line, column, len(self.lines[line - 1].rstrip()) + 1, wrong.message, wrong.hint)
+                continue
+            names[key] = number
+            found.append(made)
+        return found
 
-    def same_names(self, found: dict[str, list[Any]]) -> None:
-        for kind, entries in found.items():
-            seen: dict[str, int] = {}
-            for number, entry in enumerate(entries):
-                key = entry.name.casefold()
-                if key in seen:
-                    line, column = self.key(kind, number, "name")
-                    self.add(
-                        line,
-                        column,
-                        len(self.lines[line - 1]) + 1,
-                        f"{entry.name!r} is there twice",
-                        "give one another name",
-                    )
-                seen[key] = number
+    def has_its_keys(self, kind: str, number: int, entry: dict[str, Any]) -> bool:
+        needed, allowed = KEYS[kind]
+        line = self.header(kind, number)
+        missing = [key for key in needed if key not in entry]
+        unknown = [key for key in entry if key not in needed + allowed]
+        for key in missing:
+            hint = f"a [[{kind}]] has " + ", ".join(needed)
+            self.add(line, 1, len(self.lines[line - 1]) + 1, f"{key!r} is missing", hint)
+        for key in unknown:
+            self.unknown_key("key", key, needed + allowed, *self.place(kind, number, key))
+        return not missing and not unknown
 
     def minutes(self, given: Any) -> Minutes:
-        known = Minutes.__dataclass_fields__
-        values: dict[str, Decimal] = {}
-        for key, value in given.items() if isinstance(given, dict) else ():
+        known = tuple(Minutes.__dataclass_fields__)
+        if not isinstance(given, dict):
+            line, column = self.place("labor", 0, "minutes")
+            self.add(
+                line,
+                column,
+                column + len("minutes"),
+                "minutes is no section",
+                "write [labor.minutes] on a line of its own",
+            )
+            return Minutes()
+        for key in given:
             if key not in known:
-                self.unknown_key("labor", key, tuple(known))
-            elif not isinstance(value, int | Decimal) or isinstance(value, bool) or value < 0:
-                line, column = self.find(key)
-                self.add(line, column, column + len(key), f"{key} is {value!r}", "minutes are a number, not below 0")
-            else:
-                values[key] = Decimal(value)
-        return Minutes(**values)
+                self.unknown_key("key", key, known, *self.place("labor.minutes", 0, key))
+        values = {key: value for key, value in given.items() if key in known}
+        return Minutes(**{key: self.amount("labor.minutes", values, key) for key in values})
 
     def amount(self, section: str, values: dict[str, Any], key: str, usual: Decimal = Decimal(0)) -> Decimal:
         value = values.get(key, usual)
-        if isinstance(value, int | Decimal) and not isinstance(value, bool) and value >= 0:
+        if is_amount(value):
             return Decimal(value)
-        line, column = self.find(key)
-        self.add(line, column, column + len(key), f"{key} is {value!r}", "a number, not below 0")
+        line, column = self.place(section, 0, key)
+        self.add(line, column, column + len(key), f"{key} is {shown(value)}", AMOUNT)
         return usual
 
     # ---- places ----------------------------------------------------------------------------------------------------
 
-    def unknown_key(self, kind: str, key: str, known: tuple[str, ...], number: int | None = None) -> None:
-        line, column = self.key(kind, number, key) if number is not None else self.find(key)
+    def unknown_key(self, what: str, key: str, known: tuple[str, ...], line: int, column: int) -> None:
         close = nearest(key, known)
         hint = f"did you mean {close[0]!r}?" if close else "known: " + ", ".join(known)
-        self.add(line, column, column + len(key), f"unknown key {key!r}", hint)
+        self.add(line, column, column + len(key), f"unknown {what} {key!r}", hint)
 
     def header(self, kind: str, number: int) -> int:
-        """The line of the entry's own header."""
-        found = [i for i, line in enumerate(self.lines, 1) if re.match(rf"\s*\[\[\s*{kind}\s*\]\]", line)]
+        """The line of a section's header, or of the so-manyth of a list of entries."""
+        name = re.escape(kind).replace(r"\.", r"\s*\.\s*")
+        found = [i for i, line in enumerate(self.lines, 1) if re.match(rf"\s*\[+\s*{name}\s*\]", line)]
         return found[number] if number < len(found) else 1
 
-    def key(self, kind: str, number: int, key: str) -> tuple[int, int]:
+    def place(self, kind: str, number: int, key: str) -> tuple[int, int]:
+        """The line and column of a key under a header; of the header where it is written another way."""
         start = self.header(kind, number)
         for i in range(start, len(self.lines)):
             line = self.lines[i]
             if line.lstrip().startswith("["):
                 break
-            if re.match(rf"\s*[\"']?{re.escape(key)}[\"']?\s*=", line):
-                return i + 1, line.index(key) + 1
+            if found := re.match(rf"(\s*[\"']?){re.escape(key)}[\"']?\s*=", line):
+                return i + 1, len(found[1]) + 1
         return start, 1
 
-    def find(self, key: str) -> tuple[int, int]:
+    def entry(self, key: str) -> tuple[int, int]:
+        """The line and column of an entry of the file itself, or of its header."""
         for i, line in enumerate(self.lines, 1):
-            if re.match(rf"\s*\[*[\w.]*\b{re.escape(key)}\b", line):
-                return i, line.index(key) + 1
+            if found := re.match(rf"(\s*\[*\s*[\"']?){re.escape(key)}[\"']?\s*[=.\]]", line):
+                return i, len(found[1]) + 1
         return 1, 1
 
     def add(self, line: int, column: int, end: int, message: str, hint: str = "") -> None:
@@ -392,24 +402,40 @@ class _StockReader:
         self.faults.append(Fault(self.file, line, column, end, message, hint, source))
 
 
+AMOUNT = "a number from 0 to a million"
+
+
+def is_amount(value: Any) -> bool:
+    """Whether it is money, minutes, feet or percent somebody may mean."""
+    if isinstance(value, bool) or not isinstance(value, int | Decimal):
+        return False
+    return Decimal(value).is_finite() and 0 <= value <= 1_000_000
+
+
+def shown(value: Any) -> str:
+    """A value as a fault names it."""
+    text = str(value) if isinstance(value, Decimal) else repr(value)
+    return text if len(text) <= 40 else text[:40] + "..."
+
+
 def _text(entry: dict[str, Any], key: str) -> str:
     value = entry[key]
     if not isinstance(value, str) or not value.strip():
-        raise _Wrong(key, f"{key} is {value!r}, not words", f'{key} = "..."')
-    return value
+        raise _Wrong(key, f"{key} is {shown(value)}, not words", f'{key} = "..."')
+    return " ".join(value.split())
 
 
 def _price(entry: dict[str, Any], key: str, usual: Decimal | None = None) -> Decimal:
-    value = entry.get(key, usual)
-    if isinstance(value, bool) or not isinstance(value, int | Decimal) or value < 0:
-        raise _Wrong(key, f"{key} is {value!r}", "a number, not below 0")
+    value: Any = entry.get(key, usual)
+    if not is_amount(value):
+        raise _Wrong(key, f"{key} is {shown(value)}", AMOUNT)
     return Decimal(value)
 
 
 def _flag(entry: dict[str, Any]) -> bool:
     value = entry.get("in_stock", True)
     if not isinstance(value, bool):
-        raise _Wrong("in_stock", f"in_stock is {value!r}", "true or false")
+        raise _Wrong("in_stock", f"in_stock is {shown(value)}", "true or false")
     return value
 
 
@@ -417,9 +443,9 @@ def _choices(entry: dict[str, Any], key: str, known: tuple[str, ...]) -> tuple[s
     value = entry.get(key, list(known))
     values = [value] if isinstance(value, str) else value
     if not isinstance(values, list) or not values:
-        raise _Wrong(key, f"{key} is {value!r}", "known: " + ", ".join(known))
+        raise _Wrong(key, f"{key} is {shown(value)}", "known: " + ", ".join(known))
     for word in values:
-        if word not in known:
+        if word not in known:  # a number or a list is no word either
             close = nearest(str(word), known)
             raise _Wrong(
                 key,
@@ -481,7 +507,12 @@ def _part(entry: dict[str, Any]) -> StockPart:
             "is", "a ring or cover one can buy is marked, or said to be unmarked", "such as: plaster ring 3.5 in3"
         )
     mounting = _choices(entry, "mounting", MOUNTINGS)
-    return StockPart(_text(entry, "name"), part, _text(entry, "on"), _price(entry, "price"), mounting, _flag(entry))
+    on = _text(entry, "on").lower()
+    if on not in standard_faces():
+        close = nearest(on, standard_faces())
+        hint = f"did you mean {close[0]!r}?" if close else "known: " + ", ".join(standard_faces())
+        raise _Wrong("on", f"no standard box has the face {on!r}", hint)
+    return StockPart(_text(entry, "name"), part, on, _price(entry, "price"), mounting, _flag(entry))
 
 
 def _connector(entry: dict[str, Any]) -> StockConnector:
@@ -526,4 +557,11 @@ def _length(entry: dict[str, Any]) -> StockLength:
     )
 
 
-MAKE = {"box": _box, "part": _part, "connector": _connector, "device": _device, "cable": _cable, "length": _length}
+MAKE: dict[str, Callable[[dict[str, Any]], Any]] = {
+    "box": _box,
+    "part": _part,
+    "connector": _connector,
+    "device": _device,
+    "cable": _cable,
+    "length": _length,
+}

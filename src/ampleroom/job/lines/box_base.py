@@ -40,6 +40,14 @@ def standard_sizes(shape: str) -> dict[str, tuple[Decimal, ...]]:
 
 
 @cache
+def standard_faces() -> tuple[str, ...]:
+    """``square 4``, ``octagon 4``: every shape and face in the standard-box table that a ring or cover may go on."""
+    rows = blocks("box_room.standard")[0]["rows"]
+    faces = (f"{row['shape']} {row['size'].rpartition(' x ')[0]}" for row in rows if " x " in row["size"])
+    return tuple(dict.fromkeys(faces))
+
+
+@cache
 def metric_sizes(shape: str) -> dict[tuple[Decimal, ...], str]:
     rows = blocks("box_room.standard")[0]["rows"]
     return {

@@ -5,11 +5,14 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import replace
 from decimal import Decimal
+from itertools import chain, count
 
-from ampleroom.job.edit import AddItem, AddKind, Change, PutItem, SetKind
+from ampleroom.job.edit import AddFirst, AddKind, Change, DropItem, PutItem, SetKind, written_out
 from ampleroom.job.lines.box_base import standard_sizes
-from ampleroom.job.model import Base, Clamps, Item, Kind, Mounting, Part, Rated
+from ampleroom.job.model import Base, Clamps, Item, Kind, Mounting, Rated
+from ampleroom.job.sheet import without_remark
 from ampleroom.job.unknown import UNKNOWN
+from ampleroom.quantities import inches
 from ampleroom.remedy.remedy import Buy, Disturbance, Move
 from ampleroom.remedy.spot import Spot, same_face
 from ampleroom.remedy.stock import StockBox
@@ -17,30 +20,36 @@ from ampleroom.where import NOWHERE
 
 
 def another_box(spot: Spot) -> Iterator[Move]:
-    """A box of the same use, gang count and mounting. A box that carries a fan keeps its rating, a ring that stays has to
-    fit the new face, an old-work box has to go into the hole and the wall, and a barrier stays.
+    """A box of the same use, gang count and mounting. A box that is listed for a fan or a weight keeps that, a ring that
+    stays has to fit the new face, an old-work box has to go into the hole and the wall, and a barrier stays.
     """
     if spot.box.kind is UNKNOWN or spot.base is None or spot.base.form == "conduit body" or spot.shared_by_volume:
         return
     for stocked in spot.stock.boxes:
-        if fits_place(stocked, spot) is None and stocked.base != replace(spot.base, at=NOWHERE):
-            yield swap(stocked, spot)
+        if fits_place(stocked, spot) is None and stocked.base != spot.base:
+            what = f"{stocked.name} in place of what is there"
+            buys, minutes, disturbance = mounted(stocked, spot)
+            change = swap_change(stocked, spot)
+            notes = taken_for_granted(stocked, spot)
+            yield Move(spot.box.name, what, change, buys, minutes, disturbance, (stocked,), notes)
 
 
 def choose_box(spot: Spot) -> Iterator[Move]:
-    """Rough-in: a box for a place written ``box NAME ?``."""
+    """Rough-in: a box for a place written ``box NAME ?``, clamped as the sheet says if it says so."""
     if spot.box.kind is not UNKNOWN:
         return
     for stocked in spot.stock.boxes:
         if fits_place(stocked, spot) is None:
-            found = mounted(stocked, spot)
-            if found is None:
-                continue
-            buys, minutes, _ = found
-            own = {type(item) for item in spot.items}
-            change: Change = (AddKind(kind_of(stocked, own)), SetKind(spot.box.name, stocked.key))
+            buys, minutes, disturbance = mounted(stocked, spot)
+            kind = kind_of(stocked, spot)
+            drops = tuple(DropItem(spot.box.name, clamps) for clamps in spot.of(Clamps))
+            change: Change = (AddKind(kind), SetKind(spot.box.name, kind.name), *drops)
             what = f"a {stocked.name} here"
-            yield Move(spot.box.name, what, change, tuple(buys), minutes, Disturbance.NOTHING, (stocked,))
+            notes = taken_for_granted(stocked, spot)
+            yield Move(spot.box.name, what, change, buys, minutes, disturbance, (stocked,), notes)
+
+
+# ---- what may go where ---------------------------------------------------------------------------------------------
 
 
 def fits_place(stocked: StockBox, spot: Spot) -> str | None:
@@ -56,13 +65,29 @@ def fits_place(stocked: StockBox, spot: Spot) -> str | None:
         return "it is for old work only"
     if spot.parts and not same_face(stocked, spot.face):
         return f"the {spot.parts[0].kind} on it would not fit"
-    if spot.divided and stocked.gangs != spot.gangs:
+    if spot.divided and (stocked.gangs != spot.gangs or not same_form(stocked, spot)):
         return "its barrier would not fit"
-    if spot.fan_pounds is not None:
+    return rating_reason(stocked, spot) or wall_reason(stocked, spot.mounting) or clamps_reason(stocked, spot)
+
+
+def same_form(stocked: StockBox, spot: Spot) -> bool:
+    """Whether a barrier made for the one may go into the other."""
+    return same_face(stocked, spot.face) if spot.face else stocked.base.form != "standard"
+
+
+def rating_reason(stocked: StockBox, spot: Spot) -> str | None:
+    """Whether it is listed for what the box there is listed for, and for a fan that hangs here. A listing that says no
+    weight is good for as much as needs no marking.
+    """
+    unmarked = {
+        "fan": spot.book["reminders.fan"]["marked_over_lb"],
+        "luminaire": spot.book["reminders.luminaire"]["ceiling_lb"],
+    }
+    for what, pounds in spot.ratings.items():
         rated = stocked.rated
-        if rated is None or rated.what != "fan" or (rated.pounds is not None and rated.pounds < spot.fan_pounds):
-            return "it is not rated for the fan"
-    return wall_reason(stocked, spot.mounting)
+        if rated is None or rated.what != what or (rated.pounds or unmarked[what]) < pounds:
+            return f"it is not rated for the {what}"
+    return None
 
 
 def wall_reason(stocked: StockBox, mounting: Mounting) -> str | None:
@@ -76,6 +101,17 @@ def wall_reason(stocked: StockBox, mounting: Mounting) -> str | None:
     return None
 
 
+def clamps_reason(stocked: StockBox, spot: Spot) -> str | None:
+    """Whether its cables can be clamped in it; in a rough-in, as the sheet says."""
+    if stocked.clamps == "outside" and spot.connectors() is None:
+        return "the stock has no connector for its cables"
+    if spot.box.kind is UNKNOWN:
+        said = [clamps.way for clamps in spot.of(Clamps) if clamps.way is not UNKNOWN]
+        if any(way != stocked.clamps for way in said):
+            return f"its cables are clamped {stocked.clamps}, not {said[0]}"
+    return None
+
+
 def stocked_depth(stocked: StockBox) -> Decimal | None:
     depth = stocked.base.depth
     if depth is not None and depth is not UNKNOWN:
@@ -85,8 +121,29 @@ def stocked_depth(stocked: StockBox) -> Decimal | None:
     return None
 
 
-def mounted(stocked: StockBox, spot: Spot) -> tuple[list[Buy], Decimal, Disturbance] | None:
-    """What putting it in buys, takes and disturbs; None where the stock has no connector for a cable."""
+def same_hole(stocked: StockBox, mounting: Mounting) -> bool:
+    """Whether it goes into the hole that is there without cutting, as far as one knows."""
+    return mounting.hole is None or stocked.hole is None or stocked.hole == mounting.hole
+
+
+def taken_for_granted(stocked: StockBox, spot: Spot) -> tuple[str, ...]:
+    """What nobody wrote down and the box depends on."""
+    notes = []
+    mounting = spot.mounting
+    if spot.box.kind is not UNKNOWN and not mounting.way:
+        notes.append("how the box is mounted is not written: the wall is taken as open")
+    if spot.box.kind is not UNKNOWN and mounting.way == "old-work" and (stocked.hole is None or mounting.hole is None):
+        notes.append("it goes into the hole that is there")
+    if mounting.cavity is not None and stocked_depth(stocked) is None:
+        notes.append(f"it is no deeper than the wall, {inches(mounting.cavity)}: the stock file does not say")
+    return tuple(notes)
+
+
+# ---- what it takes -------------------------------------------------------------------------------------------------
+
+
+def mounted(stocked: StockBox, spot: Spot) -> tuple[tuple[Buy, ...], Decimal, Disturbance]:
+    """What putting it in buys, takes and disturbs."""
     minutes = spot.stock.minutes
     buys = [Buy(stocked.name, Decimal(1), stocked.price)]
     if not spot.devices and not spot.parts and stocked.cover_price and spot.use == "junction":
@@ -97,67 +154,51 @@ def mounted(stocked: StockBox, spot: Spot) -> tuple[list[Buy], Decimal, Disturba
         work, disturbance = spot.minutes("another_box"), spot.disturbance()
         if spot.mounting.way == "old-work" and spot.finished and same_hole(stocked, spot.mounting):
             work, disturbance = minutes.another_box, Disturbance.COVER_OFF
-    if stocked.clamps == "outside":
-        found = spot.connectors()
-        if found is None:
-            return None
-        buys += found[0]
+    connectors = spot.connectors() if stocked.clamps == "outside" else None
+    if connectors is not None:
+        buys += connectors[0]
         work += len(spot.cables) * minutes.connector
-    return buys, work, disturbance
-
-
-def same_hole(stocked: StockBox, mounting: Mounting) -> bool:
-    """Whether it goes into the hole that is there without cutting."""
-    return mounting.hole is None or stocked.hole is None or stocked.hole == mounting.hole
-
-
-def swap(stocked: StockBox, spot: Spot) -> Move:
-    found = mounted(stocked, spot)
-    buys, minutes, disturbance = found if found is not None else ([], Decimal(0), Disturbance.NOTHING)
-    notes = () if found is not None else ("connectors for it are not in the stock file",)
-    if not spot.mounting.way:
-        notes = (*notes, "how the box is mounted is not written: the wall is taken as open")
-    if spot.mounting.way == "old-work" and stocked.hole is not None and spot.mounting.hole is None:
-        notes = (*notes, "it goes into the hole that is there")
-    what = f"{stocked.name} in place of what is there"
-    return Move(spot.box.name, what, swap_change(stocked, spot), tuple(buys), minutes, disturbance, (stocked,), notes)
+    return tuple(buys), work, disturbance
 
 
 def swap_change(stocked: StockBox, spot: Spot) -> Change:
-    """The lines that make the box another one: its base, its clamps, its rating."""
-    if spot.box.kind and spot.box.kind is not UNKNOWN:
-        return kind_change(stocked, spot)
-    steps: list[AddItem | PutItem] = []
+    """The lines that make the box another one: its base, its clamps, its rating. A box that has all of them from its kind
+    gets another kind, and what else its kind said is written under it.
+    """
     name = spot.box.name
-    assert spot.base is not None
-    steps.append(PutItem(name, replace(stocked.base, at=spot.base.at), spot.base))
-    written = spot.of(Clamps)
-    if not written:
-        steps.append(AddItem(name, Clamps(stocked.clamps)))
-    for clamps in written:
-        if clamps.way != stocked.clamps:
-            steps.append(PutItem(name, Clamps(stocked.clamps, at=clamps.at), clamps))
+    own = spot.box.items
+    of_kind = [item for item in spot.items if not any(item is mine for mine in own)]
+    if of_kind and not any(isinstance(item, Base | Clamps) for item in own):
+        kind = kind_of(stocked, spot)
+        kept = tuple(replace(i, at=NOWHERE) for i in of_kind if not isinstance(i, Base | Clamps | Rated))
+        return (AddKind(kind), SetKind(name, kind.name), *((AddFirst(name, kept),) if kept else ()))
+    swaps = [(item, new) for item in spot.items if (new := instead(item, stocked)) is not None and new != item]
+    steps: Change = written_out(spot.job, spot.box, *swaps) if of_kind else ()
+    steps += tuple(PutItem(name, new, item) for item, new in swaps if any(item is mine for mine in own))
+    missing: list[Item] = [] if spot.of(Clamps) else [Clamps(stocked.clamps)]
     if stocked.rated is not None and not spot.of(Rated):
-        steps.append(AddItem(name, stocked.rated))
-    return tuple(steps)
+        missing.append(stocked.rated)
+    return (*steps, AddFirst(name, tuple(missing))) if missing else steps
 
 
-def kind_change(stocked: StockBox, spot: Spot) -> Change:
-    """A box that has its lines from a kind gets another kind; what else its kind said is written under the box."""
-    own = {type(item) for item in spot.box.items}
-    kept = [item for item in spot.items if item not in spot.box.items and not isinstance(item, Base | Clamps)]
-    if Clamps in own or Base in own or any(isinstance(item, Part) for item in kept):
-        return spot.replacing(spot.base, stocked.base)
-    steps: list[AddKind | SetKind | AddItem] = [AddKind(kind_of(stocked, own)), SetKind(spot.box.name, stocked.key)]
-    for item in kept:
-        if not (isinstance(item, Rated) and stocked.rated is not None):
-            steps.append(AddItem(spot.box.name, replace(item, at=NOWHERE)))
-    return tuple(steps)
+def instead(item: Item, stocked: StockBox) -> Base | Clamps | Rated | None:
+    """What stands in place of a line once the box is another; None: the line stays."""
+    match item:
+        case Base():
+            return stocked.base
+        case Clamps():
+            return Clamps(stocked.clamps)
+        case Rated():
+            return stocked.rated
+    return None
 
 
-def kind_of(stocked: StockBox, own: set[type]) -> Kind:
-    """A box one can buy as a kind of a sheet, without what the box says itself."""
-    items: list[Item] = [stocked.base, Clamps(stocked.clamps)]
+def kind_of(stocked: StockBox, spot: Spot) -> Kind:
+    """A box one can buy as a kind of a sheet, under a name the sheet does not use for another."""
+    items: tuple[Item, ...] = (stocked.base, Clamps(stocked.clamps))
     if stocked.rated is not None:
-        items.append(stocked.rated)
-    return Kind(stocked.key, tuple(item for item in items if type(item) not in own), stocked.name)
+        items += (stocked.rated,)
+    taken = {kind.name.casefold(): kind.items for kind in spot.job.kinds}
+    others = (name for number in count(2) if (name := f"{stocked.key}-{number}") not in spot.stock.keys)
+    name = next(name for name in chain([stocked.key], others) if taken.get(name, items) == items)
+    return Kind(name, items, without_remark(stocked.name).strip())

@@ -9,21 +9,27 @@ from decimal import Decimal
 from ampleroom.job.edit import PutRun
 from ampleroom.job.model import Cable, Run, Stop
 from ampleroom.job.unknown import UNKNOWN
-from ampleroom.remedy.remedy import Buy, Disturbance, Move
+from ampleroom.remedy.remedy import Buy, Move
 from ampleroom.remedy.spot import Spot
 
 EXTRA_FEET = Decimal(6)
 """What a longer way around takes where nobody measured the run between the boxes; common practice, no source."""
 
+GOVERNS = ("switch", "dimmer", "timer", "sensor", "thermostat", "control", "gfci", "afci")
+"""Devices that switch or guard what a cable leads to: it cannot simply end elsewhere."""
+
 
 def another_run(spot: Spot) -> Iterator[Move]:
     """A cable of a circuit that also runs on to a neighboring box is taken there instead. The cable between the two has to
-    be of the same kind and size, so that it carries the same conductors, and the box keeps it.
+    be of the same kind and size, so that it carries the same conductors, and the box keeps it. Where a device here
+    switches or guards something, nobody wrote down which cable that is, so none is moved.
     """
+    if any(word in name for device in spot.devices for name in device.names for word in GOVERNS):
+        return
     here = spot.box.name
     between = [run for run in spot.runs if joins(run, here)]
     for moved in between:
-        if moved.count != 1 or moved.existing:
+        if moved.count != 1 or moved.existing or (moved.cable is not None and moved.cable.kind in ("old", "?")):
             continue
         for link in between:
             if link is moved or not same_make(moved, link) or moved.circuit != link.circuit:
@@ -31,7 +37,7 @@ def another_run(spot: Spot) -> Iterator[Move]:
             neighbor = far_stop(link, here)
             if neighbor.name is UNKNOWN or neighbor.name not in {box.name for box in spot.job.boxes}:
                 continue
-            if far_stop(moved, here).name == neighbor.name:
+            if neighbor.name in {far_stop(moved, here).name, *(passed.name for passed in moved.through)}:
                 continue
             yield move_to(spot, moved, link, neighbor)
 
@@ -67,6 +73,6 @@ def move_to(spot: Spot, moved: Run, link: Run, neighbor: Stop) -> Move:
     far = far_stop(moved, here).name
     end = "whose far end is not known" if far is UNKNOWN else f"of {far}"
     what = f"the {moved.cable.name} {end} ends in {neighbor.name} instead"
-    disturbance = Disturbance.PLASTER if spot.finished else Disturbance.NOTHING
+    disturbance = spot.disturbance()
     minutes = spot.minutes("another_run") + extra * spot.stock.minutes.cable_per_foot
     return Move(here, what, change, buys, minutes, disturbance, notes=(*notes, "the cable can be brought there"))

@@ -12,10 +12,15 @@ from ampleroom.job.trade import RANK
 from ampleroom.job.unknown import UNKNOWN
 from ampleroom.remedy.remedy import Buy, Disturbance, Move
 from ampleroom.remedy.spot import Spot
+from ampleroom.where import NOWHERE
 
 
 def combination_device(spot: Spot) -> Iterator[Move]:
-    """Two devices of one gang each become one that the stock has as a combination; the gang left over gets a blank."""
+    """Two devices of one gang each become one that the stock has as a combination; the gang left over gets a blank. In a
+    divided box they may be on two sides of the barrier, so none is offered there.
+    """
+    if spot.divided:
+        return
     own = [device for device in spot.devices if any(item is device for item in spot.box.items)]
     simple = [device for device in own if is_simple(device)]
     for stocked in spot.stock.devices:
@@ -23,8 +28,8 @@ def combination_device(spot: Spot) -> Iterator[Move]:
         if len(names) != 2:
             continue
         for first, second in pairs(simple):
-            if sorted((first.names[0], second.names[0])) == sorted(names):
-                change = joined(spot.box.name, first, second, names)
+            if sorted((first.names[0], second.names[0])) == sorted(names) and as_good(stocked.device, first, second):
+                change = joined(spot.box.name, first, second, stocked.device)
                 buys = (Buy(stocked.name, Decimal(1), stocked.price),)
                 disturbance = Disturbance.COVER_OFF if spot.is_existing else Disturbance.NOTHING
                 what = f"{stocked.name} in place of {first.names[0]} and {second.names[0]}"
@@ -32,7 +37,15 @@ def combination_device(spot: Spot) -> Iterator[Move]:
 
 
 def is_simple(device: Device) -> bool:
-    return len(device.names) == 1 and device.gangs == 1 and device.width is None and not device.pigtail
+    """One device in one gang, of which nothing is said that two on one yoke could not keep."""
+    plain = device.width is None and not device.pigtail and device.leads is None
+    return len(device.names) == 1 and device.gangs == 1 and plain
+
+
+def as_good(new: Device, *olds: Device) -> bool:
+    """Whether it is rated for what those it replaces are said to be rated for."""
+    amperes = all(old.amperes is None or old.amperes <= (new.amperes or 0) for old in olds)
+    return amperes and all(old.volts in (None, new.volts) for old in olds)
 
 
 def pairs(devices: list[Device]) -> Iterator[tuple[Device, Device]]:
@@ -43,20 +56,20 @@ def pairs(devices: list[Device]) -> Iterator[tuple[Device, Device]]:
             yield first, second
 
 
-def joined(box: str, first: Device, second: Device, names: tuple[str, ...]) -> Change:
+def joined(box: str, first: Device, second: Device, stocked: Device) -> Change:
     """One yoke for two, by the larger wire; where a line stands for several devices alike, two of them go."""
     label = " and ".join(dict.fromkeys(label for label in (first.label, second.label) if label))
     size = first.size
     if second.size is UNKNOWN or (size is not UNKNOWN and RANK[second.size] > RANK[size]):
         size = second.size
-    new = Device(names, size, label=label)
+    new = replace(stocked, size=size, label=label, at=NOWHERE)
     if first is second:
         if first.count == 2:
-            return (PutItem(box, replace(new, at=first.at), first),)
+            return (PutItem(box, new, first),)
         return (PutItem(box, replace(first, count=first.count - 2), first), AddItem(box, new))
     if first.count > 1:
         return (PutItem(box, replace(first, count=first.count - 1), first), *fewer(box, second), AddItem(box, new))
-    return (PutItem(box, replace(new, at=first.at), first), *fewer(box, second))
+    return (PutItem(box, new, first), *fewer(box, second))
 
 
 def fewer(box: str, device: Device) -> Change:

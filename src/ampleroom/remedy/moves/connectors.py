@@ -11,9 +11,11 @@ from ampleroom.remedy.spot import Spot
 
 
 def connectors_outside(spot: Spot) -> Iterator[Move]:
-    """A connector in a knockout for every cable: only a metal box has knockouts for them."""
+    """A connector in a knockout for every cable: only a metal box has knockouts for them. In a divided box it is not told
+    which cable is clamped on which side.
+    """
     clamps = spot.of(Clamps)
-    if not spot.is_metal or not spot.cables or len(clamps) > 1:
+    if not spot.is_metal or not spot.cables or spot.divided:
         return
     old = clamps[0] if clamps else None
     if old is not None and old.way in ("outside", "none", "assembly"):

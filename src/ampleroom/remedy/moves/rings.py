@@ -12,10 +12,13 @@ from ampleroom.remedy.stock import StockPart
 
 
 def rings_and_covers(spot: Spot) -> Iterator[Move]:
-    """What goes on the face of a standard metal box: a nonmetallic box takes no metal ring, and an unmarked ring of no
-    standard size adds nothing, so none is offered. A cover or plaster ring takes the place of the one that is there.
+    """What goes on the face of a standard metal box: a nonmetallic box takes no metal ring, boxes ganged together no ring
+    for one of them, a fan hangs from its box and not from a ring, and an unmarked ring of no standard size adds nothing,
+    so none is offered. A cover or plaster ring takes the place of the one that is there.
     """
-    if not spot.face or spot.is_metal is not True or spot.divided:
+    if spot.base is None or not spot.face or spot.is_metal is not True or spot.divided or spot.base.ganged > 1:
+        return
+    if "fan" in spot.ratings:
         return
     for stocked in spot.stock.parts:
         if stocked.on != spot.face or not adds_room(stocked.part) or not fits_mounting(stocked, spot.mounting):
@@ -28,7 +31,9 @@ def rings_and_covers(spot: Spot) -> Iterator[Move]:
         what = f"{stocked.name} on it" if old is None else f"{stocked.name} in place of its {old.kind}"
         change = spot.replacing(old, stocked.part)
         buys = (Buy(stocked.name, Decimal(1), stocked.price),)
-        yield Move(spot.box.name, what, change, buys, spot.minutes("ring"), ring_disturbance(stocked.part, spot))
+        disturbance = ring_disturbance(stocked.part, old, spot)
+        notes = ("its opening takes the devices that are here",) if spot.devices and old is not None else ()
+        yield Move(spot.box.name, what, change, buys, spot.minutes("ring"), disturbance, notes=notes)
 
 
 def adds_room(part: Part) -> bool:
@@ -37,11 +42,16 @@ def adds_room(part: Part) -> bool:
 
 def fits_mounting(stocked: StockPart, mounting: Mounting) -> bool:
     """Whether the part is meant for how the box sits; where nobody said, any but old work."""
-    return not mounting.way or mounting.way in stocked.mounting
+    if not mounting.way:
+        return stocked.mounting != ("old-work",)
+    return mounting.way in stocked.mounting
 
 
-def ring_disturbance(part: Part, spot: Spot) -> Disturbance:
-    """A plaster ring in a finished wall means plaster; a ring or cover in front of it only takes the cover off."""
-    if part.kind == "plaster ring" and spot.finished:
+def ring_disturbance(part: Part, old: Part | None, spot: Spot) -> Disturbance:
+    """A plaster ring put into a finished wall, or taken out of one, means plaster; a ring or cover in front of the wall
+    only takes the cover off.
+    """
+    kinds = {part.kind, old.kind if old is not None else part.kind}
+    if "plaster ring" in kinds and spot.finished:
         return Disturbance.PLASTER
     return Disturbance.COVER_OFF if spot.is_existing else Disturbance.NOTHING

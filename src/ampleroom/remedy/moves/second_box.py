@@ -10,7 +10,8 @@ from ampleroom.job.edit import AddBox, AddRun, Change, PutRun
 from ampleroom.job.model import Box, Cable, Clamps, Mounting, Run, Stop
 from ampleroom.job.trade import RANK
 from ampleroom.job.unknown import UNKNOWN
-from ampleroom.remedy.remedy import Buy, Disturbance, Move
+from ampleroom.remedy.moves.another_box import wall_reason
+from ampleroom.remedy.remedy import Buy, Move
 from ampleroom.remedy.spot import Spot
 from ampleroom.remedy.stock import StockBox
 
@@ -32,10 +33,16 @@ def second_box(spot: Spot) -> Iterator[Move]:
             continue  # nothing would stay: that is another box, not a second one
         link = largest_cable(runs) if spot.devices else None
         for stocked in spot.stock.boxes:
-            if "junction" in stocked.uses and (not spot.mounting.way or spot.mounting.way in stocked.mounting):
+            if may_stand_beside(stocked, spot):
                 move = beside(spot, stocked, circuit, runs, link)
                 if move is not None:
                     yield move
+
+
+def may_stand_beside(stocked: StockBox, spot: Spot) -> bool:
+    way = spot.mounting.way
+    fits = way in stocked.mounting if way else stocked.mounting != ("old-work",)
+    return "junction" in stocked.uses and fits and wall_reason(stocked, replace(spot.mounting, hole=None)) is None
 
 
 def by_circuit(spot: Spot) -> dict[str, list[Run]]:
@@ -79,8 +86,11 @@ def beside(spot: Spot, stocked: StockBox, circuit: str, runs: list[Run], link: C
     notes: tuple[str, ...] = ("the cables reach the new box",)
     cables = [run.cable for run in runs for _ in range(run.count if run.count is not UNKNOWN else 1)]
     if link is not None:
+        notes += ("the link between the two has the conductors that the devices here need",)
         steps += (AddRun(Run((Stop(here), Stop(name)), cable=link, length=LINK_FEET, circuit=circuit)),)
         stocked_cable = spot.stock.cable(link)
+        if stocked_cable is None:
+            notes += (f"{link.name} is not in the stock file, so its price is not in this",)
         buys.append(Buy(link.name, LINK_FEET, stocked_cable.per_foot if stocked_cable else Decimal(0)))
         cables += [link]
     elif spot.devices:
@@ -95,7 +105,7 @@ def beside(spot: Spot, stocked: StockBox, circuit: str, runs: list[Run], link: C
             minutes += spot.stock.minutes.connector
     label = f"circuit {circuit}" if circuit else "the cables with no circuit written"
     what = f"a second box beside it ({name}, {stocked.name}) for {label}"
-    disturbance = Disturbance.PLASTER if spot.finished else Disturbance.NOTHING
+    disturbance = spot.disturbance()
     return Move(here, what, steps, tuple(merged(buys)), minutes, disturbance, (stocked,), notes)
 
 
