@@ -5,7 +5,8 @@ Lengths in pixels, y downward.
 
 from __future__ import annotations
 
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
+from functools import lru_cache
 
 ROLES = (
     *("room", "spare", "over", "ink", "faint", "passes", "open", "fails"),
@@ -23,8 +24,6 @@ class Rect:
     role: str
     hatched: bool = False
     dashed: bool = False
-    outlined: bool = True
-    filled: bool = True
     rounded: float = 0
     note: str = ""
     """A tooltip."""
@@ -48,7 +47,6 @@ class Dot:
     y: float
     radius: float
     role: str = "ink"
-    color: str = ""
     shape: str = "circle"
     """circle, diamond, square: a verdict is told by its shape too."""
     filled: bool = True
@@ -63,7 +61,6 @@ class Text:
     anchor: str = "start"
     bold: bool = False
     role: str = "ink"
-    italic: bool = False
 
 
 Shape = Rect | Line | Dot | Text
@@ -89,25 +86,42 @@ class Drawing:
 
 
 def moved(shape: Shape, x: float, y: float) -> Shape:
-    from dataclasses import replace
-
     if isinstance(shape, Line):
         return replace(shape, points=tuple((px + x, py + y) for px, py in shape.points))
     return replace(shape, x=shape.x + x, y=shape.y + y)
 
 
-WIDTHS = {**dict.fromkeys("iljI.,:;'|!", 0.28), **dict.fromkeys("frt()[]-/ ", 0.36), **dict.fromkeys("mwMW@%", 0.88)}
+WIDTHS = {
+    letter: width
+    for width, letters in (
+        (0.191, "'"), (0.222, "ijl"), (0.26, "|"), (0.278, " !,./:;I[\\]ft"), (0.333, "()-`r·"), (0.334, "{}"),
+        (0.355, '"'), (0.389, "*"), (0.469, "^"), (0.5, "Jcksvxyz"), (0.584, "+<=>~"), (0.611, "FTZ"),
+        (0.667, "&ABEKPSVXY"), (0.722, "CDHNRUw"), (0.778, "GOQ"), (0.833, "Mm"), (0.889, "%"), (0.944, "W"),
+        (1.0, "…"), (1.015, "@"),
+    )
+    for letter in letters
+}  # fmt: skip
+"""How wide a letter is, in its size, where it is not as wide as a digit."""
+DIGIT = 0.556
+UNKNOWN_LETTER = 1.0
+SAME_WHEN_BOLD = frozenset("0123456789 #$ae,.-/\\=+<>~…()*%@_|CDEFGHIMNOPQRSTUVWXYZ")
+BOLD = 0.056
+"""How much wider nearly every other letter is when bold."""
 
 
+@lru_cache(maxsize=8192)
 def text_width(text: str, size: float, bold: bool = False) -> float:
-    """About how wide a text is in a plain sans-serif face."""
-    em = sum(WIDTHS.get(letter, 0.68 if letter.isupper() else 0.56 if ord(letter) < 0x2000 else 1.0) for letter in text)
-    return em * size * (1.06 if bold else 1.0)
+    """How wide a text is in a plain sans-serif face, in pixels."""
+    em = sum(WIDTHS.get(letter, DIGIT if letter < "\u0250" else UNKNOWN_LETTER) for letter in text)
+    if bold:
+        em += BOLD * sum(letter not in SAME_WHEN_BOLD for letter in text)
+    return em * size
 
 
 def shortened(text: str, room: float, size: float, bold: bool = False) -> str:
     """A text that fits into a width, cut with an ellipsis where it must be."""
-    text = "".join(letter if letter.isprintable() else "·" for letter in text)
+    if not text.isprintable():
+        text = "".join(letter if letter.isprintable() else "·" for letter in text)
     if text_width(text, size, bold) <= room:
         return text
     low, high = 0, len(text)

@@ -1,21 +1,28 @@
 """What enters a box: cables at its sides, conductors in the colors of their insulation and named, what becomes of each.
 
 The sheet does not say which conductor is joined to which, nor on which side a cable comes in. Cables that come to the box
-are drawn on the left, those that leave it on the right; conductors that end are led to one bar, grounds to another.
+are drawn on the left, those that leave it on the right; a conductor that ends here is drawn to a dot and no farther, so
+that no picture shows a splice nobody wrote. Grounds are led to one bar: they are joined. Isolated grounds are not.
 """
 
 from __future__ import annotations
 
+from collections.abc import Iterator
 from dataclasses import dataclass
 
 from ampleroom.editions import CodeBook
 from ampleroom.job import UNKNOWN
 from ampleroom.job.cables import makeup
 from ampleroom.job.model import (
+    BondingJumper,
     Box,
+    Clamps,
     Device,
+    Fitting,
     FixtureWires,
+    Item,
     Job,
+    Leads,
     Module,
     Pigtails,
     Run,
@@ -26,225 +33,308 @@ from ampleroom.job.model import (
     Wires,
 )
 from ampleroom.job.trade import size_text
-from ampleroom.pictures.drawing import Dot, Drawing, Line, Rect, Text, shortened
-from ampleroom.rules.space import direction, meetings_by_place
+from ampleroom.job.writer import written
+from ampleroom.pictures.drawing import Dot, Drawing, Line, Rect, Text, shortened, wrapped
+from ampleroom.rules.space import meetings_by_place
 
-STEP = 17.0
+STEP = 18.0
+"""From one conductor to the next."""
 SIDE = 158.0
+"""Room for words on either side of the box."""
 INSIDE = 300.0
-TOP = 58.0
-MOST_DRAWN = 40
-"""More conductors than this on one side are told in words only."""
+REACH = 118.0
+"""How far a conductor that ends here comes in."""
+TOP = 52.0
+LOWEST_BUNDLE = 44.0
+"""Room for the name of a cable, and for two lines on where it goes."""
+ALIKE = 3
+"""So many cables, or twice as many single wires, are drawn one by one; more that are alike are drawn once, with their number."""
+ROLES = {
+    Device: "devices",
+    Module: "devices",
+    TerminalBlock: "blocks",
+    FixtureWires: "fixture",
+    Leads: "fixture",
+    Pigtails: "conductors",
+    BondingJumper: "grounds",
+    Fitting: "fittings",
+    Clamps: "clamps",
+}
+"""What is listed inside the box, and as what."""
 
 
 @dataclass(frozen=True, slots=True)
 class Wire:
-    """One conductor to draw: its color, its name in words, and what becomes of it."""
+    """One conductor to draw, or several alike: its color, its name in words, and what becomes of it."""
 
     color: str
     name: str
-    ends: str
-    """ends, passes, ground."""
+    becomes: str
+    """ends, ground."""
+    is_many: bool = False
+    is_seen: bool = True
 
 
 @dataclass(frozen=True, slots=True)
 class Bundle:
-    """A cable or a group of wires at one side."""
+    """A cable or a group of wires at one side of one space."""
 
     name: str
     where: str
+    space: str
+    side: str
+    """left, right, through."""
     wires: tuple[Wire, ...]
-    passes: bool
+
+    @property
+    def high(self) -> float:
+        return max(len(self.wires) * STEP, LOWEST_BUNDLE)
 
 
-def box_picture(job: Job, box: Box, book: CodeBook | None = None) -> Drawing:
-    """The box with everything that comes into it, and what never leaves it."""
-    bundles = [bundle for run, met in meetings_by_place(job).get(box.name, ()) for bundle in bundles_of(run, met, box)]
-    left = [bundle for bundle in bundles if not bundle.passes and not bundle.where.startswith("to ")]
-    right = [bundle for bundle in bundles if not bundle.passes and bundle.where.startswith("to ")]
-    through = [bundle for bundle in bundles if bundle.passes]
-    inside = contents_of(job, box)
-    heights = [side_height(left), side_height(right), side_height(through) + 18.0 * len(inside) + 40]
-    body = max(max(heights[0], heights[1]) + side_height(through) + 10, 90.0) + 18.0 * len(inside) + 30
-    wide, high = 2 * SIDE + INSIDE, TOP + body + 34
-    drawing = Drawing(wide, high, f"What enters {box.name}", describe(box, bundles, inside))
-    drawing.add(
-        Text(
-            14,
-            24,
-            shortened(box.name + (f", {box.description}" if box.description else ""), wide - 28, 16, True),
-            16,
-            bold=True,
-        )
-    )
-    drawing.add(
-        Text(14, 42, "Drawn by what ends and what passes; the sheet does not say which are joined.", 10.5, role="faint")
-    )
-    drawing.add(Rect(SIDE, TOP, INSIDE, body, "room", rounded=6))
-    y = TOP + 16
-    ends = draw_side(drawing, left, y, "left") + draw_side(drawing, right, y, "right")
-    y_through = TOP + 24 + max(heights[0], heights[1])
-    grounds = [end for end in ends if end[2] == "ground"]
-    others = [end for end in ends if end[2] == "ends"]
-    below = max((y for _, y, _, _ in ends), default=y) + 20
-    draw_bar(drawing, others, SIDE + INSIDE * 0.46, "end or are spliced", below)
-    draw_bar(drawing, grounds, SIDE + INSIDE * 0.58, "grounds together", below + 12, color="green")
-    y_through = draw_through(drawing, through, y_through)
-    draw_inside(drawing, inside, y_through + 8)
+@dataclass(frozen=True, slots=True)
+class Section:
+    """One side of a barrier, or the whole box: what enters there and what is in it."""
+
+    name: str
+    bundles: tuple[Bundle, ...]
+    inside: tuple[tuple[str, str], ...]
+    """A role and words for each thing."""
+
+
+def box_picture(job: Job, box: Box, book: CodeBook | None = None, title: bool = True) -> Drawing:
+    """The box with everything that comes into it, and what never leaves it; ``title``: its name above."""
+    sections = sections_of(job, box)
+    wide = 2 * SIDE + INSIDE
+    drawing = Drawing(wide, 0, f"What enters {box.name}", describe(box, sections))
+    y = 8.0
+    if title:
+        name = shortened(box.name, wide - 28, 16, True)
+        drawing.add(Text(14, 22, name, 16, bold=True))
+        for line in wrapped(box.description, wide - 28, 11, most=1):
+            drawing.add(Text(14, 38, line, 11, role="faint"))
+        y = TOP if box.description else TOP - 14
+    top = y
+    inner = Drawing(wide, 0, "", "")
+    for place, section in enumerate(sections):
+        if place:
+            inner.add(Line(((SIDE, y), (SIDE + INSIDE, y)), "ink", 3))
+        y = draw_section(inner, section, y)
+    drawing.add(Rect(SIDE, top, INSIDE, y - top, "room", rounded=6))
+    drawing.put(inner, 0, 0)
+    for line in wrapped(legend(sections), wide - 28, 10):
+        y += 14
+        drawing.add(Text(wide / 2, y + 2, line, 10, "middle", role="faint"))
+    drawing.high = y + 12
     return drawing
 
 
-def bundles_of(run: Run, met: Stop | Through, box: Box) -> list[Bundle]:
-    passes = isinstance(met, Through)
-    where = direction(run.stops, box.name) + (f" (side {met.space})" if met.space else "")
-    number = 1 if run.count is UNKNOWN else min(run.count, 12)
+def legend(sections: list[Section]) -> str:
+    """What the marks in this picture mean; nothing where there are none."""
+    becomes = [wire.becomes for section in sections for bundle in section.bundles for wire in bundle.wires]
+    said = []
+    if any(bundle.side != "through" for section in sections for bundle in section.bundles) and "ends" in becomes:
+        said.append("A dot: it ends here or is spliced; the sheet does not say to what.")
+    if any(len(grounds_of(section)) > 1 for section in sections):
+        said.append("The thick bar: grounds, joined.")
+    return " ".join(said)
+
+
+# ---- what is to be drawn -------------------------------------------------------------------------------------------
+
+
+def sections_of(job: Job, box: Box) -> list[Section]:
+    """The box's spaces, or the whole box as one; what stands above the first space belongs to all and comes first."""
+    inside: dict[str, list[tuple[str, str]]] = {}
+    now = ""
+    for item in job.items(box):
+        if isinstance(item, SpaceShare):
+            now = item.name
+            inside.setdefault(now, [])
+        elif type(item) in ROLES:
+            inside.setdefault(now, []).append((ROLES[type(item)], item_words(item)))
+    bundles = list(bundles_at(job, box))
+    names = [name for name in inside if name] or [""]
+    if "" in inside and names != [""]:
+        names.insert(0, "")
+    return [
+        Section(name, tuple(bundle for bundle in bundles if bundle.space == name), tuple(inside.get(name, ())))
+        for name in names
+    ]
+
+
+def item_words(item: Item) -> str:
+    words = written(item)
+    return f"{words}: never leaves the box" if isinstance(item, Pigtails) else words
+
+
+def bundles_at(job: Job, box: Box) -> Iterator[Bundle]:
+    """What is drawn at the sides, in the order of the sheet."""
+    arrived: set[int] = set()
+    for run, met in meetings_by_place(job).get(box.name, ()):
+        if isinstance(met, Through):
+            how = {"straight": "", "loop": ", looped", "landed": ", landed on a terminal"}[met.slack]
+            stops = " > ".join("?" if stop.name is UNKNOWN else stop.name for stop in run.stops)
+            yield from alike(run, "through", f"{stops}, unbroken{how}", met.space)
+        else:
+            side, where = far_end(run, met, id(met) in arrived)
+            arrived.add(id(met))
+            yield from alike(run, side, where + (f", circuit {run.circuit}" if run.circuit else ""), met.space)
+
+
+def far_end(run: Run, met: Stop, has_arrived: bool) -> tuple[str, str]:
+    """The side a run is drawn at, and where it comes from or goes to. One that ends here and goes on is met twice."""
+    at = next(number for number, stop in enumerate(run.stops) if stop is met)
+    leaves = at == 0 or (has_arrived and at + 1 < len(run.stops))
+    far = run.stops[at + 1 if leaves else at - 1].name
+    side = "right" if leaves else "left"
+    return side, "far end not known" if far is UNKNOWN else f"{'to' if leaves else 'from'} {far}"
+
+
+def alike(run: Run, side: str, where: str, space: str) -> Iterator[Bundle]:
     name = run.cable.name if run.cable else "wires"
-    loop = ""
-    if isinstance(met, Through) and met.slack != "straight":
-        loop = ", landed on a terminal" if met.slack == "landed" else ", looped"
-    return [Bundle(name + loop, where, tuple(wires_of(run, "passes" if passes else "ends")), passes)] * number
+    if run.material == "aluminum":
+        name += ", aluminum"
+    if run.raceway:
+        name += f" in {run.raceway}"
+    wires = tuple(wires_of(run))
+    if run.count is not UNKNOWN and run.count <= ALIKE:
+        for _ in range(run.count):
+            yield Bundle(name, where, space, side, wires)
+    else:
+        yield Bundle(f"{'?' if run.count is UNKNOWN else run.count} x {name}", where, space, side, wires)
 
 
-def wires_of(run: Run, becomes: str) -> list[Wire]:
-    found: list[Wire] = []
-    groups: tuple[Wires, ...] = run.wires
+def wires_of(run: Run) -> Iterator[Wire]:
     if run.cable is not None and (inside := makeup(run.cable)) is not None:
         size = size_text(run.cable.size)
-        found += [Wire(color, f"{color} {size}", becomes) for color in inside.colors]
-        found += [ground for wires in inside.wires if wires.role == "ground" for ground in ground_wires(wires, becomes)]
-    for wires in groups:
-        number = 1 if wires.count is UNKNOWN else min(wires.count, MOST_DRAWN)
-        if wires.role != "insulated":
-            found += ground_wires(wires, becomes)
-        else:
-            color = wires.color or "black"
-            name = f"{wires.color + ' ' if wires.color else ''}{size_text(wires.size)}"
-            found += [Wire(color, name, becomes)] * number
-    return found
+        yield from (Wire(color, f"{color} {size}", "ends") for color in inside.colors)
+        for wires in inside.wires:
+            if wires.role == "ground":
+                yield from group(wires)
+    for wires in run.wires:
+        yield from group(wires)
 
 
-def ground_wires(wires: Wires, becomes: str) -> list[Wire]:
-    maybe = wires.count is UNKNOWN
-    number = 1 if maybe else wires.count
-    color = "green" if wires.role == "isolated ground" or wires.insulation else (wires.color or "bare")
-    name = f"{wires.role}{' (not seen)' if maybe else ''} {size_text(wires.size)}"
-    assert number is not UNKNOWN
-    return [Wire(color, name, "ground" if becomes == "ends" else becomes)] * number
+def group(wires: Wires) -> Iterator[Wire]:
+    """So many like conductors, one by one or, where they are many, as one."""
+    becomes = "ground" if wires.role == "ground" else "ends"
+    size = size_text(wires.size)
+    if wires.role == "insulated":
+        color, name = wires.color or "black", f"{wires.color} {size}".strip()
+    else:
+        color = wires.color or ("green" if wires.role == "isolated ground" or wires.insulation else "bare")
+        name = f"{wires.role} {size}"
+    if wires.count is UNKNOWN:
+        maybe = f"{name} (not seen)" if wires.role == "ground" else f"? x {name}"
+        yield Wire(color, maybe, becomes, is_seen=False)
+    elif wires.count > 2 * ALIKE:
+        yield Wire(color, f"{wires.count} x {name}", becomes, True)
+    else:
+        yield from [Wire(color, name, becomes)] * wires.count
 
 
-def side_height(bundles: list[Bundle]) -> float:
-    return sum(min(len(bundle.wires), MOST_DRAWN) * STEP + 26 for bundle in bundles)
+# ---- drawing it ----------------------------------------------------------------------------------------------------
 
 
-def draw_side(drawing: Drawing, bundles: list[Bundle], y: float, side: str) -> list[tuple[float, float, str, str]]:
-    """The cables of one side; returns where each conductor's inner end is, what becomes of it, its color."""
-    ends: list[tuple[float, float, str, str]] = []
-    is_left = side == "left"
-    edge = SIDE if is_left else SIDE + INSIDE
-    outward = -1 if is_left else 1
-    for bundle in bundles:
-        wires = bundle.wires[:MOST_DRAWN]
-        high = len(wires) * STEP
-        sheath_x = edge + outward * 34
-        drawing.add(Rect(min(sheath_x, edge + outward * 4), y - 7, 30, high, "signal", rounded=3))
-        anchor, x = ("end", edge - 40) if is_left else ("start", edge + 40)
-        drawing.add(Text(x, y + high / 2 - 10, shortened(bundle.name, SIDE - 48, 12, True), 12, anchor, True))
-        drawing.add(Text(x, y + high / 2 + 4, shortened(bundle.where, SIDE - 48, 10.5), 10.5, anchor, role="faint"))
-        for wire in wires:
-            inner = edge - outward * 100
-            drawing.add(Line(((edge + outward * 4, y), (inner, y)), thick=2.6, color=wire.color))
-            label_x = edge - outward * 10
-            drawing.add(
-                Text(label_x, y - 3.2, shortened(wire.name, 96, 10), 10, "start" if is_left else "end", role="ink")
-            )
-            ends.append((inner, y, wire.ends, wire.color))
-            y += STEP
-        y += 26
-    return ends
-
-
-def draw_bar(
-    drawing: Drawing, ends: list[tuple[float, float, str, str]], x: float, title: str, below: float, color: str = ""
-) -> None:
-    """The upright bar that ends are led to."""
-    if not ends:
-        return
-    top, bottom = min(y for _, y, _, _ in ends), max(y for _, y, _, _ in ends)
-    for ex, ey, _, insulation in ends:
-        drawing.add(Line(((ex, ey), (x, ey)), thick=1.4, color=insulation))
-        drawing.add(Dot(x, ey, 3.2, "ink" if not color else "grounds"))
-    drawing.add(Line(((x, top - 6), (x, bottom + 6)), thick=3, color=color or ""))
-    drawing.add(Line(((x, bottom + 6), (x, below - 9)), "faint", dashed=True))
-    drawing.add(Text(x, below, title, 9.5, "middle", role="faint"))
-
-
-def draw_through(drawing: Drawing, bundles: list[Bundle], y: float) -> float:
-    """What passes unbroken, from side to side."""
-    for bundle in bundles:
-        y += 14
-        drawing.add(
-            Text(
-                SIDE + INSIDE / 2,
-                y,
-                shortened(f"{bundle.name} passes unbroken, {bundle.where}", INSIDE - 20, 10),
-                10,
-                "middle",
-                role="faint",
-            )
-        )
+def draw_section(drawing: Drawing, section: Section, y: float) -> float:
+    """One space from ``y`` down; returns where it ends."""
+    y += 10
+    if section.name:
+        name = shortened(f"space {section.name}", INSIDE - 20, 11, True)
+        drawing.add(Text(SIDE + INSIDE / 2, y + 6, name, 11, "middle", True))
         y += 12
-        for wire in bundle.wires[:MOST_DRAWN]:
-            drawing.add(Line(((SIDE - 30, y), (SIDE + INSIDE + 30, y)), thick=2.2, color=wire.color))
-            drawing.add(Text(SIDE - 36, y + 3, shortened(wire.name, SIDE - 44, 10), 10, "end"))
-            y += STEP - 3
-    return y
+    y += 10
+    sides = [[bundle for bundle in section.bundles if bundle.side == side] for side in ("left", "right")]
+    ends = [y]
+    joined: list[float] = []
+    for side, bundles in zip(("left", "right"), sides, strict=True):
+        at = y
+        for bundle in bundles:
+            joined += draw_bundle(drawing, bundle, at, side)
+            at += bundle.high + 8
+        ends.append(at)
+    if len(joined) > 1:
+        middle = SIDE + INSIDE / 2
+        drawing.add(Line(((middle, min(joined) - 4), (middle, max(joined) + 4)), thick=4, color="green"))
+    y = max(ends)
+    for bundle in section.bundles:
+        if bundle.side == "through":
+            y = draw_through(drawing, bundle, y)
+    return draw_inside(drawing, section.inside, y)
 
 
-def contents_of(job: Job, box: Box) -> list[tuple[str, str]]:
-    """What is in the box besides cables: a role and words for each."""
-    found: list[tuple[str, str]] = []
-    for item in job.items(box):
-        match item:
-            case Device():
-                label = f", {item.label}" if item.label else ""
-                times = f"{item.count} x " if item.count > 1 else ""
-                found.append(("devices", f"{times}{' + '.join(item.names)} {size_text(item.size)}{label}"))
-            case Module():
-                found.append(("devices", f"module {size_text(item.size)}" + (f", {item.label}" if item.label else "")))
-            case TerminalBlock():
-                found.append(("blocks", f"terminal block {size_text(item.size)}"))
-            case FixtureWires():
-                from ampleroom.job.lines.wires import write_wires
-
-                found.append(("fixture", f"fixture wires {write_wires(item.wires)}"))
-            case Pigtails():
-                kind = "ground pigtail" if item.ground else "pigtail"
-                found.append(("spare", f"{item.count} x {kind} {size_text(item.size)}: never leaves the box"))
-            case SpaceShare():
-                found.append(("room", f"behind the barrier: {item.name}"))
-            case _:
-                pass
-    return found
+def grounds_of(section: Section) -> list[Wire]:
+    """The grounds that are led to the bar."""
+    return [
+        wire for b in section.bundles if b.side != "through" for wire in b.wires if wire.becomes == "ground"
+    ]  # fmt: skip
 
 
-def draw_inside(drawing: Drawing, inside: list[tuple[str, str]], y: float) -> None:
+def draw_bundle(drawing: Drawing, bundle: Bundle, y: float, side: str) -> list[float]:
+    """A cable that comes in on one side; returns the heights at which its grounds reach the middle."""
+    edge, inward, anchor = (SIDE, 1, "end") if side == "left" else (SIDE + INSIDE, -1, "start")
+    outer = edge - inward * 34
+    wires = len(bundle.wires) * STEP
+    drawing.add(Rect(min(outer, edge - inward * 4), y - 10, 30, wires, "signal", rounded=3))
+    x = edge - inward * 40
+    drawing.add(Text(x, y + 1, shortened(bundle.name, SIDE - 46, 12, True), 12, anchor, True))
+    for line, words in enumerate(wrapped(bundle.where, SIDE - 46, 10.5, most=2)):
+        drawing.add(Text(x, y + 15 + 12.5 * line, words, 10.5, anchor, role="faint"))
+    grounds = []
+    for wire in bundle.wires:
+        is_ground = wire.becomes == "ground"
+        inner = SIDE + INSIDE / 2 if is_ground else edge + inward * REACH
+        drawing.add(
+            conductor(edge - inward * 4, inner, y, wire),
+            Dot(inner, y, 3, "ink"),
+            Text(edge + inward * 8, y - 4, shortened(wire.name, REACH - 10, 10), 10, "start" if inward > 0 else "end"),
+        )
+        if is_ground:
+            grounds.append(y)
+        y += STEP
+    return grounds
+
+
+def conductor(start: float, end: float, y: float, wire: Wire) -> Line:
+    """In the color of its insulation; dashed where nobody has seen it."""
+    return Line(((start, y), (end, y)), thick=4 if wire.is_many else 2.4, color=wire.color, dashed=not wire.is_seen)
+
+
+def draw_through(drawing: Drawing, bundle: Bundle, y: float) -> float:
+    """What passes unbroken, from side to side."""
+    words = wrapped(f"{bundle.name}: {bundle.where}", INSIDE - 20, 10.5, most=2)
+    for line in words:
+        drawing.add(Text(SIDE + INSIDE / 2, y + 2, line, 10.5, "middle", role="faint"))
+        y += 13
+    y += 2
+    for wire in bundle.wires:
+        drawing.add(
+            conductor(SIDE - 30, SIDE + INSIDE + 30, y, wire),
+            Text(SIDE - 36, y + 3.5, shortened(wire.name, SIDE - 44, 10), 10, "end"),
+        )
+        y += STEP - 4
+    return y + 10
+
+
+def draw_inside(drawing: Drawing, inside: tuple[tuple[str, str], ...], y: float) -> float:
     for role, words in inside:
-        drawing.add(Rect(SIDE + 16, y, 12, 12, role, rounded=2))
-        drawing.add(Text(SIDE + 34, y + 10, shortened(words, INSIDE - 48, 11), 11))
-        y += 18
+        drawing.add(Rect(SIDE + 16, y - 6, 13, 13, role, rounded=2))
+        for line in wrapped(words, INSIDE - 50, 11, most=2):
+            drawing.add(Text(SIDE + 36, y + 4, line, 11))
+            y += 13
+        y += 6
+    return y + 2
 
 
-def describe(box: Box, bundles: list[Bundle], inside: list[tuple[str, str]]) -> str:
-    said = [
-        f"{bundle.name} {bundle.where}: "
-        + ", ".join(wire.name for wire in bundle.wires)
-        + (", passing unbroken" if bundle.passes else "")
-        for bundle in bundles
-    ]
-    return (
-        f"{box.name}. "
-        + "; ".join(said or ["no cable is written"])
-        + ". In it: "
-        + ("; ".join(words for _, words in inside) or "nothing else")
-        + "."
-    )
+def describe(box: Box, sections: list[Section]) -> str:
+    """The picture in words."""
+    said = []
+    for section in sections:
+        enters = [
+            f"{b.name} {b.where}{': ' if b.wires else ''}{', '.join(wire.name for wire in b.wires)}"
+            for b in section.bundles
+        ]
+        words = "; ".join(enters or ["no cable is written"]) + ". "
+        words += "In it: " + ("; ".join(words for _, words in section.inside) or "nothing else") + "."
+        said.append(f"{section.name}: {words}" if section.name else words)
+    return f"{box.name}. " + " ".join(said)

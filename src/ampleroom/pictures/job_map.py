@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections import deque
 from dataclasses import dataclass, field
 from itertools import pairwise
 
@@ -12,74 +13,158 @@ from ampleroom.quantities import plural
 from ampleroom.report import Report
 from ampleroom.worksheet import Verdict
 
-ROW = 30.0
-COLUMN = 200.0
-ARRIVE = 84.0
-"""The level stretch before a place, where the run's name is written."""
+ROW = 32.0
 LEFT = 26.0
-TOP = 74.0
+TOP = 84.0
+BEND = 34.0
+"""Room for the curves between the names of one column and the level stretches before the next."""
+MOST_NAME = 190.0
+MOST_LABEL = 130.0
+"""Wider names of places and of runs are cut."""
+LANE = 7.0
+"""Between two dashed lines that stand side by side."""
+SWEEPS = 4
+"""How often the rows are put in order again to shorten the dashed lines."""
 ROLE = {Verdict.PASSES: "passes", Verdict.OPEN: "open", Verdict.FAILS: "fails"}
 SHAPE = {Verdict.PASSES: "circle", Verdict.OPEN: "diamond", Verdict.FAILS: "square"}
+WORD = {Verdict.PASSES: "", Verdict.OPEN: "?", Verdict.FAILS: "fails"}
+
+Link = tuple[str, str]
 
 
 @dataclass(slots=True)
 class Node:
-    """A place in the tree: how far from a panel, on which row."""
+    """A place in the tree: how far from a panel, on which row; ``run``: nobody knows what is at the end of this one."""
 
     name: str
     column: int = 0
     row: float = 0.0
     children: list[Node] = field(default_factory=list)
+    run: Run | None = None
+
+
+@dataclass(slots=True)
+class Layout:
+    """Where everything stands: the tree, each column's left edge, and how wide a name and the label before it may be."""
+
+    roots: list[Node]
+    verdicts: dict[str, Verdict]
+    panels: set[str]
+    runs: dict[int, list[Run]]
+    """The runs that lead to a node, by its id."""
+    edges: list[float] = field(default_factory=list)
+    arrive: list[float] = field(default_factory=list)
+    loops: list[tuple[Node, Node, list[Run]]] = field(default_factory=list)
+
+    @property
+    def nodes(self) -> list[Node]:
+        return [node for root in self.roots for node in walk(root)]
+
+    def x(self, node: Node) -> float:
+        return self.edges[node.column]
+
+    def y(self, node: Node) -> float:
+        return TOP + node.row * ROW + 12
+
+    def right(self, node: Node) -> float:
+        """Where what is written of a place ends."""
+        return self.x(node) + self.wide(node)
+
+    def wide(self, node: Node) -> float:
+        name = min(text_width(node.name, 11, True), MOST_NAME)
+        verdict = self.verdicts.get(node.name)
+        if node.run is not None:
+            return 12
+        if verdict is None:
+            return max(name + 12, 40)
+        word = WORD[verdict]
+        return 11 + name + (8 + text_width(word, 10, True) if word else 0) + 6
 
 
 def job_map(report: Report) -> Drawing:
     """Every place and run of a job, with each box's verdict by word and shape."""
     job = report.job
-    verdicts = {box.name: box.verdict for box in report.boxes}
-    links = links_of(job)
-    roots = forest(job, links)
-    rows = place(roots)
-    nodes = {node.name: node for root in roots for node in walk(root)}
-    columns = max((node.column for node in nodes.values()), default=0) + 1
-    wide, high = LEFT * 2 + COLUMN * columns, TOP + ROW * max(rows, 1) + 20
+    layout = layout_of(report)
+    nodes = layout.nodes
     counts = report.counts
     summary = f"{counts[Verdict.FAILS]} fail, {counts[Verdict.OPEN]} not settled, {counts[Verdict.PASSES]} pass"
-    drawing = Drawing(max(wide, 560), high, f"Map of {job.title or job.file}", describe(job, verdicts, summary))
-    drawing.add(Text(LEFT, 26, shortened(job.title or job.file, wide - 2 * LEFT, 17, True), 17, bold=True))
-    drawing.add(Text(LEFT, 44, f"{report.book.title}: {summary}", 11.5, role="faint"))
+    title = job.title or job.file
+    rows = max((node.row for node in nodes), default=0.0) + 1
+    wide = max([560.0, *(layout.right(node) + LEFT + 90 for node in nodes)])
+    drawing = Drawing(wide, TOP + ROW * rows + 16, f"Map of {title}", describe(job, layout.verdicts, summary))
+    drawing.add(Text(LEFT, 26, shortened(title, wide - 2 * LEFT, 17, True), 17, bold=True))
+    drawing.add(Text(LEFT, 45, f"{report.book.title}: {summary}", 11.5, role="faint"))
     legend(drawing)
-    drawn: set[tuple[str, str]] = set()
-    for parent, child in tree_edges(roots):
-        drawn |= {(parent.name, child.name), (child.name, parent.name)}
-        draw_run(
-            drawing,
-            parent,
-            child,
-            links.get((parent.name, child.name)) or links.get((child.name, parent.name), []),
-            False,
-        )
-    for (one, other), runs in links.items():
-        if (one, other) not in drawn and one in nodes and other in nodes:
-            drawn |= {(one, other), (other, one)}
-            draw_run(drawing, nodes[one], nodes[other], runs, True)
-    for node in nodes.values():
-        draw_place(drawing, node, verdicts.get(node.name), job)
+    for parent in nodes:
+        for child in parent.children:
+            draw_run(drawing, layout, parent, child)
+    draw_loops(drawing, layout)
+    for node in nodes:
+        draw_place(drawing, layout, node)
     return drawing
 
 
-def links_of(job: Job) -> dict[tuple[str, str], list[Run]]:
+# ---- the tree ------------------------------------------------------------------------------------------------------
+
+
+def layout_of(report: Report) -> Layout:
+    job = report.job
+    links = links_of(job)
+    roots = forest(job, links)
+    layout = Layout(
+        roots, {box.name: box.verdict for box in report.boxes}, {panel.name for panel in job.panels}, {}
+    )  # fmt: skip
+    by_name = {node.name: node for node in layout.nodes}
+    drawn: set[Link] = set()
+    for parent in layout.nodes:
+        for child in parent.children:
+            drawn |= {(parent.name, child.name), (child.name, parent.name)}
+            layout.runs[id(child)] = runs_between(links, parent.name, child.name)
+    for (one, other), runs in links.items():
+        if (one, other) not in drawn and one in by_name and other in by_name:
+            layout.loops.append((by_name[one], by_name[other], runs))
+    for name, run in open_ends(job):
+        node = Node("?", by_name[name].column + 1, run=run)
+        by_name[name].children.append(node)
+        layout.runs[id(node)] = [run]
+    place(roots)
+    put_in_order(layout)
+    set_columns(layout)
+    return layout
+
+
+def links_of(job: Job) -> dict[Link, list[Run]]:
     """Runs between each two places next to one another on them."""
-    found: dict[tuple[str, str], list[Run]] = {}
+    found: dict[Link, list[Run]] = {}
     for run in job.runs:
-        names = [run.stops[0].name, *(passed.name for passed in run.through), *(stop.name for stop in run.stops[1:])]
-        for one, other in pairwise(names):
-            if one is not UNKNOWN and other is not UNKNOWN:
+        for one, other in pairwise(along(run)):
+            if one != "?" and other != "?":
                 key = (other, one) if (other, one) in found else (one, other)
                 found.setdefault(key, []).append(run)
     return found
 
 
-def forest(job: Job, links: dict[tuple[str, str], list[Run]]) -> list[Node]:
+def along(run: Run) -> list[str]:
+    """The places of a run, in order; ``?`` where nobody knows it."""
+    stops = ["?" if stop.name is UNKNOWN else str(stop.name) for stop in run.stops]
+    return [stops[0], *(passed.name for passed in run.through), *stops[1:]]
+
+
+def open_ends(job: Job) -> list[tuple[str, Run]]:
+    """A place and a run that goes on from it to nobody knows where."""
+    found = []
+    for run in job.runs:
+        for one, other in pairwise(along(run)):
+            if (one == "?") != (other == "?"):
+                found.append((other if one == "?" else one, run))
+    return found
+
+
+def runs_between(links: dict[Link, list[Run]], one: str, other: str) -> list[Run]:
+    return links.get((one, other)) or links.get((other, one), [])
+
+
+def forest(job: Job, links: dict[Link, list[Run]]) -> list[Node]:
     """A tree from each panel, nearest places first; then one from every place no panel reaches."""
     near: dict[str, list[str]] = {}
     for one, other in links:
@@ -92,12 +177,11 @@ def forest(job: Job, links: dict[tuple[str, str], list[Run]]) -> list[Node]:
     for name in known:
         if name in seen:
             continue
-        root = Node(name)
-        roots.append(root)
+        roots.append(Node(name))
         seen.add(name)
-        queue = [root]
+        queue = deque([roots[-1]])
         while queue:
-            node = queue.pop(0)
+            node = queue.popleft()
             for other in sorted(near.get(node.name, ()), key=lambda other: order.get(other, 0)):
                 if other not in seen:
                     seen.add(other)
@@ -107,12 +191,10 @@ def forest(job: Job, links: dict[tuple[str, str], list[Run]]) -> list[Node]:
     return roots
 
 
-def place(roots: list[Node]) -> int:
-    """Rows: leaves one under another, each place in the middle of its children. Returns how many rows there are."""
+def place(roots: list[Node]) -> None:
+    """Rows: leaves one under another, each place in the middle of its children."""
     row = 0
-
-    def settle(root: Node) -> None:
-        nonlocal row
+    for root in roots:
         stack: list[tuple[Node, bool]] = [(root, False)]
         while stack:
             node, done = stack.pop()
@@ -125,92 +207,165 @@ def place(roots: list[Node]) -> int:
                 node.row = row
                 row += 1
 
-    for root in roots:
-        settle(root)
-    return row
-
 
 def walk(root: Node) -> list[Node]:
+    """A place and all beyond it, from the panel outward."""
     found, stack = [], [root]
     while stack:
         node = stack.pop()
         found.append(node)
-        stack += node.children
+        stack += reversed(node.children)
     return found
 
 
-def tree_edges(roots: list[Node]) -> list[tuple[Node, Node]]:
-    return [(node, child) for root in roots for node in walk(root) for child in node.children]
+def put_in_order(layout: Layout) -> None:
+    """Brothers that a loop draws together are put next to one another, as long as that shortens the loops."""
+    if not layout.loops:
+        return
+    for _ in range(SWEEPS):
+        before = loop_length(layout)
+        kept = [(node, list(node.children)) for node in layout.nodes if len(node.children) > 1]
+        pulls = pulls_of(layout)
+        for node, children in kept:
+            node.children = sorted(children, key=lambda child: pulls.get(id(child), child.row))
+        place(layout.roots)
+        if loop_length(layout) >= before:
+            for node, children in kept:
+                node.children = children
+            place(layout.roots)
+            return
 
 
-def x_of(node: Node) -> float:
-    return LEFT + node.column * COLUMN
+def loop_length(layout: Layout) -> float:
+    return sum(abs(one.row - other.row) for one, other, _ in layout.loops)
 
 
-def y_of(node: Node) -> float:
-    return TOP + node.row * ROW + 12
+def pulls_of(layout: Layout) -> dict[int, float]:
+    """For every place with a loop in it or beyond it: the middle of the rows that its loops lead to."""
+    partners: dict[int, list[float]] = {}
+    for one, other, _ in layout.loops:
+        partners.setdefault(id(one), []).append(other.row)
+        partners.setdefault(id(other), []).append(one.row)
+    beyond: dict[int, list[float]] = {}
+    for node in reversed(layout.nodes):
+        rows = [row for child in node.children for row in beyond.get(id(child), [])] + partners.get(id(node), [])
+        if rows:
+            beyond[id(node)] = rows
+    return {key: sum(rows) / len(rows) for key, rows in beyond.items()}
 
 
-def draw_run(drawing: Drawing, one: Node, other: Node, runs: list[Run], loops: bool) -> None:
-    """A line from one place to the next, with its circuit and cable written where it arrives."""
+def set_columns(layout: Layout) -> None:
+    """Each column as wide as its names, and before it as wide as the labels of the runs that arrive there."""
+    columns: list[list[Node]] = []
+    for node in layout.nodes:
+        while len(columns) <= node.column:
+            columns.append([])
+        columns[node.column].append(node)
+    labels: list[list[str]] = [[label_of(layout.runs.get(id(node), [])) for node in nodes] for nodes in columns]
+    for one, other, runs in layout.loops:
+        labels[max(one.column, other.column)].append(label_of(runs))
+    x = LEFT
+    for number, nodes in enumerate(columns):
+        widest = max(text_width(label, 8.5) for label in labels[number])
+        arrive = min(widest + 14, MOST_LABEL) if number else 0.0
+        x += arrive
+        layout.edges.append(x)
+        layout.arrive.append(arrive)
+        x += max(layout.wide(node) for node in nodes) + BEND
+
+
+# ---- drawing it ----------------------------------------------------------------------------------------------------
+
+
+def label_of(runs: list[Run]) -> str:
+    """The circuits and the cables of the runs between two places."""
     circuits = ", ".join(dict.fromkeys(run.circuit for run in runs if run.circuit))
-    label = (f"{circuits}: " if circuits else "") + ", ".join(dict.fromkeys(cable_words(run) for run in runs))
-    thick = 2.6 if len(runs) > 1 else 1.4
-    start = (right_of(one), y_of(one))
-    if loops:
-        draw_loop(drawing, one, other, start, thick)
-        return
-    end = (x_of(other) - 8, y_of(other))
-    level = (max(start[0] + 12, end[0] - ARRIVE), end[1])
-    drawing.add(Line((start, level), "faint", thick, curved=True), Line((level, end), "faint", thick))
-    room = end[0] - level[0] - 2
-    drawing.add(Text(end[0] - 2, end[1] - 4, shortened(label, room, 8.5), 8.5, "end", role="faint"))
-
-
-def draw_loop(drawing: Drawing, one: Node, other: Node, start: tuple[float, float], thick: float) -> None:
-    """A run that closes a loop: to the left of a place farther out, else around the right of both."""
-    if other.column > one.column:
-        drawing.add(Line((start, (x_of(other) - 8, y_of(other))), "ink", thick, True, curved=True))
-        return
-    end = (right_of(other), y_of(other))
-    out = max(start[0], end[0]) + 14
-    drawing.add(Line((start, (out, start[1]), (out, end[1]), end), "ink", thick, True))
-
-
-def right_of(node: Node) -> float:
-    """Where the name of a place ends."""
-    return x_of(node) + min(96.0, 18 + text_width(node.name, 11, True) + 34)
+    cables = ", ".join(dict.fromkeys(cable_words(run) for run in runs))
+    return f"{circuits}: {cables}" if circuits else cables
 
 
 def cable_words(run: Run) -> str:
     if run.cable is None:
-        return "wires"
-    return run.cable.name.removesuffix(" nm-b")
+        return f"wires in {run.raceway}" if run.raceway else "wires"
+    times = "" if run.count == 1 else f"{'?' if run.count is UNKNOWN else run.count} x "
+    return times + run.cable.name.removesuffix(" nm-b")
 
 
-def draw_place(drawing: Drawing, node: Node, verdict: Verdict | None, job: Job) -> None:
-    x, y = x_of(node), y_of(node)
+def draw_run(drawing: Drawing, layout: Layout, one: Node, other: Node) -> None:
+    """A line from one place to the next, with its circuit and cable written where it arrives."""
+    runs = layout.runs[id(other)]
+    thick = 2.6 if len(runs) > 1 else 1.4
+    start, end = (layout.right(one) - 2, layout.y(one)), (layout.x(other) - 8, layout.y(other))
+    level = (layout.x(other) - layout.arrive[other.column], end[1])
+    drawing.add(Line((start, level), "faint", thick, curved=True), Line((level, end), "faint", thick))
+    label = shortened(label_of(runs), end[0] - level[0] - 2, 8.5)
+    drawing.add(Text(end[0] - 2, end[1] - 4, label, 8.5, "end", role="faint"))
+
+
+def draw_loops(drawing: Drawing, layout: Layout) -> None:
+    """Runs that close a loop, dashed: into a place farther out from below, else around the right of both, each in its lane."""
+    lanes: dict[int, list[tuple[float, float, int]]] = {}
+    beside: list[tuple[Node, Node, str, int]] = []
+    for one, other, runs in layout.loops:
+        first, last = sorted((one, other), key=lambda node: (node.column, node.row))
+        if last.column > first.column:
+            draw_forward(drawing, layout, first, last, label_of(runs))
+            continue
+        taken = lanes.setdefault(last.column, [])
+        lane = next(
+            n for n in range(len(taken) + 1) if all(n != k or last.row < a or b < first.row for a, b, k in taken)
+        )
+        taken.append((first.row, last.row, lane))
+        beside.append((first, last, label_of(runs), lane))
+    for first, last, label, lane in beside:
+        start, end = (layout.right(first), layout.y(first) + 4), (layout.right(last), layout.y(last) - 4)
+        edge = max(start[0], end[0]) + 8
+        out = edge + LANE * lane
+        drawing.add(Line((start, (out, start[1]), (out, end[1]), end), "ink", 1.2, True))
+        most = edge + LANE * max(number for _, _, number in lanes[last.column])
+        drawing.add(Text(most + 4, layout.y(last) + 13, shortened(label, MOST_LABEL, 8.5), 8.5, role="faint"))
+
+
+def draw_forward(drawing: Drawing, layout: Layout, first: Node, last: Node, label: str) -> None:
+    y = layout.y(last) + 6
+    level, end = (layout.x(last) - layout.arrive[last.column], y), (layout.x(last) - 5, y)
+    start = (layout.right(first) - 2, layout.y(first) + (3 if last.row > first.row else -3))
+    drawing.add(Line((start, level), "ink", 1.2, True, curved=True), Line((level, end), "ink", 1.2, True))
+    drawing.add(Text(end[0] - 5, y + 9, shortened(label, end[0] - level[0] - 6, 8.5), 8.5, "end", role="faint"))
+
+
+def draw_place(drawing: Drawing, layout: Layout, node: Node) -> None:
+    x, y = layout.x(node), layout.y(node)
+    if node.run is not None:
+        drawing.add(Text(x - 4, y + 4, "?", 11, bold=True, role="open"))
+        return
+    name = shortened(node.name, MOST_NAME, 11, True)
+    verdict = layout.verdicts.get(node.name)
     if verdict is None:
-        is_panel = any(panel.name == node.name for panel in job.panels)
-        drawing.add(Rect(x - 6, y - 9, 100, 18, "signal", rounded=0 if is_panel else 9))
-        drawing.add(Text(x, y + 4, shortened(node.name, 88, 11, True), 11, bold=True))
+        rounded = 0 if node.name in layout.panels else 9
+        drawing.add(Rect(x - 6, y - 9, layout.wide(node) + 2, 18, "room", rounded=rounded))
+        drawing.add(Text(x, y + 4, name, 11, bold=True))
         return
     drawing.add(Dot(x, y, 6, ROLE[verdict], shape=SHAPE[verdict], filled=verdict is not Verdict.OPEN))
-    words = {Verdict.FAILS: "fails", Verdict.OPEN: "?", Verdict.PASSES: ""}[verdict]
-    name = shortened(node.name, 80 if not words else 58, 11, True)
     drawing.add(Text(x + 11, y + 4, name, 11, bold=True))
-    if words:
-        drawing.add(Text(x + 20 + text_width(name, 11, True), y + 4, words, 10, role=ROLE[verdict], bold=True))
+    if WORD[verdict]:
+        beside = x + 19 + text_width(name, 11, True)
+        drawing.add(Text(beside, y + 4, WORD[verdict], 10, role=ROLE[verdict], bold=True))
 
 
 def legend(drawing: Drawing) -> None:
-    x = LEFT
+    x, y = LEFT, 64.0
     for verdict in (Verdict.FAILS, Verdict.OPEN, Verdict.PASSES):
-        drawing.add(Dot(x + 5, 58, 5, ROLE[verdict], shape=SHAPE[verdict], filled=verdict is not Verdict.OPEN))
-        drawing.add(Text(x + 15, 62, verdict.word, 10.5))
+        drawing.add(Dot(x + 5, y, 5, ROLE[verdict], shape=SHAPE[verdict], filled=verdict is not Verdict.OPEN))
+        drawing.add(Text(x + 15, y + 4, verdict.word, 10.5))
         x += 30 + text_width(verdict.word, 10.5)
-    drawing.add(Line(((x, 58), (x + 24, 58)), dashed=True, thick=1.4))
-    drawing.add(Text(x + 30, 62, "closes a loop; thick: several runs", 10.5))
+    for words, line in (
+        ("several runs", Line(((x, y), (x + 22, y)), "faint", 2.6)),
+        ("closes a loop", Line(((x + 106, y), (x + 128, y)), "ink", 1.2, True)),
+    ):
+        drawing.add(line, Text(line.points[1][0] + 6, y + 4, words, 10.5))
+    x += 216
+    drawing.add(Text(x, y + 4, "?", 11, bold=True, role="open"), Text(x + 12, y + 4, "far end not known", 10.5))
 
 
 def describe(job: Job, verdicts: dict[str, Verdict], summary: str) -> str:

@@ -7,7 +7,7 @@ Palette = dict[str, str]
 LIGHT: Palette = {
     "page": "#ffffff",
     "ink": "#1b1f24",
-    "faint": "#6b7280",
+    "faint": "#5b6370",
     "room": "#f4f1ea",
     "spare": "#f4f1ea",
     "over": "#ffffff",
@@ -87,11 +87,11 @@ INSULATION = {
 PATTERNS = {
     "conductors": "",
     "fixture": "dots",
-    "signal": "sparse",
-    "clamps": "up",
-    "fittings": "up-wide",
+    "signal": "rings",
+    "clamps": "upright",
+    "fittings": "crosses",
     "devices": "grid",
-    "grounds": "down",
+    "grounds": "zigzag",
     "blocks": "level",
 }
-"""How each kind of tile is patterned, so that it is told apart without color."""
+"""How each kind of tile is patterned, so that it is told apart without color. Slanted lines are kept for what does not fit."""

@@ -23,6 +23,8 @@ HIGHEST = 420.0
 """No room is drawn higher than this, nor lower than LOWEST; all in one picture share one scale."""
 LOWEST = 150.0
 LABEL_STEP = 30.0
+NARROWEST = 3.0
+"""A tile narrower than this, in pixels, is not drawn: its whole row is one."""
 OUTLINE = 130.0
 OUTLINE_SCALE = 0.55
 """The outline is narrower, and smaller in area, than the picture with words."""
@@ -81,7 +83,7 @@ def shown(sheet: Worksheet) -> list[SheetLine]:
 def tiles(sheet: Worksheet, scale: float, wide: float = WIDE) -> list[Tile]:
     """Every tile of a worksheet, no two overlapping, each of its allowance's true area."""
     found: list[Tile] = []
-    edge = finite(sheet.there) * scale / wide if sheet.there.is_finite() else float("inf")
+    edge = max(finite(sheet.there), 0.0) * scale / wide if sheet.there.is_finite() else float("inf")
     y = 0.0
     for index, line in enumerate(sheet.fill):
         if line.amount <= 0 or not line.amount.is_finite():
@@ -97,7 +99,7 @@ def tiles(sheet: Worksheet, scale: float, wide: float = WIDE) -> list[Tile]:
 def parts_of(line: SheetLine, wide: float) -> list[tuple[float, float]]:
     """Where each allowance of a line begins in its row, and how wide it is: whole ones, then what is left of one."""
     number_of = float(line.count)
-    if number_of > 24 or number_of <= 0:
+    if number_of * NARROWEST > wide:
         return [(0.0, wide)]
     one = wide / number_of
     whole = int(number_of)
@@ -121,18 +123,22 @@ def room_picture(finding: Finding) -> Drawing:
     """One space: its room and what is in it; where facts are unknown the worst and the best case side by side."""
     cases = cases_of(finding)
     scale = scale_for([sheet for _, sheet in cases])
-    columns = [room_column(title, sheet, scale, finding.verdict) for title, sheet in cases]
+    columns = [
+        room_column(title, sheet, scale, finding.verdict, room_is_unread(finding, sheet)) for title, sheet in cases
+    ]
     wide = sum(column.wide for column in columns) + MARGIN * (len(columns) + 1)
-    high = max(column.high for column in columns) + 62
+    message = wrapped(finding.message, wide - 2 * MARGIN, 11)
+    top = 41 + 13 * len(message)
+    high = max(column.high for column in columns) + top + 8
     drawing = Drawing(wide, high, f"Room of {finding.subject}", describe(finding, cases))
     drawing.add(
         Text(MARGIN, 24, shortened(finding.subject, wide - 2 * MARGIN - 120, 16, True), 16, bold=True),
         Text(wide - MARGIN, 24, finding.verdict.word.upper(), 14, "end", True, VERDICT_ROLE[finding.verdict]),
-        Text(MARGIN, 42, shortened(finding.message, wide - 2 * MARGIN, 11), 11, role="faint"),
+        *(Text(MARGIN, 42 + 13 * place, text, 11, role="faint") for place, text in enumerate(message)),
     )
     x = MARGIN
     for column in columns:
-        drawing.put(column, x, 54)
+        drawing.put(column, x, top)
         x += column.wide + MARGIN
     return drawing
 
@@ -158,7 +164,7 @@ def outline_column(title: str, sheet: Worksheet, scale: float) -> Drawing:
     laid = tiles(sheet, scale, OUTLINE)
     known = sheet.there.is_finite()
     fill_high = max((drawn_y(tile) + tile.high for tile in laid), default=0.0)
-    room_high = finite(sheet.there) * scale / OUTLINE if known else fill_high + 20
+    room_high = max(finite(sheet.there), 0.0) * scale / OUTLINE if known else fill_high + 20
     drawing = Drawing(OUTLINE + 42, top + max(room_high, fill_high) + 22, title, "")
     if title:
         drawing.add(Text(0, 12, title, 12, bold=True))
@@ -186,6 +192,11 @@ def cases_of(finding: Finding) -> list[tuple[str, Worksheet]]:
     return [("At the worst", finding.worst), ("At the best", finding.best)]
 
 
+def room_is_unread(finding: Finding, sheet: Worksheet) -> bool:
+    """Whether a room that is counted with a number has it only because nobody knows better: at the best it has no bound."""
+    return finding.best is not None and not finding.best.there.is_finite() and sheet.there.is_finite()
+
+
 def before_and_after(before: Finding, after: Finding, what: str) -> Drawing:
     """A remedy: the room as it is and as it would be, to one scale."""
     first = before.worksheet or before.worst
@@ -208,15 +219,13 @@ def before_and_after(before: Finding, after: Finding, what: str) -> Drawing:
     return drawing
 
 
-def room_column(title: str, sheet: Worksheet, scale: float, verdict: Verdict) -> Drawing:
-    """One rectangle with its tiles, and its words beside it, each led to its row."""
+def room_column(title: str, sheet: Worksheet, scale: float, verdict: Verdict, is_unread: bool = False) -> Drawing:
+    """One rectangle with its tiles, and its words beside it, each led to its row. ``is_unread``: its room is a guess."""
     top = 22.0 if title else 4.0
     laid = tiles(sheet, scale)
     known = sheet.there.is_finite()
-    room_high = (
-        finite(sheet.there) * scale / WIDE if known else max((tile.y + tile.high for tile in laid), default=60.0) + 24
-    )
     fill_high = max((drawn_y(tile) + tile.high for tile in laid), default=0.0)
+    room_high = max(finite(sheet.there), 0.0) * scale / WIDE if known else max(fill_high, 36.0) + 24
     drawing = Drawing(WIDE + LABELS, 0, title, "")
     if title:
         drawing.add(Text(0, 14, title, 13, bold=True))
@@ -241,7 +250,8 @@ def room_column(title: str, sheet: Worksheet, scale: float, verdict: Verdict) ->
                 role="faint",
             )
         )
-    bottom = label_rows(drawing, sheet, rows, top, room_high, known, verdict)
+    there = f"{'room not known, at the worst' if is_unread else 'room'} {volume(sheet.there)}"
+    bottom = label_rows(drawing, sheet, rows, top, there if known else "room not known", verdict)
     drawing.high = max(top + max(room_high, fill_high), bottom) + 10
     return drawing
 
@@ -265,8 +275,7 @@ def label_rows(
     sheet: Worksheet,
     rows: dict[int, float],
     top: float,
-    room_high: float,
-    known: bool,
+    there: str,
     verdict: Verdict,
 ) -> float:
     """The words: each line of fill level with its row where there is room, in order, joined to it by a thin line."""
@@ -286,14 +295,13 @@ def label_rows(
         drawing.add(Text(x, y + 4, shortened(f"{sum_words}   {line.cite}", room, 10.5), 10.5, role="faint"))
         y += LABEL_STEP - 13
     y = max(y, top + 10)
-    there = f"room {number(sheet.there)} {sheet.unit}" if known else "room not known"
-    words = [there, f"fill {number(sheet.needed)} {sheet.unit}", margin_words(sheet)]
     drawing.add(Line(((x, y - 3), (x + room, y - 3)), "faint"))
-    for text in words:
-        y += 14
-        drawing.add(
-            Text(x, y, text, 11.5, bold=text is words[-1], role=VERDICT_ROLE[verdict] if text is words[-1] else "ink")
-        )
+    drawing.add(
+        Text(x, y + 14, there, 11.5),
+        Text(x, y + 28, f"fill {volume(sheet.needed)}", 11.5),
+        Text(x, y + 42, margin_words(sheet), 11.5, bold=True, role=VERDICT_ROLE[verdict]),
+    )
+    y += 42
     for line in sheet.room:
         y += 13
         drawing.add(Text(x, y, shortened(f"{line.what}: {number(line.amount)}", room, 10.5), 10.5, role="faint"))
