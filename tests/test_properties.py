@@ -585,7 +585,6 @@ def test_an_unknown_count_beside_another_unknown_fact_is_judged(sheet):
     assert check(read_job(f"box J1\n{sheet}\n"), 2020).verdict is Verdict.OPEN
 
 
-@pytest.mark.xfail(strict=True, reason="kinds are left out where the place is looked up")
 def test_what_fits_on_one_side_of_a_barrier_that_the_kind_has_is_told():
     kind = "kind split\n  marked 40 in3\n  clamps none\n  barrier metal\n  space a 1/2\n  space b 1/2\n"
     job = read_job(f"{kind}box J1 split\n")

@@ -11,7 +11,7 @@ from ampleroom.errors import AmpleroomError
 from ampleroom.job.cables import COMMON, COMMON_WIRES
 from ampleroom.job.lines.runs import read_run
 from ampleroom.job.model import Box, Job, Run
-from ampleroom.job.names import checked_names
+from ampleroom.job.names import checked_run
 from ampleroom.job.sheet import words_of
 from ampleroom.job.words import Unreadable, Words
 from ampleroom.where import Where
@@ -70,11 +70,10 @@ def run_into(job: Job, place: str, what: str) -> Run:
     def fault(where: Where, message: str, hint: str = "") -> None:
         faults.append(message + (f"; {hint}" if hint else ""))
 
-    checked = checked_names(replace(job, runs=(run,), kinds=(), readings=(), raceways=(), circuits=()), fault)
-    ours = [text for text in faults if place.partition("/")[0] in text or "make-up" in text or "space" in text]
-    if ours:
-        raise AmpleroomError(ours[0])
-    return checked.runs[0]
+    checked = checked_run(job, run, fault)
+    if faults:
+        raise AmpleroomError(faults[0])
+    return checked
 
 
 def trial(job: Job, place: str, what: str, book: CodeBook) -> Trial:

@@ -34,20 +34,30 @@ STATIC = Path(__file__).with_name("static")
 LEFT_OUT = {"static", "__pycache__", "cli"}
 OURS = "offline.json"
 
+WARMING = """
+import sys
+
+sys.path.insert(0, '/lib/ampleroom')
+from ampleroom.web import engine
+
+sheet = 'edition 2020\\nbox J1\\n  square 4 x 1-1/2\\nrun J1 > ? 12/2 nm-b\\n'
+for action in ('words', 'job', 'box', 'fits', 'remedies'):
+    engine.answer(action, {'sheet': sheet, 'box': 'J1'})
+"""
+"""Run before the picture of memory is taken, so that what it loads is in it."""
+
 SNAPSHOT_SCRIPT = """
 import { loadPyodide } from './pyodide/pyodide.mjs';
 import fs from 'node:fs';
-const python = await loadPyodide({ indexURL: process.argv[2], _makeSnapshot: true });
-python.unpackArchive(new Uint8Array(fs.readFileSync('core.zip')), 'zip', { extractDir: '/lib/ampleroom' });
-python.runPython(`
-import sys
-sys.path.insert(0, '/lib/ampleroom')
-import ampleroom.web.engine as engine
-engine.answer('words', {})
-engine.answer('job', {'sheet': 'edition 2020\\nbox J1\\n  square 4 x 1-1/2\\nrun J1 > ? 12/2 nm-b\\n'})
-engine.answer('box', {'box': 'J1', 'sheet': 'edition 2020\\nbox J1\\n  square 4 x 1-1/2\\nrun J1 > ? 12/2 nm-b\\n'})
-`);
-fs.writeFileSync('snapshot.bin', python.makeMemorySnapshot());
+try {
+  const python = await loadPyodide({ indexURL: process.argv[2], _makeSnapshot: true });
+  python.unpackArchive(new Uint8Array(fs.readFileSync('core.zip')), 'zip', { extractDir: '/lib/ampleroom' });
+  python.runPython(fs.readFileSync('warming.py', 'utf-8'));
+  fs.writeFileSync('snapshot.bin', python.makeMemorySnapshot());
+} catch (trouble) {
+  console.error(String(trouble));
+  process.exit(1);
+}
 """
 
 
@@ -184,8 +194,9 @@ def examples() -> dict[str, object]:
 
 def take_snapshot(folder: Path, tell: Callable[[str], object]) -> bool:
     """Python's memory with the core already imported; without it the page opens the plain way."""
-    script = folder / "snapshot.mjs"
+    script, warming = folder / "snapshot.mjs", folder / "warming.py"
     script.write_text(SNAPSHOT_SCRIPT, "utf-8")
+    warming.write_text(WARMING, "utf-8")
     done = subprocess.run(
         ["node", "snapshot.mjs", str(folder / "pyodide") + os.sep],
         cwd=folder,
@@ -194,6 +205,7 @@ def take_snapshot(folder: Path, tell: Callable[[str], object]) -> bool:
         check=False,
     )
     script.unlink()
+    warming.unlink()
     if done.returncode or not (folder / "snapshot.bin").is_file():
         tell(f"no picture of memory could be taken ({done.stderr.strip()[-200:]}); the page opens without it")
         return False

@@ -12,6 +12,7 @@ function database() {
       open.result.createObjectStore('jobs', { keyPath: 'id' });
       open.result.createObjectStore('photos', { keyPath: 'id' });
       open.result.createObjectStore('settings');
+      open.result.createObjectStore('steps');
     };
     open.onsuccess = () => done(open.result);
     open.onerror = () => failed(open.error);
@@ -38,6 +39,35 @@ const drop = (name, id) => within([name], 'readwrite', (deal) => { deal.objectSt
 const now = () => new Date().toISOString();
 const MOST_UNDO = 300;
 
+/** A job, and the sheets one can go back to, each under a key of its own: a tap writes two small records, not three hundred. */
+function keepStep(job, sheet) {
+  return within(['jobs', 'steps'], 'readwrite', (deal) => {
+    const steps = deal.objectStore('steps');
+    const key = `${job.id}/${crypto.randomUUID()}`;
+    steps.put(sheet, key);
+    job.undo.push(key);
+    for (const old of job.redo.splice(0)) steps.delete(old);
+    while (job.undo.length > MOST_UNDO) steps.delete(job.undo.shift());
+    deal.objectStore('jobs').put(job);
+  });
+}
+
+/** Go back (or forth) one step: the sheet left is kept under the key of the one taken. */
+function takeStep(job, from, to, change) {
+  return within(['jobs', 'steps'], 'readwrite', (deal, give) => {
+    const steps = deal.objectStore('steps');
+    const key = from.pop();
+    steps.get(key).onsuccess = (event) => {
+      const sheet = event.target.result;
+      steps.put(job.sheet, key);
+      to.push(key);
+      Object.assign(job, change(sheet));
+      deal.objectStore('jobs').put(job);
+      give(job);
+    };
+  });
+}
+
 export function titleOf(sheet) {
   for (const line of sheet.split('\n', 400)) {
     const found = /^\s*job\s+(.+)$/i.exec(line);
@@ -53,24 +83,30 @@ function shown(job) {
   };
 }
 
-/** A copy of a server's job in this browser; what waits to be sent is not touched. */
-async function mirror(job) {
+/** A copy of a server's job in this browser, with the steps made here, so that they can be undone when the server is gone.
+ *  What waits to be sent is not touched. how: 'seen', 'changed', 'back' or 'forth'. */
+async function mirror(job, how = 'seen') {
   const kept = await one('jobs', job.id).catch(() => null);
   if (kept?.waiting) return;
-  const record = kept ?? { id: job.id, undo: [], redo: [] };
-  Object.assign(record, { title: job.title, version: job.version, sheet: job.sheet, changed: job.changed, server: true, base: job.version, waiting: false, removed: false });
-  await keep('jobs', record).catch(() => {});
+  const record = kept ?? { id: job.id, undo: [], redo: [], sheet: job.sheet };
+  const was = record.sheet;
+  const from = { back: record.undo, forth: record.redo }[how];
+  const fresh = { title: job.title, version: job.version, sheet: job.sheet, changed: job.changed, server: true, base: job.version, waiting: false, removed: false };
+  if (from?.length) {
+    await takeStep(record, from, how === 'back' ? record.redo : record.undo, () => fresh).catch(() => {});
+    return;
+  }
+  Object.assign(record, fresh);
+  await (how === 'changed' && was !== job.sheet ? keepStep(record, was) : keep('jobs', record)).catch(() => {});
 }
 
 /** A change of a local job: the old sheet can be undone, the new one waits to be sent if the server knows the job. */
-async function write(id, sheet, redo = []) {
-  const job = await one('jobs', id);
-  if (!job) throw new Trouble({ error: 'there is no such job in this browser', kind: 'missing' }, 404);
+async function write(id, sheet) {
+  const job = await local(id);
   if (job.sheet === sheet) return job;
-  job.undo = [...job.undo, job.sheet].slice(-MOST_UNDO);
-  job.redo = redo;
+  const was = job.sheet;
   Object.assign(job, { sheet, title: titleOf(sheet), version: job.version + 1, changed: now(), waiting: Boolean(job.server) });
-  await keep('jobs', job);
+  await keepStep(job, was);
   return job;
 }
 
@@ -125,8 +161,7 @@ export async function get(id) {
 /** Write the whole sheet on top of the version that was shown. */
 export async function save(job, sheet, label) {
   if (await isHere(job.id)) return shown(await write(job.id, sheet));
-  const saved = await orHere(job, () => request('PUT', `api/jobs/${encodeURIComponent(job.id)}`, { base: job.version, sheet, label }), () => write(job.id, sheet));
-  return saved;
+  return orHere('changed', () => request('PUT', `api/jobs/${encodeURIComponent(job.id)}`, { base: job.version, sheet, label }), () => write(job.id, sheet));
 }
 
 /** A tap: the change made and kept, with the box as it is then. */
@@ -140,7 +175,7 @@ export async function edit(job, change, box, edition) {
   if (await isHere(job.id)) return here();
   try {
     const answer = await request('POST', `api/jobs/${encodeURIComponent(job.id)}/edit`, { base: job.version, edit: change, box, edition });
-    mirror(answer);
+    mirror(answer, 'changed');
     return answer;
   } catch (trouble) {
     if (trouble.kind === 'network' && state.offlinePages) return here();
@@ -148,15 +183,16 @@ export async function edit(job, change, box, edition) {
   }
 }
 
-async function orHere(job, online, here) {
+async function orHere(how, online, here) {
+  let saved;
   try {
-    const saved = await online();
-    await mirror(saved);
-    return saved;
+    saved = await online();
   } catch (trouble) {
     if (trouble.kind === 'network') return shown(await here());
     throw trouble;
   }
+  await mirror(saved, how);
+  return saved;
 }
 
 export async function step(job, back) {
@@ -164,14 +200,10 @@ export async function step(job, back) {
     const kept = await local(job.id);
     const [from, to] = back ? [kept.undo, kept.redo] : [kept.redo, kept.undo];
     if (!from.length) throw new Trouble({ error: back ? 'there is nothing to undo' : 'there is nothing to redo', kind: 'missing' }, 404);
-    const sheet = from.pop();
-    to.push(kept.sheet);
-    Object.assign(kept, { sheet, title: titleOf(sheet), version: kept.version + 1, changed: now(), waiting: Boolean(kept.server) });
-    await keep('jobs', kept);
-    return kept;
+    return takeStep(kept, from, to, (sheet) => ({ sheet, title: titleOf(sheet), version: kept.version + 1, changed: now(), waiting: Boolean(kept.server) }));
   };
   if (await isHere(job.id)) return shown(await here());
-  return orHere(job, () => request('POST', `api/jobs/${encodeURIComponent(job.id)}/${back ? 'undo' : 'redo'}`, { base: job.version }), here);
+  return orHere(back ? 'back' : 'forth', () => request('POST', `api/jobs/${encodeURIComponent(job.id)}/${back ? 'undo' : 'redo'}`, { base: job.version }), here);
 }
 
 export async function remove(id) {
@@ -241,7 +273,9 @@ export async function settle(id, how) {
     const saved = await request('PUT', `api/jobs/${encodeURIComponent(id)}`, { base: theirs.version, sheet: job.sheet, label: 'kept after a conflict' });
     await keep('jobs', { ...job, version: saved.version, base: saved.version, waiting: false, conflict: null, changed: saved.changed });
   } else {
-    await keep('jobs', { ...job, sheet: theirs.sheet, title: theirs.title, version: theirs.version, base: theirs.version, waiting: false, conflict: null, undo: [...job.undo, job.sheet].slice(-MOST_UNDO) });
+    const mine = job.sheet;
+    Object.assign(job, { sheet: theirs.sheet, title: theirs.title, version: theirs.version, base: theirs.version, waiting: false, conflict: null });
+    await keepStep(job, mine);
   }
   return id;
 }

@@ -29,11 +29,10 @@ async function start() {
     progress('opening Python');
     python = await loadPyodide(options);
   }
-  if (!plan.snapshot || !python.runPython("import importlib.util; importlib.util.find_spec('ampleroom') is not None")) {
-    progress('opening the code book');
-    python.unpackArchive(await bytes(plan.core), 'zip', { extractDir: '/lib/ampleroom' });
-    python.runPython("import sys; sys.path.insert(0, '/lib/ampleroom')");
-  }
+  // A picture of memory holds what was imported, not the files: what is imported later is read from these.
+  progress('opening the code book');
+  python.unpackArchive(await bytes(plan.core), 'zip', { extractDir: '/lib/ampleroom' });
+  python.runPython("import sys; '/lib/ampleroom' in sys.path or sys.path.insert(0, '/lib/ampleroom')");
   answer = python.runPython('from ampleroom.web.engine import answer_json; answer_json');
   postMessage({ ready: Math.round(performance.now() - began) });
 }
