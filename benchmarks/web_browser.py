@@ -1,0 +1,163 @@
+"""How quick the page is in a real Chromium: touch to verdict, first page, and Python ready in the browser.
+
+    ./run bench web_browser [--offline FOLDER]
+
+The job is examples/rowhouse.job with twenty more boxes, 200 in all. Times are of the browser's own clock, from the tap to the
+frame in which the new verdict stands; medians of many taps, all in one run on one machine.
+"""
+
+from __future__ import annotations
+
+import argparse
+import os
+import shutil
+import statistics
+import subprocess
+import sys
+import tempfile
+import time
+from collections.abc import Iterator
+from contextlib import contextmanager
+from pathlib import Path
+from typing import Any
+
+HERE = Path(__file__).resolve().parents[1]
+FLAGS = ["--no-sandbox", "--disable-gpu", "--disable-background-networking", "--disable-component-update", "--no-first-run"]
+MORE = "\nbox X{n} at loft, place {n}\n  marked 34 in3 plastic 2-gang\n  clamps tabs\n  switch #14\nrun X{n} > ? 14/2 nm-b\n"
+
+TAP = """
+async (name) => {
+  const verdict = () => document.querySelector('#answer')?.textContent;
+  const button = [...document.querySelectorAll('main button')].find((each) => each.getAttribute('aria-label') === name);
+  const before = verdict();
+  const began = performance.now();
+  button.click();
+  while (verdict() === before) await new Promise((done) => requestAnimationFrame(done));
+  return performance.now() - began;
+}
+"""
+
+
+@contextmanager
+def server(store: Path, pages: Path | None = None, port: int = 0) -> Iterator[tuple[str, subprocess.Popen[str]]]:
+    command = [sys.executable, "-m", "ampleroom", "serve", "--port", str(port), "--store", str(store)]
+    command += ["--pages", str(pages)] if pages else []
+    running = subprocess.Popen(command, stdout=subprocess.PIPE, text=True, env={**os.environ, "PYTHONPATH": str(HERE / "src")})
+    try:
+        assert running.stdout is not None
+        line = running.stdout.readline()
+        yield line.split()[1], running
+    finally:
+        running.kill()
+        running.wait()
+
+
+def sheet() -> str:
+    text = (HERE / "examples" / "rowhouse.job").read_text("utf-8")
+    return text + "".join(MORE.format(n=n) for n in range(20))
+
+
+def taps(page: Any, count: int) -> list[float]:
+    """Cables brought in and taken out, one after another."""
+    found = []
+    for _ in range(count // 2):
+        found.append(page.evaluate(TAP, "Bring in one 12/2 nm-b"))
+        found.append(page.evaluate(TAP, last_less(page)))
+    return found
+
+
+def last_less(page: Any) -> str:
+    names: list[str] = page.evaluate(
+        "[...document.querySelectorAll('main button')].map((each) => each.getAttribute('aria-label') ?? '').filter((name) => name.startsWith('One 12/2') && name.endsWith('less'))"
+    )
+    return names[-1]
+
+
+def new_job(page: Any) -> str:
+    """Make the job through the page's own store, and open one of its boxes."""
+    return str(page.evaluate("async (text) => (await (await import('./store.js')).create(text)).id", sheet()))
+
+
+def told(name: str, values: list[float], aim: str) -> None:
+    ranked = sorted(values)
+    print(f"{name:<52} median {statistics.median(ranked):7.1f} ms   95 of 100 under {ranked[int(len(ranked) * 0.95) - 1]:7.1f} ms   aim {aim}")
+
+
+def main() -> int:
+    from playwright.sync_api import sync_playwright
+
+    options = argparse.ArgumentParser(description=__doc__, formatter_class=argparse.RawDescriptionHelpFormatter)
+    options.add_argument("--offline", metavar="FOLDER", help="a folder made by: ampleroom offline FOLDER")
+    options.add_argument("--taps", type=int, default=100)
+    chosen = options.parse_args()
+    chromium = shutil.which("chromium")
+    if chromium is None:
+        print("There is no chromium here.")
+        return 1
+    with tempfile.TemporaryDirectory() as made, sync_playwright() as playwright:
+        folder = Path(made)
+        phone = {"viewport": {"width": 360, "height": 740}, "has_touch": True, "is_mobile": True}
+        with server(folder / "jobs.db") as (address, _):
+            browser = playwright.chromium.launch(executable_path=chromium, args=FLAGS)
+            first = []
+            for _ in range(7):
+                page = browser.new_page(**phone)
+                began = time.perf_counter()
+                page.goto(address)
+                page.wait_for_selector("[data-ready=yes]", state="attached")
+                first.append((time.perf_counter() - began) * 1000)
+                page.close()
+            told("first page, a fresh window", first, "500 ms")
+            page = browser.new_page(**phone)
+            page.goto(address)
+            page.wait_for_selector("[data-ready=yes]", state="attached")
+            page.goto(f"{address}#/j/{new_job(page)}/b/X3")
+            page.wait_for_selector("#answer")
+            taps(page, 6)
+            told("touch to verdict, with the server, 200 boxes", taps(page, chosen.taps), "50 ms")
+            browser.close()
+        if chosen.offline:
+            offline(playwright, Path(chosen.offline), folder, phone, chosen.taps, chromium)
+    return 0
+
+
+def offline(playwright: Any, pages: Path, folder: Path, phone: dict[str, Any], count: int, chromium: str) -> None:
+    """The pages kept by the service worker, the server killed, Python in the page."""
+    for name, snapshot in (("from a picture of memory", True), ("the plain way", False)):
+        copy = folder / name.replace(" ", "-")
+        shutil.copytree(pages, copy)
+        if not snapshot:
+            plan = (copy / "offline.json").read_text("utf-8")
+            (copy / "offline.json").write_text(plan.replace('"snapshot": "snapshot.bin"', '"snapshot": null').replace('"mark": "', '"mark": "plain'), "utf-8")
+        profile = folder / f"profile-{snapshot}"
+        with server(folder / f"{snapshot}.db", copy) as (address, running):
+            context = playwright.chromium.launch_persistent_context(str(profile), executable_path=chromium, args=FLAGS, **phone)
+            page = context.new_page()
+            page.goto(address)
+            page.wait_for_selector("[data-worker=ready]", state="attached", timeout=90_000)
+            page.evaluate("navigator.serviceWorker.ready.then(() => 1)")
+            while not page.evaluate("caches.keys().then((names) => names.length)") or not page.evaluate("Boolean(navigator.serviceWorker.controller)"):
+                time.sleep(0.2)
+            running.kill()
+            running.wait()
+            ready, shown = [], []
+            for _ in range(5):
+                began = time.perf_counter()
+                page.goto("about:blank")
+                page.goto(address)
+                page.wait_for_selector("[data-ready=yes]", state="attached")
+                shown.append((time.perf_counter() - began) * 1000)
+                page.wait_for_selector("[data-worker=ready]", state="attached", timeout=90_000)
+                ready.append(float(page.evaluate("import('./ask.js').then((found) => found.state.readyAfter)")))
+            told(f"first page offline ({name})", shown, "500 ms")
+            told(f"Python ready offline, {name}", ready, "3000 ms")
+            if snapshot:
+                page.goto(f"{address}#/j/{new_job(page)}/b/X3")
+                page.wait_for_selector("#answer")
+                taps(page, 10)
+                told("touch to verdict offline, 200 boxes", taps(page, count), "100 ms")
+            context.close()
+
+
+if __name__ == "__main__":
+    raise SystemExit(main())
