@@ -83,7 +83,7 @@ def test_the_answer_tells_both_areas_and_the_difference():
 def test_the_worksheet_shows_how_the_raceway_is_counted():
     same = finding(passing("9 x #12 thhn"), rule=RULE).worst
     mixed = finding(passing("4 x #10 thhn, 2 x #12 thhn"), rule=RULE).worst
-    assert same.unit == "in2"
+    assert (same.unit, mixed.unit) == ("in2", "in2")
     assert same.room[0].what == "What 1/2 emt holds"
     assert same.room[0].why == "40 % of 0.304 in2 over 0.0133 is 9.14: 9 of one size"
     assert same.room[0].cite == "Chapter 9 Table 1"
@@ -106,6 +106,20 @@ def test_a_body_is_twice_as_wide_as_its_raceway(area: str, word: str):
     found = findings(passing("2 x #12 thhn", f"c 1/2 on emt area {area} in2"), rule=RULE)
     assert found[1].verdict.word == word  # 2 x 0.304
     assert found[1].message == f"A has a cross-section of {area} in2 and needs 2 times its raceway's, 0.608"
+
+
+def test_both_findings_point_at_the_line_of_the_body():
+    found = findings(passing("2 x #12 thhn", "c 1/2 on emt area 0.7 in2"), rule=RULE)
+    assert [one.at.line for one in found] == [2, 2]
+
+
+def test_a_box_and_an_empty_body_let_nothing_pass():
+    assert findings(in_box("", "wires ? > ? 2 x #12 thhn through A", base="square 4 x 1-1/2"), rule=RULE) == []
+    assert findings(in_box(base="conduit body c 1/2 on emt"), rule=RULE) == []
+
+
+def test_a_body_with_splices_is_judged_by_its_volume_alone():
+    assert findings(in_box("", "wires A > ? 2 x #12", base="conduit body c 1/2 on emt marked 9 in3"), rule=RULE) == []
 
 
 def test_a_cross_section_nobody_measured_is_not_judged():
