@@ -3,6 +3,11 @@
 Written from ``reference/boxes/fill_rules.md`` and ``interpretation.md`` alone, its tables typed from the csv files beside
 them. It shares nothing with ``ampleroom.rules``: only the records of the job are the same. Every conductor becomes one
 entry of a list, and everything is counted one by one. All facts must be known; sizes are those of the sheet.
+
+Where both papers are silent, the two readings were talked over and the more careful answer taken: a clamp, stud, ground,
+device, module or block by a conductor past the end of the table takes its last row; a low-voltage conductor thicker than
+18 AWG its own; a barrier's marked volume comes off before 2017 too; lines above the first space hold for every space; the
+four fixture wires left out are four a space, the thickest.
 """
 
 from __future__ import annotations
