@@ -435,3 +435,8 @@ def test_a_ground_may_stand_before_its_cable_and_other_wires_may_not():
         assert fault(f"run P > J1 {said}").startswith(
             "beside a cable only its ground, or an isolated ground, can be written"
         )
+
+
+@pytest.mark.parametrize("said", ["0", "0 in", "0 mm", "999999999 1/4", "10000000"])
+def test_a_length_is_more_than_nothing_with_its_unit_or_without(said):
+    assert fault(f"switch projects {said}").startswith(f"{said.split()[0]} is out of reach")

@@ -235,7 +235,8 @@ class Words:
         """A length in inches: written in in, ft, mm, cm or m; a bare number is inches."""
         at = self.i
         if number_word(self.peek()) is not None and not self.is_amount(LENGTHS):
-            return self.number(expected)  # the whole of it: 3 1/2 is two words
+            bare = self.number(expected)  # the whole of it: 3 1/2 is two words
+            return bare if bare is UNKNOWN else self.positive(bare, at)
         found, unit = self.amount(LENGTHS, expected)
         if found is UNKNOWN or unit == "":
             return UNKNOWN
