@@ -10,7 +10,7 @@ from ampleroom.editions import NEWEST_COMPARED, READINGS, CodeBook, Reading, blo
 from ampleroom.errors import NameUnknown
 from ampleroom.job.reader import read_job
 from ampleroom.job.trade import size_text
-from ampleroom.report import lines_of
+from ampleroom.report import CAUTION, line_json, lines_of, reminder_json
 from ampleroom.rules import RULES, Rule
 from ampleroom.worksheet import Finding, Line, Reminder
 
@@ -117,3 +117,57 @@ def reading_named(name: str) -> Reading:
     if name not in READINGS:
         raise NameUnknown("reading", name, READINGS)
     return READINGS[name]
+
+
+# ---- the same as JSON ----------------------------------------------------------------------------------------------
+
+
+def sources_of(reading: Reading) -> list[str]:
+    if reading.source.startswith("own"):
+        return ["no published discussion seen; our own reading"]
+    return [source_text(key) for key in reading.source.split()]
+
+
+def rules_json() -> dict[str, Any]:
+    return {
+        "schema": "ampleroom-rule/1",
+        "rules": [{"name": rule.name, "title": rule.title, "topic": rule.topic} for rule in RULES.values()],
+        "readings": [reading_json(reading) for reading in READINGS.values()],
+        "caution": CAUTION,
+    }
+
+
+def reading_json(reading: Reading) -> dict[str, Any]:
+    return {
+        "name": reading.name,
+        "row": reading.row,
+        "asks": reading.asks,
+        "choices": reading.choices,
+        "cautious": reading.cautious,
+        "judged": reading.judged,
+        "sources": sources_of(reading),
+    }
+
+
+def explanation_json(found: Explanation) -> dict[str, Any]:
+    return {
+        "schema": "ampleroom-rule/1",
+        "name": found.rule.name,
+        "title": found.rule.title,
+        "says": found.rule.says,
+        "why": found.rule.why,
+        "editions": [
+            {"since": c.since, "table": c.table, "cite": c.cite, "text": c.text, "confidence": c.confidence}
+            for c in found.changes
+        ],
+        "example": {
+            "edition": found.example_edition,
+            "sheet": found.example,
+            "lines": [line_json(line) for line in found.lines],
+            "findings": [{"verdict": f.verdict.word, "message": f.message, "cite": f.cite} for f in found.findings],
+            "reminders": [reminder_json(reminder) for reminder in found.reminders],
+        },
+        "readings": [reading.name for reading in found.readings],
+        "sources": list(found.sources),
+        "caution": CAUTION,
+    }

@@ -90,6 +90,10 @@ class Report:
             "caution": CAUTION,
         }
 
+    def box_alone_json(self, box: BoxReport) -> dict[str, Any]:
+        """The same form with one box in it: its verdict, and the disputed points that mattered for it."""
+        return Report(self.job, self.book, (box,)).to_json()
+
     def box_json(self, box: BoxReport) -> dict[str, Any]:
         return {
             "name": box.name,

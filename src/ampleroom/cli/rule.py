@@ -3,16 +3,14 @@
 from __future__ import annotations
 
 import argparse
-from typing import Any
 
 from ampleroom.cli.common import add_edition, add_json, command_parser, print_json
 from ampleroom.cli.paper import Paper
 from ampleroom.cli.text import sum_text, unsure, write_caution
-from ampleroom.editions import READINGS, CodeBook, Reading, source_text
+from ampleroom.editions import READINGS, CodeBook, Reading
 from ampleroom.errors import NameUnknown
-from ampleroom.explain import Explanation, allowances, explain
+from ampleroom.explain import Explanation, allowances, explain, explanation_json, reading_json, rules_json, sources_of
 from ampleroom.quantities import number
-from ampleroom.report import CAUTION, line_json, reminder_json
 from ampleroom.rules import RULES
 
 
@@ -34,7 +32,7 @@ def run(options: argparse.Namespace) -> int:
     paper = Paper()
     if options.name is None:
         if options.json:
-            print_json(list_json())
+            print_json(rules_json())
         else:
             write_list(paper)
         return 0
@@ -131,54 +129,3 @@ def write_reading(reading: Reading, paper: Paper) -> None:
     for key in sources_of(reading):
         paper.line(key, indent=2, hang=4)
     write_caution(paper)
-
-
-def sources_of(reading: Reading) -> list[str]:
-    if reading.source.startswith("own"):
-        return ["no published discussion seen; our own reading"]
-    return [source_text(key) for key in reading.source.split()]
-
-
-def list_json() -> dict[str, Any]:
-    return {
-        "schema": "ampleroom-rule/1",
-        "rules": [{"name": rule.name, "title": rule.title, "topic": rule.topic} for rule in RULES.values()],
-        "readings": [reading_json(reading) for reading in READINGS.values()],
-        "caution": CAUTION,
-    }
-
-
-def reading_json(reading: Reading) -> dict[str, Any]:
-    return {
-        "name": reading.name,
-        "row": reading.row,
-        "asks": reading.asks,
-        "choices": reading.choices,
-        "cautious": reading.cautious,
-        "judged": reading.judged,
-        "sources": sources_of(reading),
-    }
-
-
-def explanation_json(found: Explanation) -> dict[str, Any]:
-    return {
-        "schema": "ampleroom-rule/1",
-        "name": found.rule.name,
-        "title": found.rule.title,
-        "says": found.rule.says,
-        "why": found.rule.why,
-        "editions": [
-            {"since": c.since, "table": c.table, "cite": c.cite, "text": c.text, "confidence": c.confidence}
-            for c in found.changes
-        ],
-        "example": {
-            "edition": found.example_edition,
-            "sheet": found.example,
-            "lines": [line_json(line) for line in found.lines],
-            "findings": [{"verdict": f.verdict.word, "message": f.message, "cite": f.cite} for f in found.findings],
-            "reminders": [reminder_json(reminder) for reminder in found.reminders],
-        },
-        "readings": [reading.name for reading in found.readings],
-        "sources": list(found.sources),
-        "caution": CAUTION,
-    }

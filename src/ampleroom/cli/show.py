@@ -52,16 +52,7 @@ def run(options: argparse.Namespace) -> int:
     if options.picture:
         save_picture(whole_picture(report, box), options.picture, options.theme)
     if options.json:
-        whole = report.to_json()
-        whole["boxes"] = [report.box_json(box)]
-        whole["verdict"] = box.verdict.word
-        whole["counts"] = {verdict: int(verdict == box.verdict.word) for verdict in whole["counts"]}
-        whole["readings"] = [
-            reading
-            for reading in whole["readings"]
-            if any(s.partition("/")[0] == box.name for s in reading["mattered_for"])
-        ]
-        print_json(whole)
+        print_json(report.box_alone_json(box))
     else:
         write_box(box, report, Paper())
     return STATUS[box.verdict]

@@ -4,8 +4,9 @@ from __future__ import annotations
 
 from collections.abc import Callable
 from dataclasses import dataclass, field, replace
+from functools import lru_cache
 from pathlib import Path
-from typing import Any
+from typing import Any, NamedTuple
 
 from ampleroom.editions.amendments import Amendments, read_amendments
 from ampleroom.errors import FileTrouble, SheetFaults
@@ -55,6 +56,46 @@ class _Open:
     items: list[Item] = field(default_factory=list)
 
 
+class _Said(NamedTuple):
+    """What one line says by itself."""
+
+    word: str
+    record: Any
+    is_item: bool
+
+
+@lru_cache(maxsize=20_000)
+def _said(number: int, raw: str, hints: bool) -> _Said | None:
+    """What a line says, kept: the same line in the same place says the same, and of a sheet read again after a tap all lines
+    but one are known. ``Unreadable`` if it cannot be read."""
+    said = words_of(raw)
+    if not said:
+        return None
+    words = Words(number, said, raw, hints)
+    word = words.low[0]
+    if word in _ALONE:
+        words.i = 1
+        record = _ALONE[word].read(words, word)
+    elif word in _UNDER:
+        words.i = 1
+        record = _UNDER[word].read(words, word)
+    else:
+        record = _counted(words)
+    if words.more:
+        raise words.too_much()
+    return _Said(word, record, word not in _ALONE)
+
+
+def _counted(words: Words) -> Any:
+    """``3 x switch #14``; anything else begins with a word nobody knows."""
+    count = words.known_count()
+    word = words.peek()
+    if words.i and word in _COUNTED:
+        words.i += 1
+        return _UNDER[word].read(words, word, count)  # type: ignore[call-arg]
+    raise words.unknown("word", [*_COUNTED] if words.i else [*_ALONE, *_UNDER])
+
+
 @dataclass(slots=True)
 class _Reader:
     sheet: Sheet
@@ -68,52 +109,34 @@ class _Reader:
     def read(self) -> Job:
         self.lines = self.sheet.text.removeprefix("\ufeff").split("\n")
         for number, raw in enumerate(self.lines, 1):
-            said = words_of(raw)
-            if said:
-                words = Words(number, said, raw, hints=len(self.faults) < HINTED)
-                try:
-                    self.read_line(words)
-                except Unreadable as trouble:
-                    self.fault(Where(number, trouble.first, trouble.last), trouble.message, trouble.hint)
+            try:
+                said = _said(number, raw, len(self.faults) < HINTED)
+                if said is not None:
+                    self.take(said, raw)
+            except Unreadable as trouble:
+                self.end_of_box(words_of(raw)[0].lower())
+                self.fault(Where(number, trouble.first, trouble.last), trouble.message, trouble.hint)
         self.close("")
         return self.job()
 
-    def read_line(self, words: Words) -> None:
-        word = words.low[0]
-        if statement := _ALONE.get(word):
-            if word not in KEEPS_BOX_OPEN:
-                self.close(word)
-            words.i = 1
-            record = statement.read(words, word)
-            if words.more:
-                raise words.too_much()
-            if type(record) is Box or type(record) is Kind:
-                self.open = _Open(record)
-            else:
-                self.keep(record)
-        elif statement := _UNDER.get(word):
-            words.i = 1
-            self.add(statement.read(words, word), words)
+    def take(self, said: _Said, raw: str) -> None:
+        self.end_of_box(said.word)
+        if said.is_item:
+            self.add(said.record, raw)
+        elif type(said.record) is Box or type(said.record) is Kind:
+            self.open = _Open(said.record)
         else:
-            self.read_counted(words)
+            self.keep(said.record)
 
-    def read_counted(self, words: Words) -> None:
-        """``3 x switch #14``; anything else begins with a word nobody knows."""
-        count = words.known_count()
-        word = words.peek()
-        if words.i and word in _COUNTED:
-            words.i += 1
-            self.add(_UNDER[word].read(words, word, count), words)  # type: ignore[call-arg]
-            return
-        raise words.unknown("word", [*_COUNTED] if words.i else [*_ALONE, *_UNDER])
+    def end_of_box(self, word: str) -> None:
+        if word in _ALONE and word not in KEEPS_BOX_OPEN:
+            self.close(word)
 
-    def add(self, item: Item, words: Words) -> None:
-        if words.more:
-            raise words.too_much()
+    def add(self, item: Item, raw: str) -> None:
         if self.open is None:
             ended = f"the {self.closed_by!r} line above ended the box" if self.closed_by else "there is no box above"
             raise Unreadable(
-                0, 0, f"{words.said[0]!r} stands under no box", f"{ended}; write it under 'box NAME' or 'kind NAME'"
+                0, 0, f"{words_of(raw)[0]!r} stands under no box", f"{ended}; write it under 'box NAME' or 'kind NAME'"
             )
         self.open.items.append(item)
 
@@ -245,15 +268,15 @@ def read_job(source: str | Path, *, beside: Beside | None = None) -> Job:
 
 def read_item(text: str) -> Item:
     """One line of a box by itself, such as ``square 4 x 1-1/2``; ``Unreadable`` if it is none."""
-    reader = _Reader(Sheet(text), open=_Open(Box("x")))
-    words = Words(1, words_of(text), text)
-    if not words.said:
+    said = words_of(text)
+    if not said:
         raise Unreadable(0, 0, "nothing is written", "such as: square 4 x 1-1/2")
-    if words.low[0] in _ALONE:
-        raise Unreadable(0, 0, f"{words.said[0]!r} is no line of a box", "such as: square 4 x 1-1/2")
-    reader.read_line(words)
-    assert reader.open is not None
-    return replace(reader.open.items[0], at=NOWHERE)
+    if said[0].lower() in _ALONE:
+        raise Unreadable(0, 0, f"{said[0]!r} is no line of a box", "such as: square 4 x 1-1/2")
+    found = _said(1, text, True)
+    assert found is not None  # it has words
+    item: Item = replace(found.record, at=NOWHERE)
+    return item
 
 
 __all__ = ["Beside", "read_item", "read_job", "read_sheet", "read_with_faults"]
