@@ -8,15 +8,17 @@ from __future__ import annotations
 
 import base64
 from collections.abc import Callable
+from dataclasses import dataclass
 from decimal import Decimal, InvalidOperation
 from functools import lru_cache
 from typing import Any
 
 from ampleroom.check import book_for, box_reports, check, check_box
 from ampleroom.editions import NEWEST_COMPARED, OFFERED, READINGS, CodeBook
-from ampleroom.errors import AmpleroomError, SheetFaults
-from ampleroom.explain import explain
+from ampleroom.errors import AmpleroomError, NameUnknown, SheetFaults
+from ampleroom.explain import explain, explanation_json, reading_json, rules_json
 from ampleroom.fits import Fit, fits, how_many
+from ampleroom.fits import trial as tried_with
 from ampleroom.job import Fault, Job, Sheet, read_with_faults
 from ampleroom.job.cables import COMMON
 from ampleroom.job.edit import edited
@@ -31,11 +33,12 @@ from ampleroom.pictures.svg import svg
 from ampleroom.quantities import number
 from ampleroom.remedy import Stock, stock_from_text
 from ampleroom.remedy.box import first_fact, remedies, why_nothing
-from ampleroom.remedy.plan import Limits, plan, reexamine
+from ampleroom.remedy.plan import Limits, Plan, plan, reexamine
 from ampleroom.remedy.present import box_json, plan_json, reexamined_json, takeoff_json
+from ampleroom.remedy.remedy import Remedy
 from ampleroom.remedy.takeoff import takeoff
 from ampleroom.remedy.trial import Trial
-from ampleroom.report import CAUTION, Report, edition_json, line_json
+from ampleroom.report import CAUTION, Report, edition_json
 from ampleroom.rules import RULES
 from ampleroom.rules.space import direction
 from ampleroom.web.edits import change_for
@@ -43,21 +46,43 @@ from ampleroom.worksheet import BoxReport, Verdict
 
 LARGEST_SHEET = 4_000_000
 """Letters of a sheet the page works on; larger ones are for the command line."""
+USUAL_SHEET = 60_000
+"""Some 400 boxes: as read, about 1 MB of memory."""
+WORKBOOKS = (".xlsx", ".xls", ".ods")
+SECONDS = 20.0
+"""How long the solver may take, where there is one."""
+FILE = "sheet.job"
+"""The name of every sheet here: it has none of its own."""
 
 
 class Question(AmpleroomError):
     """A question the engine cannot answer as it was put."""
 
 
-@lru_cache(maxsize=24)
-def opened(text: str, file: str = "sheet.job") -> tuple[Job, tuple[Fault, ...]]:
-    """A sheet read, with its faults; an edition nobody wrote is taken as the newest compared one, and said."""
+def opened(text: str) -> tuple[Job, tuple[Fault, ...]]:
+    """A sheet read, with its faults; the last ones are kept as read: many of a usual size, a few large ones."""
     if len(text) > LARGEST_SHEET:
         raise Question(
             f"the sheet has {len(text)} letters; the page takes up to {LARGEST_SHEET}. Use the command line for it"
         )
-    job, faults = read_with_faults(Sheet(text.replace("\r\n", "\n"), file), beside=nothing_beside)
+    return usual_sheet(text) if len(text) <= USUAL_SHEET else large_sheet(text)
+
+
+def read(text: str) -> tuple[Job, tuple[Fault, ...]]:
+    job, faults = read_with_faults(Sheet(text.replace("\r\n", "\n"), FILE), beside=nothing_beside)
     return job, tuple(faults)
+
+
+usual_sheet = lru_cache(maxsize=128)(read)
+large_sheet = lru_cache(maxsize=6)(read)
+
+
+def whole(text: str) -> Job:
+    """A sheet of which every line can be read: what is handed on may not leave out what nobody could read."""
+    job, faults = opened(text)
+    if faults:
+        raise SheetFaults(FILE, faults)
+    return job
 
 
 def nothing_beside(name: str) -> str:
@@ -65,11 +90,17 @@ def nothing_beside(name: str) -> str:
 
 
 def edition_of(job: Job, data: dict[str, Any]) -> int:
-    """The edition asked for, the sheet's, or the newest."""
+    """The edition asked for, the sheet's, or the newest compared one; the answer says which."""
     asked = data.get("edition")
-    if isinstance(asked, int) and asked in OFFERED:
-        return asked
+    if asked is not None:
+        return offered_year(asked)
     return job.edition if job.edition is not None else NEWEST_COMPARED
+
+
+def offered_year(year: Any) -> int:
+    if not isinstance(year, int) or isinstance(year, bool):
+        raise Question("'edition' is a year")
+    return CodeBook(year).year  # refuses one that is not offered
 
 
 def text_of(data: dict[str, Any], key: str = "sheet") -> str:
@@ -134,6 +165,19 @@ def box_row(box: BoxReport) -> dict[str, Any]:
         "margin": number(min(known)) if known else None,
         "cautions": sum(reminder.caution for reminder in box.reminders),
     }
+
+
+def answer_check(data: dict[str, Any]) -> dict[str, Any]:
+    """What ``check --json`` prints; a sheet of which not every line can be read is refused, as there."""
+    job = whole(text_of(data))
+    return check(job, edition_of(job, data)).to_json()
+
+
+def answer_show(data: dict[str, Any]) -> dict[str, Any]:
+    """What ``show BOX --json`` prints."""
+    job = whole(text_of(data))
+    report = check(job, edition_of(job, data))
+    return report.box_alone_json(report.box(text_of(data, "box")))
 
 
 # ---- one box -------------------------------------------------------------------------------------------------------
@@ -245,29 +289,71 @@ def after_edit(after: str, name: str, data: dict[str, Any]) -> dict[str, Any]:
 
 
 def answer_fits(data: dict[str, Any]) -> dict[str, Any]:
+    """How many more of each common cable, or of ``what``, would still go in; for one, the box as it would be then."""
     job, _ = opened(text_of(data))
     book = book_for(job, edition_of(job, data))
-    place = text_of(data, "box")
+    name, *sides = text_of(data, "box").split("/")
+    place = "/".join([job.box(name).name, *sides])
     what = data.get("what")
-    found = [how_many(job, place, what, book)] if isinstance(what, str) and what.strip() else fits(job, place, book)
-    return {"box": place, "edition": edition_json(book), "more": [fit_data(fit) for fit in found], "caution": CAUTION}
+    if not isinstance(what, str) or not what.strip():
+        found = fits(job, place, book)
+        return {**fits_head(job, book, place), "more": [fit_data(fit) for fit in found], "caution": CAUTION}
+    what = " ".join(what.split())
+    tried = tried_with(job, place, what, book)
+    return {
+        **Report(job, book, (tried.report,)).to_json(),
+        **fits_head(job, book, place),
+        "fits": tried.verdict.word,
+        "what": what,
+        "more": [fit_data(how_many(job, place, what, book))],
+    }
+
+
+def fits_head(job: Job, book: CodeBook, place: str) -> dict[str, Any]:
+    return {
+        "schema": "ampleroom-fits/1",
+        "job": {"title": job.title, "file": job.file},
+        "edition": edition_json(book),
+        "box": place,
+    }
 
 
 def fit_data(fit: Fit) -> dict[str, Any]:
     return {"what": fit.what, "certain": fit.certain, "possible": fit.possible, "text": fit.text}
 
 
-def answer_remedies(data: dict[str, Any]) -> dict[str, Any]:
-    """Every remedy of one box, each with a picture of before and after."""
+@dataclass(frozen=True, slots=True)
+class Mending:
+    """One box with the remedies that are offered for it, in the order of their numbers."""
+
+    trial: Trial
+    box: Box
+    stock: Stock
+    passes: bool
+    found: list[Remedy]
+
+
+def mending(data: dict[str, Any]) -> Mending:
     job, _ = opened(text_of(data))
+    limits = limits_of(data)
     stock = stock_of(data)
-    trial = Trial(job, book_for(job, edition_of(job, data)))
+    stock = stock.only_in_stock() if limits.only_in_stock else stock
+    trial = Trial(job, book_for(job, edition_of(job, data)), limits.spare)
     box = job.box(text_of(data, "box"))
     passes = trial.reports[box.name].verdict is Verdict.PASSES
-    found = [] if passes else remedies(trial, box, stock)
-    nothing = None if passes or found else why_nothing(trial, box, stock)
-    answer = box_json(trial, box.name, found, nothing, first_fact(trial, box), stock)
-    for row, remedy in zip(answer["remedies"], found, strict=True):
+    found = [] if passes else remedies(trial, box, stock, limits.margin)
+    if limits.no_plaster:
+        found = [remedy for remedy in found if remedy.disturbance.word != "plaster"]
+    return Mending(trial, box, stock, passes, found)
+
+
+def answer_remedies(data: dict[str, Any]) -> dict[str, Any]:
+    """Every remedy of one box, each with a picture of before and after."""
+    made = mending(data)
+    trial, box = made.trial, made.box
+    nothing = None if made.passes or made.found else why_nothing(trial, box, made.stock)
+    answer = box_json(trial, box.name, made.found, nothing, first_fact(trial, box), made.stock)
+    for row, remedy in zip(answer["remedies"], made.found, strict=True):
         after = trial.after(remedy.change)[box.name]
         before = trial.reports[box.name]
         if before.fill_findings and after.fill_findings:
@@ -278,49 +364,46 @@ def answer_remedies(data: dict[str, Any]) -> dict[str, Any]:
 
 def answer_apply(data: dict[str, Any]) -> dict[str, Any]:
     """The sheet with a remedy made: the one chosen for a box, or the whole plan."""
-    job, _ = opened(text_of(data))
-    stock = stock_of(data)
-    book = book_for(job, edition_of(job, data))
-    name = data.get("box")
-    if isinstance(name, str) and name:
-        box = job.box(name)
-        found = remedies(Trial(job, book), box, stock)
+    if data.get("box"):
+        made = mending(data)
         chosen = data.get("choose", 1)
-        if not isinstance(chosen, int) or not 1 <= chosen <= len(found):
-            raise Question(f"there is no remedy number {chosen}; the list has {len(found)}")
-        return after_edit(edited(job, found[chosen - 1].change), box.name, data)
-    made = plan(job, book, stock, limits_of(data), solver=False)
-    return after_edit(edited(job, made.change), "", data)
+        if not isinstance(chosen, int) or isinstance(chosen, bool) or not 1 <= chosen <= len(made.found):
+            raise Question(f"there is no remedy number {chosen}; the list has {len(made.found)}")
+        return after_edit(edited(made.trial.job, made.found[chosen - 1].change), made.box.name, data)
+    planned = plan_of(data)
+    return after_edit(edited(planned.job, planned.change), "", data)
 
 
 def limits_of(data: dict[str, Any]) -> Limits:
     given = data.get("limits")
     given = given if isinstance(given, dict) else {}
     kinds = given.get("most_kinds")
+    if kinds is not None and (not isinstance(kinds, int) or isinstance(kinds, bool) or kinds < 0):
+        raise Question("'most_kinds' is how many kinds of box at most: 0 or more")
     try:
-        margin = Decimal(str(given.get("margin", "0") or "0"))
+        margin = Decimal(str(given.get("margin") or "0"))
     except InvalidOperation:
         raise Question("'margin' is a number of in3") from None
+    if not margin.is_finite() or not 0 <= margin < 1000:
+        raise Question("'margin' is out of reach; a number of in3 such as 2.25")
     return Limits(
         bool(given.get("no_plaster")),
         bool(given.get("only_in_stock")),
-        kinds if isinstance(kinds, int) and not isinstance(kinds, bool) and kinds >= 0 else None,
-        str(given.get("spare", "") or ""),
-        margin if margin.is_finite() and margin >= 0 else Decimal(0),
+        kinds,
+        str(given.get("spare") or ""),
+        margin,
     )
+
+
+def plan_of(data: dict[str, Any]) -> Plan:
+    """The plan for the whole job; shown and made alike, so that what is made is what was shown."""
+    job, _ = opened(text_of(data))
+    book = book_for(job, edition_of(job, data))
+    return plan(job, book, stock_of(data), limits_of(data), solver=bool(data.get("solver", True)), seconds=SECONDS)
 
 
 def answer_plan(data: dict[str, Any]) -> dict[str, Any]:
-    job, _ = opened(text_of(data))
-    made = plan(
-        job,
-        book_for(job, edition_of(job, data)),
-        stock_of(data),
-        limits_of(data),
-        solver=bool(data.get("solver", True)),
-        seconds=20,
-    )
-    return plan_json(made)
+    return plan_json(plan_of(data))
 
 
 def answer_takeoff(data: dict[str, Any]) -> dict[str, Any]:
@@ -355,57 +438,42 @@ def answer_editions(data: dict[str, Any]) -> dict[str, Any]:
 def answer_against(data: dict[str, Any]) -> dict[str, Any]:
     job, _ = opened(text_of(data))
     then = data.get("against")
-    if not isinstance(then, int) or then not in OFFERED:
+    if then is None:
         raise Question("'against' is a year: one of " + ", ".join(map(str, OFFERED)))
-    return reexamined_json(reexamine(job, stock_of(data), edition_of(job, data), then, solver=False))
+    then = offered_year(then)
+    now, solver = edition_of(job, data), bool(data.get("solver", True))
+    found = reexamine(job, stock_of(data), now, then, limits_of(data), solver=solver, seconds=SECONDS)
+    return reexamined_json(found)
 
 
 # ---- rules, map, words ---------------------------------------------------------------------------------------------
 
 
 def answer_rule(data: dict[str, Any]) -> dict[str, Any]:
-    name = text_of(data, "name")
+    """A rule or a disputed point in plain words; the latter in the form of a rule too, for the page."""
+    name = text_of(data, "name").lower()
     if name in READINGS:
-        reading = READINGS[name]
+        found = reading_json(READINGS[name])
         return {
-            "name": name,
+            "schema": "ampleroom-rule/1",
+            "reading": found,
+            **found,
             "title": name,
-            "says": [reading.asks],
+            "says": [found["asks"]],
             "why": "",
-            "choices": reading.choices,
-            "cautious": reading.cautious,
+            "caution": CAUTION,
         }
     if name == "box-fill":
         name = "box-fill-conductors"
+    if name not in RULES:
+        raise NameUnknown("rule or disputed point", name, [*RULES, *READINGS])
     year = data.get("edition")
-    found = explain(name, year if isinstance(year, int) and year in OFFERED else None)
-    return {
-        "name": found.rule.name,
-        "title": found.rule.title,
-        "says": found.rule.says,
-        "why": found.rule.why,
-        "editions": [
-            {"since": change.since, "text": change.text, "confidence": change.confidence} for change in found.changes
-        ],
-        "example": {
-            "edition": found.example_edition,
-            "sheet": found.example,
-            "lines": [line_json(line) for line in found.lines],
-        },
-        "sources": list(found.sources),
-        "caution": CAUTION,
-    }
+    return explanation_json(explain(name, None if year is None else offered_year(year)))
 
 
 def answer_rules(data: dict[str, Any]) -> dict[str, Any]:
-    return {
-        "rules": [{"name": rule.name, "title": rule.title} for rule in RULES.values()],
-        "readings": [
-            {"name": reading.name, "asks": reading.asks, "choices": reading.choices}
-            for reading in READINGS.values()
-            if reading.is_open and reading.judged
-        ],
-    }
+    """All rules, and every disputed point."""
+    return rules_json()
 
 
 def answer_map(data: dict[str, Any]) -> dict[str, Any]:
@@ -436,24 +504,20 @@ def answer_words(data: dict[str, Any]) -> dict[str, Any]:
 def answer_packet(data: dict[str, Any]) -> dict[str, Any]:
     from ampleroom.packet import fingerprint, packet
 
-    job, _ = opened(text_of(data))
+    job = whole(text_of(data))
     year = edition_of(job, data)
     report = check(job, year)
     mended = bought = None
     if data.get("stock"):
         stock = stock_of(data)
-        mended, bought = plan(job, report.book, stock, solver=False), takeoff(job, stock)
-    photos = {
-        str(name): [base64.b64decode(photo) for photo in found if isinstance(photo, str)]
-        for name, found in (data.get("photos") or {}).items()
-        if isinstance(found, list)
-    }
+        solver = bool(data.get("solver", True))
+        mended, bought = plan(job, report.book, stock, solver=solver, seconds=SECONDS), takeoff(job, stock)
     pdf = packet(
         report,
         paper="a4" if data.get("paper") == "a4" else "us-letter",
         plan=mended,
         takeoff=bought,
-        photos=photos,
+        photos=photos_of(data),
         only_failing=bool(data.get("only_failing")),
     )
     return {
@@ -463,10 +527,27 @@ def answer_packet(data: dict[str, Any]) -> dict[str, Any]:
     }
 
 
+def photos_of(data: dict[str, Any]) -> dict[str, list[bytes]]:
+    """The photographs of each box, as the page keeps them: encoded by itself, in base64."""
+    given = data.get("photos")
+    if given is None:
+        return {}
+    if not isinstance(given, dict) or not all(isinstance(found, list) for found in given.values()):
+        raise Question("'photos' is a list of photographs for each box")
+    return {name: [from_base64(photo, "photos") for photo in found] for name, found in given.items()}
+
+
+def from_base64(text: Any, key: str) -> bytes:
+    try:
+        return base64.b64decode(text, validate=True)
+    except (ValueError, TypeError):
+        raise Question(f"{key!r} is not base64") from None
+
+
 def answer_workbook(data: dict[str, Any]) -> dict[str, Any]:
     from ampleroom.sheets.writing import workbook
 
-    job, _ = opened(text_of(data))
+    job = whole(text_of(data))
     return {
         "xlsx": base64.b64encode(workbook(job, check(job, edition_of(job, data)))).decode("ascii"),
         "name": f"{job.title or 'job'}.xlsx",
@@ -478,11 +559,8 @@ def answer_import(data: dict[str, Any]) -> dict[str, Any]:
     from ampleroom.job import sheet_from_bytes, write_job
 
     name = text_of(data, "name")
-    try:
-        content = base64.b64decode(text_of(data, "content"), validate=True)
-    except ValueError:
-        raise Question("'content' is not base64") from None
-    if name.lower().endswith((".xlsx", ".xls", ".ods", ".csv")):
+    content = from_base64(text_of(data, "content"), "content")
+    if name.lower().endswith((*WORKBOOKS, ".csv")):
         from ampleroom.sheets.reading import job_from_tables, read_tables
 
         return {"sheet": write_job(job_from_tables(read_tables(content, name), name))}
@@ -491,6 +569,8 @@ def answer_import(data: dict[str, Any]) -> dict[str, Any]:
 
 ACTIONS: dict[str, Callable[[dict[str, Any]], dict[str, Any]]] = {
     "job": answer_job,
+    "check": answer_check,
+    "show": answer_show,
     "box": answer_box,
     "edit": answer_edit,
     "fits": answer_fits,

@@ -5,18 +5,20 @@ from __future__ import annotations
 import asyncio
 import logging
 from collections.abc import Awaitable, Callable, MutableMapping
+from json import dumps
 from typing import Any
 
 log = logging.getLogger("ampleroom.web")
 
+Message = MutableMapping[str, Any]
 Scope = MutableMapping[str, Any]
-Receive = Callable[[], Awaitable[MutableMapping[str, Any]]]
-Send = Callable[[MutableMapping[str, Any]], Awaitable[None]]
+Receive = Callable[[], Awaitable[Message]]
+Send = Callable[[Message], Awaitable[None]]
 
 LOOPBACK = {"127.0.0.1", "localhost", "[::1]"}
 MOST_BODY = 30_000_000
-SLOWEST_BODY = 20.0
-"""Seconds a body may take to arrive."""
+PATIENCE = 20.0
+"""Seconds a request may take to arrive, and a client to take the next piece of an answer."""
 
 CSP = (
     "default-src 'none'; script-src 'self' 'wasm-unsafe-eval'; style-src 'self'; img-src 'self' data: blob:; connect-src 'self'; "
@@ -41,38 +43,59 @@ class Refused(Exception):
         self.status, self.why = status, why
 
 
+TOO_LARGE = Refused(413, f"more than {MOST_BODY / 1e6:.0f} MB is not taken")
+
+
 class Guard:
     """Wraps an application: refuses what comes from elsewhere, too large, or too slow; logs it; goes on serving."""
 
-    def __init__(self, app: Callable[[Scope, Receive, Send], Awaitable[None]]) -> None:
+    def __init__(self, app: Callable[[Scope, Receive, Send], Awaitable[None]], patience: float = PATIENCE) -> None:
         self.app = app
+        self.patience = patience
 
     async def __call__(self, scope: Scope, receive: Receive, send: Send) -> None:
+        if scope["type"] == "websocket":
+            await receive()
+            await send({"type": "websocket.close", "code": 1008})
+            return
         if scope["type"] != "http":
             await self.app(scope, receive, send)
             return
         try:
             check_origin(scope)
-            body = await whole_body(scope, receive)
+            body = await whole_body(scope, receive, self.patience)
         except Refused as trouble:
-            log.warning("refused %s %s: %s", scope["method"], scope["path"][:200], trouble.why)
+            log.warning("refused %s %s: %s", scope["method"], shown(scope["path"]), trouble.why)
             await answer(send, trouble.status, trouble.why)
             return
-        done = False
+        done = started = False
 
-        async def again() -> MutableMapping[str, Any]:
+        async def again() -> Message:
             nonlocal done
             if done:
                 return await receive()
             done = True
             return {"type": "http.request", "body": body, "more_body": False}
 
-        async def with_headers(message: MutableMapping[str, Any]) -> None:
+        async def with_headers(message: Message) -> None:
+            nonlocal started
             if message["type"] == "http.response.start":
+                started = True
                 message["headers"] = [*message.get("headers", []), *HEADERS]
             await send(message)
 
-        await self.app(scope, again, with_headers)
+        try:
+            await self.app(scope, again, with_headers)
+        except Exception:
+            log.exception("answering %s %s", scope["method"], shown(scope["path"]))
+            if started:
+                raise  # half an answer is out; the connection has to be cut
+            await answer(send, 500, "something went wrong here, and it was written to the log", "server")
+
+
+def shown(path: str) -> str:
+    """A path as it may stand in a log: nothing in it can begin a line or color a terminal."""
+    return repr(path[:200])
 
 
 def check_origin(scope: Scope) -> None:
@@ -88,39 +111,51 @@ def check_origin(scope: Scope) -> None:
         raise Refused(403, "requests from other pages are refused")
 
 
-async def whole_body(scope: Scope, receive: Receive) -> bytes:
-    """The body, up to its bounds."""
-    headers = dict(scope["headers"])
-    length = headers.get(b"content-length")
-    if length is not None and length.isdigit() and int(length) > MOST_BODY:
-        raise Refused(413, f"more than {MOST_BODY / 1e6:.0f} MB is not taken")
+async def whole_body(scope: Scope, receive: Receive, patience: float) -> bytes:
+    """The body, up to its bounds. One that is too large is let run past, for a while: cut off while it sends, a client would
+    see a broken connection and not the answer."""
+    length = dict(scope["headers"]).get(b"content-length", b"")
+    too_large = length.isdigit() and int(length) > MOST_BODY
+    if too_large and int(length) > 4 * MOST_BODY:
+        raise TOO_LARGE
     chunks: list[bytes] = []
     size = 0
     try:
-        async with asyncio.timeout(SLOWEST_BODY):
+        async with asyncio.timeout(patience):
             while True:
                 message = await receive()
                 if message["type"] == "http.disconnect":
                     raise Refused(400, "the connection was closed")
-                chunks.append(message.get("body", b""))
-                size += len(chunks[-1])
+                size += len(message.get("body", b""))
                 if size > MOST_BODY:
-                    raise Refused(413, f"more than {MOST_BODY / 1e6:.0f} MB is not taken")
+                    too_large = True
+                    chunks.clear()
+                if size > 4 * MOST_BODY:
+                    raise TOO_LARGE
+                if not too_large:
+                    chunks.append(message.get("body", b""))
                 if not message.get("more_body"):
-                    return b"".join(chunks)
+                    break
     except TimeoutError:
         raise Refused(408, "the request came too slowly") from None
+    if too_large:
+        raise TOO_LARGE
+    return b"".join(chunks)
 
 
-async def answer(send: Send, status: int, why: str) -> None:
-    from json import dumps
-
-    body = dumps({"error": why, "kind": "refused"}).encode()
+def refusal(why: str, kind: str = "refused") -> tuple[list[tuple[bytes, bytes]], bytes]:
+    """The headers and the body of an answer that refuses; the connection ends with it."""
+    body = dumps({"error": why, "kind": kind}).encode()
     headers = [
         (b"content-type", b"application/json"),
         (b"content-length", str(len(body)).encode()),
         (b"connection", b"close"),
         *HEADERS,
     ]
+    return headers, body
+
+
+async def answer(send: Send, status: int, why: str, kind: str = "refused") -> None:
+    headers, body = refusal(why, kind)
     await send({"type": "http.response.start", "status": status, "headers": headers})
     await send({"type": "http.response.body", "body": body})

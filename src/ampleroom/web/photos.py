@@ -12,27 +12,32 @@ MOST_BYTES = 12_000_000
 MOST_A_BOX = 12
 
 
+class NoPhoto(AmpleroomError):
+    """Bytes that are no photograph, or none that is taken."""
+
+
 def cleaned(data: bytes) -> bytes:
     """A JPEG of the picture alone, or a clear word on why it is none."""
     if len(data) > MOST_BYTES:
-        raise AmpleroomError(f"the photograph has {len(data) / 1e6:.0f} MB; up to {MOST_BYTES / 1e6:.0f} MB are taken")
-    from PIL import Image, ImageOps, UnidentifiedImageError
+        raise NoPhoto(f"the photograph has {len(data) / 1e6:.1f} MB; up to {MOST_BYTES / 1e6:.0f} MB are taken")
+    from PIL import Image, ImageOps
 
-    Image.MAX_IMAGE_PIXELS = MOST_PIXELS
     try:
         with Image.open(io.BytesIO(data), formats=("JPEG", "PNG", "WEBP")) as picture:
             if picture.width * picture.height > MOST_PIXELS:
-                raise AmpleroomError(f"the photograph has {picture.width} x {picture.height} points; that is too many")
+                raise NoPhoto(f"the photograph has {picture.width} x {picture.height} points; that is too many")
+            picture.thumbnail((LONGEST_SIDE, LONGEST_SIDE))  # before it is turned, so that no large copy is made
             upright = ImageOps.exif_transpose(picture) or picture
-            upright.thumbnail((LONGEST_SIDE, LONGEST_SIDE))
             plain = Image.new("RGB", upright.size, "white")
-            plain.paste(upright.convert("RGB"))
-    except AmpleroomError:
+            if upright.has_transparency_data:
+                upright = upright.convert("RGBA")
+                plain.paste(upright, mask=upright.getchannel("A"))
+            else:
+                plain.paste(upright.convert("RGB"))
+    except NoPhoto:
         raise
-    except (UnidentifiedImageError, OSError, ValueError, Image.DecompressionBombError, SyntaxError) as error:
-        raise AmpleroomError(
-            f"that is no photograph that can be read (JPEG, PNG or WebP): {type(error).__name__}"
-        ) from None
+    except Exception as error:  # a damaged file makes the decoders fail in ways of every kind
+        raise NoPhoto(f"that is no photograph that can be read (JPEG, PNG or WebP): {type(error).__name__}") from None
     out = io.BytesIO()
     plain.save(out, "JPEG", quality=82, optimize=True)
     return out.getvalue()

@@ -31,6 +31,16 @@ def examples_folder() -> Path | None:
     return found if found.is_dir() else None
 
 
+def patience() -> float:
+    """Seconds a slow client is waited for; AMPLEROOM_PATIENCE sets others, such as a test that will not wait so long."""
+    from ampleroom.web.guard import PATIENCE
+
+    try:
+        return max(0.1, float(os.environ.get("AMPLEROOM_PATIENCE", PATIENCE)))
+    except ValueError:
+        raise AmpleroomError("AMPLEROOM_PATIENCE is a number of seconds") from None
+
+
 def serve(host: str, port: int, store_path: Path, pages: Path | None = None, ready: str = "") -> None:
     """Serve until stopped. Refuses any address but this machine's own: a team's server would need accounts."""
     if host not in LOOPBACK:
@@ -41,6 +51,7 @@ def serve(host: str, port: int, store_path: Path, pages: Path | None = None, rea
     try:
         import uvicorn
 
+        from ampleroom.web.connection import Connection
         from ampleroom.web.server import STATIC, application
         from ampleroom.web.store import Store
     except ImportError as error:
@@ -66,11 +77,13 @@ def serve(host: str, port: int, store_path: Path, pages: Path | None = None, rea
         flush=True,
     )
     config = uvicorn.Config(
-        application(store, pages or STATIC, examples_folder()),
+        application(store, pages or STATIC, examples_folder(), patience()),
+        http=type("Connection", (Connection,), {"patience": patience()}),
+        ws="none",
         log_level="warning",
         access_log=False,
         timeout_keep_alive=20,
-        limit_concurrency=200,
+        timeout_graceful_shutdown=5,
         h11_max_incomplete_event_size=64_000,
         server_header=False,
     )

@@ -4,13 +4,17 @@ from __future__ import annotations
 
 import asyncio
 import logging
+import re
+from base64 import b64encode
 from collections.abc import Awaitable, Callable
 from pathlib import Path
 from typing import Any
+from weakref import WeakValueDictionary
 
 import msgspec
 from starlette.applications import Starlette
 from starlette.concurrency import run_in_threadpool
+from starlette.exceptions import HTTPException
 from starlette.requests import Request
 from starlette.responses import FileResponse, Response
 from starlette.routing import Route
@@ -18,10 +22,11 @@ from starlette.routing import Route
 from ampleroom.errors import AmpleroomError
 from ampleroom.report import VERSION
 from ampleroom.web import engine
-from ampleroom.web.guard import Guard
+from ampleroom.web.guard import PATIENCE, Guard, shown
+from ampleroom.web.importing import imported
 from ampleroom.web.openapi import openapi
-from ampleroom.web.photos import MOST_A_BOX, cleaned
-from ampleroom.web.store import Conflict, Kept, NotThere, Store
+from ampleroom.web.photos import MOST_A_BOX, NoPhoto, cleaned
+from ampleroom.web.store import Conflict, NotThere, Store
 
 log = logging.getLogger("ampleroom.web")
 
@@ -41,16 +46,18 @@ TYPES = {
     ".ttf": "font/ttf",
     ".bin": "application/octet-stream",
 }
-LONG = {"plan", "packet", "workbook", "import", "against", "takeoff", "editions", "remedies", "fits", "map"}
-"""Questions that take long enough to be answered beside the others."""
+QUICK = {"rules", "rule", "words"}
+LIGHT = {"box", "edit"}
+"""Questions that are answered quickly whatever they are about, and those that are where the sheet is of a usual size."""
+
+STARTER = Path(__file__).parents[1] / "cli" / "starter.job"
 
 Handler = Callable[[Request], Awaitable[Response]]
 
 
-def reply(data: Any, status: int = 200) -> Response:
-    return Response(
-        msgspec.json.encode(data), status, media_type="application/json", headers={"cache-control": "no-store"}
-    )
+def reply(data: Any, status: int = 200, headers: dict[str, str] | None = None) -> Response:
+    headers = {"cache-control": "no-store", **(headers or {})}
+    return Response(msgspec.json.encode(data), status, headers, media_type="application/json")
 
 
 class BadRequest(AmpleroomError):
@@ -83,6 +90,11 @@ def text(data: dict[str, Any], key: str, most: int = engine.LARGEST_SHEET) -> st
     return value
 
 
+def label_of(data: dict[str, Any], usual: str) -> str:
+    label = data.get("label")
+    return label if isinstance(label, str) and label else usual
+
+
 def base_of(data: dict[str, Any]) -> int:
     base = data.get("base")
     if not isinstance(base, int) or isinstance(base, bool) or not 0 < base < 2**53:
@@ -106,7 +118,9 @@ class Server:
         self.store = store
         self.pages = pages
         self.examples = examples
-        self.locks: dict[str, asyncio.Lock] = {}
+        self.locks: WeakValueDictionary[str, asyncio.Lock] = WeakValueDictionary()
+        self.darkroom = asyncio.Semaphore(2)
+        """So many files that may take much memory are worked on at once."""
 
     def lock(self, id: str) -> asyncio.Lock:
         """Changes to one job one after another; jobs do not wait for each other."""
@@ -119,27 +133,23 @@ class Server:
 
     async def jobs(self, request: Request) -> Response:
         if request.method == "GET":
-            return reply({"jobs": await asyncio.wrap_future(self.store.jobs())})
+            return reply({"jobs": self.store.jobs(request.query_params.get("removed") == "yes")})
         data = await body_of(request)
         sheet = text(data, "sheet")
-        made = await asyncio.wrap_future(self.store.create(sheet, title_of(sheet), str(data.get("label") or "new")))
-        return reply(made.data(), 201)
+        return reply((await self.store.create(sheet, title_of(sheet), label_of(data, "new"))).data(), 201)
 
     async def job(self, request: Request) -> Response:
         id = request.path_params["id"]
-        if request.method == "GET":
-            return reply((await self.get(id)).data())
         if request.method == "DELETE":
-            await asyncio.wrap_future(self.store.remove(id, True))
+            await self.store.remove(id, True)
             return reply({"removed": id})
-        data = await body_of(request)
-        base, sheet = base_of(data), text(data, "sheet")
-        async with self.lock(id):
-            saved = self.store.save(id, base, sheet, title_of(sheet), str(data.get("label") or "sheet written"))
-            return reply((await asyncio.wrap_future(saved)).data())
-
-    async def get(self, id: str) -> Kept:
-        return await asyncio.wrap_future(self.store.get(id))
+        if request.method == "PUT":
+            data = await body_of(request)
+            base, sheet = base_of(data), text(data, "sheet")
+            async with self.lock(id):
+                saved = await self.store.save(id, base, sheet, title_of(sheet), label_of(data, "sheet written"))
+            return reply(saved.data())
+        return reply(self.store.get(id).data())
 
     async def edit(self, request: Request) -> Response:
         """A tap: the change made, kept, and the box as it is then, in one answer."""
@@ -147,16 +157,14 @@ class Server:
         data = await body_of(request)
         base = base_of(data)
         async with self.lock(id):
-            current = await self.get(id)
+            current = self.store.get(id)
             if current.version != base:
                 raise Conflict(current, base)
-            answer = engine.answer("edit", {**data, "sheet": current.sheet})
+            answer = await self.ask("edit", {**data, "sheet": current.sheet})
             if "error" in answer:
                 return reply(answer, 422)
-            label = str((data.get("edit") or {}).get("do", "change"))
-            saved = await asyncio.wrap_future(
-                self.store.save(id, base, answer["sheet"], answer["title"] or title_of(answer["sheet"]), label)
-            )
+            sheet = text(answer, "sheet")
+            saved = await self.store.save(id, base, sheet, title_of(sheet), str(data["edit"]["do"]))
         return reply({**answer, **saved.data()})
 
     async def undo(self, request: Request) -> Response:
@@ -169,49 +177,57 @@ class Server:
         id = request.path_params["id"]
         base = base_of(await body_of(request))
         async with self.lock(id):
-            return reply((await asyncio.wrap_future(self.store.step(id, base, back, title_of))).data())
+            return reply((await self.store.step(id, base, back, title_of)).data())
 
     async def restore(self, request: Request) -> Response:
-        return reply((await asyncio.wrap_future(self.store.remove(request.path_params["id"], False))).data())
+        return reply((await self.store.remove(request.path_params["id"], False)).data())
 
     async def history(self, request: Request) -> Response:
-        return reply({"versions": await asyncio.wrap_future(self.store.history(request.path_params["id"]))})
+        """The newest versions first; ``?before=N`` goes on with those older than N."""
+        before = request.query_params.get("before")
+        if before is not None and not re.fullmatch("[0-9]{1,18}", before):
+            raise BadRequest("'before' is a version: a whole number")
+        found, more = self.store.history(request.path_params["id"], *([] if before is None else [int(before)]))
+        return reply({"versions": found, "more": more})
 
     async def version(self, request: Request) -> Response:
-        found = self.store.version(request.path_params["id"], request.path_params["version"])
-        return reply({"version": request.path_params["version"], "sheet": await asyncio.wrap_future(found)})
+        version = request.path_params["version"]
+        return reply({"version": version, "sheet": self.store.version(request.path_params["id"], version)})
 
     # ---- photographs, stock, answers -------------------------------------------------------------------------------
 
     async def photos(self, request: Request) -> Response:
         id = request.path_params["id"]
         if request.method == "GET":
-            return reply({"photos": await asyncio.wrap_future(self.store.photos(id))})
+            return reply({"photos": self.store.photos(id)})
         box = request.query_params.get("box", "")
         if not box or len(box) > 60:
             raise BadRequest("say which box: ?box=J1")
-        current = await self.get(id)
-        job, _ = engine.opened(current.sheet)
+        job, _ = engine.opened(self.store.get(id).sheet)
         name = job.box(box).name
-        jpeg = await run_in_threadpool(cleaned, await request.body())
-        return reply(await asyncio.wrap_future(self.store.add_photo(id, name, jpeg, MOST_A_BOX)), 201)
+        async with self.darkroom:
+            try:
+                jpeg = await run_in_threadpool(cleaned, await request.body())
+            except NoPhoto as trouble:
+                log.warning("refused a photograph: %s", trouble)
+                raise
+        return reply(await self.store.add_photo(id, name, jpeg, MOST_A_BOX), 201)
 
     async def photo(self, request: Request) -> Response:
         id = request.path_params["id"]
         if request.method == "DELETE":
-            await asyncio.wrap_future(self.store.drop_photo(id))
+            await self.store.drop_photo(id)
             return reply({"removed": id})
-        jpeg = await asyncio.wrap_future(self.store.photo(id))
-        return Response(
-            jpeg, media_type="image/jpeg", headers={"cache-control": "private, max-age=31536000, immutable"}
-        )
+        headers = {"cache-control": "private, max-age=31536000, immutable"}
+        return Response(self.store.photo(id), media_type="image/jpeg", headers=headers)
 
     async def stock(self, request: Request) -> Response:
         if request.method == "GET":
-            return reply({"stock": await asyncio.wrap_future(self.store.setting("stock", self.example("stock.toml")))})
+            kept = self.store.setting("stock")
+            return reply({"stock": self.example("stock.toml") if kept is None else kept})
         stock = text(await body_of(request), "stock", 1_000_000)
         engine.stock_read(stock)  # faults are told, and nothing is kept
-        await asyncio.wrap_future(self.store.set_setting("stock", stock))
+        await self.store.set_setting("stock", stock)
         return reply({"stock": stock})
 
     async def answers(self, request: Request) -> Response:
@@ -219,18 +235,26 @@ class Server:
         data = await body_of(request)
         if action not in engine.ACTIONS:
             raise NotThere(f"no question {action!r}")
+        data.pop("photos", None)  # only those kept here, which were encoded here
         if action == "packet" and isinstance(data.get("job"), str):
-            data["photos"] = await self.photos_of(data["job"])
-        answer = await run_in_threadpool(engine.answer, action, data) if action in LONG else engine.answer(action, data)
+            data["photos"] = self.photos_of(data["job"])
+        answer = await self.ask(action, data)
         return reply(answer, 422 if "error" in answer else 200)
 
-    async def photos_of(self, id: str) -> dict[str, list[str]]:
-        from base64 import b64encode
+    async def ask(self, action: str, data: dict[str, Any]) -> dict[str, Any]:
+        """A question to the engine: at once where the answer is quick, else beside the others."""
+        if action == "import":
+            async with self.darkroom:
+                return await run_in_threadpool(imported, data)
+        sheet = data.get("sheet")
+        if action in QUICK or (action in LIGHT and isinstance(sheet, str) and len(sheet) <= engine.USUAL_SHEET):
+            return engine.answer(action, data)
+        return await run_in_threadpool(engine.answer, action, data)
 
+    def photos_of(self, id: str) -> dict[str, list[str]]:
         found: dict[str, list[str]] = {}
-        for row in await asyncio.wrap_future(self.store.photos(id)):
-            jpeg = await asyncio.wrap_future(self.store.photo(row["id"]))
-            found.setdefault(row["box"], []).append(b64encode(jpeg).decode("ascii"))
+        for row in self.store.photos(id):
+            found.setdefault(row["box"], []).append(b64encode(self.store.photo(row["id"])).decode("ascii"))
         return found
 
     def example(self, name: str) -> str:
@@ -238,8 +262,6 @@ class Server:
         return path.read_text("utf-8") if path and path.is_file() else ""
 
     async def examples_list(self, request: Request) -> Response:
-        from ampleroom.cli.new import STARTER
-
         names = sorted(path.name for path in self.examples.glob("*.job")) if self.examples else []
         rows = [{"name": name, "title": title_of(self.example(name)), "sheet": self.example(name)} for name in names]
         return reply({"examples": rows, "starter": STARTER.read_text("utf-8"), "stock": self.example("stock.toml")})
@@ -251,13 +273,23 @@ class Server:
 
     async def page(self, request: Request) -> Response:
         name = request.path_params.get("path") or "index.html"
-        path = (self.pages / name).resolve()
-        if not path.is_relative_to(self.pages.resolve()) or not path.is_file() or path.suffix not in TYPES:
+        path = self.page_named(name)
+        if path is None:
+            log.warning("no page %s", shown(name))
             raise NotThere("there is no such page")
         cached = (
             "no-cache" if path.suffix in (".html", ".js", ".mjs", ".css", ".json", ".webmanifest") else "max-age=86400"
         )
         return FileResponse(path, media_type=TYPES[path.suffix], headers={"cache-control": cached})
+
+    def page_named(self, name: str) -> Path | None:
+        """A file of the pages' folder and of no other, of a kind that is served; whatever the name says."""
+        try:
+            path = (self.pages / name).resolve()
+            inside = path.is_relative_to(self.pages.resolve()) and path.suffix in TYPES and path.is_file()
+        except (ValueError, OSError):  # a zero byte, a name too long
+            return None
+        return path if inside else None
 
 
 def told(handler: Handler) -> Handler:
@@ -278,7 +310,7 @@ def told(handler: Handler) -> Handler:
         except AmpleroomError as trouble:
             return reply({"error": str(trouble), "kind": "question"}, 422)
         except Exception:
-            log.exception("answering %s %s", request.method, request.url.path[:200])
+            log.exception("answering %s %s", request.method, shown(request.scope["path"]))
             return reply(
                 {
                     "error": "something went wrong here; nothing was lost, and it was written to the log",
@@ -290,7 +322,13 @@ def told(handler: Handler) -> Handler:
     return safe
 
 
-def application(store: Store, pages: Path = STATIC, examples: Path | None = None) -> Guard:
+def no_such(request: Request, trouble: Exception) -> Response:
+    """What the router refuses by itself: a method that an address does not take."""
+    assert isinstance(trouble, HTTPException)
+    return reply({"error": trouble.detail.lower(), "kind": "request"}, trouble.status_code, dict(trouble.headers or {}))
+
+
+def application(store: Store, pages: Path = STATIC, examples: Path | None = None, patience: float = PATIENCE) -> Guard:
     """The whole server as an ASGI application."""
     server = Server(store, pages, examples)
     routes = [
@@ -311,8 +349,11 @@ def application(store: Store, pages: Path = STATIC, examples: Path | None = None
         ("/api/answer/{action}", server.answers, ["POST"]),
         ("/{path:path}", server.page, ["GET"]),
     ]
-    app = Starlette(routes=[Route(path, told(handler), methods=methods) for path, handler, methods in routes])
-    return Guard(app)
+    app = Starlette(
+        routes=[Route(path, told(handler), methods=methods) for path, handler, methods in routes],
+        exception_handlers={HTTPException: no_such},
+    )
+    return Guard(app, patience)
 
 
 __all__ = ["Server", "application"]

@@ -1,26 +1,30 @@
 """Jobs kept in SQLite: every version whole, so that undo reaches back across restarts and nothing is ever overwritten.
 
-One thread writes. What waits while it commits is committed together with the next, so thirty writers do not wait for thirty
-disk flushes; each is told only after its own change is on the disk.
+What waits while a commit is on its way to the disk is committed together after it, so thirty writers do not wait for thirty
+disk flushes; each is told only when its own change is on the disk. The statements themselves run in the thread of the event
+loop and only the flush beside it: a second thread would have to wait for Python's lock after every statement.
 """
 
 from __future__ import annotations
 
+import asyncio
 import json
-import queue
 import secrets
 import sqlite3
-import threading
 from collections.abc import Callable
-from concurrent.futures import Future
+from concurrent.futures import ThreadPoolExecutor
 from dataclasses import dataclass
 from datetime import UTC, datetime
 from pathlib import Path
 from typing import Any, TypeVar
 
-from ampleroom.errors import AmpleroomError
+from ampleroom.errors import AmpleroomError, FileTrouble
 
 T = TypeVar("T")
+Work = Callable[[sqlite3.Connection], T]
+
+FORM = 1
+"""The form of the database; one of a later form is left alone."""
 
 SCHEMA = """
 CREATE TABLE IF NOT EXISTS jobs (
@@ -28,9 +32,9 @@ CREATE TABLE IF NOT EXISTS jobs (
   undo TEXT NOT NULL, redo TEXT NOT NULL, removed INTEGER NOT NULL
 ) STRICT;
 CREATE TABLE IF NOT EXISTS versions (
-  job TEXT NOT NULL REFERENCES jobs(id), version INTEGER NOT NULL, sheet TEXT NOT NULL, label TEXT NOT NULL, made TEXT NOT NULL,
+  job TEXT NOT NULL REFERENCES jobs(id), version INTEGER NOT NULL, label TEXT NOT NULL, made TEXT NOT NULL, sheet TEXT NOT NULL,
   PRIMARY KEY (job, version)
-) STRICT, WITHOUT ROWID;
+) STRICT;
 CREATE TABLE IF NOT EXISTS photos (
   id TEXT PRIMARY KEY, job TEXT NOT NULL REFERENCES jobs(id), box TEXT NOT NULL, jpeg BLOB NOT NULL, made TEXT NOT NULL
 ) STRICT;
@@ -38,7 +42,14 @@ CREATE INDEX IF NOT EXISTS photos_of_job ON photos (job, box);
 CREATE TABLE IF NOT EXISTS settings (key TEXT PRIMARY KEY, value TEXT NOT NULL) STRICT;
 """
 
+VERSION = "INSERT INTO versions (job, version, label, made, sheet) VALUES (?, ?, ?, ?, ?)"
 MOST_UNDO = 500
+LONGEST_LABEL = 120
+LARGEST_NUMBER = 2**63 - 1
+"""SQLite's largest whole number; a version past it is not there, and asking for it is no trouble."""
+HISTORY_PAGE = 1000
+PATIENCE_MS = 10_000
+"""How long a writer of another process is waited for."""
 
 
 class NotThere(AmpleroomError):
@@ -67,6 +78,7 @@ class Kept:
             "changed": self.changed,
             "can_undo": self.can_undo,
             "can_redo": self.can_redo,
+            "removed": self.removed,
         }
 
 
@@ -84,114 +96,122 @@ def now() -> str:
 
 
 class Store:
-    """The database under a path, and the thread that writes it."""
+    """The database under a path: one connection that writes, one that reads what is on the disk. For one event loop."""
 
     def __init__(self, path: Path) -> None:
         path.parent.mkdir(parents=True, exist_ok=True)
         self.path = path
-        self.waiting: queue.SimpleQueue[tuple[Callable[[sqlite3.Connection], Any], Future[Any]] | None] = (
-            queue.SimpleQueue()
-        )
-        ready: Future[None] = Future()
-        self.thread = threading.Thread(target=self._write, args=(ready,), name="store", daemon=True)
-        self.thread.start()
-        ready.result()
-
-    # ---- the one thread that writes --------------------------------------------------------------------------------
-
-    def _write(self, ready: Future[None]) -> None:
+        self.writing = connection(path)
         try:
-            database = sqlite3.connect(self.path, isolation_level=None)
-            database.execute("PRAGMA journal_mode=WAL")
-            database.execute("PRAGMA synchronous=FULL")
-            database.execute("PRAGMA foreign_keys=ON")
-            database.executescript(SCHEMA)
-        except BaseException as error:
-            ready.set_exception(error)
-            return
-        ready.set_result(None)
-        while True:
-            first = self.waiting.get()
-            if first is None:
-                database.close()
-                return
-            batch = [first]
-            stop = False
-            while not self.waiting.empty():
-                more = self.waiting.get()
-                if more is None:
-                    stop = True
-                    break
-                batch.append(more)
-            self._commit(database, batch)
-            if stop:
-                database.close()
-                return
-
-    def _commit(
-        self, database: sqlite3.Connection, batch: list[tuple[Callable[[sqlite3.Connection], Any], Future[Any]]]
-    ) -> None:
-        """All that waits in one transaction; one that goes wrong does not take the others with it."""
-        results: list[tuple[Future[Any], Any, BaseException | None]] = []
-        try:
-            database.execute("BEGIN IMMEDIATE")
-            for work, future in batch:
-                database.execute("SAVEPOINT one")
-                try:
-                    results.append((future, work(database), None))
-                    database.execute("RELEASE one")
-                except Exception as error:
-                    database.execute("ROLLBACK TO one")
-                    database.execute("RELEASE one")
-                    results.append((future, None, error))
-            database.execute("COMMIT")
-        except BaseException as error:
-            if database.in_transaction:
-                database.execute("ROLLBACK")
-            for _, future in batch:
-                if not future.done():
-                    future.set_exception(error)
-            return
-        for future, value, trouble in results:
-            if trouble is not None:
-                future.set_exception(trouble)
-            else:
-                future.set_result(value)
-
-    def later(self, work: Callable[[sqlite3.Connection], T]) -> Future[T]:
-        """Do something in the writing thread; the future is settled when it is on the disk."""
-        future: Future[T] = Future()
-        self.waiting.put((work, future))
-        return future
+            found = self.writing.execute("PRAGMA user_version").fetchone()[0]
+            if found > FORM:
+                raise FileTrouble("it was made by a later Ampleroom; use that one, or another file")
+            self.writing.executescript(SCHEMA)
+            self.writing.execute(f"PRAGMA user_version = {FORM}")
+            self.reading = connection(path)
+            self.reading.execute("PRAGMA query_only = ON")
+        except BaseException:
+            self.writing.close()
+            raise
+        self.disk = ThreadPoolExecutor(1, "disk")
+        self.waiting: list[tuple[Work[Any], asyncio.Future[Any]]] = []
+        self.committing: asyncio.Task[None] | None = None
 
     def close(self) -> None:
-        self.waiting.put(None)
-        self.thread.join(timeout=10)
+        """What was answered is on the disk already; what waits is given up."""
+        self.disk.shutdown()
+        self.reading.close()
+        self.writing.close()
+
+    # ---- writing ---------------------------------------------------------------------------------------------------
+
+    async def write(self, work: Work[T]) -> T:
+        """Do something to the database; back when it is on the disk."""
+        future: asyncio.Future[T] = asyncio.get_running_loop().create_future()
+        self.waiting.append((work, future))
+        if self.committing is None:
+            self.committing = asyncio.create_task(self.commit_all())
+        return await future
+
+    async def commit_all(self) -> None:
+        try:
+            while self.waiting:
+                batch, self.waiting = self.waiting, []
+                await self.commit(batch)
+        finally:
+            self.committing = None
+
+    async def commit(self, batch: list[tuple[Work[Any], asyncio.Future[Any]]]) -> None:
+        """All that waits in one transaction; one that goes wrong does not take the others with it."""
+        results: list[tuple[asyncio.Future[Any], Any, BaseException | None]] = []
+        try:
+            await self.begin()
+            results = [(future, *self.tried(work)) for work, future in batch if not future.done()]
+            await self.beside("COMMIT")
+        except BaseException as error:
+            if self.writing.in_transaction:
+                self.writing.execute("ROLLBACK")
+            results = [(future, None, error) for _, future in batch]
+            if not isinstance(error, Exception):
+                raise
+        finally:
+            for future, value, trouble in results:
+                if future.done():
+                    continue  # whoever asked is gone
+                if trouble is not None:
+                    future.set_exception(trouble)
+                else:
+                    future.set_result(value)
+
+    async def begin(self) -> None:
+        """Begin at once where nobody else writes; wait for another process beside the loop, so that reading goes on."""
+        try:
+            self.writing.execute("BEGIN IMMEDIATE")
+        except sqlite3.OperationalError:
+            self.writing.execute(f"PRAGMA busy_timeout = {PATIENCE_MS}")
+            try:
+                await self.beside("BEGIN IMMEDIATE")
+            finally:
+                self.writing.execute("PRAGMA busy_timeout = 0")
+
+    async def beside(self, statement: str) -> None:
+        await asyncio.get_running_loop().run_in_executor(self.disk, self.writing.execute, statement)
+
+    def tried(self, work: Work[T]) -> tuple[T | None, Exception | None]:
+        """One piece of work, taken back whole if it goes wrong."""
+        self.writing.execute("SAVEPOINT one")
+        try:
+            found = work(self.writing)
+        except Exception as error:
+            self.writing.execute("ROLLBACK TO one")
+            self.writing.execute("RELEASE one")
+            return None, error
+        self.writing.execute("RELEASE one")
+        return found, None
 
     # ---- jobs ------------------------------------------------------------------------------------------------------
 
-    def jobs(self) -> Future[list[dict[str, Any]]]:
-        def work(db: sqlite3.Connection) -> list[dict[str, Any]]:
-            rows = db.execute(
-                "SELECT id, title, version, changed FROM jobs WHERE removed = 0 ORDER BY changed DESC"
-            ).fetchall()
-            return [{"id": row[0], "title": row[1], "version": row[2], "changed": row[3]} for row in rows]
+    def jobs(self, removed: bool = False) -> list[dict[str, Any]]:
+        """All jobs, or all that were put away; the last changed first."""
+        rows = self.reading.execute(
+            "SELECT id, title, version, changed FROM jobs WHERE removed = ? ORDER BY changed DESC, rowid DESC",
+            (int(removed),),
+        )
+        return [{"id": row[0], "title": row[1], "version": row[2], "changed": row[3]} for row in rows.fetchall()]
 
-        return self.later(work)
-
-    def create(self, sheet: str, title: str, label: str = "new", id: str = "") -> Future[Kept]:
+    async def create(self, sheet: str, title: str, label: str = "new") -> Kept:
         def work(db: sqlite3.Connection) -> Kept:
-            name = id or secrets.token_urlsafe(9)
-            db.execute("INSERT INTO jobs VALUES (?, ?, 1, ?, ?, '[]', '[]', 0)", (name, title, now(), now()))
-            db.execute("INSERT INTO versions VALUES (?, 1, ?, ?, ?)", (name, sheet, label, now()))
-            return kept(db, name)
+            id, made = secrets.token_urlsafe(9), now()
+            db.execute("INSERT INTO jobs VALUES (?, ?, 1, ?, ?, '[]', '[]', 0)", (id, title, made, made))
+            db.execute(VERSION, (id, 1, label[:LONGEST_LABEL], made, sheet))
+            return kept(db, id)
 
-        return self.later(work)
+        return await self.write(work)
 
-    def get(self, id: str) -> Future[Kept]:
-        return self.later(lambda db: kept(db, id))
+    def get(self, id: str) -> Kept:
+        return kept(self.reading, id)
 
-    def save(self, id: str, base: int, sheet: str, title: str, label: str) -> Future[Kept]:
+    async def save(self, id: str, base: int, sheet: str, title: str, label: str) -> Kept:
         """A new version on top of ``base``; ``Conflict`` if there is another already."""
 
         def work(db: sqlite3.Connection) -> Kept:
@@ -200,116 +220,114 @@ class Store:
                 raise Conflict(current, base)
             if current.sheet == sheet:
                 return current
-            undo = json.loads(db.execute("SELECT undo FROM jobs WHERE id = ?", (id,)).fetchone()[0])
-            write_version(db, id, current.version + 1, sheet, title, label, [*undo, current.version][-MOST_UNDO:], [])
-            return kept(db, id)
+            undo, _ = steps(db, id)
+            return write_version(db, current, sheet, title, label, [*undo, current.version][-MOST_UNDO:], [])
 
-        return self.later(work)
+        return await self.write(work)
 
-    def step(self, id: str, base: int, back: bool, title_of: Callable[[str], str]) -> Future[Kept]:
+    async def step(self, id: str, base: int, back: bool, title_of: Callable[[str], str]) -> Kept:
         """Undo or redo: the older text as a new version, so that history only grows."""
 
         def work(db: sqlite3.Connection) -> Kept:
             current = kept(db, id)
             if current.version != base:
                 raise Conflict(current, base)
-            undo, redo = (
-                json.loads(text) for text in db.execute("SELECT undo, redo FROM jobs WHERE id = ?", (id,)).fetchone()
-            )
+            undo, redo = steps(db, id)
             source, other = (undo, redo) if back else (redo, undo)
             if not source:
                 raise NotThere("there is nothing to undo" if back else "there is nothing to redo")
             to = source.pop()
             other.append(current.version)
-            sheet = db.execute("SELECT sheet FROM versions WHERE job = ? AND version = ?", (id, to)).fetchone()[0]
-            write_version(db, id, current.version + 1, sheet, title_of(sheet), "undo" if back else "redo", undo, redo)
-            return kept(db, id)
+            sheet = sheet_of(db, id, to)
+            return write_version(db, current, sheet, title_of(sheet), "undo" if back else "redo", undo, redo)
 
-        return self.later(work)
+        return await self.write(work)
 
-    def history(self, id: str) -> Future[list[dict[str, Any]]]:
-        def work(db: sqlite3.Connection) -> list[dict[str, Any]]:
-            kept(db, id)
-            rows = db.execute(
-                "SELECT version, label, made FROM versions WHERE job = ? ORDER BY version DESC LIMIT 1000", (id,)
-            ).fetchall()
-            return [{"version": row[0], "label": row[1], "made": row[2]} for row in rows]
+    def history(self, id: str, before: int = LARGEST_NUMBER) -> tuple[list[dict[str, Any]], bool]:
+        """Versions from the newest back, a page at a time; and whether there are older ones."""
+        kept(self.reading, id)
+        rows = self.reading.execute(
+            "SELECT version, label, made FROM versions WHERE job = ? AND version < ? ORDER BY version DESC LIMIT ?",
+            (id, min(before, LARGEST_NUMBER), HISTORY_PAGE + 1),
+        ).fetchall()
+        found = [{"version": row[0], "label": row[1], "made": row[2]} for row in rows[:HISTORY_PAGE]]
+        return found, len(rows) > HISTORY_PAGE
 
-        return self.later(work)
+    def version(self, id: str, version: int) -> str:
+        return sheet_of(self.reading, id, version)
 
-    def version(self, id: str, version: int) -> Future[str]:
-        def work(db: sqlite3.Connection) -> str:
-            row = db.execute("SELECT sheet FROM versions WHERE job = ? AND version = ?", (id, version)).fetchone()
-            if row is None:
-                raise NotThere(f"there is no version {version} of this job")
-            return str(row[0])
-
-        return self.later(work)
-
-    def remove(self, id: str, removed: bool) -> Future[Kept]:
+    async def remove(self, id: str, removed: bool) -> Kept:
         """Put a job away, or bring it back; nothing of it is deleted."""
 
         def work(db: sqlite3.Connection) -> Kept:
-            found = kept(db, id)
+            kept(db, id)
             db.execute("UPDATE jobs SET removed = ?, changed = ? WHERE id = ?", (int(removed), now(), id))
-            return found
+            return kept(db, id)
 
-        return self.later(work)
+        return await self.write(work)
 
     # ---- photographs and settings ----------------------------------------------------------------------------------
 
-    def add_photo(self, id: str, box: str, jpeg: bytes, most: int) -> Future[dict[str, Any]]:
+    async def add_photo(self, id: str, box: str, jpeg: bytes, most: int) -> dict[str, Any]:
         def work(db: sqlite3.Connection) -> dict[str, Any]:
             kept(db, id)
             if db.execute("SELECT count(*) FROM photos WHERE job = ? AND box = ?", (id, box)).fetchone()[0] >= most:
                 raise AmpleroomError(f"{box} has {most} photographs already; take one away first")
-            name = secrets.token_urlsafe(9)
-            db.execute("INSERT INTO photos VALUES (?, ?, ?, ?, ?)", (name, id, box, jpeg, now()))
-            return {"id": name, "box": box, "bytes": len(jpeg)}
+            name, made = secrets.token_urlsafe(9), now()
+            db.execute("INSERT INTO photos VALUES (?, ?, ?, ?, ?)", (name, id, box, jpeg, made))
+            return {"id": name, "box": box, "bytes": len(jpeg), "made": made}
 
-        return self.later(work)
+        return await self.write(work)
 
-    def photos(self, id: str) -> Future[list[dict[str, Any]]]:
-        def work(db: sqlite3.Connection) -> list[dict[str, Any]]:
-            kept(db, id)
-            rows = db.execute(
-                "SELECT id, box, length(jpeg), made FROM photos WHERE job = ? ORDER BY made", (id,)
-            ).fetchall()
-            return [{"id": row[0], "box": row[1], "bytes": row[2], "made": row[3]} for row in rows]
+    def photos(self, id: str) -> list[dict[str, Any]]:
+        kept(self.reading, id)
+        rows = self.reading.execute(
+            "SELECT id, box, length(jpeg), made FROM photos WHERE job = ? ORDER BY made, rowid", (id,)
+        ).fetchall()
+        return [{"id": row[0], "box": row[1], "bytes": row[2], "made": row[3]} for row in rows]
 
-        return self.later(work)
+    def photo(self, id: str) -> bytes:
+        row = self.reading.execute("SELECT jpeg FROM photos WHERE id = ?", (id,)).fetchone()
+        if row is None:
+            raise NotThere("there is no such photograph")
+        return bytes(row[0])
 
-    def photo(self, id: str) -> Future[bytes]:
-        def work(db: sqlite3.Connection) -> bytes:
-            row = db.execute("SELECT jpeg FROM photos WHERE id = ?", (id,)).fetchone()
-            if row is None:
-                raise NotThere("there is no such photograph")
-            return bytes(row[0])
-
-        return self.later(work)
-
-    def drop_photo(self, id: str) -> Future[None]:
+    async def drop_photo(self, id: str) -> None:
         def work(db: sqlite3.Connection) -> None:
             if db.execute("DELETE FROM photos WHERE id = ?", (id,)).rowcount == 0:
                 raise NotThere("there is no such photograph")
 
-        return self.later(work)
+        await self.write(work)
 
-    def setting(self, key: str, usual: str = "") -> Future[str]:
-        def work(db: sqlite3.Connection) -> str:
-            row = db.execute("SELECT value FROM settings WHERE key = ?", (key,)).fetchone()
-            return str(row[0]) if row else usual
+    def setting(self, key: str) -> str | None:
+        row = self.reading.execute("SELECT value FROM settings WHERE key = ?", (key,)).fetchone()
+        return None if row is None else str(row[0])
 
-        return self.later(work)
-
-    def set_setting(self, key: str, value: str) -> Future[None]:
+    async def set_setting(self, key: str, value: str) -> None:
         def work(db: sqlite3.Connection) -> None:
             db.execute(
                 "INSERT INTO settings VALUES (?, ?) ON CONFLICT (key) DO UPDATE SET value = excluded.value",
                 (key, value),
             )
 
-        return self.later(work)
+        await self.write(work)
+
+
+def connection(path: Path) -> sqlite3.Connection:
+    """A connection whose commits outlast a power cut: with FULL the log is flushed to the disk at every commit, in WAL too.
+
+    NORMAL would be quicker and lose the last seconds before a power cut, which were answered as kept.
+    """
+    database = sqlite3.connect(path, timeout=PATIENCE_MS / 1000, isolation_level=None, check_same_thread=False)
+    try:
+        database.execute("PRAGMA journal_mode = WAL")
+        database.execute("PRAGMA synchronous = FULL")
+        database.execute("PRAGMA foreign_keys = ON")
+        database.execute("PRAGMA busy_timeout = 0")
+    except BaseException:
+        database.close()
+        raise
+    return database
 
 
 def kept(db: sqlite3.Connection, id: str) -> Kept:
@@ -323,12 +341,29 @@ def kept(db: sqlite3.Connection, id: str) -> Kept:
     return Kept(row[0], row[1], row[2], row[3], row[4], row[5] != "[]", row[6] != "[]", bool(row[7]))
 
 
+def steps(db: sqlite3.Connection, id: str) -> tuple[list[int], list[int]]:
+    """The versions undo and redo would bring back, the next one last."""
+    undo, redo = db.execute("SELECT undo, redo FROM jobs WHERE id = ?", (id,)).fetchone()
+    return json.loads(undo), json.loads(redo)
+
+
+def sheet_of(db: sqlite3.Connection, id: str, version: int) -> str:
+    row = db.execute(
+        "SELECT sheet FROM versions WHERE job = ? AND version = ?", (id, min(version, LARGEST_NUMBER))
+    ).fetchone()
+    if row is None:
+        raise NotThere(f"there is no version {version} of this job")
+    return str(row[0])
+
+
 def write_version(
-    db: sqlite3.Connection, id: str, version: int, sheet: str, title: str, label: str, undo: list[int], redo: list[int]
-) -> None:
-    made = now()
-    db.execute("INSERT INTO versions VALUES (?, ?, ?, ?, ?)", (id, version, sheet, label[:120], made))
+    db: sqlite3.Connection, current: Kept, sheet: str, title: str, label: str, undo: list[int], redo: list[int]
+) -> Kept:
+    """The next version of a job."""
+    made, version = now(), current.version + 1
+    db.execute(VERSION, (current.id, version, label[:LONGEST_LABEL], made, sheet))
     db.execute(
         "UPDATE jobs SET version = ?, title = ?, changed = ?, undo = ?, redo = ? WHERE id = ?",
-        (version, title, made, json.dumps(undo), json.dumps(redo), id),
+        (version, title, made, json.dumps(undo), json.dumps(redo), current.id),
     )
+    return Kept(current.id, title, version, sheet, made, bool(undo), bool(redo), current.removed)
