@@ -117,7 +117,10 @@ def stock_of(data: dict[str, Any]) -> Stock:
 
 @lru_cache(maxsize=8)
 def stock_read(text: str) -> Stock:
-    return stock_from_text(text)
+    try:
+        return stock_from_text(text)
+    except RecursionError:
+        raise Question("the stock file is nested too deep to be read") from None
 
 
 # ---- the job -------------------------------------------------------------------------------------------------------

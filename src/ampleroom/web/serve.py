@@ -80,6 +80,7 @@ def serve(host: str, port: int, store_path: Path, pages: Path | None = None, rea
         application(store, pages or STATIC, examples_folder(), patience()),
         http=type("Connection", (Connection,), {"patience": patience()}),
         ws="none",
+        proxy_headers=False,
         log_level="warning",
         access_log=False,
         timeout_keep_alive=20,

@@ -20,6 +20,7 @@ from starlette.responses import FileResponse, Response
 from starlette.routing import Route
 
 from ampleroom.errors import AmpleroomError
+from ampleroom.job.sheet import without_remark
 from ampleroom.report import VERSION
 from ampleroom.web import engine
 from ampleroom.web.guard import PATIENCE, Guard, shown
@@ -50,6 +51,7 @@ QUICK = {"rules", "rule", "words"}
 LIGHT = {"box", "edit"}
 """Questions that are answered quickly whatever they are about, and those that are where the sheet is of a usual size."""
 
+LONGEST_TITLE = 120
 STARTER = Path(__file__).parents[1] / "cli" / "starter.job"
 
 Handler = Callable[[Request], Awaitable[Response]]
@@ -104,10 +106,10 @@ def base_of(data: dict[str, Any]) -> int:
 
 def title_of(sheet: str) -> str:
     """The job's name in a sheet, without reading all of it."""
-    for line in sheet.split("\n", 400)[:400]:
-        words = line.split(None, 1)
+    for line in sheet.removeprefix("\ufeff").split("\n", 400)[:400]:
+        words = without_remark(line).split(None, 1)
         if len(words) == 2 and words[0].lower() == "job":
-            return words[1].split(" #")[0].strip()[:120]
+            return words[1].strip()[:LONGEST_TITLE]
     return "Job without a name"
 
 
