@@ -45,6 +45,7 @@ def test_thinner_wires_need_what_14_awg_needs(size: str):
 def test_a_box_with_no_device_needs_half_an_inch(depth: str, word: str):
     found = finding(deep(depth, "stud"), rule=RULE)
     assert (found.verdict.word, found.cite) == (word, "314.24(A)")
+    assert " needs 1/2 in. with no device in it" in found.message
 
 
 def test_the_deepest_need_of_all_devices_decides():
@@ -79,6 +80,16 @@ def test_a_body_that_reaches_far_needs_its_depth_and_a_clearance(device: str, ne
     found = finding(deep("3", device), 2020, RULE)
     assert f" needs {needs} " in found.message
     assert found.cite == cite
+
+
+def test_a_body_on_wires_larger_than_any_stated_needs_its_depth_and_a_clearance_too():
+    found = findings(deep("3", "receptacle #2 projects 2 in"), rule=RULE)
+    assert found[1].message == "A is 3 in. deep and needs 2-1/4 in. behind a receptacle that reaches 2 in. back"
+
+
+def test_two_devices_on_one_yoke_are_both_named():
+    found = finding(deep("3", "switch + pilot light #14"), rule=RULE)
+    assert " behind a switch + pilot light with #14 on it" in found.message
 
 
 def test_the_answer_tells_how_far_the_body_reaches():
@@ -173,6 +184,7 @@ def test_wires_larger_than_4_awg_need_a_box_identified_for_it(size: str, word: s
         assert found[0].message == "A: #3 on the receptacle needs a box identified for that purpose"
         assert found[0].cite == "314.24(B)(2)"
         assert found[0].facts[0].question == "whether A is identified for such large wires"
+        assert found[0].facts[0].settles == "its marking or its maker's instructions say"
 
 
 def test_a_box_of_unknown_depth_is_judged_at_the_worst_and_at_the_best():
