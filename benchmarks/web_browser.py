@@ -96,7 +96,7 @@ def main() -> int:
         return 1
     with tempfile.TemporaryDirectory() as made, sync_playwright() as playwright:
         folder = Path(made)
-        phone = {"viewport": {"width": 360, "height": 740}, "has_touch": True, "is_mobile": True}
+        phone: dict[str, Any] = {"viewport": {"width": 360, "height": 740}, "has_touch": True, "is_mobile": True}
         with server(folder / "jobs.db") as (address, _):
             browser = playwright.chromium.launch(executable_path=chromium, args=FLAGS)
             first = []

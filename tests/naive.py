@@ -229,6 +229,8 @@ def room_of_base(base: Base) -> Fraction | None:
         return one * how_many
     if base.form == "marked":
         return Fraction(known(base.volume)) * base.ganged
+    if base.form == "measured" and base.volume is not None:
+        return Fraction(known(base.volume)) * base.ganged
     if base.form == "measured":
         product = Fraction(1)
         for side in base.inside:

@@ -47,6 +47,7 @@ box A2
 run A2 > ? 14 x 12/2 nm-b
 """
 GROUNDS = """edition 2017
+reading spliced-free-length spliced
 box J1
   square 4 x 2-1/8
   clamps outside
@@ -63,7 +64,7 @@ SCALARS: dict[str, type | tuple[type, ...]] = {
     "text": str, "whole number": int, "number": (int, float), "true or false": bool, "null": type(None),
 }  # fmt: skip
 PRINTS = {
-    "report": [["check", f"{name}.job"] for name in ("passes", "fails", "open", "spaces", "roomless")]
+    "report": [["check", f"{name}.job"] for name in ("passes", "fails", "open", "spaces", "roomless", "grounds")]
     + [["check", "open.job", "--edition", "2026"], ["show", "J1", "open.job"], ["show", "B1", "spaces.job"]],
     "fits": [["fits", "J1", "passes.job"], ["fits", "B1/power", "spaces.job"]],
     "tried": [["fits", "J1", f"{name}.job", "--cable", "12/2", "nm-b"] for name in ("passes", "fails", "open")],

@@ -97,7 +97,17 @@ def worksheet(space: Space, book: CodeBook) -> Worksheet:
         room += rule(space, book)
     for rule in FILL_RULES:
         fill += rule(space, book)
+    if "amended_by" in book["box_fill.conductor_room"]:
+        fill = by_amended_allowances(fill, book)
     return Worksheet(shared_out(tuple(room), space, book) if space.share else tuple(room), tuple(fill))
+
+
+def by_amended_allowances(fill: list[Line], book: CodeBook) -> list[Line]:
+    """Every line that multiplies an allowance the place has changed says so."""
+    terms = book["box_fill.conductor_room"]
+    allowances = set(terms["rows"].values())
+    said = f", with allowances by {terms['cite']}"
+    return [line._replace(cite=line.cite + said) if line.each in allowances else line for line in fill]
 
 
 def fill_finding(space: Space, best: Space | None, book: CodeBook) -> Finding:
@@ -172,7 +182,7 @@ def facts_for(
         well = sheet(Outlook(well=question))
         if well == finding.worst:
             continue
-        swing = well.margin - finding.worst.margin if finding.worst.margin.is_finite() else NO_LIMIT
+        swing = gained(finding.worst, well)
         settles = settles_text(finding.worst, finding.best, well)
         if worst_value == NO_LIMIT:
             settles = count_text(lambda tried, question=question: sheet(Outlook(given={question: tried})).passes)
@@ -181,15 +191,28 @@ def facts_for(
     yield from (fact for _, _, fact in facts)
 
 
+def gained(worst: Worksheet, well: Worksheet) -> Decimal:
+    """How much better one fact that turns out well makes a space, in3; what nobody can bound on both sides is left out."""
+    if worst.needed.is_finite() or well.needed.is_finite():
+        return well.margin - worst.margin
+    bounded = [[line.amount for line in sheet.fill if line.amount.is_finite()] for sheet in (worst, well)]
+    if len(worst.fill) - len(bounded[0]) > len(well.fill) - len(bounded[1]):
+        return NO_LIMIT
+    return (well.there - worst.there) + (sum(bounded[0], Decimal(0)) - sum(bounded[1], Decimal(0)))
+
+
 def settles_text(worst: Worksheet, best: Worksheet, well: Worksheet) -> str:
     """What one fact would settle if it turned out well, everything else at its worst."""
+    if well.there == NO_LIMIT and not worst.needed.is_finite():
+        return "it must be known, and how much goes in too"
     if well.there == NO_LIMIT:
         part = -worst.margin
         text = f"the box passes if it is {volume(part)} or more"
         if best.needed != worst.needed:
             text += f", whatever else; under {volume(max(part - (worst.needed - best.needed), Decimal(0)))} it fails"
         return text
-    hangs = f"{volume(well.margin - worst.margin)} hang on it"
+    swing = gained(worst, well)
+    hangs = f"{volume(swing)} hang on it" if swing.is_finite() else "everything hangs on it"
     if well.passes:
         return f"{hangs}: if it turns out well, the box passes"
     return f"{hangs}: alone it is not enough"

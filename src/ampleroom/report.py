@@ -61,11 +61,10 @@ class Report:
     def readings(self) -> dict[str, list[str]]:
         """Every disputed point that mattered, and for which boxes."""
         mattered: dict[str, list[str]] = {}
-        for finding in self.findings:
-            for name in readings_of(finding):
-                boxes = mattered.setdefault(name, [])
-                if finding.subject not in boxes:
-                    boxes.append(finding.subject)
+        leaned = [(name, finding.subject) for finding in self.findings for name in readings_of(finding)]
+        leaned += [(name, box.name) for box in self.boxes for reminder in box.reminders for name in reminder.readings]
+        for name, subject in dict.fromkeys(leaned):
+            mattered.setdefault(name, []).append(subject)
         return mattered
 
     @property
@@ -209,6 +208,7 @@ def reminder_json(reminder: Reminder) -> dict[str, Any]:
         "cite": reminder.cite,
         "caution": reminder.caution,
         "confidence": reminder.confidence,
+        "readings": list(reminder.readings),
     }
 
 

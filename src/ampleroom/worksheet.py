@@ -3,12 +3,12 @@
 from __future__ import annotations
 
 from dataclasses import dataclass, field
-from decimal import ROUND_FLOOR, Decimal
+from decimal import ROUND_FLOOR, Decimal, InvalidOperation
 from enum import IntEnum
 from fractions import Fraction
 from typing import NamedTuple
 
-from ampleroom.quantities import TEN_THOUSANDTH
+from ampleroom.quantities import NO_LIMIT, TEN_THOUSANDTH
 from ampleroom.where import NOWHERE, Where
 
 ZERO = Decimal(0)
@@ -48,8 +48,12 @@ class Line(NamedTuple):
         """``count * each``; a share that is no exact decimal is rounded down to a ten-thousandth."""
         if isinstance(self.count, Fraction):
             exact = self.count * Fraction(self.each)
-            return (Decimal(exact.numerator) / Decimal(exact.denominator)).quantize(TEN_THOUSANDTH, ROUND_FLOOR)
-        return self.count * self.each
+            rounded = Decimal(exact.numerator) / Decimal(exact.denominator)
+            return rounded if Fraction(rounded) == exact else rounded.quantize(TEN_THOUSANDTH, ROUND_FLOOR)
+        try:
+            return self.count * self.each
+        except InvalidOperation:  # so many nobody counted, of what takes no room
+            return ZERO
 
 
 @dataclass(frozen=True, slots=True)
@@ -68,13 +72,13 @@ class Worksheet:
 
     @property
     def margin(self) -> Decimal:
-        """Room left over, in3; negative: so much is short."""
-        return self.there - self.needed
+        """Room left over, in3; negative: so much is short. A need without bounds goes into no room, however large."""
+        return self.there - self.needed if self.needed != NO_LIMIT else -NO_LIMIT
 
     @property
     def passes(self) -> bool:
         """Exactly full passes."""
-        return self.needed <= self.there
+        return self.needed <= self.there and self.needed != NO_LIMIT
 
     @property
     def lines(self) -> tuple[Line, ...]:
@@ -129,6 +133,7 @@ class Reminder:
     cite: str = ""
     caution: bool = False
     confidence: str = "two sources"
+    readings: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)

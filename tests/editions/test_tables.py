@@ -64,11 +64,6 @@ SECOND_ALLOWANCES = {
 PRINTED_HIGH = {"r03", "r08", "r09", "r14", "r19", "r24"}
 """The rows whose metric volume is printed high: 0.6 to 1.7 cm3 above the exact conversion, to a tenth."""
 
-COVER = pytest.param(
-    "reminders.cover", marks=pytest.mark.xfail(strict=True, reason="its 2008 block is marked as compared through 2023")
-)
-
-
 # ---- every table ---------------------------------------------------------------------------------------------------
 
 
@@ -92,7 +87,7 @@ def test_every_block_says_from_when_and_the_oldest_stands_first(table: str):
     assert years == sorted(set(years))
 
 
-@pytest.mark.parametrize("table", [COVER if table == "reminders.cover" else table for table in ALL_TABLES])
+@pytest.mark.parametrize("table", ALL_TABLES)
 def test_a_block_is_compared_only_with_editions_it_is_in_force_in(table: str):
     found = blocks(table)
     for block, following in zip(found, [*found[1:], {"from": 9999}], strict=True):

@@ -124,13 +124,11 @@ def test_a_deep_box_changes_from_what_length_a_loop_counts_twice(choice: str, ne
     assert found.needed == Decimal(needed)
 
 
-@pytest.mark.xfail(strict=True, reason="a line on a measured loop never names the reading that set its threshold")
 @pytest.mark.parametrize("choice", ["twelve-inches", "by-depth"])
 def test_the_answer_says_that_the_threshold_of_a_loop_mattered(choice: str):
     assert "loop-threshold" in report(settings(DEEP, "loop-threshold", choice)).readings
 
 
-@pytest.mark.xfail(strict=True, reason="a reminder cannot name a reading")
 def test_the_answer_says_that_the_reading_of_spliced_lengths_mattered():
     sheet = settings(in_box("", "wires A > ? 2 x #12"), "spliced-free-length", "spliced")
     assert "spliced-free-length" in report(sheet, 2020).readings

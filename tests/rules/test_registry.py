@@ -48,13 +48,7 @@ def test_every_reading_that_is_judged_belongs_to_a_rule_or_to_the_verdict():
     assert judged - named == {"exactly-full"}
 
 
-SILENT = pytest.param(
-    "conduit-body-splices",
-    marks=pytest.mark.xfail(strict=True, reason="the body of its example is marked, so the rule has nothing to say"),
-)
-
-
-@pytest.mark.parametrize("name", [SILENT if name == "conduit-body-splices" else name for name in NAMES])
+@pytest.mark.parametrize("name", NAMES)
 def test_the_example_of_a_rule_shows_it(name: str):
     report = check(read_job(RULES[name].example), NEWEST)
     lines = {line.rule for sheet in report.worksheets.values() for line in sheet.lines}

@@ -50,7 +50,8 @@ def test_a_kind_is_written_once_and_holds_for_every_box_of_it():
     ("sheet", "largest"),
     [
         (in_box(), None),
-        (in_box("switch #10"), None),  # a device is no conductor
+        (in_box("switch"), None),
+        (in_box("switch #10"), "10"),  # what is on a device is in the box
         (in_box("", "wires A > ? 1 x #14, ground #12"), "12"),
         (in_box("pigtail #8", "wires A > ? 1 x #14"), "8"),
         (in_box("bonding jumper #6", "wires A > ? 1 x #14"), "6"),

@@ -103,18 +103,37 @@ def _table_faults(name: str, table: str, found: Any, text: str) -> Iterator[Amen
     model: Block = {}
     for block in blocks(f"{name}.{table}"):
         model |= block
-    for block in found:
+    for number, block in enumerate(found):
+        place = _Place(text, f"{name}.{table}", number)
+        if not isinstance(block, dict):
+            yield place.fault(
+                place.table, f"{name}.{table} holds {block!r}, which is no block", [f"[[{name}.{table}]]"]
+            )
+            continue
         if not isinstance(block.get("from"), int):
-            yield _fault(text, f"{name}.{table}", "the block does not say from which edition", ["from = 2020"])
+            yield place.fault(place.table, "the block does not say from which edition", ["from = 2020"])
         for key, value in block.items():
-            if key not in model and key not in ALWAYS:
-                yield _fault(
-                    text, key, f"{name}.{table} has no {key!r}", nearest(key, model) or sorted(set(model) - ALWAYS)
+            if key not in ALWAYS:
+                yield from _value_faults(key, value, model, place)
+
+
+def _value_faults(key: str, value: object, model: Block, place: _Place) -> Iterator[AmendmentFault]:
+    if key not in model:
+        known = nearest(key, model) or sorted(set(model) - ALWAYS)
+        yield place.fault(key, f"{place.table} has no {key!r}", known)
+    elif isinstance(model[key], list):
+        yield place.fault(key, f"the {key} of {place.table} cannot be amended", sorted(set(model) - ALWAYS - {key}))
+    elif not _same_kind(value, model[key]):
+        yield place.fault(key, f"{key} is {value!r}, not the kind of value the book has there", [f"{model[key]!r}"])
+    elif isinstance(value, dict):
+        for name, one in value.items():
+            if name not in model[key]:
+                yield place.fault(
+                    name, f"{place.table} has no row {name!r}", nearest(name, model[key]) or list(model[key])
                 )
-            elif key not in ALWAYS and not _same_kind(value, model.get(key)):
-                yield _fault(
-                    text, key, f"{key} is {value!r}, not the kind of value the book has there", [f"{model[key]!r}"]
-                )
+            elif not _same_kind(one, model[key][name]):
+                said = f"{name} is {one!r}, not the kind of value the book has there"
+                yield place.fault(name, said, [str(model[key][name])])
 
 
 def _same_kind(value: object, usual: object) -> bool:
@@ -126,9 +145,25 @@ def _same_kind(value: object, usual: object) -> bool:
     return type(value) is type(usual)
 
 
-def _fault(text: str, word: str, message: str, instead: list[str]) -> AmendmentFault:
-    """A fault at the first line that holds the word."""
+@dataclass(frozen=True, slots=True)
+class _Place:
+    """Where one block of a table stands in the text: the number-th with its heading."""
+
+    text: str
+    table: str
+    number: int
+
+    def fault(self, word: str, message: str, instead: list[str]) -> AmendmentFault:
+        """A fault at the first line of the block that holds the word."""
+        lines = self.text.splitlines()
+        heads = [at for at, line in enumerate(lines) if line.replace(" ", "").startswith(f"[[{self.table}]]")]
+        start = heads[self.number] if self.number < len(heads) else 0
+        return _fault("\n".join(lines[start:]), word, message, instead, start)
+
+
+def _fault(text: str, word: str, message: str, instead: list[str], before: int = 0) -> AmendmentFault:
+    """A fault at the first line that holds the word; so many lines stand before the text."""
     for number, line in enumerate(text.splitlines(), 1):
         if (column := line.find(word)) >= 0:
-            return AmendmentFault(number, column + 1, message, "known: " + ", ".join(instead))
-    return AmendmentFault(1, 1, message, "known: " + ", ".join(instead))
+            return AmendmentFault(before + number, column + 1, message, "known: " + ", ".join(instead))
+    return AmendmentFault(before + 1, 1, message, "known: " + ", ".join(instead))

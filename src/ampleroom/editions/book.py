@@ -55,7 +55,10 @@ class CodeBook:
             if block["from"] <= self.year:
                 in_force |= block
         for block in self.amendments.blocks(table, self.year):
-            in_force |= block
+            in_force |= {
+                key: {**in_force[key], **value} if isinstance(value, dict) and key in in_force else value
+                for key, value in block.items()
+            }
         if not in_force:
             raise LookupError(f"no table {table!r} in the {self.year} edition")
         in_force["confidence"] = self._confidence(in_force)

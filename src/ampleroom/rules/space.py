@@ -63,9 +63,13 @@ class Entering(NamedTuple):
     how: How
     run: Run
     low_voltage: bool = False
-    unmeasured: bool = False
-    """Slack nobody measured, or landed on a terminal: counting it twice is a reading."""
+    readings: tuple[str, ...] = ()
+    """The disputed points that decide whether its slack counts twice."""
     confidence: str = "two sources"
+    lands: bool = True
+    """Whether it may be connected to a device here: it ends, or passes with slack."""
+    insulation: str = ""
+    """As written; of a ground in a conduit body ``bare`` or ``thickest``, as settled."""
 
 
 class Ring(NamedTuple):
@@ -133,11 +137,18 @@ class Space(NamedTuple):
 
     @property
     def largest(self) -> str | None:
-        """The thickest conductor in the space: entering, passing, grounds, fixture wires, pigtails; None: there is none."""
+        """The thickest conductor in the space: entering, passing, grounds, fixture wires, pigtails, what is said to be on a
+        device; None: there is none."""
         sizes = [entering.size for entering in self.entering]
         for group in (self.fixture_wires, self.leads, self.jumpers, self.pigtails):
             if group:
                 sizes += [conductors.size for conductors in group]
+        for settled in self.devices:
+            device = settled.device
+            sizes += [device.size] if device.size is not UNKNOWN else []
+            sizes += [device.leads[1]] if device.leads else []
+        for sized in (*self.modules, *self.blocks):
+            sizes += [sized.size] if sized.item.size is not UNKNOWN else []
         return largest(sizes)
 
     @property
@@ -198,6 +209,7 @@ class SpaceBuilder:
         self.meetings = meetings
         self.book = book
         self.outlook = outlook
+        self.is_body = any(isinstance(item, Base) and item.form == "conduit body" for item in items)
 
     def spaces(self) -> list[Space]:
         """One space, or one for each side of the box's barriers."""
@@ -257,17 +269,34 @@ class SpaceBuilder:
         if base.form == "standard":
             return self.standard_room(base)
         if base.volume is UNKNOWN:
-            return self.outlook.take(Question(f"the volume marked in {name}", base.at), NO_LIMIT, Decimal(0)), ""
-        if (
-            base.form == "measured"
-            and base.volume is not None
-            and base.volume <= self.book["box_room.measured"]["larger_than"]
-        ):
-            what = f"the volume marked in {name}: measured inside, a box this small is not credited"
-            return self.outlook.take(Question(what, base.at), NO_LIMIT, Decimal(0)), ""
+            return self.marking(base), ""
+        if base.form == "measured" and base.volume is None:
+            return self.measured_room(base), ""
         return base.volume if base.volume is not None else Decimal(0), ""
 
+    def marking(self, base: Base, why: str = "") -> Decimal:
+        """The volume nobody has read."""
+        return self.outlook.take(Question(f"the volume marked in {self.box.name}{why}", base.at), NO_LIMIT, Decimal(0))
+
+    def measured_room(self, base: Base) -> Decimal:
+        """Length times width times depth, where that may be credited."""
+        room = base.inside[0] * base.inside[1] * base.inside[2]
+        if base.material == "plastic":
+            return self.marking(base, ONLY_MARKED)
+        if room <= self.book["box_room.measured"]["larger_than"]:
+            return self.marking(base, ": measured inside, a box this small is not credited")
+        return room
+
     def standard_room(self, base: Base) -> tuple[Decimal, str]:
+        room, size = self.table_room(base)
+        if base.volume is UNKNOWN:
+            return self.marking(base), size
+        if base.volume is None and base.material == "plastic":
+            return self.marking(base, ONLY_MARKED), size
+        return room, size
+
+    def table_room(self, base: Base) -> tuple[Decimal, str]:
+        """What the table gives a trade size, and that size."""
         if base.size is not UNKNOWN:
             row = self.book.standard_box(base.shape, base.size)
             assert row is not None  # the reader takes only sizes the table has
@@ -292,7 +321,8 @@ class SpaceBuilder:
         for run, met in self.meetings:
             if met.space != side:
                 continue
-            how, unmeasured = self.becomes(met)
+            how, readings = self.becomes(met)
+            lands = isinstance(met, Stop) or met.slack != "straight"
             times = self.count(
                 run.count, f"how many {run.cable.name if run.cable else 'wires'} there are alike", run.at, 1
             )
@@ -315,33 +345,52 @@ class SpaceBuilder:
                         how,
                         run,
                         run.low_voltage,
-                        unmeasured,
+                        readings,
                         confidence,
+                        lands,
+                        self.insulation(wires, run),
                     )
 
-    def becomes(self, met: Stop | Through) -> tuple[How, bool]:
-        """Whether conductors end here, pass, or loop long enough to count twice."""
+    def insulation(self, wires: Wires, run: Run) -> str:
+        """How a conductor is insulated. In a conduit body, where its thickness counts, a ground may be bare or not."""
+        if wires.role != "ground" or wires.insulation or not self.is_body:
+            return wires.insulation
+        if wires.color == "bare":
+            return "bare"
+        question = Question(f"whether the ground of {run_name(run, self.box.name)} is bare, or its insulation", run.at)
+        return self.outlook.take(question, "bare", "thickest")
+
+    def becomes(self, met: Stop | Through) -> tuple[How, tuple[str, ...]]:
+        """Whether conductors end here, pass, or loop long enough to count twice; and the readings that decided it."""
         if isinstance(met, Stop):
-            return "ends", False
+            return "ends", ()
         if met.slack == "straight":
-            return "passes", False
+            return "passes", ()
         if met.slack == "landed" or met.loop is None:
-            return ("looped" if self.book.reading("unmeasured-loop") == "twice" else "passes"), True
+            return ("looped" if self.book.reading("unmeasured-loop") == "twice" else "passes"), ("unmeasured-loop",)
         if met.loop is UNKNOWN:
             question = Question(f"how long the loop is that passes {self.box.name}", met.at)
-            return self.outlook.take(question, "passes", "looped"), False
-        return ("looped" if met.loop >= self.long_loop() else "passes"), False
+            return self.outlook.take(question, "passes", "looped"), ()
+        twelve, by_depth = self.long_loops()
+        least = by_depth if self.book.reading("loop-threshold") == "by-depth" else twelve
+        disputed = twelve <= met.loop < by_depth
+        return ("looped" if met.loop >= least else "passes"), (("loop-threshold",) if disputed else ())
 
-    def long_loop(self) -> Decimal:
-        """From how many inches on a loop counts twice."""
+    def long_loops(self) -> tuple[Decimal, Decimal]:
+        """From how many inches on a loop counts twice: by the free length alone, and where the depth is reckoned in."""
         least = self.book["reminders.free_conductor"]
-        length: Decimal = Decimal(least["length"])
-        if self.book.reading("loop-threshold") == "by-depth" and (depth := self.depth()) is not None:
-            length = max(length, depth + least["outside"])
-        return length * int(self.book["box_fill.conductors"]["loop_times"])
+        times = int(self.book["box_fill.conductors"]["loop_times"])
+        length = Decimal(least["length"])
+        depth = self.depth_under_a_small_opening()
+        deep = length if depth is None else max(length, depth + least["outside"])
+        return length * times, deep * times
 
-    def depth(self) -> Decimal | None:
+    def depth_under_a_small_opening(self) -> Decimal | None:
+        """Inside depth, inches; None where it is not known, or where the opening is so large that a hand goes in."""
         base = next((item for item in self.items if isinstance(item, Base)), None)
+        under = self.book["reminders.free_conductor"]["opening_under"]
+        if base is not None and base.inside and min(base.inside[:2]) >= under:
+            return None
         return depth_of(
             base, str(base.size) if base else "", [item for item in self.items if isinstance(item, Part)], self.book
         )
@@ -356,9 +405,9 @@ class SpaceBuilder:
             return size
         if run.cable is not None and run.cable.size is UNKNOWN:
             possible = sizes_of(run.cable)
-            return self.outlook.take(
-                Question(f"the size of {run_name(run, self.box.name)}", run.at), possible[0], possible[-1]
-            )
+            counted = [size for size in possible if size in self.book["box_fill.conductor_room"]["rows"]] or possible
+            question = Question(f"the size of {run_name(run, self.box.name)}", run.at)
+            return self.outlook.take(question, possible[0], counted[-1])
         return self.any_size(Question(f"the size of {run_name(run, self.box.name)}", run.at))
 
     def any_size(self, question: Question) -> str:
@@ -434,7 +483,7 @@ class SpaceBuilder:
         """The largest conductor connected to a device, and how that is known: as written, or from what ends here."""
         if size is not UNKNOWN:
             return size, f"by {size_text(size)}, the largest conductor on it"
-        landing = {met.size for met in entering if met.how != "passes" and not met.low_voltage}
+        landing = landing_sizes(entering)
         if len(landing) == 1:
             only = next(iter(landing))
             return only, f"by {size_text(only)}, as all that ends here is {size_text(only)}"
@@ -444,6 +493,14 @@ class SpaceBuilder:
         ordered = sorted(landing, key=RANK.__getitem__)
         found = self.outlook.take(question, ordered[0], ordered[-1])
         return found, f"by {size_text(found)}, one of the sizes that end here"
+
+
+def landing_sizes(entering: tuple[Entering, ...]) -> set[str]:
+    """The sizes the largest conductor on a device may have. A ground thinner than all that is insulated is never it."""
+    landing = [met for met in entering if met.lands and not met.low_voltage]
+    insulated = {met.size for met in landing if met.role == "insulated"}
+    thinnest = min((RANK[size] for size in insulated), default=-1)
+    return insulated | {met.size for met in landing if RANK[met.size] > thinnest}
 
 
 Settle = Callable[[SpaceBuilder, list[Any], tuple[Entering, ...]], Any]
@@ -474,6 +531,7 @@ SETTLED: dict[type, dict[str, Settle]] = {
 """How each kind of line under a box becomes a field of its space."""
 
 ONE = exactly(1)
+ONLY_MARKED = ": a nonmetallic box counts by its marking alone"
 POSSIBLE_GANGS: tuple[int, int] = (1, 2)
 """A device of unknown width needs one gang at best and two at worst; wider ones are written as such."""
 

@@ -139,7 +139,6 @@ def test_where_two_sizes_end_here_either_may_be_on_the_device():
     assert verdict(in_box("switch", "wires A > ? 2 x #14, 2 x #12", base="marked 13 in3")) == "passes"
 
 
-@pytest.mark.xfail(strict=True, reason="a thin ground that ends here is taken for a conductor the switch may hang on")
 def test_a_thin_ground_alone_is_never_what_a_device_hangs_on():
     # 4.00 + 1.75 ground + 4.00 switch = 9.75
     assert verdict(in_box("switch; clamps none", "run A > ? 14/2 old, ground #16", base="marked 9.5 in3")) == "fails"

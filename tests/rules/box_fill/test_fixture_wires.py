@@ -75,7 +75,6 @@ def test_a_canopy_nobody_looked_at_may_be_domed():
     assert verdict(in_box("fixture wires 2 x #18 from ? canopy", base="marked 3 in3")) == "passes"
 
 
-@pytest.mark.xfail(strict=True, reason="the line of grounds forgets on which reading of the canopy it leaned")
 @pytest.mark.parametrize(
     ("wires", "reading"),
     [("fixture wires ground #18 from flat canopy", "flat-canopy"), ("leads ground #18", "equipment-leads")],

@@ -53,6 +53,5 @@ def test_one_thicker_than_the_table_takes_its_last_row():
     assert line(in_box("", "wires A > ? 1 x #4 class 2"), rule=RULE).amount == 5
 
 
-@pytest.mark.xfail(strict=True, reason="an isolated ground of class 2 wiring is counted here and with the grounds")
 def test_an_isolated_ground_of_class_2_wiring_counts_once():
     assert needed(in_box("", "wires A > ? isolated ground #18 class 2")) == Decimal("1.50")

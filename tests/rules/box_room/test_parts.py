@@ -44,9 +44,6 @@ def test_a_marked_extension_ring_adds_its_marking_whatever_its_size():
     assert there(in_box("extension ring square 4 x 1-1/2 marked 19 in3", base="square 4 x 1-1/2")) == 40
 
 
-@pytest.mark.xfail(
-    strict=True, reason="the table is one of metal boxes; a nonmetallic ring is credited by it all the same"
-)
 def test_a_nonmetallic_ring_with_no_marking_adds_nothing():
     assert there(in_box("extension ring square 4 x 1-1/2 plastic unmarked", base="square 4 x 1-1/2")) == 21
 

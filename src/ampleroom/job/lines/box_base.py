@@ -148,7 +148,7 @@ def read_inside(words: Words, word: str) -> Base:
     if len(values) != 3 or UNKNOWN in values:
         raise words.wrong("the inside of a box has length, width and depth", "write: inside 12 x 12 x 6 in", at)
     inside = tuple(value for value in values if value is not UNKNOWN)
-    return _with_options(words, "measured", inside=inside, volume=inside[0] * inside[1] * inside[2], depth=inside[2])
+    return _with_options(words, "measured", inside=inside, depth=inside[2])
 
 
 def read_conduit_body(words: Words, word: str) -> Base:
@@ -213,8 +213,9 @@ def _with_options(words: Words, form: str, **known: object) -> Base:
 def write_base(base: Base) -> str:
     gangs = f"{base.gangs}-gang" if base.gangs else ""
     ganged = f"{base.ganged} ganged" if base.ganged != 1 else ""
-    depth = f"{maybe(base.depth, 'in')} deep" if base.depth is not None and base.form != "measured" else ""
-    marked = f"marked {maybe(base.volume, 'in3')}" if base.volume is not None and base.form != "measured" else ""
+    own_depth = base.inside[2] if base.inside else None
+    depth = f"{maybe(base.depth, 'in')} deep" if base.depth is not None and base.depth != own_depth else ""
+    marked = f"marked {maybe(base.volume, 'in3')}" if base.volume is not None else ""
     match base.form:
         case "standard" if base.shape in ("fs", "fd"):
             said = f"{base.shape} {maybe(base.size)}"

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from decimal import Decimal
+from itertools import groupby
 
 from ampleroom.job.lines.statement import Statement, maybe, name_of, plain, words_joined
 from ampleroom.job.model import Circuit, Raceway, Route
@@ -91,7 +92,7 @@ def read_raceway(words: Words, word: str) -> Raceway:
 
 
 def write_raceway(raceway: Raceway) -> str:
-    bends = " ".join(f"{raceway.bends.count(degrees)} bends {degrees}" for degrees in dict.fromkeys(raceway.bends))
+    bends = " ".join(f"{len(list(alike))} bends {degrees}" for degrees, alike in groupby(raceway.bends))
     length = maybe(raceway.length, "ft") if raceway.length is not None else ""
     return words_joined(
         "raceway", raceway.name, " > ".join(raceway.ends), raceway.kind, maybe(raceway.size), length, bends

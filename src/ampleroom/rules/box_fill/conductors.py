@@ -63,15 +63,10 @@ def conductors_lines(space: Space, book: CodeBook) -> Iterator[Line]:
         why = "; ".join([f"{count(member.count)} of {run_name(member.run, space.box.name)}" for member in members])
         each = allowance(size, book)
         if each is None and is_large(size, book):
-            cite = book["reminders.pull_box"]["cite"]
-            yield Line(
-                NAME,
-                f"{SAYS[how]}, {size_text(size)}",
-                number,
-                Decimal(0),
-                f"no allowance; they belong to pull-box sizing: {why}",
-                cite,
-            )
+            pull = book["reminders.pull_box"]
+            why = f"no allowance; they belong to pull-box sizing: {why}"
+            what = f"{SAYS[how]}, {size_text(size)}"
+            yield Line(NAME, what, number, Decimal(0), why, pull["cite"], pull["confidence"])
             continue
         if each is None:
             each = book["box_fill.conductor_room"]["rows"][book["box_fill.low_voltage"]["count_as"]]
@@ -79,8 +74,8 @@ def conductors_lines(space: Space, book: CodeBook) -> Iterator[Line]:
         if how == "looped":
             why += f"; each counts {terms['looped']} times"
         times = terms["looped" if how == "looped" else how]
-        readings = ("unmeasured-loop",) if any(member.unmeasured for member in members) else ()
-        if readings:
+        readings = tuple(dict.fromkeys([reading for member in members for reading in member.readings]))
+        if "unmeasured-loop" in readings:
             why += "; slack that was not measured, or lands on a terminal"
         yield Line(
             NAME,

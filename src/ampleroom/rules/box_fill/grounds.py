@@ -46,11 +46,10 @@ def grounds_lines(space: Space, book: CodeBook) -> Iterator[Line]:
     change answers.
     """
     terms = book["box_fill.grounds"]
-    grounds, isolated = ground_groups(space, book)
+    grounds, isolated, readings = ground_groups(space, book)
     apart = bool(terms["isolated_set"])
-    readings: tuple[str, ...] = ()
     if isolated and not apart:
-        readings = ("isolated-ground",)
+        readings += ("isolated-ground",)
         if book.reading("isolated-ground") == "own-allowance":
             apart = True
         else:
@@ -76,23 +75,30 @@ def grounds_lines(space: Space, book: CodeBook) -> Iterator[Line]:
         )
 
 
-def ground_groups(space: Space, book: CodeBook) -> tuple[list[Group], list[Group]]:
-    """The grounds that enter, and the isolated ones among them."""
+def ground_groups(space: Space, book: CodeBook) -> tuple[list[Group], list[Group], tuple[str, ...]]:
+    """The grounds that enter, the isolated ones apart, and the readings by which some count or do not."""
     grounds: list[Group] = []
     isolated: list[Group] = []
     for entering in space.entering:
-        if entering.role == "ground" and not entering.low_voltage:
+        if entering.role == "insulated" or entering.low_voltage:
+            continue
+        if entering.role == "ground":
             grounds.append((entering.count, entering.size, entering.confidence))
-        elif entering.role == "isolated ground":
+        else:
             isolated.append((entering.count, entering.size, entering.confidence))
+    readings: tuple[str, ...] = ()
     for loose in (*space.fixture_wires, *space.leads, *space.jumpers):
-        if loose.role != "insulated" and not under_dome(loose, book, is_lead=loose in space.leads)[0]:
+        if loose.role == "insulated":
+            continue
+        left_out, leaned = under_dome(loose, book, is_lead=loose in space.leads)
+        readings += tuple(reading for reading in leaned if reading not in readings)
+        if not left_out:
             (isolated if loose.role == "isolated ground" else grounds).append((loose.count, loose.size, "two sources"))
     if book.reading("grounding-pigtail") == "counted":
         grounds += [
             (exactly(pigtails.count), pigtails.size, "two sources") for pigtails in space.pigtails if pigtails.ground
         ]
-    return grounds, isolated
+    return grounds, isolated, readings
 
 
 def shared_allowance(groups: list[Group], book: CodeBook) -> tuple[Decimal, str]:

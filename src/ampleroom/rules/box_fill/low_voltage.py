@@ -32,7 +32,8 @@ wires T1 > ? 4 x #22 class 2 for thermostat
 )
 def low_voltage_lines(space: Space, book: CodeBook) -> Iterator[Line]:
     """Class 2, signalling and data wires have no number in the table, and whether the box rule reaches them is not
-    settled. Read cautiously, each counts as 18 AWG; a thicker one by its own size. A barrier makes two volumes.
+    settled. Read cautiously, each counts as 18 AWG, its grounds too and a long loop twice; a thicker one by its own
+    size. A barrier makes two volumes.
 
     Why: they fill the box like any wire. They may also not share a space with power wires at all: look at their own
     article before they go in.
@@ -46,7 +47,9 @@ def low_voltage_lines(space: Space, book: CodeBook) -> Iterator[Line]:
         size = terms["count_as"] if RANK[entering.size] < RANK[terms["count_as"]] else within_table(entering.size, book)
         why = f"{run_name(entering.run, space.box.name)}; "
         why += f"each taken as {size_text(size)}" if counted else "the box rule is not applied to them here"
-        number = entering.count if counted else Decimal(0)
+        times = book["box_fill.conductors"][entering.how]
+        why += f"; each counts {times} times" if counted and times != 1 else ""
+        number = entering.count * times if counted else Decimal(0)
         what = f"Low-voltage wires, {size_text(entering.size)}"
         yield Line(
             NAME,
@@ -56,5 +59,5 @@ def low_voltage_lines(space: Space, book: CodeBook) -> Iterator[Line]:
             why,
             terms["cite"],
             terms["confidence"],
-            ("low-voltage",),
+            ("low-voltage", *entering.readings),
         )

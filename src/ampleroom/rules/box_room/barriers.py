@@ -7,7 +7,7 @@ from decimal import Decimal
 from fractions import Fraction
 
 from ampleroom.editions import CodeBook
-from ampleroom.quantities import volume
+from ampleroom.quantities import number, volume
 from ampleroom.rules.registry import rule
 from ampleroom.rules.space import Space, exactly
 from ampleroom.worksheet import Line
@@ -85,42 +85,33 @@ def assembly_lines(space: Space, book: CodeBook) -> Iterator[Line]:
 
 
 def shared_out(lines: tuple[Line, ...], space: Space, book: CodeBook) -> tuple[Line, ...]:
-    """The room of one side: its share of every line, and never more than the sheet says it has."""
+    """The room of one side: the whole box less what the other sides have of it, and never more than the sheet says this
+    side has. A clamp assembly takes its room from the side it is in.
+    """
     if space.share is None:
         return lines
+    whole = tuple(line for line in lines if line.rule != ASSEMBLY_NAME)
+    own = tuple(line for line in lines if line.rule == ASSEMBLY_NAME)
+    total = sum((line.amount for line in whole), Decimal(0))
+    if total.is_finite():
+        return (*whole, *share_lines(total, space, book), *own)
+    if (most := space.share.volume) is None:
+        return lines
+    terms = book["box_room.spaces"]
+    return Line(NAME, "This side", exactly(1), most, "as the sheet says", terms["cite"], terms["confidence"]), *own
+
+
+def share_lines(total: Decimal, space: Space, book: CodeBook) -> Iterator[Line]:
+    """What brings the room of the whole box, in3, down to that of one side."""
+    terms = book["box_room.spaces"]
     share, said = share_of(space)
-    scaled = tuple(line._replace(count=share * Fraction(line.count), why=f"{line.why}; {said}") for line in lines)
-    if space.share.volume is None:
-        return scaled
-    there = sum((line.amount for line in scaled), Decimal(0))
-    if there.is_finite() and there <= space.share.volume:
-        return scaled
-    cite = book["box_room.spaces"]["cite"]
-    why = f"the sheet says this side has {volume(space.share.volume)}"
-    if not there.is_finite():
-        return (
-            Line(
-                NAME,
-                "This side of the barrier",
-                exactly(1),
-                space.share.volume,
-                why,
-                cite,
-                book.confidence("box_room.spaces"),
-            ),
-        )
-    return (
-        *scaled,
-        Line(
-            NAME,
-            "More than this side has",
-            exactly(1),
-            space.share.volume - there,
-            why,
-            cite,
-            book.confidence("box_room.spaces"),
-        ),
-    )
+    what = "The other side's share" if len(space.all_shares) == 2 else "The other sides' share"
+    others = Line(NAME, what, share - 1, total, f"{said} of {volume(total)}", terms["cite"], terms["confidence"])
+    yield others
+    most = space.share.volume if space.share else None
+    if most is not None and (there := total + others.amount) > most:
+        why = f"the sheet says this side has {volume(most)}"
+        yield Line(NAME, "More than this side has", exactly(1), most - there, why, terms["cite"], terms["confidence"])
 
 
 def share_of(space: Space) -> tuple[Fraction, str]:
@@ -129,10 +120,9 @@ def share_of(space: Space) -> tuple[Fraction, str]:
     assert share is not None
     if share.gangs is not None:
         total = sum(other.gangs or 0 for other in space.all_shares)
-        return Fraction(share.gangs, total), f"this side's {share.gangs} of {total} gangs"
+        return Fraction(share.gangs, total), f"this side has {share.gangs} of {total} gangs"
     if share.share is not None:
-        return Fraction(*share.share), f"this side's share of {share.share[0]}/{share.share[1]}"
+        return Fraction(*share.share), f"this side has {share.share[0]}/{share.share[1]}"
     whole = sum((other.volume or Decimal(0) for other in space.all_shares), Decimal(0))
-    return Fraction(share.volume or 0) / Fraction(
-        whole
-    ), f"this side's {volume(share.volume or Decimal(0))} of {volume(whole)}"
+    part = share.volume or Decimal(0)
+    return Fraction(part) / Fraction(whole), f"this side has {number(part)} in {number(whole)}"

@@ -40,7 +40,8 @@ run M2 > ? 14/2 nm-b
 )
 def standard_lines(space: Space, book: CodeBook) -> Iterator[Line]:
     """A metal box of a standard trade size has the volume the table gives for it, unless it is marked: then the marking
-    counts. Boxes ganged together add up. Masonry and cast boxes count by the gang. Outside dimensions are never used.
+    counts; a nonmetallic one counts by nothing else. Boxes ganged together add up. Masonry and cast boxes count by the
+    gang. Outside dimensions are never used.
 
     Why: a box of 4 x 4 x 2-1/8 in. holds 30.3 in3, not 34, for its walls are no air.
     """
@@ -49,14 +50,12 @@ def standard_lines(space: Space, book: CodeBook) -> Iterator[Line]:
         return
     terms = book["box_room.standard"]
     row = standard_row(base, space.base_size, book)
-    number, said = how_many(base, row)
     shape = base.shape.upper() if base.shape in ("fs", "fd") else base.shape.capitalize()
     what = f"{shape} box {space.base_size}"
-    if base.volume is not None and base.volume is not UNKNOWN:
-        marked = book["box_room.marked"]
-        why = f"its marking, in place of the table's {volume(row['volume'])}{said}"
-        yield Line(MARKED, what, number, base.volume, why, marked["cite"], marked["confidence"])
+    if base.volume is not None or base.material == "plastic":
+        yield marking_line(what, base, space.base_room, row, book)
         return
+    number, said = how_many(base, row)
     taken = "" if base.size is not UNKNOWN else "; its depth is not known: taken so"
     yield Line(
         STANDARD,
@@ -67,6 +66,19 @@ def standard_lines(space: Space, book: CodeBook) -> Iterator[Line]:
         terms["cite"],
         book.confidence("box_room.standard", row),
     )
+
+
+def marking_line(what: str, base: Base, unread: Decimal, row: dict[str, Any], book: CodeBook) -> Line:
+    """A box of a standard size that counts by its marking: one box's, whatever gangs it has."""
+    marked = book["box_room.marked"]
+    if base.volume is None or base.volume is UNKNOWN:
+        why = "nobody has read its marking" + (
+            "; a nonmetallic box counts by nothing else" if base.volume is None else ""
+        )
+        return Line(MARKED, what, exactly(base.ganged), unread, why, marked["cite"], marked["confidence"])
+    joined = f", for each of {base.ganged} boxes ganged together" if base.ganged > 1 else ""
+    why = f"its marking, in place of the table's {volume(row['volume'])}{' a gang' if row.get('per_gang') else ''}{joined}"
+    return Line(MARKED, what, exactly(base.ganged), base.volume, why, marked["cite"], marked["confidence"])
 
 
 def standard_row(base: Base, size: str, book: CodeBook) -> dict[str, Any]:
@@ -110,6 +122,13 @@ def marked_lines(space: Space, book: CodeBook) -> Iterator[Line]:
         if space.base_room in (NO_LIMIT, Decimal(0)):
             why = "nobody has read it" if base is not None and base.form == "marked" else "not known"
         yield Line(MARKED, what, exactly(ganged), space.base_room, why, terms["cite"], confidence)
+    elif base.form == "measured" and base.volume is not None:
+        why = (
+            "the volume marked in it, whatever it measures"
+            if base.volume is not UNKNOWN
+            else "nobody has read its marking"
+        )
+        yield Line(MARKED, "Marked box", exactly(base.ganged), space.base_room, why, terms["cite"], confidence)
     elif base.form == "measured":
         yield measured_line(space, base, book)
 
@@ -118,9 +137,8 @@ def measured_line(space: Space, base: Base, book: CodeBook) -> Line:
     measured = book["box_room.measured"]
     why = "inside " + " x ".join(inches(side).removesuffix(" in.") for side in base.inside) + " in."
     if space.base_room in (NO_LIMIT, Decimal(0)):
-        why += (
-            f": a box of {measured['larger_than']} in3 or less must carry its maker's marking, so this credits nothing"
-        )
+        must = "nonmetallic box" if base.material == "plastic" else f"box of {measured['larger_than']} in3 or less"
+        why += f": a {must} must carry its maker's marking, so this credits nothing"
         return Line(
             MARKED,
             "Box measured inside",

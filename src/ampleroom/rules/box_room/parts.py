@@ -33,7 +33,7 @@ run M3 > ? 3 x 12/2 nm-b
 )
 def parts_lines(space: Space, book: CodeBook) -> Iterator[Line]:
     """A ring or cover adds the volume its maker marked on it. An extension ring with no marking adds the volume of the
-    standard box it was made from. Anything else with no marking adds nothing, however deep it is.
+    standard metal box it was made from. Anything else with no marking adds nothing, however deep it is.
 
     Why: what nobody marked nobody can check.
     """
@@ -50,7 +50,7 @@ def part_line(ring: Ring, book: CodeBook) -> Line:
         unknown = ring.room == NO_LIMIT or part.volume != ring.room
         why = "nobody has read its marking" if unknown else "the volume marked on it"
         return Line(NAME, what, exactly(1), ring.room, why, terms["cite"], confidence)
-    if part.size:
+    if part.size and part.material != "plastic":
         standard = book["box_room.standard"]
         row = book.standard_box(part.shape, part.size)
         assert row is not None  # the reader takes only sizes the table has

@@ -12,7 +12,7 @@ from ampleroom.worksheet import Finding, Verdict
 NAME = "conduit-body-splices"
 EXAMPLE = """
 box LB1
-  conduit body lb 3/4 on emt marked 7 in3
+  conduit body lb 3/4 on emt
 wires LB1 > ? 3 x #12 thhn, ground #12
 """
 

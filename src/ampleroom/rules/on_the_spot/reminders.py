@@ -65,9 +65,13 @@ def free_length(book: CodeBook) -> Reminder:
         f"leave {terms['length']} in. of free conductor from the sheath or raceway, reaching {terms['outside']} in. outside "
         f"an opening under {terms['opening_under']} in."
     )
-    if not terms["spliced"] and book.reading("spliced-free-length") == "unspliced":
-        text += "; of one piece, not made up by a splice"
-    return Reminder(FREE, text, terms["cite"], confidence=terms["confidence"])
+    readings: tuple[str, ...] = ()
+    if not terms["spliced"]:
+        if book.reading("spliced-free-length") == "unspliced":
+            text += "; of one piece, not made up by a splice"
+        else:
+            readings = ("spliced-free-length",)
+    return Reminder(FREE, text, terms["cite"], confidence=terms["confidence"], readings=readings)
 
 
 @rule(
@@ -132,10 +136,10 @@ def support(space: Space, book: CodeBook) -> Iterator[Reminder]:
         if carried.what == "fan":
             terms = book["reminders.fan"]
             text = f"it carries a fan: the box must be listed for fans, up to {terms['most_lb']} lb, and marked with the weight above {terms['marked_over_lb']} lb"
-            if "fan" in rated and (pounds is None or rated["fan"] is None or pounds <= rated["fan"]):
-                text = "it carries a fan and is listed for one: look for the weight in its marking"
-            elif pounds is not None and pounds > terms["most_lb"]:
+            if pounds is not None and pounds > terms["most_lb"]:
                 text = f"it carries a fan of {pounds} lb: more than {terms['most_lb']} lb hangs from the building"
+            elif "fan" in rated and (pounds is None or rated["fan"] is None or pounds <= rated["fan"]):
+                text = "it carries a fan and is listed for one: look for the weight in its marking"
             yield Reminder(SUPPORT, text, terms["cite"], confidence=terms["confidence"])
         elif carried.what == "luminaire":
             terms = book["reminders.luminaire"]
