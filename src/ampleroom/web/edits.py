@@ -7,17 +7,19 @@ from collections.abc import Callable
 from dataclasses import dataclass, replace
 from typing import Any
 
+from ampleroom.editions import edition
 from ampleroom.errors import AmpleroomError
 from ampleroom.fits import run_into
 from ampleroom.job.edit import AddBox, AddItem, AddRun, Change, DropBox, DropItem, DropRun, PutItem, PutRun, replacing
 from ampleroom.job.lines.runs import read_run
 from ampleroom.job.model import Base, Box, Clamps, Job, Run, SpaceShare, Stop, Through
 from ampleroom.job.reader import read_item
-from ampleroom.job.sheet import words_of
+from ampleroom.job.sheet import without_remark, words_of
 from ampleroom.job.unknown import UNKNOWN
 from ampleroom.job.words import Unreadable, Words
 from ampleroom.job.writer import written
 
+BYTE_ORDER = "\ufeff"
 NAME = re.compile(r"[^\s/>,#?]{1,40}")
 
 
@@ -149,9 +151,11 @@ def put_run(job: Job, edit: dict[str, Any]) -> Made:
 
 
 def run_count(job: Job, edit: dict[str, Any]) -> Made:
-    """So many runs alike; none: the run goes."""
+    """So many cables alike; none: the run goes. Wires say in their own words how many they are."""
     run = job.runs[index_of(edit, len(job.runs))]
     count = edit.get("count")
+    if run.cable is None and count != 0:
+        raise NoEdit("these are wires, each counted by itself; write their line anew to change how many")
     if count == "?":
         return Made((PutRun(replace(run, count=UNKNOWN), run),), free_text(edit, "box"))
     if not isinstance(count, int) or isinstance(count, bool) or not 0 <= count <= 99:
@@ -170,6 +174,8 @@ def run_here(job: Job, edit: dict[str, Any]) -> Made:
     if how != "ends" and how not in slacks:
         raise NoEdit("a run ends, passes, looped or landed here")
     meetings: tuple[Stop | Through, ...] = (*run.stops, *run.through)
+    if all(met.name != box.name for met in meetings):
+        raise NoEdit(f"that run does not come to {box.name}")
     space = next((met.space for met in meetings if met.name == box.name), "")
     others = tuple(stop for stop in run.stops if stop.name != box.name)
     through = tuple(passed for passed in run.through if passed.name != box.name)
@@ -220,21 +226,30 @@ def set_title(job: Job, edit: dict[str, Any]) -> Made:
 
 def set_edition(job: Job, edit: dict[str, Any]) -> Made:
     year = edit.get("edition")
-    if not isinstance(year, int):
+    if not isinstance(year, int) or isinstance(year, bool):
         raise NoEdit("'edition' is a year")
-    return head_line(job, "edition", str(year))
+    return head_line(job, "edition", str(edition(year).year))
 
 
 def head_line(job: Job, key: str, value: str) -> Made:
-    """The one line of its kind at the head of the sheet, written anew or put in."""
+    """The one line of its kind at the head of the sheet, put in or with its words exchanged; a remark on it stays."""
     text = job.sheet.text if job.sheet else ""
     lines = text.split("\n")
     for number, line in enumerate(lines):
-        words = words_of(line)
+        said = without_remark(line)
+        words = said.removeprefix(BYTE_ORDER).split(None, 1)
         if words and words[0].lower() == key:
-            lines[number] = f"{key} {value}" if value else ""
+            if not value:
+                del lines[number]
+            elif len(words) == 2:
+                lines[number] = said[: said.rindex(words[1])] + value + line[len(said.rstrip()) :]
+            else:
+                lines[number] = f"{said.rstrip()} {value}{line[len(said.rstrip()) :]}"
             return Made((), "", "\n".join(lines))
-    return Made((), "", f"{key} {value}\n{text}" if value else text)
+    if not value:
+        return Made((), "", text)
+    mark = BYTE_ORDER if text.startswith(BYTE_ORDER) else ""
+    return Made((), "", f"{mark}{key} {value}\n{text.removeprefix(BYTE_ORDER)}")
 
 
 def set_text(job: Job, edit: dict[str, Any]) -> Made:

@@ -270,7 +270,19 @@ def answer_edit(data: dict[str, Any]) -> dict[str, Any]:
         raise Question("'edit' is missing")
     made = change_for(job, edit)
     after = made.text if made.text is not None else edited(job, made.change)
+    if edit["do"] != "set-text":
+        refuse_new_faults(text, after)
     return after_edit(after, made.box or str(data.get("box") or ""), data)
+
+
+def refuse_new_faults(before: str, after: str) -> None:
+    """A tap never leaves a line that cannot be read; what somebody types may."""
+    known = {fault.message for fault in opened(before)[1]}
+    job, faults = opened(after)
+    new = next((fault for fault in faults if fault.message not in known), None)
+    if new is not None and job.boxes:
+        hint = f"; {new.hint}" if new.hint else ""
+        raise Question(f"line {new.line} could not be read any more: {new.message}{hint}")
 
 
 def after_edit(after: str, name: str, data: dict[str, Any]) -> dict[str, Any]:

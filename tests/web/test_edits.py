@@ -1,0 +1,234 @@
+"""Every change by a tap: what becomes of the sheet, and that no tap ever leaves a line nobody can read."""
+
+import pytest
+from hypothesis import HealthCheck, example, given, settings
+from hypothesis import strategies as st
+
+from ampleroom.job import Sheet, read_with_faults
+from ampleroom.web import engine
+from ampleroom.web.edits import EDITS
+from tests.web.helpers import SHEET, STUDIO
+
+BARRIER = """job Slip
+edition 2020
+panel P
+kind two-sides
+  square 4 x 2-1/8
+  barrier
+  space left 1/2
+  space right 1/2
+box D1 two-sides
+box D2
+  square 4 x 1-1/2
+run P > D1/left 12/2 nm-b
+run D1/right > D2 14/2 nm-b through D2
+wires P > D2 2 x #12 thhn
+"""
+
+TAPS = [
+    ("set-base", {"box": "J1", "line": "octagon 4 x 1-1/2"}, "  square 4 x 2-1/8\n", "  octagon 4 x 1-1/2\n"),
+    ("set-base", {"box": "j1", "line": "marked  ?  in3"}, "  square 4 x 2-1/8\n", "  marked ? in3\n"),
+    ("set-clamps", {"box": "J1", "way": "?"}, "  clamps inside\n", "  clamps ?\n"),
+    ("add-item", {"box": "S1", "line": "receptacle #12"}, "  switch #14\n", "  switch #14\n  receptacle #12\n"),
+    ("put-item", {"box": "S1", "index": 2, "line": "dimmer #14"}, "  switch #14\n", "  dimmer #14\n"),
+    ("drop-item", {"box": "S1", "index": 2}, "  switch #14\n", ""),
+    ("add-cable", {"box": "J1", "cable": "12/2 nm-b"}, "run J1 > S1 14/2 nm-b\n", "run J1 > S1 14/2 nm-b\nrun J1 > ? 12/2 nm-b\n"),
+    ("add-cable", {"box": "J1", "cable": "14/3 nm-b", "to": "s1"}, "run J1 > S1 14/2 nm-b\n", "run J1 > S1 14/2 nm-b\nrun J1 > S1 14/3 nm-b\n"),
+    ("drop-run", {"box": "J1", "index": 1}, "run J1 > S1 14/2 nm-b\n", ""),
+    ("put-run", {"box": "J1", "index": 1, "line": "run J1 > ? 10/2 mc"}, "run J1 > S1 14/2 nm-b\n", "run J1 > ? 10/2 mc\n"),
+    ("run-count", {"box": "J1", "index": 1, "count": 3}, "run J1 > S1 14/2 nm-b\n", "run J1 > S1 3 x 14/2 nm-b\n"),
+    ("run-count", {"box": "J1", "index": 1, "count": "?"}, "run J1 > S1 14/2 nm-b\n", "run J1 > S1 ? x 14/2 nm-b\n"),
+    ("run-count", {"box": "J1", "index": 1, "count": 0}, "run J1 > S1 14/2 nm-b\n", ""),
+    ("run-here", {"box": "S1", "index": 1, "how": "looped"}, "run J1 > S1 14/2 nm-b\n", "run J1 > ? 14/2 nm-b through S1 loop\n"),
+    ("run-here", {"box": "S1", "index": 1, "how": "passes"}, "run J1 > S1 14/2 nm-b\n", "run J1 > ? 14/2 nm-b through S1\n"),
+    ("run-here", {"box": "S1", "index": 1, "how": "landed"}, "run J1 > S1 14/2 nm-b\n", "run J1 > ? 14/2 nm-b through S1 landed\n"),
+    ("run-here", {"box": "S1", "index": 1, "how": "ends"}, "", ""),
+    ("add-box", {"name": "L1", "at": "over the  kiln"}, "run P > J1", "\nbox L1 at over the kiln\nrun P > J1"),
+    ("drop-box", {"box": "S1"}, "box S1 at the door\n  marked 34 in3 plastic 2-gang\n  clamps tabs\n  switch #14\n", ""),
+    ("set-title", {"title": "Glaze  room"}, "job Kiln shed\n", "job Glaze room\n"),
+    ("set-title", {"title": ""}, "job Kiln shed\n", ""),
+    ("set-edition", {"edition": 2017}, "edition 2020\n", "edition 2017\n"),
+    ("set-text", {"text": "box X1\r\n"}, SHEET, "box X1\n"),
+]  # fmt: skip
+
+
+@pytest.mark.parametrize("number", range(len(TAPS)), ids=[f"{number} {tap[0]}" for number, tap in enumerate(TAPS)])
+def test_a_tap_changes_the_lines_it_is_about_and_no_other(app, number):
+    do, words, before, after = TAPS[number]
+    job = app.new()
+    answer = app.edit(job, do, **words)
+    assert answer.status == 200, answer
+    expected = SHEET.replace(before, after, 1)
+    if do == "drop-box":
+        expected = expected.replace("run J1 > S1 14/2", "run J1 > ? 14/2")
+    if do in ("add-box", "drop-box", "set-title"):  # blank lines around are a matter of taste
+        assert [line for line in answer.json["sheet"].split("\n") if line] == [
+            line for line in expected.split("\n") if line
+        ]
+    else:
+        assert answer.json["sheet"] == expected
+    assert app.job(job["id"])["sheet"] == answer.json["sheet"]
+    assert answer.json["version"] == (1 if expected == SHEET else 2)
+    if expected != SHEET:
+        assert app.get(f"/api/jobs/{job['id']}/history").json["versions"][0]["label"] == do
+        assert app.post(f"/api/jobs/{job['id']}/undo", base=2).json["sheet"] == SHEET
+
+
+def test_every_tap_there_is_has_a_case():
+    assert {tap[0] for tap in TAPS} == set(EDITS)
+
+
+@pytest.mark.parametrize("do", ["set-base", "add-item", "add-cable", "run-here"])
+def test_the_answer_to_a_tap_is_the_box_as_it_is_then(app, do):
+    words = next(words for name, words, *_ in TAPS if name == do)
+    job = app.new()
+    answer = app.edit(job, do, **words).json
+    assert answer["view"] == app.answer("box", sheet=answer["sheet"], box=words["box"]).json
+    assert answer["faults"] == []
+
+
+NO_TAPS = [
+    ("set-base", {"box": "J1", "line": "switch #14"}),
+    ("set-base", {"box": "J1", "line": "square 5 x 9"}),
+    ("set-base", {"box": "J9", "line": "octagon 4 x 1-1/2"}),
+    ("set-base", {"box": "J1"}),
+    ("set-base", {"box": "J1", "line": "  "}),
+    ("set-clamps", {"box": "J1", "way": "sideways"}),
+    ("add-item", {"box": "J1", "line": "run J1 > ? 12/2 nm-b"}),
+    ("add-item", {"box": "J1", "line": "box J2"}),
+    ("add-item", {"box": "J1", "line": "# nothing"}),
+    ("add-item", {"box": "J1", "line": "octagon 4 x 1-1/2"}),
+    ("put-item", {"box": "J1", "index": 2, "line": "switch #14"}),
+    ("put-item", {"box": "J1", "index": -1, "line": "switch #14"}),
+    ("put-item", {"box": "J1", "index": True, "line": "switch #14"}),
+    ("drop-item", {"box": "J1", "index": "0"}),
+    ("drop-item", {"box": "J1"}),
+    ("add-cable", {"box": "J1", "cable": "12/2 nm-b", "to": "nowhere"}),
+    ("add-cable", {"box": "J1", "cable": "12/2 nm-b", "to": "J1"}),
+    ("add-cable", {"box": "J1", "cable": "yarn"}),
+    ("add-cable", {"box": "J1", "cable": "12/2 nm-b", "space": "left"}),
+    ("drop-run", {"index": 2}),
+    ("put-run", {"index": 0, "line": "box J7"}),
+    ("put-run", {"index": 0, "line": "run J1 > J9 12/2 nm-b"}),
+    ("put-run", {"index": 0, "line": "run"}),
+    ("run-count", {"index": 0, "count": 100}),
+    ("run-count", {"index": 0, "count": -1}),
+    ("run-count", {"index": 0, "count": 1.5}),
+    ("run-count", {"index": 0, "count": True}),
+    ("run-here", {"box": "J1", "index": 0, "how": "flies"}),
+    ("run-here", {"box": "S1", "index": 0, "how": "passes"}),
+    ("add-box", {"name": "J1"}),
+    ("add-box", {"name": "j1"}),
+    ("add-box", {"name": "P"}),
+    ("add-box", {"name": "two words"}),
+    ("add-box", {"name": ""}),
+    ("add-box", {"name": "x" * 41}),
+    ("add-box", {"name": "a/b"}),
+    ("drop-box", {"box": "P"}),
+    ("set-edition", {"edition": 1999}),
+    ("set-edition", {"edition": True}),
+    ("set-edition", {"edition": "2020"}),
+    ("set-text", {}),
+    ("set-text", {"text": 1}),
+    ("no-such", {}),
+    ("", {}),
+]  # fmt: skip
+
+
+@pytest.mark.parametrize(
+    "number", range(len(NO_TAPS)), ids=[f"{number} {tap[0]}" for number, tap in enumerate(NO_TAPS)]
+)
+def test_a_tap_that_cannot_be_is_refused_in_words_and_changes_nothing(app, number):
+    do, words = NO_TAPS[number]
+    job = app.new()
+    refused = app.edit(job, do, **words)
+    assert refused.status == 422, refused
+    assert refused.json["kind"] == "question"
+    assert app.job(job["id"]) == job
+
+
+@pytest.mark.parametrize("edit", [None, [], "set-title", {"do": None}, {"do": ["set-title"]}, {}])
+def test_what_is_no_tap_at_all_is_refused(app, edit):
+    job = app.new()
+    refused = app.post(f"/api/jobs/{job['id']}/edit", base=1, edit=edit)
+    assert refused.status == 422
+    assert app.job(job["id"]) == job
+
+
+def test_how_many_alike_is_not_asked_of_wires():
+    """A run of wires says how many in its own words; a count before it would be passed over."""
+    answer = engine.answer("edit", {"sheet": BARRIER, "edit": {"do": "run-count", "index": 2, "count": 4}})
+    assert "wires" in answer["error"]
+    gone = engine.answer("edit", {"sheet": BARRIER, "edit": {"do": "run-count", "index": 2, "count": 0}})
+    assert "wires" not in gone["sheet"]
+
+
+def test_a_new_cable_goes_to_the_side_that_is_looked_at():
+    for space, said in (("", "D1/left"), ("left", "D1/left"), ("right", "D1/right"), ("RIGHT", "D1/right")):
+        edit = {"do": "add-cable", "box": "D1", "cable": "12/2 nm-b", "space": space}
+        assert f"run {said} > ? 12/2 nm-b\n" in engine.answer("edit", {"sheet": BARRIER, "edit": edit})["sheet"]
+
+
+def test_what_stands_beside_the_title_and_the_edition_stays():
+    sheet = "\ufeff# first\n  JOB   Kiln shed   # the new one\nedition\t2020  # ask\nbox J1\n  square 4 x 2-1/8\n"
+    answer = engine.answer("edit", {"sheet": sheet, "edit": {"do": "set-title", "title": "Glaze > room, #12"}})
+    assert answer["sheet"] == sheet.replace("Kiln shed", "Glaze > room, #12")
+    answer = engine.answer("edit", {"sheet": sheet, "edit": {"do": "set-edition", "edition": 2011}})
+    assert answer["sheet"] == sheet.replace("2020", "2011")
+    plain = "\ufeffbox J1\n  square 4 x 2-1/8\n"
+    answer = engine.answer("edit", {"sheet": plain, "edit": {"do": "set-title", "title": "Kiln"}})
+    assert answer["sheet"] == "\ufeffjob Kiln\nbox J1\n  square 4 x 2-1/8\n"
+    assert answer["faults"] == []
+
+
+# ---- whatever is tapped --------------------------------------------------------------------------------------------
+
+WORDS = st.sampled_from(
+    [*"J1 S1 P D1 D2 X9 ? > , / # x at for in on through loop landed ends passes looped".split(),
+     "12/2 nm-b", "14/3 mc", "2 x 12/2 nm-b", "3 x #12 thhn", "square 4 x 2-1/8", "octagon 4 x ?", "marked ? in3", "switch #14",
+     "clamps inside", "inside", "outside", "none", "receptacle", "plaster ring 3 in3", "box J7", "run J1 > S1 12/2 nm-b", "wires P > D2 2 x #12 thhn",
+     "left", "right", "barrier", "space left 1/3", "job", "edition 2020", "note", "kind", "# 1", "#12", "\u00bd", "\u2028", "\x85", "\n", "\t", "\x00", "<script>"]
+)  # fmt: skip
+TEXTS = st.one_of(WORDS, st.lists(WORDS, max_size=4).map(" ".join), st.text(max_size=12))
+VALUES = {
+    "box": st.sampled_from(["J1", "S1", "D1", "D2", "A1", "G1"]),
+    "index": st.integers(0, 20),
+    "count": st.one_of(st.integers(-1, 100), st.just("?")),
+    "edition": st.integers(2005, 2030),
+    "how": st.sampled_from(["ends", "passes", "looped", "landed"]),
+    **{key: TEXTS for key in ("line", "cable", "to", "space", "way", "name", "at", "title")},
+}  # fmt: skip
+
+
+@st.composite
+def taps(draw):
+    edit = {"do": draw(st.sampled_from([do for do in EDITS if do != "set-text"]))}
+    for key, values in VALUES.items():
+        if draw(st.integers(0, 9)):
+            edit[key] = draw(values)
+    return edit
+
+
+@settings(max_examples=400, deadline=None, suppress_health_check=list(HealthCheck))
+@given(
+    st.sampled_from([SHEET, BARRIER, STUDIO, "", "box J1", "box J1\n  wrod\n\n"]),
+    st.lists(taps(), min_size=1, max_size=4),
+)
+@example(SHEET, [{"do": "add-box", "name": "run"}])
+@example("", [{"do": "add-box", "name": "J1"}])
+def test_no_tap_leaves_a_line_nobody_can_read(sheet, several):
+    """Whatever is tapped, there are no more faults than before, and a box that was made is there."""
+    for edit in several:
+        before = read_with_faults(Sheet(sheet))[1]
+        answer = engine.answer("edit", {"sheet": sheet, "edit": edit, "box": edit.get("box", "")})
+        if "error" in answer:
+            assert answer["kind"] == "question"
+            continue
+        job, after = read_with_faults(Sheet(answer["sheet"], "sheet.job"))
+        known = {fault.message for fault in before} | {"there is no box in this sheet"}
+        assert {fault.message for fault in after} <= known, answer["sheet"]
+        if edit["do"] == "add-box":
+            assert "".join(filter(str.isprintable, edit["name"].split()[0])) in [box.name for box in job.boxes]
+        if edit["do"] == "drop-box":
+            assert edit["box"] not in [box.name for box in job.boxes]
+        sheet = answer["sheet"]
