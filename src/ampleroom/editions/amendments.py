@@ -106,9 +106,7 @@ def _table_faults(name: str, table: str, found: Any, text: str) -> Iterator[Amen
     for number, block in enumerate(found):
         place = _Place(text, f"{name}.{table}", number)
         if not isinstance(block, dict):
-            yield place.fault(
-                place.table, f"{name}.{table} holds {block!r}, which is no block", [f"[[{name}.{table}]]"]
-            )
+            yield place.fault(table, f"{name}.{table} holds {block!r}, which is no block", [f"[[{name}.{table}]]"])
             continue
         if not isinstance(block.get("from"), int):
             yield place.fault(place.table, "the block does not say from which edition", ["from = 2020"])
@@ -164,6 +162,6 @@ class _Place:
 def _fault(text: str, word: str, message: str, instead: list[str], before: int = 0) -> AmendmentFault:
     """A fault at the first line that holds the word; so many lines stand before the text."""
     for number, line in enumerate(text.splitlines(), 1):
-        if (column := line.find(word)) >= 0:
+        if (column := line.find(word)) >= 0 and not line.lstrip().startswith("#"):
             return AmendmentFault(before + number, column + 1, message, "known: " + ", ".join(instead))
     return AmendmentFault(before + 1, 1, message, "known: " + ", ".join(instead))
