@@ -1,5 +1,7 @@
 """Every change by a tap: what becomes of the sheet, and that no tap ever leaves a line nobody can read."""
 
+from typing import Any
+
 import pytest
 from hypothesis import HealthCheck, example, given, settings
 from hypothesis import strategies as st
@@ -25,7 +27,7 @@ run D1/right > D2 14/2 nm-b through D2
 wires P > D2 2 x #12 thhn
 """
 
-TAPS = [
+TAPS: list[tuple[str, dict[str, Any], str, str]] = [
     ("set-base", {"box": "J1", "line": "octagon 4 x 1-1/2"}, "  square 4 x 2-1/8\n", "  octagon 4 x 1-1/2\n"),
     ("set-base", {"box": "j1", "line": "marked  ?  in3"}, "  square 4 x 2-1/8\n", "  marked ? in3\n"),
     ("set-clamps", {"box": "J1", "way": "?"}, "  clamps inside\n", "  clamps ?\n"),
@@ -87,7 +89,7 @@ def test_the_answer_to_a_tap_is_the_box_as_it_is_then(app, do):
     assert answer["faults"] == []
 
 
-NO_TAPS = [
+NO_TAPS: list[tuple[str, dict[str, Any]]] = [
     ("set-base", {"box": "J1", "line": "switch #14"}),
     ("set-base", {"box": "J1", "line": "square 5 x 9"}),
     ("set-base", {"box": "J9", "line": "octagon 4 x 1-1/2"}),
@@ -184,7 +186,7 @@ def test_what_stands_beside_the_title_and_the_edition_stays():
 # ---- whatever is tapped --------------------------------------------------------------------------------------------
 
 WORDS = st.sampled_from(
-    [*"J1 S1 P D1 D2 X9 ? > , / # x at for in on through loop landed ends passes looped".split(),
+    ["J1", "S1", "P", "D1", "D2", "X9", "?", ">", ",", "/", "#", "x", "at", "for", "in", "on", "through", "loop", "landed", "ends", "passes",
      "12/2 nm-b", "14/3 mc", "2 x 12/2 nm-b", "3 x #12 thhn", "square 4 x 2-1/8", "octagon 4 x ?", "marked ? in3", "switch #14",
      "clamps inside", "inside", "outside", "none", "receptacle", "plaster ring 3 in3", "box J7", "run J1 > S1 12/2 nm-b", "wires P > D2 2 x #12 thhn",
      "left", "right", "barrier", "space left 1/3", "job", "edition 2020", "note", "kind", "# 1", "#12", "\u00bd", "\u2028", "\x85", "\n", "\t", "\x00", "<script>"]
@@ -196,7 +198,7 @@ VALUES = {
     "count": st.one_of(st.integers(-1, 100), st.just("?")),
     "edition": st.integers(2005, 2030),
     "how": st.sampled_from(["ends", "passes", "looped", "landed"]),
-    **{key: TEXTS for key in ("line", "cable", "to", "space", "way", "name", "at", "title")},
+    **dict.fromkeys(("line", "cable", "to", "space", "way", "name", "at", "title"), TEXTS),
 }  # fmt: skip
 
 
