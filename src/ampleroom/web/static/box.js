@@ -166,7 +166,8 @@ export function boxView(here, redraw) {
     const field = el('input', { id: 'line', autocomplete: 'off', autocapitalize: 'off', placeholder: 'fixture wires 2 x #16 from domed canopy', data: { key: 'line' } });
     return el('section', { class: 'card', 'aria-labelledby': 'contents' },
       el('h2', { id: 'contents' }, 'In it'),
-      el('div', { class: 'segments', role: 'group', 'aria-label': 'Largest wire on the device' }, [['', 'wire: not known'], ...words.sizes.map((each) => [each, `#${each}`])].map(([value, text]) => button(text, () => { size = value; redraw(); }, { key: `size-${value}`, 'aria-pressed': size === value ? 'true' : 'false' }))),
+      el('p', { class: 'small', id: 'on-it' }, 'Largest wire on the device'),
+      el('div', { class: 'segments', role: 'group', 'aria-labelledby': 'on-it' }, [['', 'Not known'], ...words.sizes.map((each) => [each, `#${each}`])].map(([value, text]) => button(text, () => { size = value; redraw(); }, { key: `size-${value}`, 'aria-pressed': size === value ? 'true' : 'false' }))),
       el('div', { class: 'chips' }, words.devices.map((device) => button(`+ ${device}`, () => change({ do: 'add-item', line: `${device}${chosen}` }), { key: `add-${device}`, 'aria-label': `Add a ${device}${chosen}` })),
         button('+ ring or cover', () => toggle('ring'), { key: 'ring', 'aria-expanded': open === 'ring' ? 'true' : 'false' }),
         button('Other …', () => toggle('line'), { key: 'other-line', 'aria-expanded': open === 'line' ? 'true' : 'false' })),
@@ -282,13 +283,16 @@ export function boxView(here, redraw) {
     draw: () => [
       el('header', { class: 'top' }, link('‹', to.job(here.id), { class: 'button back', 'aria-label': 'All boxes of the job' }),
         el('div', { class: 'name' }, el('h1', {}, found.name), el('span', { class: 'small soft' }, [found.at, found.edition.title].filter(Boolean).join(' · '))), shortAnswer(found), modeWords()),
-      el('main', { id: 'main', tabindex: -1 },
+      el('main', { id: 'main', tabindex: -1, class: 'wide' },
         found.faults ? el('p', { class: 'notice' }, `${found.faults} lines of the sheet cannot be read. `, link('Look', to.job(here.id, 'sheet'))) : null,
         job.conflict ? el('p', { class: 'notice' }, 'Changed here and on the server. ', button('Look', () => waitingConflict(job), { key: 'conflict' })) : null,
-        answerCard(found),
-        el('div', { class: 'row' }, button('What else fits', fitsDialog, { key: 'fits' }), button('Remedies', remediesDialog, { key: 'remedies' }), button('Worksheet', worksheetDialog, { key: 'worksheet' })),
-        roomsCard(),
-        factsCard(found), baseCard(), cablesCard(), contentsCard(), clampsCard(), remindersCard(found), picturesCard(), photosCard(),
+        el('div', { class: 'bench' },
+          el('div', { class: 'seen' },
+            answerCard(found),
+            el('div', { class: 'row' }, button('What else fits', fitsDialog, { key: 'fits' }), button('Remedies', remediesDialog, { key: 'remedies' }), button('Worksheet', worksheetDialog, { key: 'worksheet' })),
+            roomsCard(), factsCard(found)),
+          el('div', { class: 'set' }, baseCard(), cablesCard(), contentsCard(), clampsCard()),
+          el('div', { class: 'beside' }, remindersCard(found), picturesCard(), photosCard())),
         el('p', {}, button('Take this box out of the job', async () => {
           try {
             await store.edit(job, { do: 'drop-box', box: found.name }, '');

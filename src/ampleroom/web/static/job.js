@@ -124,7 +124,7 @@ export function jobView(here, redraw) {
       el('thead', {}, el('tr', {}, el('th', { scope: 'col' }, 'Box'), extra.editions.map((edition) => el('th', { scope: 'col' }, `${edition.year}${edition.provisional ? ' (provisional)' : ''}`)))),
       el('tbody', {}, extra.boxes.map((box) => el('tr', {}, el('th', { scope: 'row' }, link(box.name, to.box(here.id, box.name))), extra.editions.map((edition) => {
         const cell = box.by_edition[edition.year];
-        return el('td', {}, verdict(cell.verdict), cell.margin !== null ? el('div', { class: 'small soft num' }, cell.margin) : null);
+        return el('td', {}, verdict(cell.verdict), cell.margin !== null && cell.verdict !== 'not settled' ? el('div', { class: 'small soft num' }, cell.margin) : null);
       })))), standing('The number is the room to spare in in³; below nothing, what is short.')));
   }
 
