@@ -1,6 +1,6 @@
 """A starter sheet."""
 
-from ampleroom.cli.new import STARTER
+from ampleroom.job import starter_sheet
 from ampleroom.job import read_job
 from tests.cli.helpers import inside
 
@@ -8,7 +8,7 @@ from tests.cli.helpers import inside
 def test_new_writes_a_sheet_that_can_be_checked(folder):
     ran = inside("new", "mill.job")
     assert ran == (0, "mill.job is written. Change it to your job, then: ampleroom check mill.job\n", "")
-    assert (folder / "mill.job").read_text("utf-8") == STARTER.read_text("utf-8")
+    assert (folder / "mill.job").read_text("utf-8") == starter_sheet()
     assert inside("check", "mill.job").status == 3
 
 
@@ -21,7 +21,7 @@ def test_new_gives_a_name_its_ending(folder):
 
 def test_new_without_a_name_prints_it(folder):
     ran = inside("new")
-    assert (ran.status, ran.out) == (0, STARTER.read_text("utf-8"))
+    assert (ran.status, ran.out) == (0, starter_sheet())
     assert read_job(ran.out).title
 
 

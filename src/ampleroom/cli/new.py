@@ -8,8 +8,7 @@ from pathlib import Path
 from ampleroom.cli.common import add_json, command_parser, print_json
 from ampleroom.cli.paper import printable
 from ampleroom.errors import FileTrouble
-
-STARTER = Path(__file__).with_name("starter.job")
+from ampleroom.job import starter_sheet
 
 
 def parser() -> argparse.ArgumentParser:
@@ -29,7 +28,7 @@ def parser() -> argparse.ArgumentParser:
 
 
 def run(options: argparse.Namespace) -> int:
-    text = STARTER.read_text("utf-8")
+    text = starter_sheet()
     if options.file is None:
         if options.json:
             print_json({"schema": "ampleroom-new/1", "file": None, "sheet": text})

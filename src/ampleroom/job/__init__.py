@@ -4,7 +4,7 @@ from ampleroom.job.cables import Makeup, conductors_of, makeup
 from ampleroom.job.faults import Fault
 from ampleroom.job.model import Box, Job, Run
 from ampleroom.job.reader import read_job, read_sheet, read_with_faults
-from ampleroom.job.sheet import Sheet, sheet_from_bytes, sheet_from_file
+from ampleroom.job.sheet import Sheet, sheet_from_bytes, sheet_from_file, starter_sheet
 from ampleroom.job.unknown import UNKNOWN, Maybe
 from ampleroom.job.writer import write_job
 
@@ -24,5 +24,6 @@ __all__ = [
     "read_with_faults",
     "sheet_from_bytes",
     "sheet_from_file",
+    "starter_sheet",
     "write_job",
 ]

@@ -18,6 +18,11 @@ LARGEST = 24_000_000
 """The most bytes a sheet may have: some 60,000 boxes."""
 
 
+def starter_sheet() -> str:
+    """A small job with a remark on every line, to begin from."""
+    return Path(__file__).with_name("starter.job").read_text("utf-8")
+
+
 @dataclass(frozen=True, slots=True)
 class Sheet:
     """A job sheet's text under a file name, and its lines with their ends kept."""

@@ -172,6 +172,7 @@ def core_zip() -> bytes:
 
 
 def examples() -> dict[str, object]:
+    from ampleroom.job import starter_sheet
     from ampleroom.web.serve import examples_folder
 
     folder = examples_folder()
@@ -184,10 +185,9 @@ def examples() -> dict[str, object]:
         )
         rows.append({"name": path.name, "title": title, "sheet": sheet})
     stock = folder / "stock.toml" if folder else None
-    starter = PACKAGE / "cli" / "starter.job"
     return {
         "examples": rows,
-        "starter": starter.read_text("utf-8") if starter.is_file() else "",
+        "starter": starter_sheet(),
         "stock": stock.read_text("utf-8") if stock and stock.is_file() else "",
     }
 

@@ -20,6 +20,7 @@ from starlette.responses import FileResponse, Response
 from starlette.routing import Route
 
 from ampleroom.errors import AmpleroomError
+from ampleroom.job import starter_sheet
 from ampleroom.job.sheet import without_remark
 from ampleroom.report import VERSION
 from ampleroom.web import engine
@@ -52,7 +53,6 @@ LIGHT = {"box", "edit"}
 """Questions that are answered quickly whatever they are about, and those that are where the sheet is of a usual size."""
 
 LONGEST_TITLE = 120
-STARTER = Path(__file__).parents[1] / "cli" / "starter.job"
 
 Handler = Callable[[Request], Awaitable[Response]]
 
@@ -266,7 +266,7 @@ class Server:
     async def examples_list(self, request: Request) -> Response:
         names = sorted(path.name for path in self.examples.glob("*.job")) if self.examples else []
         rows = [{"name": name, "title": title_of(self.example(name)), "sheet": self.example(name)} for name in names]
-        return reply({"examples": rows, "starter": STARTER.read_text("utf-8"), "stock": self.example("stock.toml")})
+        return reply({"examples": rows, "starter": starter_sheet(), "stock": self.example("stock.toml")})
 
     async def api_document(self, request: Request) -> Response:
         return reply(openapi())
