@@ -4,7 +4,7 @@ import pytest
 
 from ampleroom import read_job
 from ampleroom.pictures.drawing import Dot, Line, Rect
-from ampleroom.pictures.entering import INSIDE, REACH, SIDE, box_picture
+from ampleroom.pictures.entering import BARE, INSIDE, REACH, SIDE, box_picture
 from tests.pictures.boxes import outside, overlapping_texts
 from tests.pictures.helpers import DIVIDED, example, rects, texts
 
@@ -75,6 +75,13 @@ def test_an_isolated_ground_is_not_led_to_the_bar():
     (isolated,) = [line for line in conductors(drawing) if line.color == "green"]
     assert isolated.points[1][0] == SIDE + REACH
     assert "isolated ground #12" in texts(drawing)
+
+
+def test_a_side_where_nothing_enters_is_left_out():
+    both = picture("panel P\nbox A\n  marked 30 in3\nrun P > A 14/2 nm-b\nrun A > ? 12/2 nm-b\n")
+    one = picture("panel P\nbox A\n  marked 30 in3\nrun P > A 14/2 nm-b\n")
+    assert both.wide == INSIDE + 2 * SIDE
+    assert one.wide == INSIDE + SIDE + BARE
 
 
 def test_one_ground_alone_needs_no_bar():

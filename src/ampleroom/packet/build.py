@@ -3,22 +3,20 @@
 from __future__ import annotations
 
 import json
-import re
 from collections.abc import Callable
-from functools import cache
 from pathlib import Path
 from typing import Any, Literal
 
 from ampleroom.errors import AmpleroomError
 from ampleroom.packet.cards import Photos, photo_file
 from ampleroom.packet.data import cards_of, fingerprint, packet_data
+from ampleroom.packet.letters import FONTS, displayable
 from ampleroom.packet.qr import qr_svg
 from ampleroom.remedy.plan import Plan
 from ampleroom.remedy.takeoff import Takeoff
 from ampleroom.report import Report
 
 HERE = Path(__file__).parent
-FONTS = HERE / "fonts"
 
 Paper = Literal["us-letter", "a4"]
 PAPERS: tuple[Paper, ...] = ("us-letter", "a4")
@@ -44,16 +42,8 @@ def packet(
     pictures = taken_out(data)
     for name, found in (photos or {}).items():
         pictures |= {photo_file(name, place): photo for place, photo in enumerate(found)}
-    tell("counting the pages")
-    data["pages"] = "?"
-    data["pages"] = str(pages_in(set_pages("packet.typ", data, pictures, quick=True)))
     tell("setting the pages")
     return set_pages("packet.typ", data, pictures)
-
-
-def pages_in(pdf: bytes) -> int:
-    """How many pages a PDF of ours has."""
-    return len(re.findall(rb"/Type\s*/Page\b", pdf))
 
 
 def taken_out(data: dict[str, Any]) -> dict[str, bytes]:
@@ -61,7 +51,7 @@ def taken_out(data: dict[str, Any]) -> dict[str, bytes]:
     files: dict[str, bytes] = {}
     for card in data["cards"]:
         for block in card["blocks"]:
-            for picture in block.get("pictures", ()):
+            for picture in (picture for row in block.get("rows", ()) for picture in row):
                 name = f"picture-{len(files)}.svg"
                 files[name] = displayable(picture.pop("svg")).encode("utf-8")
                 picture["file"] = name
@@ -103,12 +93,8 @@ def labels(report: Report, *, paper: Paper = "us-letter", boxes: tuple[str, ...]
     return set_pages("labels.typ", data, files)
 
 
-def set_pages(template: str, data: dict[str, Any], pictures: dict[str, bytes], quick: bool = False) -> bytes:
-    """A template with its data and pictures as a PDF; everything is handed over in memory.
-
-    ``quick``: without the standard's tags, only to see how many pages there are: counting them in the template itself would
-    lay everything out several times.
-    """
+def set_pages(template: str, data: dict[str, Any], pictures: dict[str, bytes]) -> bytes:
+    """A template with its data and pictures as a PDF; everything is handed over in memory."""
     try:
         import typst
     except ImportError:
@@ -119,43 +105,10 @@ def set_pages(template: str, data: dict[str, Any], pictures: dict[str, bytes], q
     text = json.dumps(displayable(data), ensure_ascii=False)
     files = {"main": (HERE / template).read_bytes(), "data.json": text.encode("utf-8"), **pictures}
     try:
-        how: dict[str, Any] = {"pdf_tags": False} if quick else {"pdf_standards": ["ua-1"]}
-        pdf = compile_pages(files, font_paths=[str(FONTS)], ignore_system_fonts=True, timestamp=0, **how)
+        pdf = compile_pages(
+            files, font_paths=[str(FONTS)], ignore_system_fonts=True, timestamp=0, pdf_standards=["ua-1"]
+        )
     except Exception as error:  # typst's own error type differs between its builds
         raise AmpleroomError(f"the pages could not be set: {error}") from error
     assert isinstance(pdf, bytes)
     return pdf
-
-
-# ---- letters the fonts do not have ---------------------------------------------------------------------------------
-
-
-@cache
-def covered() -> frozenset[int]:
-    """Every letter both fonts have."""
-    found: set[int] = set()
-    for line in (FONTS / "covered.txt").read_text("ascii").split():
-        low, high = line.split("-")
-        found.update(range(int(low, 16), int(high, 16) + 1))
-    return frozenset(found)
-
-
-def displayable(value: Any) -> Any:
-    """The same data with letters no font here has as ``[4E00]``, and control and direction marks as a dot: a standard PDF must not
-    hold what it cannot show.
-    """
-    if isinstance(value, str):
-        return value if value.isascii() and value.isprintable() else "".join(map(letter_for, value))
-    if isinstance(value, list | tuple):
-        return [displayable(item) for item in value]
-    if isinstance(value, dict):
-        return {key: displayable(item) for key, item in value.items()}
-    return value
-
-
-def letter_for(letter: str) -> str:
-    if letter in "\n":
-        return " "
-    if not letter.isprintable() and letter != "\N{NO-BREAK SPACE}":
-        return "·"
-    return letter if ord(letter) in covered() else f"[{ord(letter):04X}]"

@@ -7,17 +7,30 @@ to ``CARD_MAKERS`` and touches nothing else.
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from fractions import Fraction
 from typing import Any
 
 from ampleroom.editions import READINGS
+from ampleroom.packet.letters import displayable
+from ampleroom.pictures.drawing import Drawing, Shape, Text, shortened, text_width
 from ampleroom.pictures.entering import box_picture
 from ampleroom.pictures.room import room_outline
 from ampleroom.pictures.svg import svg
 from ampleroom.quantities import count, number
 from ampleroom.report import Report, readings_of
 from ampleroom.worksheet import BoxReport, Fact, Finding, Line, Verdict, Worksheet
+
+PAGE_WIDE = 487.0
+"""Points between the margins of the narrower of the papers."""
+ENTERING_SCALE = 0.62
+SMALLEST_SCALE = 0.5
+OUTLINE_SCALE = 0.55
+"""Points on paper for a pixel on a screen; what enters is drawn a little smaller where then all stands in one row."""
+HIGHEST = 320.0
+"""No picture of what enters a box is higher, in points."""
+GAP = 14.0
+"""Between two pictures."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -54,14 +67,15 @@ Photos = dict[str, list[bytes]]
 def box_cards(report: Report, photos: Photos) -> Iterator[Card]:
     """A card for every box, in the order of the sheet."""
     for rank, box in enumerate(report.boxes, 1):
-        message = (
-            max(box.findings, key=lambda finding: finding.verdict).message
-            if box.findings
-            else "nothing is written in it"
-        )
-        yield Card(
-            f"B{rank:03}", box.name, box.description, box.verdict, message, tuple(box_blocks(box, report, photos))
-        )
+        blocks = tuple(box_blocks(box, report, photos))
+        yield Card(f"B{rank:03}", box.name, box.description, box.verdict, message_of(box), blocks)
+
+
+def message_of(box: BoxReport) -> str:
+    """The message that decides: the first of the worst."""
+    if not box.findings:
+        return "nothing is written in it"
+    return max(box.findings, key=lambda finding: finding.verdict).message
 
 
 CARD_MAKERS: tuple[Callable[[Report, Photos], Iterator[Card]], ...] = (box_cards,)
@@ -70,7 +84,7 @@ CARD_MAKERS: tuple[Callable[[Report, Photos], Iterator[Card]], ...] = (box_cards
 def box_blocks(box: BoxReport, report: Report, photos: Photos) -> Iterator[dict[str, Any]]:
     yield pictures_block(box, report)
     for finding in box.findings:
-        yield from finding_blocks(finding, report)
+        yield from finding_blocks(finding, report, message_of(box))
     cautions = [reminder for reminder in box.reminders if reminder.caution]
     for reminder in cautions:
         yield {"kind": "caution", "text": reminder.text + cited(reminder.cite)}
@@ -109,24 +123,50 @@ def photo_file(box: str, place: int) -> str:
 
 
 def pictures_block(box: BoxReport, report: Report) -> dict[str, Any]:
-    """What enters it, and the room of each of its spaces."""
-    drawings = [box_picture(report.job, report.job.box(box.name), report.book)]
-    drawings += [room_outline(finding) for finding in box.fill_findings]
+    """What enters it, and the room of each of its spaces, in rows as wide as the page."""
+    entering = box_picture(report.job, report.job.box(box.name), report.book, title=False)
+    rooms = [room_outline(finding) for finding in box.fill_findings]
+    beside = sum(room.wide * OUTLINE_SCALE + GAP for room in rooms)
+    in_one_row = (PAGE_WIDE - beside) / entering.wide
+    scale = min(ENTERING_SCALE, HIGHEST / entering.high, in_one_row if in_one_row >= SMALLEST_SCALE else ENTERING_SCALE)
+    drawings = [(entering, scale), *((room, OUTLINE_SCALE) for room in rooms)]
+    rows: list[list[dict[str, Any]]] = [[]]
+    left = PAGE_WIDE
+    for place, (drawing, scale) in enumerate(drawings):
+        scale = min(scale, PAGE_WIDE / drawing.wide)
+        if rows[-1] and drawing.wide * scale > left + 0.1:
+            rows.append([])
+            left = PAGE_WIDE
+        rows[-1].append(picture_data(drawing, f"c{place}", scale))
+        left -= drawing.wide * scale + GAP
+    return {"kind": "pictures", "rows": rows}
+
+
+def picture_data(drawing: Drawing, prefix: str, scale: float) -> dict[str, Any]:
+    """A picture for the page: its shapes as SVG, its words apart. The page sets words in a quarter of the time a picture takes."""
+    shapes: list[Shape] = [shape for shape in drawing.shapes if not isinstance(shape, Text)]
     return {
-        "kind": "pictures",
-        "pictures": [
-            {
-                "svg": svg(drawing, "print", prefix=f"c{place}", page=False),
-                "alt": drawing.description,
-                "wide": drawing.wide,
-                "high": drawing.high,
-            }
-            for place, drawing in enumerate(drawings)
-        ],
+        "svg": svg(replace(drawing, shapes=shapes), "print", prefix, page=False),
+        "alt": drawing.description,
+        "wide": round(drawing.wide * scale, 1),
+        "high": round(drawing.high * scale, 1),
+        "scale": round(scale, 4),
+        "words": [word_data(shape) for shape in drawing.shapes if isinstance(shape, Text)],
     }
 
 
-def finding_blocks(finding: Finding, report: Report) -> Iterator[dict[str, Any]]:
+def word_data(shape: Text) -> list[Any]:
+    """Where a word begins, its size, weight and shade, and itself, no wider than it was meant to be."""
+    wide = text_width(shape.text, shape.size, shape.bold)
+    start = shape.x - {"start": 0.0, "middle": wide / 2, "end": wide}[shape.anchor]
+    words = displayable(shape.text)
+    if words != shape.text:
+        words = shortened(words, wide, shape.size, shape.bold)
+    return [round(start, 1), round(shape.y, 1), shape.size, shape.bold, shape.role == "faint", words]
+
+
+def finding_blocks(finding: Finding, report: Report, above: str) -> Iterator[dict[str, Any]]:
+    """What a rule says and its whole worksheet; its message only where it does not stand at the card's head already."""
     where = ""
     if finding.at.line:
         where = f", line {finding.at.line} of the sheet"
@@ -135,20 +175,18 @@ def finding_blocks(finding: Finding, report: Report) -> Iterator[dict[str, Any]]
         "kind": "finding",
         "verdict": finding.verdict.word,
         "shape": finding.verdict.shape,
-        "text": finding.message,
+        "text": "" if finding.message == above else finding.message,
         "cite": cite,
     }
     sheet = finding.worksheet
     if sheet is not None:
         if finding.best is not None:
-            even = "What is not known is taken at its best here, and even so it fails."
-            yield {
-                "kind": "text",
-                "text": even if finding.verdict is Verdict.FAILS else "What is not known is taken at its worst here.",
-            }
+            yield {"kind": "text", "text": TAKEN[finding.verdict is Verdict.FAILS]}
         yield lines_block(sheet)
-        if finding.best is not None and finding.worst is not None and finding.verdict is not Verdict.FAILS:
-            yield {"kind": "text", "text": "At its best: " + best_text(finding.best)}
+        if finding.best is not None and finding.worst is not None:
+            other, case = (finding.worst, "worst") if sheet is finding.best else (finding.best, "best")
+            items = [*difference(sheet, other), totals_text(other)]
+            yield {"kind": "list", "title": f"At the {case}, only this differs", "items": items, "ticks": False}
     if finding.facts:
         yield {
             "kind": "list",
@@ -156,6 +194,41 @@ def finding_blocks(finding: Finding, report: Report) -> Iterator[dict[str, Any]]
             "items": [fact_text(fact) for fact in finding.facts],
             "ticks": True,
         }
+
+
+TAKEN = {
+    True: "What is not known is taken at its best here, and even so it fails.",
+    False: "What is not known is taken at its worst here.",
+}
+"""Which case a table shows, by whether it fails."""
+
+
+def difference(shown: Worksheet, other: Worksheet) -> Iterator[str]:
+    """The lines of another case that are not in the table, and those of the table that are not in it."""
+    for line in other.lines:
+        if line not in shown.lines:
+            yield f"{line.what}: {sum_text(line)}, {line.cite}: {line.why}{unsure(line.confidence)}"
+    whats = {line.what for line in other.lines}
+    for line in shown.lines:
+        if line not in other.lines and line.what not in whats:
+            yield f"without: {line.what}, {number(line.amount)}"
+
+
+def totals_text(sheet: Worksheet) -> str:
+    there, needed = (
+        "not known" if not value.is_finite() else f"{number(value)} {sheet.unit}"
+        for value in (sheet.there, sheet.needed)
+    )
+    result = f": {result_text(sheet)}" if sheet.margin.is_finite() else ""
+    return f"room {there}, fill {needed}{result}"
+
+
+def sum_text(line: Line) -> str:
+    """``6 x 2.25 = 13.50``."""
+    if not line.amount.is_finite():
+        return "not known"
+    times = str(line.count) if isinstance(line.count, Fraction) else count(line.count)
+    return f"{times} x {number(line.each)} = {number(line.amount)}"
 
 
 def lines_block(sheet: Worksheet) -> dict[str, Any]:
@@ -166,15 +239,14 @@ def lines_block(sheet: Worksheet) -> dict[str, Any]:
         "fill": [line_row(line, rank) for rank, line in enumerate(sheet.fill, 1)],
         "there": number(sheet.there),
         "needed": number(sheet.needed),
-        "result": result_text(sheet),
+        "result": f"{number(sheet.there)} there − {number(sheet.needed)} needed: {result_text(sheet)}",
     }
 
 
 def line_row(line: Line, rank: int = 0) -> list[str]:
-    """Number, what, why, the sum, the amount, where it stands."""
-    times = str(line.count) if isinstance(line.count, Fraction) else count(line.count)
-    why = line.why + unsure(line.confidence)
-    return [str(rank or ""), line.what, why, f"{times} x {number(line.each)}", number(line.amount), line.cite]
+    """What, why, the sum, where it stands."""
+    what = f"{rank}  {line.what}" if rank else line.what
+    return [what, line.why + unsure(line.confidence), sum_text(line), line.cite]
 
 
 def result_text(sheet: Worksheet) -> str:
@@ -183,10 +255,6 @@ def result_text(sheet: Worksheet) -> str:
     if sheet.margin == 0:
         return "exactly full"
     return f"{number(abs(sheet.margin))} {sheet.unit} {'to spare' if sheet.margin > 0 else 'short'}"
-
-
-def best_text(sheet: Worksheet) -> str:
-    return f"room {number(sheet.there)}, fill {number(sheet.needed)} {sheet.unit}: {result_text(sheet)}."
 
 
 def fact_text(fact: Fact) -> str:

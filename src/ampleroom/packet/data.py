@@ -9,11 +9,20 @@ from ampleroom.editions import READINGS
 from ampleroom.job.model import Job
 from ampleroom.job.writer import write_job
 from ampleroom.packet.cards import CARD_MAKERS, Card, Photos
+from ampleroom.packet.letters import displayable
+from ampleroom.pictures.drawing import shortened, text_width
 from ampleroom.quantities import plural
 from ampleroom.remedy.plan import Plan
 from ampleroom.remedy.takeoff import Takeoff, plain
 from ampleroom.report import CAUTION, VERSION, Report, lines_of, readings_of
 from ampleroom.worksheet import Verdict
+
+RUNNING_WIDE = 330.0
+"""Room for the title at the head of every page, in points, beside the edition."""
+COVER_ROWS = 10
+"""So many lines of a table stand on the cover; it has to be signed there."""
+NAME_SIZE = 8.8
+"""Of the names in the list of all boxes, in points."""
 
 
 def fingerprint(job: Job) -> str:
@@ -38,9 +47,11 @@ def packet_data(
 ) -> dict[str, Any]:
     """The packet's data. ``only_failing`` leaves out the cards of what passes; ``boxes``: only these cards."""
     cards = cards_of(report, photos or {})
+    title = report.job.title or report.job.file or "Job"
     shown = [card for card in cards if wanted(card, only_failing, boxes)]
     return {
-        "title": report.job.title or report.job.file or "Job",
+        "title": title,
+        "running": shortened(displayable(title), RUNNING_WIDE, 8),
         "file": report.job.file,
         "version": VERSION,
         "fingerprint": fingerprint(report.job),
@@ -48,24 +59,28 @@ def packet_data(
         "edition_notes": edition_notes(report),
         "notes": [note.text for note in report.job.notes],
         "counts": [{"word": verdict.word, "shape": verdict.shape, "number": n} for verdict, n in report.counts.items()],
-        "boxes": len(report.boxes),
-        "verdict": report.verdict.word,
+        "cover_rows": COVER_ROWS,
+        "name_wide": name_wide(cards),
         "summary": summary(report),
         "readings": readings_rows(report),
-        "troubles": [trouble(card) for card in cards if card.verdict is not Verdict.PASSES],
+        "troubles": [listed(card) for card in cards if card.verdict is not Verdict.PASSES],
         "remedies": remedy_rows(plan),
         "remedy_words": remedy_words(plan),
         "cards": [card.data() for card in shown],
         "left_out": len(cards) - len(shown),
-        "overview": [
-            [card.code, card.subject, card.title, card.verdict.shape, card.verdict.word, card.message] for card in cards
-        ],
+        "overview": [listed(card) for card in cards],
         "takeoff": takeoff_rows(takeoff),
         "takeoff_words": takeoff_words(takeoff),
         "unknown": unknown_rows(report),
         "memory": memory_rows(report),
         "caution": CAUTION,
     }
+
+
+def name_wide(cards: list[Card]) -> float:
+    """How wide the column of the boxes' names is, in points: as the widest of them, within what leaves room for the rest."""
+    widest = max((text_width(card.subject, NAME_SIZE, True) for card in cards), default=0.0)
+    return round(min(max(widest + 2, 30.0), 110.0), 1)
 
 
 def wanted(card: Card, only_failing: bool, boxes: tuple[str, ...]) -> bool:
@@ -115,8 +130,10 @@ def readings_rows(report: Report) -> list[list[str]]:
     return rows
 
 
-def trouble(card: Card) -> list[str]:
-    return [card.code, card.subject, card.title, card.verdict.shape, card.verdict.word, card.message]
+def listed(card: Card) -> list[str]:
+    """A card as a line of a table; its box is named once."""
+    message = card.message.removeprefix(card.subject + " ")
+    return [card.code, card.subject, card.title, card.verdict.shape, card.verdict.word, message]
 
 
 def remedy_rows(plan: Plan | None) -> list[list[str]]:
@@ -141,7 +158,7 @@ def remedy_words(plan: Plan | None) -> str:
         if choice.is_proved
         else f"Found by {choice.found_by}; at most {choice.gap:.1f} % above the least."
     )
-    return f"Together {plan.cost:.2f} {plan.stock.currency}, parts, labor and {len(plan.kinds)} kinds of box carried. {proof} Each was checked by the whole rules."
+    return f"Together {plan.cost:.2f} {plan.stock.currency}, parts, labor and {plural(len(plan.kinds), 'kind')} of box carried. {proof} Each was checked by the whole rules."
 
 
 def takeoff_rows(takeoff: Takeoff | None) -> list[list[str]]:

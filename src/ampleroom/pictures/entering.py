@@ -37,10 +37,12 @@ from ampleroom.job.writer import written
 from ampleroom.pictures.drawing import Dot, Drawing, Line, Rect, Text, shortened, wrapped
 from ampleroom.rules.space import meetings_by_place
 
-STEP = 18.0
+STEP = 19.0
 """From one conductor to the next."""
-SIDE = 158.0
-"""Room for words on either side of the box."""
+SIDE = 142.0
+"""Room for words on a side of the box where something enters."""
+BARE = 14.0
+"""Room on a side where nothing does."""
 INSIDE = 300.0
 REACH = 118.0
 """How far a conductor that ends here comes in."""
@@ -92,6 +94,19 @@ class Bundle:
 
 
 @dataclass(frozen=True, slots=True)
+class Frame:
+    """Where the box's two sides are drawn."""
+
+    left: float
+    right: float
+    wide: float
+
+    @property
+    def middle(self) -> float:
+        return (self.left + self.right) / 2
+
+
+@dataclass(frozen=True, slots=True)
 class Section:
     """One side of a barrier, or the whole box: what enters there and what is in it."""
 
@@ -104,7 +119,8 @@ class Section:
 def box_picture(job: Job, box: Box, book: CodeBook | None = None, title: bool = True) -> Drawing:
     """The box with everything that comes into it, and what never leaves it; ``title``: its name above."""
     sections = sections_of(job, box)
-    wide = 2 * SIDE + INSIDE
+    frame = frame_for(sections)
+    wide = frame.wide
     drawing = Drawing(wide, 0, f"What enters {box.name}", describe(box, sections))
     y = 8.0
     if title:
@@ -117,15 +133,23 @@ def box_picture(job: Job, box: Box, book: CodeBook | None = None, title: bool = 
     inner = Drawing(wide, 0, "", "")
     for place, section in enumerate(sections):
         if place:
-            inner.add(Line(((SIDE, y), (SIDE + INSIDE, y)), "ink", 3))
-        y = draw_section(inner, section, y)
-    drawing.add(Rect(SIDE, top, INSIDE, y - top, "room", rounded=6))
+            inner.add(Line(((frame.left, y), (frame.right, y)), "ink", 3))
+        y = draw_section(inner, section, frame, y)
+    drawing.add(Rect(frame.left, top, INSIDE, y - top, "room", rounded=6))
     drawing.put(inner, 0, 0)
     for line in wrapped(legend(sections), wide - 28, 10):
         y += 14
         drawing.add(Text(wide / 2, y + 2, line, 10, "middle", role="faint"))
     drawing.high = y + 12
     return drawing
+
+
+def frame_for(sections: list[Section]) -> Frame:
+    """Sides where nothing enters are left out."""
+    sides = {bundle.side for section in sections for bundle in section.bundles}
+    left = SIDE if sides & {"left", "through"} else BARE
+    right = SIDE if "right" in sides else 44.0 if "through" in sides else BARE
+    return Frame(left, left + INSIDE, left + INSIDE + right)
 
 
 def legend(sections: list[Section]) -> str:
@@ -236,12 +260,12 @@ def group(wires: Wires) -> Iterator[Wire]:
 # ---- drawing it ----------------------------------------------------------------------------------------------------
 
 
-def draw_section(drawing: Drawing, section: Section, y: float) -> float:
+def draw_section(drawing: Drawing, section: Section, frame: Frame, y: float) -> float:
     """One space from ``y`` down; returns where it ends."""
     y += 10
     if section.name:
         name = shortened(f"space {section.name}", INSIDE - 20, 11, True)
-        drawing.add(Text(SIDE + INSIDE / 2, y + 6, name, 11, "middle", True))
+        drawing.add(Text(frame.middle, y + 6, name, 11, "middle", True))
         y += 12
     y += 10
     sides = [[bundle for bundle in section.bundles if bundle.side == side] for side in ("left", "right")]
@@ -250,17 +274,17 @@ def draw_section(drawing: Drawing, section: Section, y: float) -> float:
     for side, bundles in zip(("left", "right"), sides, strict=True):
         at = y
         for bundle in bundles:
-            joined += draw_bundle(drawing, bundle, at, side)
+            joined += draw_bundle(drawing, bundle, frame, at, side)
             at += bundle.high + 8
         ends.append(at)
     if len(joined) > 1:
-        middle = SIDE + INSIDE / 2
-        drawing.add(Line(((middle, min(joined) - 4), (middle, max(joined) + 4)), thick=4, color="green"))
+        x = frame.middle
+        drawing.add(Line(((x, min(joined) - 4), (x, max(joined) + 4)), thick=4, color="green"))
     y = max(ends)
     for bundle in section.bundles:
         if bundle.side == "through":
-            y = draw_through(drawing, bundle, y)
-    return draw_inside(drawing, section.inside, y)
+            y = draw_through(drawing, bundle, frame, y)
+    return draw_inside(drawing, section.inside, frame.left, y)
 
 
 def grounds_of(section: Section) -> list[Wire]:
@@ -270,9 +294,9 @@ def grounds_of(section: Section) -> list[Wire]:
     ]  # fmt: skip
 
 
-def draw_bundle(drawing: Drawing, bundle: Bundle, y: float, side: str) -> list[float]:
+def draw_bundle(drawing: Drawing, bundle: Bundle, frame: Frame, y: float, side: str) -> list[float]:
     """A cable that comes in on one side; returns the heights at which its grounds reach the middle."""
-    edge, inward, anchor = (SIDE, 1, "end") if side == "left" else (SIDE + INSIDE, -1, "start")
+    edge, inward, anchor = (frame.left, 1, "end") if side == "left" else (frame.right, -1, "start")
     outer = edge - inward * 34
     wires = len(bundle.wires) * STEP
     drawing.add(Rect(min(outer, edge - inward * 4), y - 10, 30, wires, "signal", rounded=3))
@@ -283,11 +307,13 @@ def draw_bundle(drawing: Drawing, bundle: Bundle, y: float, side: str) -> list[f
     grounds = []
     for wire in bundle.wires:
         is_ground = wire.becomes == "ground"
-        inner = SIDE + INSIDE / 2 if is_ground else edge + inward * REACH
+        inner = frame.middle if is_ground else edge + inward * REACH
         drawing.add(
             conductor(edge - inward * 4, inner, y, wire),
             Dot(inner, y, 3, "ink"),
-            Text(edge + inward * 8, y - 4, shortened(wire.name, REACH - 10, 10), 10, "start" if inward > 0 else "end"),
+            Text(
+                edge + inward * 8, y - 4, shortened(wire.name, REACH - 10, 10.5), 10.5, "start" if inward > 0 else "end"
+            ),
         )
         if is_ground:
             grounds.append(y)
@@ -300,27 +326,27 @@ def conductor(start: float, end: float, y: float, wire: Wire) -> Line:
     return Line(((start, y), (end, y)), thick=4 if wire.is_many else 2.4, color=wire.color, dashed=not wire.is_seen)
 
 
-def draw_through(drawing: Drawing, bundle: Bundle, y: float) -> float:
+def draw_through(drawing: Drawing, bundle: Bundle, frame: Frame, y: float) -> float:
     """What passes unbroken, from side to side."""
     words = wrapped(f"{bundle.name}: {bundle.where}", INSIDE - 20, 10.5, most=2)
     for line in words:
-        drawing.add(Text(SIDE + INSIDE / 2, y + 2, line, 10.5, "middle", role="faint"))
+        drawing.add(Text(frame.middle, y + 2, line, 10.5, "middle", role="faint"))
         y += 13
     y += 2
     for wire in bundle.wires:
         drawing.add(
-            conductor(SIDE - 30, SIDE + INSIDE + 30, y, wire),
-            Text(SIDE - 36, y + 3.5, shortened(wire.name, SIDE - 44, 10), 10, "end"),
+            conductor(frame.left - 30, frame.right + 30, y, wire),
+            Text(frame.left - 36, y + 3.5, shortened(wire.name, SIDE - 44, 10.5), 10.5, "end"),
         )
         y += STEP - 4
     return y + 10
 
 
-def draw_inside(drawing: Drawing, inside: tuple[tuple[str, str], ...], y: float) -> float:
+def draw_inside(drawing: Drawing, inside: tuple[tuple[str, str], ...], left: float, y: float) -> float:
     for role, words in inside:
-        drawing.add(Rect(SIDE + 16, y - 6, 13, 13, role, rounded=2))
+        drawing.add(Rect(left + 16, y - 6, 13, 13, role, rounded=2))
         for line in wrapped(words, INSIDE - 50, 11, most=2):
-            drawing.add(Text(SIDE + 36, y + 4, line, 11))
+            drawing.add(Text(left + 36, y + 4, line, 11))
             y += 13
         y += 6
     return y + 2

@@ -26,7 +26,7 @@ LABEL_STEP = 30.0
 NARROWEST = 3.0
 """A tile narrower than this, in pixels, is not drawn: its whole row is one."""
 OUTLINE = 130.0
-OUTLINE_SCALE = 0.55
+OUTLINE_SCALE = 0.44
 """The outline is narrower, and smaller in area, than the picture with words."""
 GAP = 9.0
 """How far below the room's edge stands what does not fit."""
@@ -165,7 +165,7 @@ def outline_column(title: str, sheet: Worksheet, scale: float) -> Drawing:
     known = sheet.there.is_finite()
     fill_high = max((drawn_y(tile) + tile.high for tile in laid), default=0.0)
     room_high = max(finite(sheet.there), 0.0) * scale / OUTLINE if known else fill_high + 20
-    drawing = Drawing(OUTLINE + 42, top + max(room_high, fill_high) + 22, title, "")
+    drawing = Drawing(OUTLINE + 34, top + max(room_high, fill_high) + 22, title, "")
     if title:
         drawing.add(Text(0, 12, title, 12, bold=True))
     drawing.add(Rect(0, top, OUTLINE, room_high, "room", dashed=not known))

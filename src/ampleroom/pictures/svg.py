@@ -155,7 +155,7 @@ def line_svg(shape: Line, pen: Pen) -> str:
     if not shape.color:
         return f'<path d="{path}" fill="none" {pen.stroke(shape.role)} stroke-width="{n(shape.thick)}"{dash}/>'
     color = INSULATION.get(shape.color, UNKNOWN_INSULATION)
-    halo = f'<path d="{path}" fill="none" {pen.stroke("faint")} stroke-width="{n(shape.thick + 1.6)}"{dash}/>'
+    halo = f'<path d="{path}" fill="none" {pen.stroke("faint")} stroke-width="{n(shape.thick + 2)}"{dash}/>'
     return halo + f'<path d="{path}" fill="none" stroke="{color}" stroke-width="{n(shape.thick)}"{dash}/>'
 
 

@@ -1,0 +1,40 @@
+"""Letters the packet's fonts do not have: a standard PDF must not hold what it cannot show."""
+
+from __future__ import annotations
+
+from functools import cache
+from pathlib import Path
+from typing import Any
+
+FONTS = Path(__file__).parent / "fonts"
+
+
+@cache
+def covered() -> frozenset[int]:
+    """Every letter both fonts have."""
+    found: set[int] = set()
+    for line in (FONTS / "covered.txt").read_text("ascii").split():
+        low, high = line.split("-")
+        found.update(range(int(low, 16), int(high, 16) + 1))
+    return frozenset(found)
+
+
+def displayable(value: Any) -> Any:
+    """The same data with letters no font here has as ``[4E00]``, and control and direction marks as a dot: a standard PDF must not
+    hold what it cannot show.
+    """
+    if isinstance(value, str):
+        return value if value.isascii() and value.isprintable() else "".join(map(letter_for, value))
+    if isinstance(value, list | tuple):
+        return [displayable(item) for item in value]
+    if isinstance(value, dict):
+        return {key: displayable(item) for key, item in value.items()}
+    return value
+
+
+def letter_for(letter: str) -> str:
+    if letter in "\n":
+        return " "
+    if not letter.isprintable() and letter != "\N{NO-BREAK SPACE}":
+        return "·"
+    return letter if ord(letter) in covered() else f"[{ord(letter):04X}]"
