@@ -182,6 +182,31 @@ def test_a_fault_of_a_table_spelled_in_two_lines_is_told_at_the_top():
     assert (fault.line, fault.column, fault.message) == (1, 1, "no table 'ground' in box_fill")
 
 
+@pytest.mark.parametrize(
+    ("table", "line", "message"),
+    [
+        ("box_room.standard", "rows = []", "the rows of box_room.standard cannot be amended"),
+        ("box_fill.conductor_room", "rows = { 13 = 2 }", "box_fill.conductor_room has no row '13'"),
+        (
+            *("box_fill.conductor_room", 'rows = { 14 = "two" }'),
+            "14 is 'two', not the kind of value the book has there",
+        ),
+    ],
+)
+def test_rows_that_cannot_be_amended_so_are_told_on_their_line(table: str, line: str, message: str):
+    (fault,) = read_amendments(f"{HEAD}[[{table}]]\nfrom = 2020\n{line}\n")[1]
+    assert (fault.line, fault.message) == (4, message)
+
+
+def test_rows_that_are_not_amended_stay_as_in_the_book():
+    text = f"{HEAD}[[box_fill.conductor_room]]\nfrom = 2020\nrows = {{ 14 = 2.25 }}\n"
+    amendments, faults = read_amendments(text)
+    assert faults == []
+    rows = CodeBook(2020, amendments)["box_fill.conductor_room"]["rows"]
+    assert (rows["14"], rows["12"]) == (Decimal("2.25"), Decimal("2.25"))
+    assert CodeBook(2017, amendments)["box_fill.conductor_room"]["rows"]["14"] == 2
+
+
 def test_all_faults_are_told_at_once():
     text = "[[box_fill.ground]]\nfrom = 2020\n[[box_fil.clamps]]\n[[box_fill.clamps]]\ntogether = 1\n"
     assert len(read_amendments(text)[1]) == 4

@@ -188,3 +188,10 @@ def test_wires_of_unknown_size_may_be_anything_the_table_has():
 
 def test_thick_wires_nobody_counted_take_no_room_and_leave_the_box_open():
     assert verdict(in_box("", "wires A > ? ? x #4 thhn")) == "not settled"
+
+
+@pytest.mark.parametrize(("inside", "room"), [("8 x 8 x 6", "4.50"), ("7.9 x 12 x 6", "2.25")])
+def test_depth_matters_to_a_loop_only_under_an_opening_of_less_than_eight_inches(inside: str, room: str):
+    # 6 in. deep and 3 in. outside: 9, so a loop would have to be 18 in. long
+    sheet = in_box("", "wires ? > ? 1 x #12 through A loop 17 in", base=f"inside {inside} in")
+    assert needed(settings(sheet, "loop-threshold", "by-depth")) == Decimal(room)

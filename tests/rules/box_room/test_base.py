@@ -172,3 +172,31 @@ def test_a_box_has_one_line_of_room():
 
 def test_a_box_of_unknown_room_with_cables_nobody_counted_is_not_settled():
     assert verdict(in_box("clamps none", "run A > ? ? x 12/2 nm-b", base="marked ? in3")) == "not settled"
+
+
+@pytest.mark.parametrize(
+    ("base", "room", "why"),
+    [
+        ("inside 4 x 4 x 2 in marked 30 in3", 30, "the volume marked in it, whatever it measures"),
+        ("inside 12 x 12 x 6 in marked 700 in3", 700, "the volume marked in it, whatever it measures"),
+        ("inside 12 x 12 x 6 in marked ? in3", 0, "nobody has read its marking"),
+    ],
+)
+def test_a_box_that_was_measured_and_is_marked_counts_by_its_marking(base: str, room: int, why: str):
+    found = findings(in_box("", TWO_14, base=base))[0].worst.room[0]
+    assert (found.what, found.amount, found.why) == ("Marked box", room, why)
+
+
+def test_a_large_nonmetallic_box_is_not_credited_by_its_measures():
+    (found,) = findings(in_box("", TWO_14, base="inside 12 x 12 x 6 in plastic"))
+    assert found.verdict.word == "not settled"
+    assert found.worst.room[0].why == (
+        "inside 12 x 12 x 6 in.: a nonmetallic box must carry its maker's marking, so this credits nothing"
+    )
+    assert found.facts[0].question == "the volume marked in A: a nonmetallic box counts by its marking alone"
+
+
+def test_a_standard_box_of_which_nobody_read_the_marking_says_so():
+    (found,) = findings(in_box("", TWO_14, base="square 4 x 1-1/2 marked ? in3"))
+    assert found.verdict.word == "not settled"
+    assert found.worst.room[0].why == "nobody has read its marking"
