@@ -132,9 +132,13 @@ class Application(Asking):
             "server": ("127.0.0.1", 8617),
         }
         sent: list[Any] = []
+        coming = [{"type": "http.request", "body": body, "more_body": False}]
 
         async def receive() -> dict[str, Any]:
-            return {"type": "http.request", "body": body, "more_body": False}
+            if coming:
+                return coming.pop()
+            await asyncio.Event().wait()  # the asking side stays there until it is answered
+            raise AssertionError
 
         async def send(message: Any) -> None:
             sent.append(message)

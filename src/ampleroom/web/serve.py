@@ -36,7 +36,7 @@ def patience() -> float:
     from ampleroom.web.guard import PATIENCE
 
     try:
-        return max(0.1, float(os.environ.get("AMPLEROOM_PATIENCE", PATIENCE)))
+        return max(0.1, float(os.environ.get("AMPLEROOM_PATIENCE") or PATIENCE))
     except ValueError:
         raise AmpleroomError("AMPLEROOM_PATIENCE is a number of seconds") from None
 
@@ -58,6 +58,7 @@ def serve(host: str, port: int, store_path: Path, pages: Path | None = None, rea
         raise AmpleroomError(
             f"the page needs {error.name}: ./run serve brings it, or pip install 'ampleroom[web]'"
         ) from None
+    wait = patience()
     logging.basicConfig(level=logging.WARNING, format="%(asctime)s %(name)s %(levelname)s %(message)s")
     family = socket.AF_INET6 if ":" in host else socket.AF_INET
     listening = socket.socket(family, socket.SOCK_STREAM)
@@ -77,13 +78,13 @@ def serve(host: str, port: int, store_path: Path, pages: Path | None = None, rea
         flush=True,
     )
     config = uvicorn.Config(
-        application(store, pages or STATIC, examples_folder(), patience()),
-        http=type("Connection", (Connection,), {"patience": patience()}),
+        application(store, pages or STATIC, examples_folder(), wait),
+        http=type("Connection", (Connection,), {"patience": wait}),
         ws="none",
         proxy_headers=False,
         log_level="warning",
         access_log=False,
-        timeout_keep_alive=20,
+        timeout_keep_alive=max(1, round(wait)),
         timeout_graceful_shutdown=5,
         h11_max_incomplete_event_size=64_000,
         server_header=False,

@@ -327,7 +327,8 @@ def told(handler: Handler) -> Handler:
 def no_such(request: Request, trouble: Exception) -> Response:
     """What the router refuses by itself: a method that an address does not take."""
     assert isinstance(trouble, HTTPException)
-    return reply({"error": trouble.detail.lower(), "kind": "request"}, trouble.status_code, dict(trouble.headers or {}))
+    kind = "missing" if trouble.status_code == 404 else "request"
+    return reply({"error": trouble.detail.lower(), "kind": kind}, trouble.status_code, dict(trouble.headers or {}))
 
 
 def application(store: Store, pages: Path = STATIC, examples: Path | None = None, patience: float = PATIENCE) -> Guard:
