@@ -5,13 +5,15 @@ from __future__ import annotations
 import json
 from collections.abc import Callable
 from pathlib import Path
+from tempfile import TemporaryDirectory
 from typing import Any, Literal
 
 from ampleroom.errors import AmpleroomError
-from ampleroom.packet.cards import Photos, photo_file
+from ampleroom.packet.cards import Card, Photos, photo_file
 from ampleroom.packet.data import cards_of, fingerprint, packet_data
-from ampleroom.packet.letters import FONTS, displayable
+from ampleroom.packet.letters import FONTS, breakable, displayable
 from ampleroom.packet.qr import qr_svg
+from ampleroom.pictures.drawing import shortened, text_width, wrapped
 from ampleroom.remedy.plan import Plan
 from ampleroom.remedy.takeoff import Takeoff
 from ampleroom.report import Report
@@ -40,8 +42,9 @@ def packet(
     data = packet_data(report, plan=plan, takeoff=takeoff, photos=photos, only_failing=only_failing, boxes=boxes)
     data["paper"] = paper
     pictures = taken_out(data)
-    for name, found in (photos or {}).items():
-        pictures |= {photo_file(name, place): photo for place, photo in enumerate(found)}
+    for box in report.boxes:
+        found = (photos or {}).get(box.name, [])
+        pictures |= {photo_file(box.name, place, photo): photo for place, photo in enumerate(found)}
     tell("setting the pages")
     return set_pages("packet.typ", data, pictures)
 
@@ -58,43 +61,50 @@ def taken_out(data: dict[str, Any]) -> dict[str, bytes]:
     return files
 
 
+LABEL_WIDE = 92.0
+"""Room for the words of a label beside its code, in points."""
+
+
 def labels(report: Report, *, paper: Paper = "us-letter", boxes: tuple[str, ...] = ()) -> bytes:
     """Small labels, one a box, each with the code of its card and a square code that says the same."""
     for name in boxes:
         report.box(name)
     mark = fingerprint(report.job)
+    job = report.job.title or report.job.file or "Job"
     wanted = {name.casefold() for name in boxes}
     rows = []
     files: dict[str, bytes] = {}
     for card in cards_of(report, {}):
         if wanted and card.subject.casefold() not in wanted:
             continue
-        says = f"{report.job.title or report.job.file}; card {card.code}; box {card.subject}; {card.verdict.word}; sheet {mark}"
+        says = f"{job[:60]}; card {card.code}; box {card.subject[:60]}; {card.verdict.word}; sheet {mark}"
         code = qr_svg(says)
         if code:
             files[f"{card.code}.svg"] = code.encode("utf-8")
-        rows.append(
-            {
-                "code": card.code,
-                "subject": card.subject,
-                "title": card.title,
-                "verdict": card.verdict.word,
-                "qr": f"{card.code}.svg" if code else "",
-                "says": says,
-            }
-        )
-    data = {
-        "title": f"Labels, {report.job.title or report.job.file}",
-        "job": report.job.title or report.job.file,
-        "fingerprint": mark,
-        "paper": paper,
-        "labels": rows,
-    }
+        rows.append({"qr": f"{card.code}.svg" if code else "", "says": says, **label_words(card, job)})
+    data = {"title": f"Labels, {job}", "fingerprint": mark, "paper": paper, "labels": rows}
     return set_pages("labels.typ", data, files)
 
 
+def label_words(card: Card, job: str) -> dict[str, Any]:
+    """What a label says, cut to what it has room for; a long name is set smaller before it is cut."""
+    subject = displayable(card.subject)
+    size = next((size for size in (13.0, 11.0, 9.0) if text_width(subject, size, True) <= LABEL_WIDE), 9.0)
+    return {
+        "code": card.code,
+        "subject": shortened(subject, LABEL_WIDE, size, True),
+        "size": size,
+        "lines": [
+            *wrapped(displayable(card.title), LABEL_WIDE, 6.5, most=2),
+            *wrapped(displayable(job), LABEL_WIDE, 6.5, most=1),
+        ],
+        "shape": card.verdict.shape,
+        "verdict": card.verdict.word,
+    }
+
+
 def set_pages(template: str, data: dict[str, Any], pictures: dict[str, bytes]) -> bytes:
-    """A template with its data and pictures as a PDF; everything is handed over in memory."""
+    """A template with its data and pictures as a PDF."""
     try:
         import typst
     except ImportError:
@@ -102,13 +112,23 @@ def set_pages(template: str, data: dict[str, Any], pictures: dict[str, bytes]) -
             "the packet needs typst: ./run packet brings it, or pip install 'ampleroom[packet]'"
         ) from None
     compile_pages: Any = typst.compile  # its type stubs do not know files handed over in memory
-    text = json.dumps(displayable(data), ensure_ascii=False)
+    text = json.dumps(breakable(data), ensure_ascii=False)
     files = {"main": (HERE / template).read_bytes(), "data.json": text.encode("utf-8"), **pictures}
+    how = {"font_paths": [str(FONTS)], "ignore_system_fonts": True, "timestamp": 0, "pdf_standards": ["ua-1"]}
     try:
-        pdf = compile_pages(
-            files, font_paths=[str(FONTS)], ignore_system_fonts=True, timestamp=0, pdf_standards=["ua-1"]
-        )
+        if all(name.endswith(".svg") for name in pictures):
+            pdf = compile_pages(files, **how)
+        else:
+            pdf = from_folder(files, compile_pages, how)
     except Exception as error:  # typst's own error type differs between its builds
         raise AmpleroomError(f"the pages could not be set: {error}") from error
     assert isinstance(pdf, bytes)
     return pdf
+
+
+def from_folder(files: dict[str, bytes], compile_pages: Any, how: dict[str, Any]) -> Any:
+    """By way of a folder that is gone afterwards: what is handed over in memory has to be text, and a photograph is none."""
+    with TemporaryDirectory(prefix="ampleroom-") as name:
+        for file, content in files.items():
+            (Path(name) / file).write_bytes(content)
+        return compile_pages(str(Path(name) / "main"), root=name, **how)

@@ -9,9 +9,11 @@ from __future__ import annotations
 from collections.abc import Callable, Iterator
 from dataclasses import dataclass, field, replace
 from fractions import Fraction
+from hashlib import sha256
 from typing import Any
 
 from ampleroom.editions import READINGS
+from ampleroom.errors import AmpleroomError
 from ampleroom.packet.letters import displayable
 from ampleroom.pictures.drawing import Drawing, Shape, Text, shortened, text_width
 from ampleroom.pictures.entering import box_picture
@@ -61,7 +63,7 @@ class Card:
 
 
 Photos = dict[str, list[bytes]]
-"""Photographs kept with a box: JPEG bytes by the box's name."""
+"""Photographs kept with a box: the bytes of each by the box's name."""
 
 
 def box_cards(report: Report, photos: Photos) -> Iterator[Card]:
@@ -112,14 +114,20 @@ def box_blocks(box: BoxReport, report: Report, photos: Photos) -> Iterator[dict[
         yield {
             "kind": "photos",
             "title": "Photographs",
-            "files": [photo_file(box.name, place) for place in range(len(photos[box.name]))],
+            "files": [photo_file(box.name, place, photo) for place, photo in enumerate(photos[box.name])],
         }
 
 
-def photo_file(box: str, place: int) -> str:
-    """The name a photograph has among the packet's files: no letter of the box's name that could be a path."""
-    safe = "".join(letter if letter.isalnum() and letter.isascii() else f"_{ord(letter):x}" for letter in box)
-    return f"photo-{safe}-{place}.jpg"
+PHOTO_KINDS = {b"\xff\xd8\xff": "jpg", b"\x89PNG\r\n\x1a\n": "png"}
+"""How a photograph begins, and the ending of its name."""
+
+
+def photo_file(box: str, place: int, photo: bytes) -> str:
+    """The name a photograph has among the packet's files: nothing of the box's name, which could be a path."""
+    kind = next((kind for start, kind in PHOTO_KINDS.items() if photo.startswith(start)), None)
+    if kind is None:
+        raise AmpleroomError(f"photograph {place + 1} of {box} is neither JPEG nor PNG; save it as JPEG and try again")
+    return f"photo-{sha256(box.encode('utf-8')).hexdigest()[:8]}-{place}.{kind}"
 
 
 def pictures_block(box: BoxReport, report: Report) -> dict[str, Any]:

@@ -105,7 +105,7 @@ def edition_notes(report: Report) -> list[str]:
 def summary(report: Report) -> str:
     counts = report.counts
     if report.verdict is Verdict.PASSES:
-        return f"All {plural(len(report.boxes), 'box', 'boxes')} pass."
+        return "The only box passes." if len(report.boxes) == 1 else f"All {len(report.boxes)} boxes pass."
     said = []
     if counts[Verdict.FAILS]:
         said.append(

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from functools import cache
 from pathlib import Path
 from typing import Any
@@ -19,10 +20,14 @@ def covered() -> frozenset[int]:
     return frozenset(found)
 
 
+LONGEST = 24
+"""Words longer than this may be broken anywhere, or they would leave their column."""
+MAY_BREAK = "\N{ZERO WIDTH SPACE}"
+LONG = re.compile(rf"\S{{{LONGEST},}}")
+
+
 def displayable(value: Any) -> Any:
-    """The same data with letters no font here has as ``[4E00]``, and control and direction marks as a dot: a standard PDF must not
-    hold what it cannot show.
-    """
+    """The same data with letters no font here has as ``[4E00]``, and control and direction marks as a dot."""
     if isinstance(value, str):
         return value if value.isascii() and value.isprintable() else "".join(map(letter_for, value))
     if isinstance(value, list | tuple):
@@ -38,3 +43,18 @@ def letter_for(letter: str) -> str:
     if not letter.isprintable() and letter != "\N{NO-BREAK SPACE}":
         return "·"
     return letter if ord(letter) in covered() else f"[{ord(letter):04X}]"
+
+
+def breakable(value: Any) -> Any:
+    """The same data, all of it displayable, with places where a very long word may be broken."""
+    if isinstance(value, str):
+        return (
+            LONG.sub(lambda found: MAY_BREAK.join(found[0]), displayable(value))
+            if len(value) >= LONGEST
+            else displayable(value)
+        )
+    if isinstance(value, list | tuple):
+        return [breakable(item) for item in value]
+    if isinstance(value, dict):
+        return {key: breakable(item) for key, item in value.items()}
+    return value

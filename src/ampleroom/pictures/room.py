@@ -147,7 +147,8 @@ def room_outline(finding: Finding) -> Drawing:
     """The same without the words: every row has the number of its line in the worksheet beside it."""
     cases = cases_of(finding)
     scale = scale_for([sheet for _, sheet in cases]) * OUTLINE_SCALE
-    columns = [outline_column(title, sheet, scale) for title, sheet in cases]
+    space = finding.subject.partition("/")[2]
+    columns = [outline_column(", ".join(filter(None, (space, title))), sheet, scale) for title, sheet in cases]
     wide = sum(column.wide for column in columns) + MARGIN * (len(columns) - 1)
     drawing = Drawing(
         wide, max(column.high for column in columns), f"Room of {finding.subject}", describe(finding, cases)
@@ -167,7 +168,7 @@ def outline_column(title: str, sheet: Worksheet, scale: float) -> Drawing:
     room_high = max(finite(sheet.there), 0.0) * scale / OUTLINE if known else fill_high + 20
     drawing = Drawing(OUTLINE + 34, top + max(room_high, fill_high) + 22, title, "")
     if title:
-        drawing.add(Text(0, 12, title, 12, bold=True))
+        drawing.add(Text(0, 12, shortened(title, OUTLINE + 34, 12, True), 12, bold=True))
     drawing.add(Rect(0, top, OUTLINE, room_high, "room", dashed=not known))
     for tile in laid:
         role = ROLE_OF_RULE.get(sheet.fill[tile.line].rule, "conductors")
