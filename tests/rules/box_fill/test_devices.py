@@ -185,6 +185,7 @@ def test_a_module_takes_two_allowances_or_its_body_whichever_is_larger(module: s
     assert (found.amount, found.why) == (Decimal(room), why)
     assert found.readings == ("relay-module",)
     assert found.confidence == "from memory"
+    assert found.cite == "no number in the book; read like 314.16(B)(4)"
 
 
 def test_a_module_is_not_counted_where_it_is_read_so():
