@@ -1,7 +1,7 @@
 """What always holds, whatever the job: tried on random ones, most of them with facts that nobody knows.
 
-``AMPLEROOM_LONG=1 pytest tests/test_properties.py`` tries 50,000 jobs a test. Tests marked as expected to fail pin what
-does not hold yet, each in the smallest sheet.
+``AMPLEROOM_LONG=3000 pytest tests/test_properties.py`` tries 3,000 jobs a test. What did not hold at first stands at the
+end, each in the smallest sheet.
 """
 
 from __future__ import annotations
@@ -21,7 +21,6 @@ from ampleroom.check import book_for, check_box
 from ampleroom.fits import MOST, fits, run_into
 from ampleroom.job.cables import sizes_of
 from ampleroom.job.model import (
-    Barrier,
     Base,
     BondingJumper,
     Box,
@@ -168,7 +167,6 @@ def test_one_more_part_never_takes_room(data):
     job = data.draw(jobs(unknowns=True))
     more = part(Dice(data.draw, unknowns=True))
     assume(all(isinstance(item, Base) is False or item.form != "conduit body" for item in job.items(job.boxes[0])))
-    assume(more.volume is not UNKNOWN or not any(isinstance(item, Barrier) for item in job.items(job.boxes[0])))
     for before, after in in_both(check(job), check(with_item(job, more))):
         assert at_worst(after).there >= at_worst(before).there
         assert at_best(after).there >= at_best(before).there
@@ -288,33 +286,33 @@ def test_a_fact_settled_to_any_value_it_may_have_stays_between_best_and_worst(pa
 
 def settled(dice: Dice, job: Job) -> Job:
     """The same job after somebody looked: about half of its unknown facts now have a value."""
-    sizes_given = not any(says_nothing_of_a_device(job, box) for box in job.boxes)  # pinned below
+    sizes_given = not any(says_nothing_of_a_device(job, box) for box in job.boxes)
     runs = tuple(settled_run(dice.line(), run, sizes_given) for run in job.runs)
     boxes = tuple(settled_box(dice.line(), box, job) for box in job.boxes)
     kinds = tuple(replace(kind, items=settled_items(dice.line(), kind.items, ())) for kind in job.kinds)
     return replace(job, kinds=kinds, boxes=boxes, runs=runs)
 
 
-def settled_run(dice: Dice, run: Run, sizes_given: bool) -> Run:
+def settled_run(dice: Dice, run: Run, counts_too: bool) -> Run:
     cable = run.cable
     if cable is not None and cable.size is UNKNOWN and dice.chance(2):
-        cable = cable._replace(size=dice.pick(sizes_of(cable)))
+        cable = cable._replace(size=dice.pick([size for size in sizes_of(cable) if size in COUNTED]))
     if cable is not None and cable.size is not UNKNOWN and dice.chance(2):
-        thinner = [size for size in COUNTED if RANK[size] < RANK[cable.size]] if sizes_given else []
+        thinner = [size for size in COUNTED if RANK[size] < RANK[cable.size]]
         if cable.ground is UNKNOWN or (cable.ground is None and cable.kind in ("old", "?")):
             cable = cable._replace(ground=dice.pick(["none", cable.size, *thinner]))
     through = tuple(
-        replace(met, loop=dice.pick(LOOPS)) if met.loop is UNKNOWN and sizes_given and dice.chance(2) else met
-        for met in run.through
+        replace(met, loop=dice.pick(LOOPS)) if met.loop is UNKNOWN and dice.chance(2) else met for met in run.through
     )
     count = dice.whole(1, 6) if run.count is UNKNOWN and dice.chance(2) else run.count
-    return replace(run, cable=cable, count=count, through=through, wires=settled_wires(dice, run.wires))
+    return replace(run, cable=cable, count=count, through=through, wires=settled_wires(dice, run.wires, counts_too))
 
 
-def settled_wires(dice: Dice, groups: tuple[Wires, ...]) -> tuple[Wires, ...]:
+def settled_wires(dice: Dice, groups: tuple[Wires, ...], counts_too: bool = True) -> tuple[Wires, ...]:
+    """``counts_too`` is False where a device has no size: none at all at best, they do not tell it then, and do later."""
     found = []
     for group in groups:
-        if group.count is UNKNOWN and dice.chance(2):
+        if group.count is UNKNOWN and counts_too and dice.chance(2):
             group = group._replace(count=dice.whole(1, 6))
         if group.size is UNKNOWN and dice.chance(2):
             group = group._replace(size=dice.pick(COUNTED))
@@ -344,12 +342,10 @@ SEEN = ("inside", "outside", "none", "tabs", "push-in")
 
 
 def landing_sizes(job: Job, box: Box) -> Sequence[str]:
-    """What may be connected to a device here: the sizes that end here; any, where nothing does; none, if not clear."""
+    """What may be connected to a device here: the sizes that end here; none, if that is not clear."""
     if any(met.name == box.name for run in job.runs for met in run.through):
         return ()
     ending = [run for run in job.runs if any(stop.name == box.name for stop in run.stops)]
-    if not ending:
-        return COUNTED
     found: set[str] = set()
     for run in ending:
         if run.low_voltage or run.cable is None or run.cable.size is UNKNOWN or run.wires:
@@ -367,7 +363,7 @@ def settled_item(dice: Dice, item: Item, landing: Sequence[str]) -> Item:
     if dice.chance(2):
         return item
     match item:
-        case Base(volume=volume) if volume is UNKNOWN and item.form != "standard":
+        case Base(volume=volume) if volume is UNKNOWN:
             return replace(item, volume=dice.volume())
         case Base(size=size) if size is UNKNOWN:
             sizes = [size for size in STANDARD[item.shape] if not item.face or size.rpartition(" x ")[0] == item.face]
@@ -477,7 +473,6 @@ def test_what_fits_for_certain_passes_and_one_more_does_not(job, what):
     place = f"{name}/{space}" if space else name
     book = book_for(job)
     assume(not says_nothing_of_a_device(job, job.boxes[0]))
-    assume(not (space and job.boxes[0].kind))  # pinned below
     (fit,) = fits(job, place, book, (what,))
     more = run_into(job, place, what)
 
@@ -599,3 +594,16 @@ def test_the_order_of_bends_is_kept():
 def test_what_is_said_beside_inside_measurements_is_kept(more):
     job = read_job(f"box J1\n  inside 5 x 5 x 5 in {more}\n")
     assert read_job(write_job(job)) == job
+
+
+@pytest.mark.xfail(
+    strict=True, reason="a size nobody gave, taken at its worst, is not taken for one that is in the box"
+)
+@pytest.mark.parametrize("what", ["switch", "module #?", "terminal block #?"])
+@pytest.mark.parametrize("also", ["clamps inside", "stud"])
+def test_a_device_whose_size_nobody_gave_sizes_the_clamps_and_studs_too_at_the_worst(what, also):
+    sheet = f"box J1\n  marked 60 in3\n  {also}\n  {what}\n"
+    given = what.replace(" #?", "") + " #6"
+    unknown = box_fill(check(read_job(sheet), 2023))["J1"]
+    known = box_fill(check(read_job(sheet.replace(f"  {what}", f"  {given}")), 2023))["J1"]
+    assert at_worst(known).needed <= at_worst(unknown).needed
