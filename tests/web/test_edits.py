@@ -16,7 +16,7 @@ edition 2020
 panel P
 kind two-sides
   square 4 x 2-1/8
-  barrier
+  barrier plastic
   space left 1/2
   space right 1/2
 box D1 two-sides
