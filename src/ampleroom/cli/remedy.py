@@ -14,9 +14,8 @@ from ampleroom.cli.paper import Paper
 from ampleroom.cli.remedy_text import write_box_remedies, write_plan, write_reexamined
 from ampleroom.cli.saving import save_with_undo, undo
 from ampleroom.errors import AmpleroomError, FileTrouble
-from ampleroom.job.edit import edited
+from ampleroom.job.edit import Change, edited
 from ampleroom.job.model import Job
-from ampleroom.job.sheet import sheet_from_file
 from ampleroom.remedy import Stock, read_stock
 from ampleroom.remedy.box import first_fact, remedies, why_nothing
 from ampleroom.remedy.plan import Limits, Plan, plan, reexamine
@@ -162,13 +161,14 @@ def apply(made: Plan, path: Path, options: argparse.Namespace) -> int:
     if not made.change:
         print("Nothing to change: " + ("nothing in the stock helps" if made.nothing else "every box passes"))
         return status(made)
-    write_changed(path, edited(made.job, made.change), options.yes)
+    write_changed(path, made.job, made.change, options.yes)
     return status(made)
 
 
-def write_changed(path: Path, text: str, yes: bool) -> None:
+def write_changed(path: Path, job: Job, change: Change, yes: bool) -> None:
     """Show the difference, ask, write, and keep what was."""
-    before = sheet_from_file(path).text
+    assert job.sheet is not None  # it was read from the file
+    before, text = job.sheet.text, edited(job, change)
     shown = difflib.unified_diff(
         before.splitlines(), text.splitlines(), path.name, f"{path.name}, changed", lineterm="", n=1
     )
@@ -182,7 +182,7 @@ def write_changed(path: Path, text: str, yes: bool) -> None:
         if answer.strip().lower() not in ("y", "yes"):
             print("Nothing was written.")
             return
-    save_with_undo(path, text)
+    save_with_undo(path, text, before)
     print(f"{path} is changed. 'ampleroom remedy {path} --undo' brings it back.")
 
 
@@ -201,7 +201,7 @@ def run_box(job: Job, stock: Stock, limits: Limits, options: argparse.Namespace,
         number = options.choose or 1
         if not 1 <= number <= len(found):
             raise AmpleroomError(f"--choose {number}: the list has 1 to {len(found)}")
-        write_changed(path, edited(job, found[number - 1].change), options.yes)
+        write_changed(path, job, found[number - 1].change, options.yes)
     elif options.json:
         print_json(box_json(trial, box.name, found, nothing, fact, stock))
     else:

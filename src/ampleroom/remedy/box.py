@@ -7,7 +7,6 @@ from dataclasses import dataclass
 from decimal import Decimal
 
 from ampleroom.editions import CodeBook
-from ampleroom.job.edit import changed
 from ampleroom.job.model import Box
 from ampleroom.job.unknown import UNKNOWN
 from ampleroom.quantities import volume
@@ -17,6 +16,7 @@ from ampleroom.remedy.remedy import Move, Remedy, not_dominated
 from ampleroom.remedy.spot import Spot
 from ampleroom.remedy.stock import Stock, StockBox
 from ampleroom.remedy.trial import Trial, margin_of
+from ampleroom.rules.box_room.base import how_many
 from ampleroom.worksheet import Fact, Verdict
 
 NO_MARGIN = Decimal(0)
@@ -81,17 +81,17 @@ def pairs(trial: Trial, spot: Spot, tried: list[Tried], margin: Decimal) -> Iter
                 continue
             if (first.margin - now) + (second.margin - now) < short:
                 continue
-            joined = together(trial, spot, first.move, second.move)
+            joined = together(trial, spot, first, second)
             if joined is not None:
                 attempt = try_move(trial, joined, margin)
                 if attempt.passes:
                     yield attempt
 
 
-def together(trial: Trial, spot: Spot, first: Move, second: Move) -> Move | None:
+def together(trial: Trial, spot: Spot, tried: Tried, other: Tried) -> Move | None:
     """Two moves as one: the second is made on the job the first leaves, so that both go together or not at all."""
-    names = trial.touched(first.change) | {spot.box.name}
-    small = changed(trial.part(names), first.change)
+    first, second = tried.move, other.move
+    small = trial.part({*tried.touches, *other.touches, spot.box.name}, first.change)
     box = next(box for box in small.boxes if box.name == spot.box.name)
     runs = tuple(run for run in small.runs if any(stop.name == box.name for stop in run.stops))
     after = Spot(small, box, spot.stock, spot.book, spot.report, runs)
@@ -183,7 +183,7 @@ def room_of(stocked: StockBox, book: CodeBook) -> Decimal:
         return base.volume * base.ganged
     row = book.standard_box(base.shape, str(base.size))
     assert row is not None  # the stock reader takes only sizes the table has
-    return Decimal(row["volume"]) * base.ganged
+    return Decimal(row["volume"]) * how_many(base, row)[0]
 
 
 def first_fact(trial: Trial, box: Box) -> Fact | None:

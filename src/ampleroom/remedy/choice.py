@@ -2,6 +2,8 @@
 
 least  sum of the chosen options' costs + charge for every kind that any of them uses
 so that every box has one option, and no box is touched by two of them
+
+Where that cannot be, as few boxes as possible are left without an option, and then the sum is least.
 """
 
 from __future__ import annotations
@@ -35,13 +37,6 @@ class Problem:
     kinds: int
     most_kinds: int | None = None
 
-    @property
-    def is_plain(self) -> bool:
-        """Whether every option touches its own box only and uses one kind at most."""
-        return all(
-            len(option.kinds) <= 1 and len(option.touches) <= 1 for options in self.options for option in options
-        )
-
 
 @dataclass(frozen=True, slots=True)
 class Choice:
@@ -50,12 +45,19 @@ class Choice:
     picked: tuple[int, ...]
     cost: int
     bound: int
-    """No choice can cost less than this."""
+    """No choice that leaves as few boxes can cost less than this."""
     found_by: str
+    fewest: int = 0
+    """No choice leaves fewer boxes than this."""
+
+    @property
+    def left(self) -> int:
+        """Boxes left without an option."""
+        return self.picked.count(-1)
 
     @property
     def is_proved(self) -> bool:
-        return self.cost <= self.bound
+        return self.left <= self.fewest and self.cost <= self.bound
 
     @property
     def gap(self) -> float:
@@ -79,13 +81,18 @@ def cost_of(problem: Problem, picked: tuple[int, ...]) -> int:
     return sum(option.cost for option in chosen) + problem.charge * len(kinds)
 
 
+def rank(problem: Problem, picked: tuple[int, ...]) -> tuple[int, int]:
+    """The less, the better: first the boxes left, then the cost."""
+    return picked.count(-1), cost_of(problem, picked)
+
+
 def is_allowed(problem: Problem, picked: tuple[int, ...]) -> bool:
-    """Whether no box is touched twice and no more kinds are carried than allowed."""
+    """Whether no box is touched twice and no more kinds are carried than allowed; boxes may be left."""
     touched: set[str] = set()
     kinds: set[int] = set()
     for box, number in enumerate(picked):
         if number < 0:
-            return False
+            continue
         option = problem.options[box][number]
         if touched & option.touches:
             return False
@@ -148,22 +155,22 @@ def search(problem: Problem, tell: Callable[[str], None] = lambda text: None, tr
 
     Stopped from outside (Ctrl-C), it answers with the best it has.
     """
-    best: tuple[int, ...] | None = None
+    best = picked_with(problem, set(range(problem.kinds)))
+    if not is_allowed(problem, best):
+        best = (-1,) * len(problem.boxes)
     random = Random(seed)
     try:
         for attempt in range(tries):
-            opened = beginning(problem, attempt, random)
-            opened = improved(problem, opened)
-            picked = picked_with(problem, opened)
-            if picked is not None and (best is None or cost_of(problem, picked) < cost_of(problem, best)):
+            opened = improved(problem, beginning(problem, attempt, random))
+            picked = picked_with(problem, completed(problem, opened))
+            if rank(problem, picked) < rank(problem, best):
                 best = picked
                 tell(f"search {attempt + 1} of {tries}: {cost_of(problem, picked) / 100:.2f}")
     except KeyboardInterrupt:
-        if best is None:
-            best = picked_with(problem, set(range(problem.kinds)))
-    if best is None:
-        best = picked_with(problem, set(range(problem.kinds))) or (-1,) * len(problem.boxes)
-    return Choice(best, cost_of(problem, best), min(lower_bound(problem), cost_of(problem, best)), "search")
+        tell("stopped; the best found so far stands")
+    cost = cost_of(problem, best)
+    bound = 0 if -1 in best else min(lower_bound(problem), cost)
+    return Choice(best, cost, bound, "search", problem.options.count(()))
 
 
 def beginning(problem: Problem, attempt: int, random: Random) -> set[int]:
@@ -242,19 +249,43 @@ def improved(problem: Problem, opened: set[int]) -> set[int]:
         )
 
 
-def picked_with(problem: Problem, opened: set[int]) -> tuple[int, ...] | None:
-    """The cheapest option of each box with only these kinds, no box touched twice; None where a box has none."""
+def completed(problem: Problem, opened: set[int]) -> set[int]:
+    """With the kinds of the cheapest option of every box that has none with those carried, as far as more may be carried."""
+    limit = problem.most_kinds if problem.most_kinds is not None else problem.kinds
+    for options in problem.options:
+        if any(option.kinds <= opened for option in options):
+            continue
+        fitting = [option for option in options if len(option.kinds | opened) <= limit]
+        cheapest = min(fitting, key=lambda o: o.cost + problem.charge * len(o.kinds - opened), default=None)
+        opened = opened | cheapest.kinds if cheapest is not None else opened
+    return opened
+
+
+def picked_with(problem: Problem, opened: set[int]) -> tuple[int, ...]:
+    """The cheapest option of each box with only these kinds, no box touched twice; -1 where a box has none. Boxes with few
+    options choose first; if any are left, those do.
+    """
+    order = sorted(range(len(problem.boxes)), key=lambda box: len(problem.options[box]))
+    best = picked_in(problem, opened, order)
+    while -1 in best:
+        order.sort(key=lambda box: best[box] >= 0)
+        again = picked_in(problem, opened, order)
+        if again.count(-1) >= best.count(-1):
+            break
+        best = again
+    return best
+
+
+def picked_in(problem: Problem, opened: set[int], order: list[int]) -> tuple[int, ...]:
+    """Box after box the cheapest option that touches none already touched, nor one that has to be mended itself."""
     touched: set[str] = set()
     picked = [-1] * len(problem.boxes)
     own = set(problem.boxes)
-    order = sorted(range(len(problem.boxes)), key=lambda box: len(problem.options[box]))
     for box in order:
+        others = own - {problem.boxes[box]}
         for number, option in sorted(enumerate(problem.options[box]), key=lambda item: (item[1].cost, item[0])):
-            others = option.touches - {problem.boxes[box]}
-            if option.kinds <= opened and not touched & option.touches and not others & own:
+            if option.kinds <= opened and not option.touches & touched and not option.touches & others:
                 picked[box] = number
                 touched |= option.touches
                 break
-        else:
-            return None
     return tuple(picked)

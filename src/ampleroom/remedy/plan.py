@@ -2,16 +2,17 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Collection
 from dataclasses import dataclass, field, replace
 from decimal import Decimal
 
-from ampleroom.check import check
+from ampleroom.check import book_for, check
 from ampleroom.editions import CodeBook
 from ampleroom.job.edit import Change, changed
 from ampleroom.job.model import Job
+from ampleroom.quantities import plural
 from ampleroom.remedy.box import Nothing, all_remedies, first_fact, why_nothing
-from ampleroom.remedy.choice import Choice, Option, Problem, reduced, search
+from ampleroom.remedy.choice import Choice, Option, Problem, rank, reduced, search
 from ampleroom.remedy.remedy import Disturbance, Remedy
 from ampleroom.remedy.solver import solve
 from ampleroom.remedy.stock import Money, Stock
@@ -91,6 +92,7 @@ def plan(
     stock: Stock,
     limits: Limits | None = None,
     *,
+    only: Collection[str] | None = None,
     solver: bool = True,
     seconds: float = 60.0,
     tell: Callable[[str], None] = lambda text: None,
@@ -98,12 +100,13 @@ def plan(
     """The least total cost that makes every box pass; what is not known counts at its worst.
 
     Each box is mended by one move or two; a box is touched by no two of them, so that what was checked alone holds
-    together. The plan is checked as a whole all the same. ``solver``: prove it by HiGHS where that is installed.
+    together. The plan is checked as a whole all the same. ``only``: boxes to mend, the others left as they are.
+    ``solver``: prove it by HiGHS where that is installed.
     """
     limits = limits or Limits()
     stock = stock.only_in_stock() if limits.only_in_stock else stock
     trial = Trial(job, book, limits.spare)
-    ailing = [box for box in job.boxes if needs_mending(trial, box.name)]
+    ailing = [box for box in job.boxes if needs_mending(trial, box.name) and (only is None or box.name in only)]
     found: dict[str, list[Remedy]] = {}
     unseen: tuple[str, ...] = ()
     try:
@@ -116,7 +119,6 @@ def plan(
             ]
     except KeyboardInterrupt:
         unseen = tuple(box.name for box in ailing if box.name not in found)
-        tell(f"stopped; {len(unseen)} boxes were not looked at")
     nothing = [why_nothing(trial, box, stock) for box in ailing if box.name in found and not found[box.name]]
     if limits.no_plaster:
         nothing = [
@@ -159,7 +161,7 @@ def chosen(
         choice = search(problem, tell)
         if solver and problem.boxes:
             proved = solve(problem, choice, seconds, tell)
-            if proved is not None and proved.cost <= choice.cost:
+            if proved is not None and rank(problem, proved.picked) <= rank(problem, choice.picked):
                 choice = proved
         remedies = tuple(
             found[box][problem.options[number][option].remedy]
@@ -173,14 +175,29 @@ def chosen(
         for remedy in worse:
             found[remedy.box].remove(remedy)
             dropped += 1
+        emptied = tuple(
+            Nothing(box, ("its remedies do not hold together with the others",)) for box in found if not found[box]
+        )
+        nothing += emptied
+        found = {box: remedies for box, remedies in found.items() if remedies}
     kinds = tuple(
         names[kind]
         for kind in sorted({k for n, o in enumerate(choice.picked) if o >= 0 for k in problem.options[n][o].kinds})
     )
-    stuck = tuple(Nothing(box, ("no remedy goes together with the others within the limits",)) for box in left)
+    stuck = tuple(Nothing(box, (stuck_reason(found[box], limits, choice),)) for box in left)
     boxes = {box.name: box for box in job.boxes}
     facts = {remedy.box: fact for remedy in remedies if (fact := first_fact(trial, boxes[remedy.box])) is not None}
     return Plan(job, trial.book, stock, remedies, kinds, choice, (*nothing, *stuck), facts, unseen, dropped)
+
+
+def stuck_reason(remedies: list[Remedy], limits: Limits, choice: Choice) -> str:
+    """Why a box is left that has remedies."""
+    said = f"it has {plural(len(remedies), 'remedy', 'remedies')}, and none "
+    if limits.most_kinds is not None and all(remedy.kinds for remedy in remedies):
+        said += f"with the {plural(limits.most_kinds, 'kind')} of box that may be carried at most"
+    else:
+        said += "that goes together with those of the other boxes"
+    return said + ("; fewer boxes than these cannot be left" if choice.left == choice.fewest else "")
 
 
 def problem_of(found: dict[str, list[Remedy]], stock: Stock, limits: Limits) -> tuple[Problem, list[str]]:
@@ -224,17 +241,13 @@ class Reexamined:
 
 def reexamine(job: Job, stock: Stock, now: int, then: int, limits: Limits | None = None, **how: object) -> Reexamined:
     """Boxes that pass by edition ``now`` and not by ``then``, with the least cost of mending those alone."""
-    from ampleroom.check import book_for
-
     before, after = check(job, now), check(job, then)
     newly = tuple(
         box.name
         for box in after.boxes
         if box.verdict is not Verdict.PASSES and before.box(box.name).verdict is Verdict.PASSES
     )
-    only = replace(job, boxes=tuple(box for box in job.boxes if box.name in newly)) if newly else replace(job, boxes=())
-    book = book_for(job, then)
-    return Reexamined(before, after, newly, plan(only if newly else replace(job, boxes=()), book, stock, limits, **how))  # type: ignore[arg-type]
+    return Reexamined(before, after, newly, plan(job, book_for(job, then), stock, limits, only=newly, **how))  # type: ignore[arg-type]
 
 
 __all__ = ["Limits", "Plan", "Reexamined", "margin_of", "plan", "reexamine"]

@@ -2,15 +2,19 @@
 
 from __future__ import annotations
 
+import math
 import os
 import sys
 import time
 from collections.abc import Callable
-from typing import Any
+from typing import Any, NamedTuple
 
 from ampleroom.remedy.choice import Choice, Problem, cost_of, is_allowed, lower_bound
 
 BY = "HiGHS"
+Picked = tuple[int, ...]
+Row = tuple[list[tuple[int, float]], float, float]
+"""Columns with their factors, and the least and the most they may add up to."""
 
 
 def is_installed() -> bool:
@@ -25,110 +29,165 @@ def solve(
     seconds: float = 60.0,
     tell: Callable[[str], None] = lambda text: None,
 ) -> Choice | None:
-    """The least choice and its bound; None where HiGHS is not installed or found none in time."""
+    """The least choice and its bound; None where HiGHS is not installed or found none in time.
+
+    Where no choice mends every box, it is first asked how few must be left, and then which choice of those is least.
+    Stopped from outside (Ctrl-C), it answers with the best it has.
+    """
     if not is_installed():
         return None
-    import highspy
+    model = _Model(problem, seconds)
+    begin = start.picked if start is not None and is_allowed(problem, start.picked) else None
+    fewest = 0
+    try:
+        tell("HiGHS is proving the least cost")
+        found = model.least_cost(0, begin)
+        if found.is_impossible:
+            tell("HiGHS finds how few boxes must be left")
+            few = model.fewest_left(begin)
+            if few.picked is None:
+                return None
+            fewest = few.picked.count(-1) if few.is_proved else 0
+            found = model.least_cost(few.picked.count(-1), few.picked)
+    except KeyboardInterrupt:  # before HiGHS had begun
+        return None
+    if found.picked is None:
+        return None
+    cost = cost_of(problem, found.picked)
+    known = cost if found.is_proved else max(found.bound, 0 if -1 in found.picked else lower_bound(problem))
+    return Choice(found.picked, cost, min(known, cost), BY, fewest)
+
+
+class _Found(NamedTuple):
+    """What HiGHS came back with."""
+
+    picked: Picked | None
+    bound: int
+    is_proved: bool
+    is_impossible: bool
+
+
+class _Model:
+    """The choice as zeros and ones: a column for each kind, then one for each option of each box."""
+
+    def __init__(self, problem: Problem, seconds: float) -> None:
+        self.problem = problem
+        self.ends = time.monotonic() + seconds
+        self.first: list[int] = []
+        self.costs = [float(problem.charge)] * problem.kinds
+        for options in problem.options:
+            self.first.append(len(self.costs))
+            self.costs += [float(option.cost) for option in options]
+
+    def least_cost(self, left: int, begin: Picked | None) -> _Found:
+        """The least cost with so many boxes left at most."""
+        return self.run(self.costs, self.rows(left), begin if begin is not None and begin.count(-1) <= left else None)
+
+    def fewest_left(self, begin: Picked | None) -> _Found:
+        mended = [0.0] * self.problem.kinds + [-1.0] * (len(self.costs) - self.problem.kinds)
+        return self.run(mended, self.rows(len(self.problem.boxes)), begin)
+
+    def rows(self, left: int) -> list[Row]:
+        """One option a box; an option needs its kinds; no box touched twice; no more kinds than allowed."""
+        infinite = float("inf")
+        problem = self.problem
+        found: list[Row] = []
+        every = [(column, 1.0) for column in range(problem.kinds, len(self.costs))]
+        if left:
+            found.append((every, float(len(problem.boxes) - left), infinite))
+        touching: dict[str, list[int]] = {}
+        for start, options in zip(self.first, problem.options, strict=True):
+            columns = [(start + number, 1.0) for number in range(len(options))]
+            found.append((columns, 0.0 if left else 1.0, 1.0))
+            by_kind: dict[int, list[tuple[int, float]]] = {}
+            for number, option in enumerate(options):
+                for kind in option.kinds:
+                    by_kind.setdefault(kind, []).append((start + number, 1.0))
+                for box in option.touches:
+                    touching.setdefault(box, []).append(start + number)
+            found += [([*needing, (kind, -1.0)], -infinite, 0.0) for kind, needing in by_kind.items()]
+        own = {box: len(options) for box, options in zip(problem.boxes, problem.options, strict=True)}
+        for box, touched in touching.items():
+            if len(touched) > own.get(box, 1):  # by more than its own options, which are one already
+                found.append(([(column, 1.0) for column in touched], -infinite, 1.0))
+        if problem.most_kinds is not None:
+            found.append(([(kind, 1.0) for kind in range(problem.kinds)], -infinite, float(problem.most_kinds)))
+        return found
+
+    def run(self, costs: list[float], rows: list[Row], begin: Picked | None) -> _Found:
+        import highspy
+
+        highs = quiet_highs(highspy)
+        highs.setOptionValue("mip_rel_gap", 0.0)
+        highs.setOptionValue("mip_abs_gap", 0.5)  # costs are whole: less than one apart is the same
+        highs.setOptionValue("time_limit", max(0.0, self.ends - time.monotonic()))
+        highs.passModel(program(highspy, costs, rows))
+        if begin is not None:
+            solution = highspy.HighsSolution()
+            solution.col_value = self.values_of(begin)
+            highs.setSolution(solution)
+        run_until_stopped(highs, highspy)
+        status = highs.getModelStatus()
+        bound = highs.getInfo().mip_dual_bound
+        solution = highs.getSolution()
+        return _Found(
+            self.picked_in(solution.col_value) if solution.value_valid else None,
+            math.ceil(bound - 1e-6) if math.isfinite(bound) else 0,
+            status == highspy.HighsModelStatus.kOptimal,
+            status == highspy.HighsModelStatus.kInfeasible,
+        )
+
+    def values_of(self, picked: Picked) -> list[float]:
+        values = [0.0] * len(self.costs)
+        for first, number, options in zip(self.first, picked, self.problem.options, strict=True):
+            if number >= 0:
+                values[first + number] = 1.0
+                for kind in options[number].kinds:
+                    values[kind] = 1.0
+        return values
+
+    def picked_in(self, values: list[float]) -> Picked | None:
+        """The options taken; None where they do not go together."""
+        picked = []
+        for first, options in zip(self.first, self.problem.options, strict=True):
+            number = max(range(len(options)), key=lambda option: values[first + option], default=-1)
+            picked.append(number if number >= 0 and values[first + number] > 0.5 else -1)
+        return tuple(picked) if is_allowed(self.problem, tuple(picked)) else None
+
+
+def program(highspy: Any, costs: list[float], rows: list[Row]) -> Any:
+    """The columns and rows as HiGHS takes them."""
     import numpy as np
 
-    began = time.perf_counter()
-    model = build(problem, highspy, np)
-    highs = quiet_highs(highspy)
-    highs.setOptionValue("mip_rel_gap", 0.0)
-    highs.setOptionValue("mip_abs_gap", 0.5)
-    highs.setOptionValue("time_limit", float(seconds))
-    if hasattr(highs, "HandleKeyboardInterrupt"):
-        highs.HandleKeyboardInterrupt = True
-    highs.passModel(model.lp)
-    if start is not None and is_allowed(problem, start.picked):
-        give_start(highs, highspy, problem, model, start)
-    tell("HiGHS is proving the least cost")
-    try:
-        highs.run()
-    except KeyboardInterrupt:
-        tell("stopped; the best found so far stands")
-    values = highs.getSolution().col_value
-    if not values:
-        return None
-    picked = []
-    for first, options in zip(model.first, problem.options, strict=True):
-        number = max(range(len(options)), key=lambda option: values[first + option], default=-1)
-        picked.append(number if number >= 0 and values[first + number] > 0.5 else -1)
-    if not is_allowed(problem, tuple(picked)):
-        return None
-    cost = cost_of(problem, tuple(picked))
-    optimal = highs.getModelStatus() == highspy.HighsModelStatus.kOptimal
-    bound = cost if optimal else max(lower_bound(problem), int(highs.getInfo().mip_dual_bound))
-    tell(f"HiGHS: {cost / 100:.2f} after {time.perf_counter() - began:.1f} s")
-    return Choice(tuple(picked), cost, min(bound, cost), BY)
-
-
-class Model:
-    """The columns: one for each kind, then one for each option of each box."""
-
-    def __init__(self, lp: Any, first: list[int]) -> None:
-        self.lp = lp
-        self.first = first
-
-
-def build(problem: Problem, highspy: Any, np: Any) -> Model:
-    """Rows: one option a box; an option needs its kinds; no box touched twice; no more kinds than allowed."""
-    first: list[int] = []
-    cost = [float(problem.charge)] * problem.kinds
-    for options in problem.options:
-        first.append(len(cost))
-        cost += [float(option.cost) for option in options]
-    rows: list[list[tuple[int, float]]] = []
-    low: list[float] = []
-    high: list[float] = []
-    infinite = highspy.kHighsInf
-
-    def row(entries: list[tuple[int, float]], least: float, most: float) -> None:
-        rows.append(entries)
-        low.append(least)
-        high.append(most)
-
-    touching: dict[str, list[int]] = {}
-    for start, options in zip(first, problem.options, strict=True):
-        row([(start + number, 1.0) for number in range(len(options))], 1.0, 1.0)
-        by_kind: dict[int, list[int]] = {}
-        for number, option in enumerate(options):
-            for kind in option.kinds:
-                by_kind.setdefault(kind, []).append(start + number)
-            for box in option.touches:
-                touching.setdefault(box, []).append(start + number)
-        for kind, columns in by_kind.items():
-            row([*((column, 1.0) for column in columns), (kind, -1.0)], -infinite, 0.0)
-    own = set(problem.boxes)
-    for box, columns in touching.items():
-        if box not in own or len(columns) > len(problem.options[problem.boxes.index(box)]):
-            row([(column, 1.0) for column in columns], -infinite, 1.0)
-    if problem.most_kinds is not None:
-        row([(kind, 1.0) for kind in range(problem.kinds)], -infinite, float(problem.most_kinds))
-
     lp = highspy.HighsLp()
-    lp.num_col_, lp.num_row_ = len(cost), len(rows)
-    lp.col_cost_ = np.array(cost)
-    lp.col_lower_, lp.col_upper_ = np.zeros(len(cost)), np.ones(len(cost))
-    lp.row_lower_, lp.row_upper_ = np.array(low), np.array(high)
-    lp.integrality_ = [highspy.HighsVarType.kInteger] * len(cost)
+    lp.num_col_, lp.num_row_ = len(costs), len(rows)
+    lp.col_cost_ = np.array(costs)
+    lp.col_lower_, lp.col_upper_ = np.zeros(len(costs)), np.ones(len(costs))
+    lp.row_lower_, lp.row_upper_ = np.array([low for _, low, _ in rows]), np.array([high for _, _, high in rows])
+    lp.integrality_ = [highspy.HighsVarType.kInteger] * len(costs)
     lp.a_matrix_.format_ = highspy.MatrixFormat.kRowwise
-    lp.a_matrix_.start_ = np.cumsum([0, *(len(entries) for entries in rows)]).astype(np.int32)
-    lp.a_matrix_.index_ = np.array([column for entries in rows for column, _ in entries], dtype=np.int32)
-    lp.a_matrix_.value_ = np.array([value for entries in rows for _, value in entries])
-    return Model(lp, first)
+    lp.a_matrix_.start_ = np.cumsum([0, *(len(entries) for entries, _, _ in rows)]).astype(np.int32)
+    lp.a_matrix_.index_ = np.array([column for entries, _, _ in rows for column, _ in entries], dtype=np.int32)
+    lp.a_matrix_.value_ = np.array([value for entries, _, _ in rows for _, value in entries])
+    return lp
 
 
-def give_start(highs: Any, highspy: Any, problem: Problem, model: Model, start: Choice) -> None:
-    """The search's choice as a beginning: HiGHS then only has to beat it."""
-    values = [0.0] * model.lp.num_col_
-    for first, number, options in zip(model.first, start.picked, problem.options, strict=True):
-        values[first + number] = 1.0
-        for kind in options[number].kinds:
-            values[kind] = 1.0
-    solution = highspy.HighsSolution()
-    solution.col_value = values
-    highs.setSolution(solution)
+def run_until_stopped(highs: Any, highspy: Any) -> None:
+    """Run HiGHS beside Python, which alone would not hear Ctrl-C before the end; stopped, it keeps the best it has."""
+    highs.HandleUserInterrupt = True
+    try:
+        highs.startSolve()
+    except highspy.HighsError:  # another one is running in this process
+        highs.run()
+        return
+    except KeyboardInterrupt:
+        highs.cancelSolve()
+    while True:
+        try:
+            if highs.wait(0.1)[0]:
+                return
+        except KeyboardInterrupt:
+            highs.cancelSolve()
 
 
 def quiet_highs(highspy: Any) -> Any:

@@ -15,6 +15,7 @@ from ampleroom.job.edit import (
     AddKind,
     AddRun,
     Change,
+    DropBox,
     DropItem,
     DropRun,
     PutItem,
@@ -39,17 +40,21 @@ class Trial:
         self.job = job
         self.book = book
         self.boxes = {box.name: box for box in job.boxes}
-        self.spare = {box.name: self._spare_run(box, spare) for box in job.boxes if spare and takes_more(job, box)}
         self.spare_text = spare
+        self.spare = {box.name: run for box in job.boxes for run in self._spare_run(job, box)}
+        self.order = {id(run): number for number, run in enumerate(job.runs)}
         self.runs_at: dict[str, tuple[Run, ...]] = {
             place: tuple({id(run): run for run, _ in met}.values()) for place, met in meetings_by_place(job).items()
         }
         reports = box_reports(replace(job, runs=(*job.runs, *self.spare.values())), book)
         self.reports = {report.name: report for report in reports}
 
-    def _spare_run(self, box: Box, spare: str) -> Run:
-        side = next((item.name for item in self.job.items(box) if isinstance(item, SpaceShare)), "")
-        return run_into(self.job, f"{box.name}/{side}" if side else box.name, spare)
+    def _spare_run(self, job: Job, box: Box) -> tuple[Run, ...]:
+        """The one more that has to fit, on the first side of a divided box; none in a conduit body."""
+        if not self.spare_text or not takes_more(job, box):
+            return ()
+        side = next((item.name for item in job.items(box) if isinstance(item, SpaceShare)), "")
+        return (run_into(job, f"{box.name}/{side}" if side else box.name, self.spare_text),)
 
     def touched(self, change: Change) -> set[str]:
         """The boxes whose lines or runs a change alters."""
@@ -64,6 +69,8 @@ class Trial:
                     found |= places_of(run)
                 case PutRun(run, was):
                     found |= places_of(run) | places_of(was)
+                case DropBox(name):
+                    found.add(name)
                 case AddKind(_):
                     pass
         return {
@@ -75,28 +82,42 @@ class Trial:
     def after(self, change: Change) -> dict[str, BoxReport]:
         """The reports of every box a change touches, as they would be."""
         names = self.touched(change)
-        return {report.name: report for report in box_reports(self.part(names, change), self.book)}
+        small = self.part(names, change)
+        spare = [run for name in names for run in self._spare_of(small, name)]
+        return {report.name: report for report in box_reports(replace(small, runs=(*small.runs, *spare)), self.book)}
+
+    def _spare_of(self, job: Job, name: str) -> tuple[Run, ...]:
+        if not self.spare_text:
+            return ()
+        return (self.spare[name],) if name in self.spare else self._spare_run(job, job.box(name))
 
     def part(self, names: set[str], change: Change = ()) -> Job:
         """A job of these boxes alone with all that comes into them, changed: their reports are those of the whole job."""
         anchors = {step.after for step in change if isinstance(step, AddBox)}
-        boxes = tuple(self.boxes[name] for name in (*names, *(anchors - names)) if name in self.boxes)
-        runs = {id(run): run for box in boxes for run in self.runs_at.get(box.name, ())}
-        small = changed(replace(self.job, boxes=boxes, runs=tuple(runs.values())), change)
-        spare = tuple(self.spare[name] for name in names if name in self.spare)
-        kept = tuple(box for box in small.boxes if box.name in names)
-        return replace(small, boxes=kept, runs=(*small.runs, *spare))
+        boxes = tuple(self.boxes[name] for name in sorted(names | anchors) if name in self.boxes)
+        found = {id(run): run for box in boxes for run in self.runs_at.get(box.name, ())}
+        runs = tuple(sorted(found.values(), key=lambda run: self.order[id(run)]))
+        small = changed(replace(self.job, boxes=boxes, runs=runs), change)
+        return replace(small, boxes=tuple(box for box in small.boxes if box.name in names))
 
     def is_no_worse(self, after: dict[str, BoxReport], mended: str) -> bool:
-        """Whether the box mended and every new one pass, and no other is worse than it was."""
+        """Whether the box mended and every new one pass, and no other is worse than it was: by its verdict, or with less
+        room where it does not pass anyway.
+        """
         for name, report in after.items():
             before = self.reports.get(name)
             if name == mended or before is None:
                 if report.verdict is not Verdict.PASSES:
                     return False
-            elif report.verdict > before.verdict:
+            elif is_worse(report, before):
                 return False
         return True
+
+
+def is_worse(report: BoxReport, before: BoxReport) -> bool:
+    if report.verdict is Verdict.PASSES or report.verdict < before.verdict:
+        return False
+    return report.verdict > before.verdict or margin_of(report) < margin_of(before)
 
 
 def takes_more(job: Job, box: Box) -> bool:
