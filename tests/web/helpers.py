@@ -98,6 +98,7 @@ class Application(Asking):
         from ampleroom.web.server import STATIC, application
         from ampleroom.web.store import Store
 
+        self.there: dict[str, str] = {}
         self.runner = asyncio.Runner()
         self.store = Store(database)
         self.app = application(self.store, pages or STATIC, EXAMPLES, patience)

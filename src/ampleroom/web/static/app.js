@@ -1,7 +1,7 @@
 // The page's doorway: where one is, who answers, and what is drawn.
 import { findServer, startWorker, state } from './ask.js';
 import { boxView } from './box.js';
-import { button, draw, el, link, say } from './dom.js';
+import { button, closeDialog, draw, el, link, readyDialog, say, tell } from './dom.js';
 import { homeView } from './home.js';
 import { jobView } from './job.js';
 import * as store from './store.js';
@@ -11,7 +11,8 @@ const THEMES = ['auto', 'light', 'dark'];
 
 function chosenTheme() {
   try {
-    return localStorage.getItem('theme') ?? 'auto';
+    const chosen = localStorage.getItem('theme');
+    return THEMES.includes(chosen) ? chosen : 'auto';
   } catch {
     return 'auto';
   }
@@ -27,7 +28,13 @@ function setTheme(theme) {
 
 /** #/  #/j/ID  #/j/ID/tab  #/j/ID/b/BOX */
 export function place() {
-  const [, kind, id, tab, box] = location.hash.split('/').map(decodeURIComponent);
+  let parts;
+  try {
+    parts = location.hash.split('/').map(decodeURIComponent);
+  } catch {
+    return { view: 'home' }; // an address that somebody cut
+  }
+  const [, kind, id, tab, box] = parts;
   if (kind !== 'j' || !id) return { view: 'home' };
   if (tab === 'b' && box) return { view: 'box', id, box };
   return { view: 'job', id, tab: tab || 'boxes' };
@@ -41,71 +48,143 @@ export const to = {
 
 let current = null;
 let drawing = 0;
+let first = true;
 
 /** Draw the view of the address; a view that loads is drawn again when it has what it needs. */
 export async function show() {
   const here = place();
   const key = JSON.stringify(here);
   const turn = ++drawing;
-  if (!current || current.key !== key) {
-    current?.leave?.();
+  const fresh = !current || current.key !== key;
+  if (fresh) {
+    closeDialog();
+    await current?.leave?.();
+    if (turn !== drawing) return;
     const make = { home: homeView, job: jobView, box: boxView }[here.view];
-    current = { key, ...make(here, redraw) };
+    const made = make(here, () => { if (current?.key === key) redraw(); });
+    current = { key, drawn: false, ...made };
     window.scrollTo(0, 0);
   }
+  // Where an answer takes its time (Python still opens in this browser), what is known already is shown meanwhile.
+  const meanwhile = setTimeout(() => { if (turn === drawing && !current.drawn) redraw(); }, 250);
   try {
-    await current.load?.();
+    await current.load();
+    if (turn === drawing) redraw();
   } catch (trouble) {
     if (turn === drawing) failed(trouble);
-    return;
+  } finally {
+    clearTimeout(meanwhile);
   }
-  if (turn === drawing) redraw();
+  if (turn === drawing && fresh) arrived(here);
 }
 
 function redraw() {
-  if (!current) return;
   const content = current.draw();
-  draw(root, content);
-  if (current.title) document.title = `${current.title()} · Ampleroom`;
+  draw(root, content ?? opening());
+  current.drawn = Boolean(content);
+  document.documentElement.dataset.ready = 'yes';
+  document.title = content ? `${current.title()} · Ampleroom` : 'Ampleroom';
+}
+
+/** After going somewhere else the focus is at its head, unless it is still on what was tapped. */
+function arrived(here) {
+  if (!first && document.activeElement === document.body) root.querySelector('h1')?.focus({ preventScroll: true });
+  first = false;
+  root.querySelector('nav.tabs [aria-current]')?.scrollIntoView({ inline: 'nearest', block: 'nearest' });
+  document.documentElement.dataset.shown = `${here.view} ${here.tab ?? here.box ?? ''}`.trim();
+}
+
+function opening() {
+  return [
+    el('header', { class: 'top' }, link('‹', to.home, { class: 'button back', 'aria-label': 'All jobs' }), el('div', { class: 'name' }, el('h1', { tabindex: -1 }, 'Opening …'))),
+    el('main', { id: 'main', tabindex: -1 }, starting(), current.meanwhile?.() ?? null),
+  ];
+}
+
+/** How far Python in this browser has come, while it is waited for. */
+export function starting() {
+  if (state.server || state.worker === 'ready') return null;
+  return el('div', { class: 'notice', data: { key: 'starting' } },
+    el('p', {}, state.worker === 'failed' ? `Python could not be opened in this browser: ${state.progress}` : `No signal: the count is made in this browser. ${state.progress} …`),
+    state.worker === 'failed' ? null : el('progress', { 'aria-label': 'Opening Python' }));
 }
 
 function failed(trouble) {
+  current.drawn = false;
   draw(root, [
-    el('header', { class: 'top' }, link('‹', to.home, { class: 'button back', 'aria-label': 'All jobs' }), el('div', { class: 'name' }, el('h1', {}, 'Not to be shown'))),
-    el('main', { id: 'main' }, el('p', { class: 'notice' }, trouble.message), el('div', { class: 'row' }, button('Try again', show, { class: 'main' }), link('All jobs', to.home, { class: 'button' }))),
+    el('header', { class: 'top' }, link('‹', to.home, { class: 'button back', 'aria-label': 'All jobs' }), el('div', { class: 'name' }, el('h1', { tabindex: -1 }, 'Not to be shown'))),
+    el('main', { id: 'main', tabindex: -1 }, starting(), el('p', { class: 'notice', role: 'alert' }, trouble.message), el('div', { class: 'row' }, button('Try again', show, { class: 'main' }), link('All jobs', to.home, { class: 'button' }))),
   ]);
+  document.documentElement.dataset.ready = 'yes';
+  document.title = 'Not to be shown · Ampleroom';
 }
 
-/** Who answers, in a few words; a tap tells more. */
+/** Who answers, in a few words, where it is not simply the server. */
 export function modeWords() {
-  const words = state.server ? (state.worker === 'ready' ? 'ready without a signal' : '') : { ready: 'without a signal', starting: 'getting ready …', failed: 'cannot answer here' }[state.worker] ?? '';
-  return el('span', { class: 'mode', 'data-mode': state.server ? 'server' : 'here', 'data-worker': state.worker }, words);
+  let words = '';
+  if (state.server) words = state.worker === 'ready' ? 'also opens without a signal' : '';
+  else words = { ready: 'no signal: kept in this browser', starting: `no signal: ${state.progress} …`, failed: 'no signal, and no answers here', none: 'no server' }[state.worker] ?? '';
+  if (state.server && state.progress) words = state.progress;
+  else if (state.worker === 'ready' && state.progress) words = `${state.progress} …`;
+  return el('p', { class: 'mode', 'data-mode': state.server ? 'server' : 'here', 'data-worker': state.worker }, words);
 }
 
 export function themeButton() {
-  return button({ auto: 'Light: auto', light: 'Light: on', dark: 'Light: off' }[chosenTheme()], () => {
+  return button(`Screen: ${chosenTheme()}`, () => {
     setTheme(THEMES[(THEMES.indexOf(chosenTheme()) + 1) % THEMES.length]);
     redraw();
   }, { key: 'theme', class: 'plain' });
 }
 
-window.addEventListener('hashchange', show);
-window.addEventListener('server-back', async () => {
-  const sent = await store.sendWaiting();
-  say(sent.length ? `The server is back; sent: ${sent.map((job) => job.title).join(', ')}` : 'The server is back');
+/** The head of every page: the way back, the name, the verdict; below it who answers. */
+export function head(back, backWords, name, under, right = null) {
+  return [
+    el('header', { class: 'top' }, back ? link('‹', back, { class: 'button back', 'aria-label': backWords }) : null,
+      el('div', { class: 'name' }, el('h1', { tabindex: -1 }, name)), right, under ? el('p', { class: 'under small soft' }, under) : null),
+    modeWords(),
+  ];
+}
+
+/** Undo, always in sight. */
+export function undoBar(job, step) {
+  return el('footer', { class: 'bar' },
+    button('↶ Undo', () => step(true), { key: 'undo', off: !job.can_undo }), button('↷ Redo', () => step(false), { key: 'redo', off: !job.can_redo }));
+}
+
+async function sendWaiting(greet) {
+  const sent = await store.sendWaiting().catch(() => []);
+  const [done, both] = [sent.filter((job) => !job.conflict), sent.filter((job) => job.conflict)];
+  const words = [greet, done.length ? `sent: ${done.map((job) => job.title).join(', ')}` : '', both.length ? `changed on both sides: ${both.map((job) => job.title).join(', ')}` : ''].filter(Boolean).join('; ');
+  if (words) say(words, true);
   const here = place();
   const moved = sent.find((job) => job.id === here.id && job.to !== here.id);
   if (moved) location.replace(location.hash.replace(encodeURIComponent(moved.id), encodeURIComponent(moved.to)));
-  else current = null;
-  show();
+  else if (sent.length || greet) show();
+}
+
+window.addEventListener('hashchange', () => show());
+window.addEventListener('server-back', () => sendWaiting('The server is back'));
+window.addEventListener('send-waiting', () => sendWaiting(''));
+document.addEventListener('visibilitychange', () => { if (document.hidden) current?.leave?.(); });
+document.querySelector('.skip').addEventListener('click', (event) => {
+  event.preventDefault(); // the address says where one is; it is not to be changed by this
+  document.getElementById('main').focus();
 });
+
+let told = '';
 state.listeners.add(() => {
-  const mode = document.querySelector('.mode');
-  if (mode) mode.replaceWith(modeWords());
+  document.querySelector('.mode')?.replaceWith(modeWords());
+  if (current && !current.drawn && !state.server) redraw();
+  const now = `${state.server} ${state.worker}`;
+  if (now !== told && !state.server && !first) {
+    tell({ ready: 'No signal. Everything is kept and worked out in this browser.', failed: 'No signal, and this browser cannot work it out.' }[state.worker] ?? '');
+  }
+  told = now;
 });
 
 async function begin() {
   setTheme(chosenTheme());
+  readyDialog();
   const server = await findServer();
   let bundle = server && state.offlinePages;
   if (!server) {
@@ -114,13 +193,14 @@ async function begin() {
     } catch { /* no folder made for offline use */ }
   }
   state.offlinePages = bundle;
-  if (bundle && 'serviceWorker' in navigator && window.isSecureContext) navigator.serviceWorker.register('sw.js').catch(() => {});
   if (!server && bundle) startWorker();
-  else if (bundle) setTimeout(() => startWorker(), 1500);
   if (!server) await store.seed().catch(() => {});
-  else store.sendWaiting().catch(() => {});
-  await show();
-  document.documentElement.dataset.ready = 'yes';
+  const shown = show();
+  if (server) shown.then(() => sendWaiting(''));
+  await shown;
+  if (bundle && 'serviceWorker' in navigator && window.isSecureContext) navigator.serviceWorker.register('sw.js').catch(() => {});
+  // Python opens once the page has been shown and is at rest, so that it is there when the signal goes.
+  if (server && bundle) setTimeout(() => startWorker(), 1500);
 }
 
 begin();

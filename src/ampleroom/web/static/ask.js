@@ -15,7 +15,7 @@ export function changed() {
   for (const run of state.listeners) run(state);
 }
 
-/** One request to the server; NetworkError where it cannot be reached. */
+/** One request to the server; a Trouble of kind `network` where it cannot be reached. */
 export async function request(method, path, body, type) {
   const options = { method, headers: {} };
   if (body instanceof Blob) {
@@ -26,51 +26,64 @@ export async function request(method, path, body, type) {
     options.headers['content-type'] = 'application/json';
   }
   let reply;
+  let text;
   try {
     reply = await fetch(path, options);
+    text = await reply.text();
   } catch {
     lost();
     throw new Trouble({ error: 'the server cannot be reached', kind: 'network' }, 0);
   }
-  const answer = await reply.json().catch(() => ({ error: `the server answered ${reply.status}`, kind: 'server' }));
+  let answer;
+  try {
+    answer = JSON.parse(text);
+  } catch {
+    answer = { error: `the server answered ${reply.status}`, kind: 'server' };
+  }
   if (!reply.ok) throw new Trouble(answer, reply.status);
   return answer;
 }
 
 /** Find out whether a server answers here. */
 export async function findServer() {
+  const gone = new AbortController();
+  const timer = setTimeout(() => gone.abort(), 1500);
   try {
-    const gone = new AbortController();
-    const timer = setTimeout(() => gone.abort(), 1500);
     const reply = await fetch('api/hello', { signal: gone.signal, cache: 'no-store' });
-    clearTimeout(timer);
     const hello = reply.ok ? await reply.json() : null;
     state.server = Boolean(hello?.ampleroom);
     state.offlinePages = hello?.offline ?? state.offlinePages;
   } catch {
     state.server = false;
   }
+  clearTimeout(timer);
+  if (!state.server) watch();
   changed();
   return state.server;
 }
 
 let looking = 0;
+
+/** Look again and again whether the server is back. */
+function watch() {
+  looking ||= setInterval(look, 2500);
+}
+
+async function look() {
+  if (state.server || !(await findServer())) return;
+  clearInterval(looking);
+  looking = 0;
+  window.dispatchEvent(new Event('server-back'));
+}
+
 function lost() {
   if (state.server) {
     state.server = false;
     changed();
+    if (state.offlinePages) startWorker();
   }
-  if (!looking) {
-    looking = setInterval(async () => {
-      if (await findServer()) {
-        clearInterval(looking);
-        looking = 0;
-        window.dispatchEvent(new Event('server-back'));
-      }
-    }, 2500);
-  }
+  watch();
 }
-export const serverLost = lost;
 
 // ---- the worker ----------------------------------------------------------------------------------------------------
 
@@ -79,48 +92,58 @@ let ready = null;
 let number = 0;
 const waiting = new Map();
 
+function stands(how, progress = '') {
+  state.worker = how;
+  state.progress = progress;
+  changed();
+}
+
 /** Start Python in a worker; the promise is settled when it can answer. */
 export function startWorker() {
-  if (ready) return ready;
-  ready = new Promise((done, failed) => {
+  ready ??= new Promise((done, failed) => {
+    const refuse = (why) => {
+      const trouble = new Trouble({ error: `Python could not start in this browser: ${why}`, kind: 'worker' }, 0);
+      stands('failed', why);
+      failed(trouble);
+      for (const [, { fail }] of waiting) fail(trouble);
+      waiting.clear();
+      stopWorker();
+    };
     worker = new Worker('worker.mjs', { type: 'module' });
-    state.worker = 'starting';
-    changed();
+    stands('starting', 'opening Python');
     worker.onmessage = ({ data }) => {
-      if (data.progress) {
-        state.progress = data.progress;
-        changed();
-      } else if (data.ready) {
-        state.worker = 'ready';
+      if (data.progress !== undefined) stands(state.worker, data.progress);
+      else if (data.ready) {
         state.readyAfter = data.ready;
-        changed();
+        state.readyFrom = data.from;
+        stands('ready');
         done();
-      } else if (data.failed) {
-        state.worker = 'failed';
-        state.progress = data.failed;
-        changed();
-        failed(new Trouble({ error: `Python could not start in this browser: ${data.failed}`, kind: 'worker' }, 0));
-      } else {
-        const run = waiting.get(data.id);
+      } else if (data.failed) refuse(data.failed);
+      else {
+        const asked = waiting.get(data.id);
         waiting.delete(data.id);
-        run?.(data.text);
+        asked?.done(data.text);
+        if (data.broken) stopWorker();
       }
     };
-    worker.onerror = (event) => {
-      state.worker = 'failed';
-      changed();
-      failed(new Trouble({ error: `Python could not start in this browser: ${event.message ?? 'the worker failed'}`, kind: 'worker' }, 0));
-    };
+    worker.onerror = (event) => refuse(event.message ?? 'the worker failed');
   });
   ready.catch(() => {});
   return ready;
 }
 
+/** Let a worker go that cannot be relied on any more; the next question starts another. */
+function stopWorker() {
+  worker?.terminate();
+  worker = null;
+  ready = null;
+}
+
 export async function askWorker(action, data) {
   await startWorker();
   const id = ++number;
-  const text = await new Promise((done) => {
-    waiting.set(id, done);
+  const text = await new Promise((done, fail) => {
+    waiting.set(id, { done, fail });
     worker.postMessage({ id, action, text: JSON.stringify(data) });
   });
   const answer = JSON.parse(text);
@@ -138,4 +161,14 @@ export async function ask(action, data = {}) {
     }
   }
   return askWorker(action, data);
+}
+
+let known = null;
+/** What the page offers to tap; asked for once. */
+export async function words() {
+  known ??= ask('words').catch((trouble) => {
+    known = null;
+    throw trouble;
+  });
+  return known;
 }

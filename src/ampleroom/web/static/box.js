@@ -1,14 +1,15 @@
 // One box, by touch: what it is, what comes in, what is in it; the verdict changes with every tap.
-import { modeWords, to } from './app.js';
-import { ask } from './ask.js';
+import { head, starting, to, undoBar } from './app.js';
+import { ask, state, words as wordsOffered } from './ask.js';
 import { conflictDialog, waitingConflict } from './conflict.js';
-import { button, dialog, download, el, link, picture, say } from './dom.js';
+import { button, closeDialog, dialog, download, el, linesUnread, link, picture, say, tell } from './dom.js';
 import * as store from './store.js';
-import { answerCard, factsCard, remindersCard, rowsBeside, shortAnswer, standing, worksheetView } from './worksheet.js';
+import { answerCard, factsCard, isEmpty, remindersCard, rowsBeside, shortAnswer, spokenAnswer, standing, worksheetView } from './worksheet.js';
 
 let words = null;
 const CLAMP_WORDS = { inside: 'Inside', outside: 'Outside', tabs: 'Plastic tabs', none: 'None', '?': 'Not known' };
 const HERE_WORDS = { ends: 'ends here', passes: 'passes through', looped: 'passes, looped' };
+const NUMBER = /^\d{1,6}([.,]\d{1,4})?$/;
 
 export function boxView(here, redraw) {
   let job = null;
@@ -18,71 +19,82 @@ export function boxView(here, redraw) {
   let size = '';
   let far = '?';
   let side = '';
+  let plastic = true;
+  let gangs = '';
   let images = [];
   let busy = false;
   const queue = [];
 
   async function load() {
-    words ??= await ask('words');
-    job = await store.get(here.id);
-    const [view, whole, photos] = await Promise.all([
-      ask('box', { sheet: job.sheet, box: here.box }),
-      ask('job', { sheet: job.sheet }),
-      store.photos(here.id, here.box).catch(() => []),
-    ]);
-    found = view;
-    images = photos;
-    places = [...whole.panels, ...whole.boxes.map((box) => box.name)].filter((name) => name !== found.name);
+    [words, job] = await Promise.all([wordsOffered(), store.get(here.id)]);
+    found = await ask('box', { sheet: job.sheet, box: here.box });
+    if (isEmpty(found)) open = 'base';
     if (job.conflict) waitingConflict(job);
+    later();
+  }
+
+  /** What the box can be set without is asked for once it is shown. */
+  async function later() {
+    images = await store.photos(here.id, found.name).catch(() => []);
+    const whole = await ask('job', { sheet: job.sheet }).catch(() => null);
+    if (whole) places = [...whole.panels, ...whole.boxes.map((box) => box.name)].filter((name) => name !== found.name);
+    redraw();
   }
 
   /** Make a change; taps made meanwhile wait their turn, so none is lost and each sees what the one before it did. */
   function change(edit) {
-    queue.push(edit);
-    work();
-  }
-
-  async function work() {
-    if (busy) return;
-    busy = true;
-    while (queue.length) {
-      const next = queue.shift();
-      const edit = typeof next === 'function' ? next(found) : next;
-      if (!edit) continue;
+    return inTurn(async () => {
+      const asked = typeof edit === 'function' ? edit(found) : edit;
+      if (!asked) return;
       try {
-        const answer = await store.edit(job, { box: found.name, ...edit }, found.name);
-        job = answer;
-        if (answer.view) found = answer.view;
-        redraw();
+        job = await store.edit(job, { box: found.name, ...asked }, found.name);
       } catch (trouble) {
         queue.length = 0;
-        if (trouble.kind === 'conflict') conflictDialog(trouble, job, undefined, async (current) => { job = current; await reload(current); change(edit); });
+        if (trouble.kind === 'conflict') conflictDialog(trouble, job, undefined, async (current) => { if (await reload(current)) await change(edit); });
         else say(trouble.message, true);
+        redraw(); // what was tapped shows again what is so
+        return;
+      }
+      if (job.view) found = job.view;
+      redraw();
+      tell(spokenAnswer(found));
+    });
+  }
+
+  async function inTurn(work) {
+    const done = new Promise((finished) => { queue.push(async () => { await work(); finished(); }); });
+    if (!busy) {
+      busy = true;
+      try {
+        while (queue.length) await queue.shift()();
+      } finally {
+        busy = false;
       }
     }
-    busy = false;
+    await done;
   }
 
+  /** Show the box of another text of the job; false where it is not in it. */
   async function reload(saved) {
     job = saved;
-    const again = await ask('box', { sheet: job.sheet, box: here.box }).catch(() => null);
-    if (!again) {
+    found = await ask('box', { sheet: job.sheet, box: here.box }).catch(() => null);
+    if (!found) {
       location.hash = to.job(here.id);
-      return;
+      return false;
     }
-    found = again;
     redraw();
+    tell(spokenAnswer(found));
+    return true;
   }
 
-  async function step(back) {
+  const step = (back) => inTurn(async () => {
     try {
-      await reload(await store.step(job, back));
-      say(back ? 'undone' : 'done again');
+      if (await reload(await store.step(job, back))) say(back ? 'undone' : 'done again');
     } catch (trouble) {
       if (trouble.kind === 'conflict') conflictDialog(trouble, job);
       else say(trouble.message, true);
     }
-  }
+  });
 
   const toggle = (name) => { open = open === name ? '' : name; redraw(); };
 
@@ -92,31 +104,36 @@ export function boxView(here, redraw) {
 
   function baseCard() {
     const now = base();
-    return el('section', { class: 'card', 'aria-labelledby': 'what' },
+    return el('section', { class: 'card', 'aria-labelledby': 'what', data: { key: 'card-what' } },
       el('h2', { id: 'what' }, 'What it is'),
       el('div', { class: 'row' }, el('span', { class: 'grow' }, el('strong', {}, now ?? 'not said yet'), found.kind ? ` (${found.kind === '?' ? 'still to be chosen' : `kind ${found.kind}`})` : ''),
-        button(open === 'base' ? 'Close' : 'Change', () => toggle('base'), { key: 'base', 'aria-expanded': open === 'base' ? 'true' : 'false' }),
-        button('Not known', () => change({ do: 'set-base', line: 'marked ? in3' }), { key: 'base-unknown', 'aria-pressed': /\?/.test(now ?? '') ? 'true' : 'false' })),
+        button('Change', () => toggle('base'), { key: 'base', 'aria-label': 'Change what it is', 'aria-expanded': open === 'base' ? 'true' : 'false' }),
+        button('Not known', () => { open = ''; change({ do: 'set-base', line: 'marked ? in3' }); }, { key: 'base-unknown', 'aria-label': 'What it is: not known', 'aria-pressed': /\?/.test(now ?? '') ? 'true' : 'false' })),
       open === 'base' ? baseChoices() : null);
   }
 
   function baseChoices() {
     const groups = [['square', 'Square'], ['octagon', 'Octagon'], ['device', 'Device box'], ['masonry', 'Masonry'], ['fs', 'FS'], ['fd', 'FD']];
-    const volume = el('input', { id: 'volume', inputmode: 'decimal', placeholder: '20.3', autocomplete: 'off', data: { key: 'volume' } });
-    const plastic = el('input', { id: 'plastic', type: 'checkbox', checked: true });
-    const gangs = el('select', { id: 'gangs' }, ['', '1', '2', '3', '4', '5', '6'].map((count) => el('option', { value: count }, count || 'not said')));
+    const use = () => {
+      const value = document.getElementById('volume').value.trim();
+      if (!NUMBER.test(value)) {
+        say('type the cubic inches, such as 20.3');
+        return;
+      }
+      open = '';
+      change({ do: 'set-base', line: `marked ${value.replace(',', '.')} in3${plastic ? ' plastic' : ''}${gangs ? ` ${gangs}-gang` : ''}` });
+    };
     return el('div', {},
       el('h3', {}, 'By the volume marked in it'),
-      el('div', { class: 'row' }, el('label', { class: 'unseen', for: 'volume' }, 'Volume in cubic inches'), volume,
-        button('Use it', () => {
-          const value = volume.value.trim().replace(',', '.');
-          if (!/^\d+(\.\d+)?$/.test(value)) return say('type the cubic inches, such as 20.3');
-          open = '';
-          return change({ do: 'set-base', line: `marked ${value} in3${plastic.checked ? ' plastic' : ''}${gangs.value ? ` ${gangs.value}-gang` : ''}` });
-        }, { class: 'main', key: 'use-volume' })),
-      el('div', { class: 'row' }, el('label', { class: 'check' }, plastic, 'plastic'), el('label', { for: 'gangs', class: 'unseen' }, 'Gangs'), gangs),
+      el('label', { for: 'volume' }, 'Cubic inches'), el('p', { class: 'small soft', id: 'volume-like' }, 'as it stands in the box, such as 20.3'),
+      el('div', { class: 'row' }, el('input', { id: 'volume', inputmode: 'decimal', autocomplete: 'off', 'aria-describedby': 'volume-like', data: { key: 'volume' }, on: { keydown: (event) => { if (event.key === 'Enter') use(); } } }),
+        button('Use it', use, { class: 'main', key: 'use-volume' })),
+      el('div', { class: 'row' },
+        el('label', { class: 'check' }, el('input', { id: 'plastic', type: 'checkbox', checked: plastic, data: { key: 'plastic' }, on: { change: (event) => { plastic = event.target.checked; } } }), 'plastic'),
+        el('label', { for: 'gangs', class: 'beside' }, 'Gangs'),
+        el('select', { id: 'gangs', data: { key: 'gangs' }, on: { change: (event) => { gangs = event.target.value; } } }, ['', '1', '2', '3', '4', '5', '6'].map((count) => el('option', { value: count, selected: count === gangs }, count || 'not said')))),
       el('h3', {}, 'Or a standard metal box'),
-      groups.map(([shape, title]) => el('details', { open: shape === 'square' }, el('summary', {}, title),
+      groups.map(([shape, title]) => el('details', { open: shape === 'square', data: { key: `shape-${shape}` } }, el('summary', {}, title),
         el('div', { class: 'chips' }, words.boxes.filter((box) => box.line.startsWith(`${shape} `)).map((box) => button(`${box.line.slice(shape.length + 1)} · ${box.volume}`, () => {
           open = '';
           change({ do: 'set-base', line: box.line });
@@ -126,36 +143,61 @@ export function boxView(here, redraw) {
   // ---- cables -------------------------------------------------------------------------------------------------------
 
   function cablesCard() {
-    return el('section', { class: 'card', 'aria-labelledby': 'cables' },
+    return el('section', { class: 'card', 'aria-labelledby': 'cables', data: { key: 'card-cables' } },
       el('h2', { id: 'cables' }, 'Cables'),
-      el('p', { class: 'small soft' }, 'One tap brings one in.'),
-      el('div', { class: 'chips' }, words.cables.map((cable) => button(`+ ${cable.replace(' nm-b', '')}`, () => change({ do: 'add-cable', cable, to: far, space: side }), { key: `add-${cable}`, 'aria-label': `Bring in one ${cable}` })),
-        button('Other …', () => toggle('cable'), { key: 'other-cable', 'aria-expanded': open === 'cable' ? 'true' : 'false' })),
-      open === 'cable' ? otherCable() : null,
       el('div', { class: 'row' },
-        el('label', { for: 'far', class: 'small' }, 'They come from'),
-        el('select', { id: 'far', data: { key: 'far' }, on: { change: (event) => { far = event.target.value; } } }, [['?', 'not known'], ...places.map((name) => [name, name])].map(([value, text]) => el('option', { value, selected: value === far }, text))),
-        found.spaces.length ? [el('label', { for: 'side', class: 'small' }, 'on side'), el('select', { id: 'side', on: { change: (event) => { side = event.target.value; } } }, found.spaces.map((name) => el('option', { value: name, selected: name === side }, name)))] : null),
-      found.runs.length ? el('ul', { class: 'list' }, found.runs.map(runRow)) : el('p', { class: 'soft' }, 'None yet.'));
+        el('label', { for: 'far', class: 'beside' }, 'From'),
+        el('select', { id: 'far', data: { key: 'far' }, on: { change: (event) => { far = event.target.value; } } }, [['?', 'not known where'], ...places.map((name) => [name, name])].map(([value, text]) => el('option', { value, selected: value === far }, text))),
+        found.spaces.length ? [el('label', { for: 'side', class: 'beside' }, 'to side'), el('select', { id: 'side', data: { key: 'side' }, on: { change: (event) => { side = event.target.value; } } }, found.spaces.map((name) => el('option', { value: name, selected: name === side }, name)))] : null),
+      el('p', { class: 'small soft' }, 'One tap brings one in.'),
+      el('div', { class: 'chips' }, words.cables.map((cable) => button(`+ ${cable.replace(' nm-b', '')}`, () => bring(cable), { key: `add-${cable}`, 'aria-label': `Bring in one ${cable}` })),
+        button('Other …', () => toggle('cable'), { key: 'other-cable', 'aria-label': 'Other cables', 'aria-expanded': open === 'cable' ? 'true' : 'false' })),
+      open === 'cable' ? otherCable() : null,
+      found.runs.length ? el('ul', { class: 'list', 'aria-labelledby': 'cables' }, found.runs.map(runRow)) : el('p', { class: 'soft' }, 'None yet.'));
   }
 
+  const bring = (cable) => change({ do: 'add-cable', cable, to: far, space: side || (found.spaces[0] ?? '') });
+
   function otherCable() {
-    const field = el('input', { id: 'cable', autocomplete: 'off', autocapitalize: 'off', placeholder: '14/2 old, ground #16', data: { key: 'cable-text' } });
+    const add = () => typed('cable', bring);
     return el('div', {},
-      el('div', { class: 'chips' }, words.old_cables.map((cable) => button(`+ ${cable}`, () => change({ do: 'add-cable', cable, to: far, space: side }), { key: `add-${cable}` }))),
-      el('label', { for: 'cable' }, 'Any other, as in a sheet'),
-      el('div', { class: 'row' }, field, button('Add', () => { if (field.value.trim()) change({ do: 'add-cable', cable: field.value, to: far, space: side }); }, { class: 'main', key: 'add-cable' })));
+      el('div', { class: 'chips' }, words.old_cables.map((cable) => button(`+ ${cable}`, () => bring(cable), { key: `add-${cable}`, 'aria-label': `Bring in one ${cable}` }))),
+      el('label', { for: 'cable' }, 'Any other, as in a sheet'), el('p', { class: 'small soft', id: 'cable-like' }, 'such as 14/2 old, ground #16'),
+      el('div', { class: 'row' }, el('input', { id: 'cable', autocomplete: 'off', autocapitalize: 'off', 'aria-describedby': 'cable-like', data: { key: 'cable-text' }, on: { keydown: (event) => { if (event.key === 'Enter') add(); } } }),
+        button('Add', add, { class: 'main', key: 'add-cable', 'aria-label': 'Add this cable' })));
+  }
+
+  /** Use what is typed in a field; it is empty again once it was taken. */
+  async function typed(id, use) {
+    const field = document.getElementById(id);
+    const value = field.value.trim();
+    if (!value) {
+      say('type it first');
+      return;
+    }
+    const before = job;
+    await use(value);
+    if (job !== before && field.value.trim() === value) field.value = '';
   }
 
   function runRow(run) {
-    const less = () => change((now) => { const same = now.runs.find((other) => other.index === run.index); return same && { do: 'run-count', index: same.index, count: Math.max(0, (same.count === '?' ? 1 : same.count) - 1) }; });
-    const more = () => change((now) => { const same = now.runs.find((other) => other.index === run.index); return same && { do: 'run-count', index: same.index, count: (same.count === '?' ? 1 : same.count) + 1 }; });
+    // Taps follow one another: the line is looked up in what is there then, by its place and, after another window's change, by its words.
+    const line = (now) => now.runs.find((other) => other.index === run.index && other.name === run.name && other.where === run.where) ?? now.runs.find((other) => other.text === run.text);
+    const by = (more) => change((now) => {
+      const same = line(now);
+      return same && { do: 'run-count', index: same.index, count: Math.max(0, (same.count === '?' ? 1 : same.count) + more) };
+    });
+    const becomes = (how) => change((now) => {
+      const same = line(now);
+      return same && { do: 'run-here', index: same.index, how };
+    });
     const here = run.here === 'landed' ? 'looped' : run.here;
-    return el('li', { class: 'run' },
+    const whole = `${run.name} ${run.where}`;
+    return el('li', { class: 'run', data: { key: `run-${run.index}` } },
       el('span', { class: 'grow' }, el('strong', {}, run.name), el('br'), el('span', { class: 'small soft' }, run.where, run.circuit ? ` · circuit ${run.circuit}` : '')),
-      run.name === 'wires' ? button('Take out', () => change({ do: 'drop-run', index: run.index }), { key: `drop-run-${run.index}` })
-        : el('span', { class: 'stepper' }, button('−', less, { key: `less-${run.index}`, 'aria-label': `One ${run.name} ${run.where} less` }), el('span', { class: 'count' }, run.count), button('+', more, { key: `more-${run.index}`, 'aria-label': `One ${run.name} ${run.where} more` })),
-      el('select', { 'aria-label': `What becomes of ${run.name} ${run.where}`, data: { key: `here-${run.index}` }, on: { change: (event) => change({ do: 'run-here', index: run.index, how: event.target.value }) } }, Object.entries(HERE_WORDS).map(([how, text]) => el('option', { value: how, selected: here === how }, text))));
+      run.name === 'wires' ? button('Take out', () => change((now) => { const same = line(now); return same && { do: 'drop-run', index: same.index }; }), { key: `drop-run-${run.index}`, 'aria-label': `Take out ${whole}` })
+        : el('span', { class: 'stepper', role: 'group', 'aria-label': whole }, button('−', () => by(-1), { key: `less-${run.index}`, 'aria-label': `One ${whole} less` }), el('span', { class: 'count' }, run.count), button('+', () => by(1), { key: `more-${run.index}`, 'aria-label': `One ${whole} more` })),
+      el('select', { 'aria-label': `What becomes of ${whole}`, data: { key: `here-${run.index}` }, on: { change: (event) => becomes(event.target.value) } }, Object.entries(HERE_WORDS).map(([how, text]) => el('option', { value: how, selected: here === how }, text))));
   }
 
   // ---- what is in it ------------------------------------------------------------------------------------------------
@@ -163,35 +205,40 @@ export function boxView(here, redraw) {
   function contentsCard() {
     const items = found.items.filter((item) => item.is === 'device' || item.is === 'part' || item.is === 'other');
     const chosen = size ? ` #${size}` : '';
-    const field = el('input', { id: 'line', autocomplete: 'off', autocapitalize: 'off', placeholder: 'fixture wires 2 x #16 from domed canopy', data: { key: 'line' } });
-    return el('section', { class: 'card', 'aria-labelledby': 'contents' },
+    const add = () => typed('line', (line) => change({ do: 'add-item', line }));
+    return el('section', { class: 'card', 'aria-labelledby': 'contents', data: { key: 'card-contents' } },
       el('h2', { id: 'contents' }, 'In it'),
       el('p', { class: 'small', id: 'on-it' }, 'Largest wire on the device'),
       el('div', { class: 'segments', role: 'group', 'aria-labelledby': 'on-it' }, [['', 'Not known'], ...words.sizes.map((each) => [each, `#${each}`])].map(([value, text]) => button(text, () => { size = value; redraw(); }, { key: `size-${value}`, 'aria-pressed': size === value ? 'true' : 'false' }))),
       el('div', { class: 'chips' }, words.devices.map((device) => button(`+ ${device}`, () => change({ do: 'add-item', line: `${device}${chosen}` }), { key: `add-${device}`, 'aria-label': `Add a ${device}${chosen}` })),
-        button('+ ring or cover', () => toggle('ring'), { key: 'ring', 'aria-expanded': open === 'ring' ? 'true' : 'false' }),
-        button('Other …', () => toggle('line'), { key: 'other-line', 'aria-expanded': open === 'line' ? 'true' : 'false' })),
+        button('+ ring or cover', () => toggle('ring'), { key: 'ring', 'aria-label': 'Add a ring or cover', 'aria-expanded': open === 'ring' ? 'true' : 'false' }),
+        button('Other …', () => toggle('line'), { key: 'other-line', 'aria-label': 'Other contents', 'aria-expanded': open === 'line' ? 'true' : 'false' })),
       open === 'ring' ? ringChoices() : null,
-      open === 'line' ? el('div', {}, el('label', { for: 'line' }, 'Any line of a sheet'), el('div', { class: 'row' }, field, button('Add', () => { if (field.value.trim()) change({ do: 'add-item', line: field.value }); }, { class: 'main', key: 'add-line' }))) : null,
-      items.length ? el('ul', { class: 'list' }, items.map((item) => el('li', {}, el('span', { class: 'grow' }, item.text), button('Take out', () => change({ do: 'drop-item', index: item.index }), { key: `drop-${item.index}`, 'aria-label': `Take out ${item.text}` })))) : null,
+      open === 'line' ? el('div', {}, el('label', { for: 'line' }, 'Any line of a sheet'), el('p', { class: 'small soft', id: 'line-like' }, 'such as fixture wires 2 x #16 from domed canopy'),
+        el('div', { class: 'row' }, el('input', { id: 'line', autocomplete: 'off', autocapitalize: 'off', 'aria-describedby': 'line-like', data: { key: 'line' }, on: { keydown: (event) => { if (event.key === 'Enter') add(); } } }), button('Add', add, { class: 'main', key: 'add-line', 'aria-label': 'Add this line' }))) : null,
+      items.length ? el('ul', { class: 'list' }, items.map((item) => el('li', { data: { key: `item-${item.index}` } }, el('span', { class: 'grow' }, item.text), button('Take out', () => change((now) => { const same = now.items.find((other) => other.text === item.text); return same && { do: 'drop-item', index: same.index }; }), { key: `drop-${item.index}`, 'aria-label': `Take out ${item.text}` })))) : null,
       found.from_kind.length ? el('p', { class: 'small soft' }, `From its kind: ${found.from_kind.join('; ')}`) : null);
   }
 
   function ringChoices() {
-    const volume = el('input', { id: 'ring-volume', inputmode: 'decimal', placeholder: '3.5', autocomplete: 'off', data: { key: 'ring-volume' } });
     const kinds = ['plaster ring', 'raised cover', 'domed cover', 'extension ring'];
     const add = (kind, text) => { open = ''; change({ do: 'add-item', line: `${kind} ${text}` }); };
+    const marked = (kind) => {
+      const value = document.getElementById('ring-volume').value.trim();
+      if (NUMBER.test(value)) add(kind, `${value.replace(',', '.')} in3`);
+      else say('type the volume first');
+    };
     return el('div', {},
-      el('label', { for: 'ring-volume' }, 'Volume marked on it, cubic inches'), volume,
-      kinds.map((kind) => el('div', { class: 'row' }, el('strong', { class: 'grow' }, kind),
-        button('marked', () => (/^\d+(\.\d+)?$/.test(volume.value.trim()) ? add(kind, `${volume.value.trim()} in3`) : say('type the volume first')), { key: `${kind}-marked`, 'aria-label': `${kind}, marked` }),
+      el('label', { for: 'ring-volume' }, 'Volume marked on it, cubic inches'), el('input', { id: 'ring-volume', inputmode: 'decimal', autocomplete: 'off', data: { key: 'ring-volume' } }),
+      kinds.map((kind) => el('div', { class: 'row', role: 'group', 'aria-label': kind }, el('strong', { class: 'whole' }, kind),
+        button('marked', () => marked(kind), { key: `${kind}-marked`, 'aria-label': `${kind}, marked` }),
         button('not marked', () => add(kind, 'unmarked'), { key: `${kind}-unmarked`, 'aria-label': `${kind}, not marked` }),
         button('not known', () => add(kind, '?'), { key: `${kind}-unknown`, 'aria-label': `${kind}, not known` }))));
   }
 
   function clampsCard() {
     const now = found.items.find((item) => item.is === 'clamps')?.way ?? found.from_kind.find((text) => text.startsWith('clamps '))?.slice(7);
-    return el('section', { class: 'card', 'aria-labelledby': 'clamps' },
+    return el('section', { class: 'card', 'aria-labelledby': 'clamps', data: { key: 'card-clamps' } },
       el('h2', { id: 'clamps' }, 'Cable clamps'),
       el('div', { class: 'segments', role: 'group', 'aria-labelledby': 'clamps' }, words.clamps.map((way) => button(CLAMP_WORDS[way], () => change({ do: 'set-clamps', way }), { key: `clamps-${way}`, 'aria-pressed': (now ?? '?') === way ? 'true' : 'false' }))));
   }
@@ -210,7 +257,6 @@ export function boxView(here, redraw) {
   async function remediesDialog() {
     try {
       const answer = await ask('remedies', { sheet: job.sheet, box: found.name, stock: await store.stock() });
-      const close = () => document.getElementById('dialog').close();
       dialog(`What would put ${found.name} right`,
         answer.verdict === 'passes' ? el('p', {}, 'It passes as it is.') : null,
         answer.first_find_out ? el('p', { class: 'notice' }, el('strong', {}, 'First go and find out: '), answer.first_find_out.question, ' ', el('span', { class: 'soft' }, answer.first_find_out.settles)) : null,
@@ -219,14 +265,15 @@ export function boxView(here, redraw) {
           el('h3', {}, `${rank + 1}. ${remedy.what}`),
           el('p', {}, `${remedy.cost} ${answer.currency}: parts ${remedy.price}, ${Math.round(remedy.minutes)} min; disturbs: ${remedy.disturbs}; leaves ${remedy.margin} in³`),
           remedy.taken_for_granted.length ? el('p', { class: 'small soft' }, `Taken for granted: ${remedy.taken_for_granted.join('; ')}`) : null,
-          remedy.picture ? el('div', { class: 'scroll' }, picture(remedy.picture)) : null,
+          remedy.picture ? el('div', { class: 'scroll', tabindex: 0, role: 'region', 'aria-label': `Before and after: ${remedy.what}` }, picture(remedy.picture)) : null,
           button('Do this', async () => {
             try {
               const after = await ask('apply', { sheet: job.sheet, box: found.name, stock: await store.stock(), choose: rank + 1 });
-              close();
-              await reload(await store.save(job, after.sheet, `remedy: ${remedy.what}`));
-              say('done; Undo brings it back');
+              const saved = await store.save(job, after.sheet, `remedy: ${remedy.what}`);
+              closeDialog();
+              if (await reload(saved)) say('done; Undo brings it back');
             } catch (trouble) {
+              closeDialog();
               if (trouble.kind === 'conflict') conflictDialog(trouble, job);
               else say(trouble.message, true);
             }
@@ -239,11 +286,12 @@ export function boxView(here, redraw) {
 
   /** The room to scale: beside its rows on a phone, with its words in it where there is width for them. */
   function roomsCard() {
+    if (isEmpty(found)) return null;
     const fills = found.findings.filter((finding) => finding.worksheet && finding.unit === 'in3');
     const [wide, narrow] = ['room', 'outline'].map((what) => found.pictures.filter((each) => each.what === what));
     return [
-      narrow.map((each, place) => el('section', { class: 'rooms narrow', 'aria-label': each.title }, picture(each), fills[place] ? rowsBeside(fills[place]) : null)),
-      wide.map((each) => el('div', { class: 'scroll rooms broad', data: { scroll: each.title }, tabindex: 0, role: 'region', 'aria-label': each.title }, picture(each))),
+      narrow.map((each, place) => el('section', { class: `rooms narrow${fills[place]?.worst_case ? ' both' : ''}`, 'aria-label': each.title, data: { key: `narrow-${place}` } }, picture(each), fills[place] ? rowsBeside(fills[place], found.edition.year) : null)),
+      wide.map((each, place) => el('div', { class: 'scroll rooms broad', data: { key: `broad-${place}` }, tabindex: 0, role: 'region', 'aria-label': each.title }, picture(each))),
     ];
   }
 
@@ -251,15 +299,19 @@ export function boxView(here, redraw) {
 
   function picturesCard() {
     const [rooms, others] = ['room', 'entering'].map((what) => found.pictures.filter((each) => each.what === what));
-    return el('section', { class: 'card' }, el('h2', {}, 'Pictures'),
-      others.map((each) => el('div', { class: 'scroll', data: { scroll: 'entering' }, tabindex: 0, role: 'region', 'aria-label': each.title }, picture(each))),
+    return el('section', { class: 'card', data: { key: 'card-pictures' } }, el('h2', {}, 'What enters it'),
+      others.map((each) => el('div', { class: 'scroll', tabindex: 0, role: 'region', 'aria-label': each.title }, picture(each))),
       el('div', { class: 'row' }, [...rooms, ...others].map((each) => button(`Save: ${each.title}`, () => download(`${each.title}.svg`, 'svg', each.svg), { class: 'plain', key: `save-${each.title}` }))));
   }
 
   async function addPhoto(event) {
-    for (const file of event.target.files) {
+    const files = [...event.target.files];
+    event.target.value = '';
+    for (const file of files) {
+      say('making the photograph smaller …', true);
       try {
         await store.addPhoto(here.id, found.name, file);
+        say('the photograph is kept with the box');
       } catch (trouble) {
         say(`${file.name}: ${trouble.message ?? 'cannot be read'}`, true);
       }
@@ -268,42 +320,57 @@ export function boxView(here, redraw) {
     redraw();
   }
 
+  async function dropPhoto(photo) {
+    try {
+      await store.dropPhoto(photo);
+      images = images.filter((other) => other.id !== photo.id);
+      redraw();
+      say('the photograph is taken out');
+    } catch (trouble) {
+      say(trouble.message, true);
+    }
+  }
+
   function photosCard() {
-    return el('section', { class: 'card' }, el('h2', {}, 'Photographs'),
+    return el('section', { class: 'card', data: { key: 'card-photos' } }, el('h2', {}, 'Photographs'),
       el('label', { class: 'button', for: 'photo' }, 'Take or add one'),
       el('input', { id: 'photo', type: 'file', accept: 'image/*', multiple: true, class: 'unseen', on: { change: addPhoto } }),
       el('p', { class: 'small soft' }, 'Made smaller and stripped of place and camera; they go into the packet.'),
-      el('div', { class: 'photos' }, images.map((photo, place) => el('figure', {}, el('img', { src: photo.url, alt: `Photograph ${place + 1} of ${found.name}` }),
-        button('Take out', async () => { await store.dropPhoto(photo); images = images.filter((other) => other !== photo); redraw(); }, { key: `photo-${photo.id}`, 'aria-label': `Take out photograph ${place + 1}` })))));
+      el('div', { class: 'photos' }, images.map((photo, place) => el('figure', { data: { key: `figure-${photo.id}` } }, el('img', { src: photo.url, alt: `Photograph ${place + 1} of ${found.name}` }),
+        button('Take out', () => dropPhoto(photo), { key: `photo-${photo.id}`, 'aria-label': `Take out photograph ${place + 1}` })))));
   }
+
+  const dropBox = () => inTurn(async () => {
+    try {
+      await store.edit(job, { do: 'drop-box', box: found.name }, '');
+      location.hash = to.job(here.id);
+      say(`${found.name} is out; Undo brings it back`);
+    } catch (trouble) {
+      if (trouble.kind === 'conflict') conflictDialog(trouble, job);
+      else say(trouble.message, true);
+    }
+  });
 
   return {
     load,
-    title: () => `${here.box} · ${job?.title ?? ''}`,
-    draw: () => [
-      el('header', { class: 'top' }, link('‹', to.job(here.id), { class: 'button back', 'aria-label': 'All boxes of the job' }),
-        el('div', { class: 'name' }, el('h1', {}, found.name), el('span', { class: 'small soft' }, [found.at, found.edition.title].filter(Boolean).join(' · '))), shortAnswer(found), modeWords()),
+    title: () => `${here.box} · ${job.title}`,
+    meanwhile: () => (state.server ? null : el('p', {}, 'The sheet can be read and changed meanwhile: ', link('open the sheet', to.job(here.id, 'sheet')))),
+    draw: () => found && [
+      head(to.job(here.id), 'All boxes of the job', found.name, [found.at, found.edition.title].filter(Boolean).join(' · '), shortAnswer(found)),
       el('main', { id: 'main', tabindex: -1, class: 'wide' },
-        found.faults ? el('p', { class: 'notice' }, `${found.faults} lines of the sheet cannot be read. `, link('Look', to.job(here.id, 'sheet'))) : null,
-        job.conflict ? el('p', { class: 'notice' }, 'Changed here and on the server. ', button('Look', () => waitingConflict(job), { key: 'conflict' })) : null,
+        starting(),
+        found.faults ? el('p', { class: 'notice' }, linesUnread(found.faults), link('Look', to.job(here.id, 'sheet'))) : null,
+        job.conflict ? el('p', { class: 'notice' }, 'Changed here and on the server. ', button('Look', () => waitingConflict(job), { key: 'conflict', 'aria-label': 'Look at both' })) : null,
         el('div', { class: 'bench' },
           el('div', { class: 'seen' },
             answerCard(found),
-            el('div', { class: 'row' }, button('What else fits', fitsDialog, { key: 'fits' }), button('Remedies', remediesDialog, { key: 'remedies' }), button('Worksheet', worksheetDialog, { key: 'worksheet' })),
+            isEmpty(found) ? null : el('div', { class: 'asked' }, button('What else fits', fitsDialog, { key: 'fits' }), button('Remedies', remediesDialog, { key: 'remedies' }), button('Worksheet', worksheetDialog, { key: 'worksheet' })),
             roomsCard(), factsCard(found)),
           el('div', { class: 'set' }, baseCard(), cablesCard(), contentsCard(), clampsCard()),
-          el('div', { class: 'beside' }, remindersCard(found), picturesCard(), photosCard())),
-        el('p', {}, button('Take this box out of the job', async () => {
-          try {
-            await store.edit(job, { do: 'drop-box', box: found.name }, '');
-            location.hash = to.job(here.id);
-            say(`${found.name} is out; Undo brings it back`);
-          } catch (trouble) {
-            say(trouble.message, true);
-          }
-        }, { class: 'plain', key: 'drop-box' })),
+          el('div', { class: 'beside' }, remindersCard(found), isEmpty(found) ? null : picturesCard(), photosCard())),
+        el('p', {}, button('Take this box out of the job', dropBox, { class: 'plain', key: 'drop-box' })),
         standing(found.caution)),
-      el('footer', { class: 'bar' }, button('↶ Undo', () => step(true), { key: 'undo', disabled: !job.can_undo }), button('↷ Redo', () => step(false), { key: 'redo', disabled: !job.can_redo })),
+      undoBar(job, step),
     ],
   };
 }

@@ -1,32 +1,49 @@
 // A job changed in two places: both are shown, nothing is overwritten until somebody says so.
 import { show } from './app.js';
-import { button, dialog, el, say } from './dom.js';
+import { button, closeDialog, dialog, el, say } from './dom.js';
 import * as store from './store.js';
 
 function sideBySide(mine, theirs, mineTitle, theirsTitle) {
   return el('div', { class: 'columns two' },
-    el('section', {}, el('h3', {}, mineTitle), el('div', { class: 'side', tabindex: 0, 'aria-label': mineTitle, role: 'region' }, mine)),
-    el('section', {}, el('h3', {}, theirsTitle), el('div', { class: 'side', tabindex: 0, 'aria-label': theirsTitle, role: 'region' }, theirs)));
+    [[mine, mineTitle], [theirs, theirsTitle]].map(([lines, title]) => el('section', {}, el('h3', {}, title), el('div', { class: 'side', tabindex: 0, 'aria-label': title, role: 'region' }, lines))));
 }
 
-/** Lines that only one of the two has, marked, so that the difference is seen at once. */
+/** The lines of both, those that only one of them has marked; long stretches that both have are left out. */
 export function difference(mine, theirs) {
-  const [left, right] = [new Set(mine.split('\n')), new Set(theirs.split('\n'))];
-  const mark = (text, other) => text.split('\n').map((line) => (line.trim() && !other.has(line) ? `→ ${line}` : `  ${line}`)).join('\n');
-  return [mark(mine, right), mark(theirs, left)];
+  const sides = [mine, theirs].map((text) => text.split('\n'));
+  const [left, right] = sides.map((lines) => new Set(lines));
+  return sides.map((lines, side) => {
+    const other = side ? left : right;
+    const alone = lines.map((line) => Boolean(line.trim()) && !other.has(line));
+    const near = lines.map((_, at) => alone.slice(Math.max(0, at - 2), at + 3).some(Boolean));
+    const shown = [];
+    lines.forEach((line, at) => {
+      if (alone[at]) shown.push(el('mark', {}, `→ ${line}`), '\n');
+      else if (near[at]) shown.push(`  ${line}\n`);
+      else if (at === 0 || near[at - 1]) shown.push('  …\n');
+    });
+    return shown;
+  });
 }
 
 /** Another window changed the job while this one was open. */
 export function conflictDialog(trouble, job, mine, again) {
   const theirs = trouble.answer.current;
   const [left, right] = difference(mine ?? job.sheet, theirs.sheet);
-  const close = () => document.getElementById('dialog').close();
   dialog('Changed in another window',
-    el('p', {}, 'Somebody changed this job meanwhile, so your change was not made. Nothing was lost. Lines that only one side has begin with an arrow.'),
+    el('p', {}, 'This job was changed somewhere else meanwhile, so your change was not made. Nothing was lost. Lines that only one side has begin with an arrow.'),
     sideBySide(left, right, mine === undefined ? 'As you saw it' : 'Yours', 'As it is now'),
     el('div', { class: 'row' },
-      again ? button('Make my change on top', async () => { close(); await again(theirs); }, { class: 'main', key: 'again' }) : null,
-      button('Take what is there now', () => { close(); show(); say('shown as it is now'); }, { key: 'theirs' })));
+      again ? button('Make my change on top', async () => {
+        closeDialog();
+        try {
+          await again(theirs);
+        } catch (problem) {
+          if (problem.kind === 'conflict') conflictDialog(problem, theirs, mine, again);
+          else say(problem.message, true);
+        }
+      }, { class: 'main', key: 'again' }) : null,
+      button('Take what is there now', async () => { closeDialog(); await show(); say('shown as it is now'); }, { key: 'theirs' })));
 }
 
 /** A job changed here without the server and there meanwhile. */
@@ -35,10 +52,14 @@ export function waitingConflict(job) {
   const end = (how, words) => button(words, async () => {
     try {
       await store.settle(job.id, how);
-      document.getElementById('dialog').close();
-      say('settled');
-      show();
+      closeDialog();
+      await show();
+      say({ both: 'kept both; yours is a job of its own', mine: 'yours is kept on top', theirs: 'the server’s is kept' }[how]);
     } catch (trouble) {
+      if (trouble.kind === 'again') {
+        closeDialog();
+        await show();
+      }
       say(trouble.message, true);
     }
   }, { key: how, class: how === 'both' ? 'main' : '' });

@@ -1,19 +1,35 @@
 // Elements without markup: text is always text, so nothing a person typed can become part of the page.
 
-/** Make an element. Properties: class, on (events), data, any attribute; false, null and undefined leave one out. */
+/** Make an element. Properties: class, on (events), data, any attribute; false, null and undefined leave one out.
+ *  What runs on an event, and the state given to a field, is kept on the node, so that `draw` can hand it to the one on the page. */
 export function el(tag, properties = {}, ...children) {
   const node = document.createElement(tag);
+  node.given = {};
   for (const [name, value] of Object.entries(properties)) {
-    if (value === false || value === null || value === undefined) continue;
-    if (name === 'class') node.className = value;
-    else if (name === 'on') for (const [event, run] of Object.entries(value)) node.addEventListener(event, run);
+    if (name === 'checked' || name === 'disabled' || name === 'selected' || name === 'open') {
+      node[name] = Boolean(value);
+      node.given[name] = Boolean(value);
+    } else if (value === false || value === null || value === undefined) continue;
+    else if (name === 'class') node.className = value;
+    else if (name === 'on') hear(node, value);
     else if (name === 'data') Object.assign(node.dataset, value);
-    else if (name === 'value') node.value = value;
-    else if (name === 'checked' || name === 'disabled' || name === 'selected') node[name] = Boolean(value);
-    else node.setAttribute(name, value === true ? '' : String(value));
+    else if (name === 'value') {
+      node.value = value;
+      node.given.value = String(value);
+      if (tag === 'option') node.setAttribute('value', value);
+    } else node.setAttribute(name, value === true ? '' : String(value));
   }
   put(node, children);
   return node;
+}
+
+function run(event) {
+  return event.currentTarget.runs[event.type]?.(event);
+}
+
+function hear(node, runs) {
+  for (const event of Object.keys(runs)) if (!node.runs?.[event]) node.addEventListener(event, run);
+  node.runs = { ...node.runs, ...runs };
 }
 
 export function put(node, children) {
@@ -24,66 +40,207 @@ export function put(node, children) {
   return node;
 }
 
-/** A button with a key, so that focus stays on it when the page is drawn anew. */
+/** A button with a key, so that it stays the same one when the page is drawn anew. One that is `off` can still be reached. */
 export function button(words, run, properties = {}) {
-  const key = properties.key ?? words;
-  const { key: _, ...rest } = properties;
-  return el('button', { type: 'button', ...rest, data: { key, ...(rest.data ?? {}) }, on: { click: run } }, words);
+  const { key = words, off = false, ...rest } = properties;
+  return el('button', { type: 'button', ...rest, 'aria-disabled': off ? 'true' : null, data: { key, ...(rest.data ?? {}) }, on: { click: off ? () => {} : run } }, words);
 }
 
 export function link(words, href, properties = {}) {
   return el('a', { href, ...properties }, words);
 }
 
-/** Draw new content in place of the old, keeping focus, scroll and what is typed in a field with the same key. */
+/** Stands in new content for a node that stays on the page as it is, with all that is typed in it. */
+export function kept(node) {
+  const stand = document.createComment('');
+  stand.stands = node;
+  standing.push(stand);
+  return stand;
+}
+
+let standing = [];
+
+// ---- drawing -------------------------------------------------------------------------------------------------------
+
+const REACHED = 'a[href], button, input, select, textarea, summary, [tabindex]';
+
+/** Make what is on the page into the new content, changing only what differs: focus, scroll, what is typed, opened or being
+ *  read aloud stays where it is. */
 export function draw(root, ...content) {
   const active = document.activeElement;
-  const key = active && root.contains(active) ? active.dataset.key : null;
-  const typed = key && 'selectionStart' in active ? [active.selectionStart, active.selectionEnd] : null;
-  const scrolls = [...root.querySelectorAll('[data-scroll]')].map((node) => [node.dataset.scroll, node.scrollTop, node.scrollLeft]);
-  root.replaceChildren();
-  put(root, content);
-  for (const [name, top, left] of scrolls) {
-    const node = root.querySelector(`[data-scroll="${CSS.escape(name)}"]`);
-    if (node) [node.scrollTop, node.scrollLeft] = [top, left];
+  const before = active && active !== document.body && root.contains(active) ? whereabouts(active, root) : null;
+  settle(root, put(document.createElement('div'), content));
+  for (const stand of standing) if (stand.isConnected) stand.replaceWith(stand.stands);
+  standing = [];
+  if (before && document.activeElement !== active) refocus(active, before);
+}
+
+function nameOf(node) {
+  return node.nodeType === Node.ELEMENT_NODE ? node.dataset.key ?? node.id : '';
+}
+
+function alike(old, fresh) {
+  return old.nodeName === fresh.nodeName && nameOf(old) === nameOf(fresh) && old.className?.split?.(' ')[0] === fresh.className?.split?.(' ')[0];
+}
+
+function settle(old, fresh) {
+  const named = new Map();
+  const others = [];
+  for (const child of old.childNodes) {
+    if (nameOf(child)) named.set(nameOf(child), child);
+    else others.push(child);
   }
-  if (key) {
-    const again = root.querySelector(`[data-key="${CSS.escape(key)}"]`);
-    if (again) {
-      again.focus({ preventScroll: true });
-      if (typed && 'setSelectionRange' in again && /^(text|search|)$/.test(again.type ?? '') && typed[0] !== null) again.setSelectionRange(...typed);
+  let next = 0;
+  const wanted = [...fresh.childNodes].map((child) => {
+    if (child.stands) return child.stands;
+    const name = nameOf(child);
+    let found = null;
+    if (name) found = named.get(name);
+    else {
+      const at = others.findIndex((other, place) => place >= next && alike(other, child));
+      if (at >= 0) {
+        found = others[at];
+        next = at + 1;
+      }
+    }
+    if (!found || !alike(found, child)) return child;
+    named.delete(name);
+    become(found, child);
+    return found;
+  });
+  const stays = new Set(wanted);
+  for (const child of [...old.childNodes]) if (!stays.has(child)) child.remove();
+  let place = old.firstChild;
+  for (const child of wanted) {
+    if (child === place) place = place.nextSibling;
+    else old.insertBefore(child, place);
+  }
+}
+
+function become(old, fresh) {
+  if (old.nodeType !== Node.ELEMENT_NODE) {
+    if (old.data !== fresh.data) old.data = fresh.data;
+    return;
+  }
+  for (const { name } of [...old.attributes]) if (!fresh.hasAttribute(name) && name !== 'open') old.removeAttribute(name);
+  for (const { name, value } of fresh.attributes) if (name !== 'open' && old.getAttribute(name) !== value) old.setAttribute(name, value);
+  for (const event of Object.keys(fresh.runs ?? {})) if (!old.runs?.[event]) old.addEventListener(event, run);
+  old.runs = fresh.runs;
+  settle(old, fresh);
+  const [was, now] = [old.given ?? {}, fresh.given ?? {}];
+  // What a reader opened, or is just typing, stays; what the page said before and says otherwise now does not.
+  if ('open' in now && was.open !== now.open) old.open = now.open;
+  if ('value' in now && old.value !== now.value && (was.value !== now.value || old !== document.activeElement)) old.value = now.value;
+  for (const name of ['checked', 'disabled', 'selected']) if (name in now && old[name] !== now[name]) old[name] = now[name];
+  old.given = now;
+}
+
+/** Where the focus is, told by what is around it. */
+function whereabouts(active, root) {
+  const around = [];
+  for (let node = active.parentElement; node && root.contains(node) && around.length < 6; node = node.parentElement) {
+    around.push([node, [...node.querySelectorAll(REACHED)].indexOf(active)]);
+  }
+  return around;
+}
+
+/** Focus again, or, where that is gone, what stands in its place. */
+function refocus(active, before) {
+  if (active.isConnected) {
+    active.focus({ preventScroll: true });
+    return;
+  }
+  for (const [node, place] of before) {
+    const reached = node.isConnected ? [...node.querySelectorAll(REACHED)].filter((each) => !each.disabled && each.checkVisibility()) : [];
+    if (reached.length) {
+      reached[Math.min(Math.max(place, 0), reached.length - 1)].focus({ preventScroll: true });
+      return;
     }
   }
 }
 
+// ---- saying --------------------------------------------------------------------------------------------------------
+
 let clearing = 0;
 /** Say something for a moment, aloud too. */
 export function say(words, long = false) {
-  const status = document.getElementById('status');
+  const [page, over] = ['status', 'dialog-status'].map((id) => document.getElementById(id));
+  const status = document.getElementById('dialog').open ? over : page;
+  for (const other of [page, over]) if (other !== status) other.textContent = '';
   status.textContent = words;
   clearTimeout(clearing);
   clearing = setTimeout(() => { status.textContent = ''; }, long ? 9000 : 3500);
 }
 
-/** A dialog that can be closed by its button, by Escape, and by the back gesture of the reader. */
+/** Tell what is seen anyhow to who does not see it. */
+export function tell(words) {
+  const spoken = document.getElementById('spoken');
+  if (spoken.textContent !== words) spoken.textContent = words;
+}
+
+// ---- dialogs -------------------------------------------------------------------------------------------------------
+
+const under = [];
+let opener = null;
+
+/** A dialog; one opened from another leads back to it. Closed by its button, by Escape, and by going elsewhere. */
 export function dialog(title, ...content) {
   const box = document.getElementById('dialog');
-  box.replaceChildren();
-  put(box, [
-    el('button', { type: 'button', class: 'close', 'aria-label': 'Close', on: { click: () => box.close() } }, '×'),
-    el('h2', { id: 'dialog-title' }, title),
-    ...content,
-  ]);
+  const [head, body] = ['dialog-title', 'dialog-body'].map((id) => document.getElementById(id));
+  if (box.open) under.push({ title: head.textContent, body: [...body.childNodes], focus: document.activeElement, top: box.scrollTop });
+  else opener = document.activeElement;
+  head.textContent = title;
+  body.replaceChildren();
+  put(body, content);
+  document.getElementById('dialog-back').hidden = !under.length;
   if (!box.open) box.showModal();
+  box.scrollTop = 0;
+  head.focus();
   return box;
 }
 
-const WORDS = { passes: 'passes', 'not settled': 'open', fails: 'fails' };
-/** A verdict by word, shape and color. */
-export function verdict(word) {
-  return el('span', { class: `verdict ${WORDS[word] ?? 'open'}` }, el('span', { class: 'shape', 'aria-hidden': 'true' }), word);
+export function closeDialog() {
+  document.getElementById('dialog').close();
 }
-export const verdictClass = (word) => WORDS[word] ?? 'open';
+
+function back() {
+  const last = under.pop();
+  if (!last) return closeDialog();
+  document.getElementById('dialog-title').textContent = last.title;
+  document.getElementById('dialog-body').replaceChildren(...last.body);
+  document.getElementById('dialog-back').hidden = !under.length;
+  document.getElementById('dialog').scrollTop = last.top;
+  return last.focus?.focus({ preventScroll: true });
+}
+
+export function readyDialog() {
+  const box = document.getElementById('dialog');
+  document.getElementById('dialog-close').addEventListener('click', closeDialog);
+  document.getElementById('dialog-back').addEventListener('click', back);
+  box.addEventListener('cancel', (event) => {
+    if (!under.length) return;
+    event.preventDefault();
+    back();
+  });
+  box.addEventListener('close', () => {
+    under.length = 0;
+    document.getElementById('dialog-body').replaceChildren();
+    document.getElementById('dialog-status').textContent = '';
+    if (opener?.isConnected) opener.focus({ preventScroll: true });
+  });
+}
+
+// ---- what many views show ------------------------------------------------------------------------------------------
+
+const WORDS = { passes: 'passes', 'not settled': 'open', fails: 'fails' };
+/** A verdict by word, shape and color. While lines cannot be read nobody can say that a box passes. */
+export function verdict(word, unread = 0) {
+  return el('span', { class: `verdict ${verdictClass(word, unread)}` }, el('span', { class: 'shape', 'aria-hidden': 'true' }), verdictWord(word, unread));
+}
+export const verdictWord = (word, unread = 0) => (unread && word === 'passes' ? 'passes so far' : word);
+export const verdictClass = (word, unread = 0) => (unread && word === 'passes' ? 'open' : WORDS[word] ?? 'open');
+
+export const linesUnread = (count) => `${count === 1 ? 'One line' : `${count} lines`} of the sheet cannot be read; what ${count === 1 ? 'it says is' : 'they say is'} not counted. `;
 
 export function picture(found, properties = {}) {
   return el('img', { class: 'picture', alt: found.alt, src: `data:image/svg+xml;charset=utf-8,${encodeURIComponent(themed(found.svg))}`, ...properties });
@@ -98,7 +255,7 @@ function themed(svg) {
 }
 
 export function download(name, type, content) {
-  const bytes = typeof content === 'string' && type === 'base64' ? Uint8Array.from(atob(content), (c) => c.charCodeAt(0)) : content;
+  const bytes = type === 'base64' ? Uint8Array.from(atob(content), (c) => c.charCodeAt(0)) : content;
   const kind = name.endsWith('.pdf') ? 'application/pdf' : name.endsWith('.svg') ? 'image/svg+xml' : 'application/octet-stream';
   const url = URL.createObjectURL(new Blob([bytes], { type: kind }));
   const anchor = el('a', { href: url, download: name.replace(/[\\/:*?"<>|]+/g, '-') });
@@ -106,4 +263,11 @@ export function download(name, type, content) {
   anchor.click();
   anchor.remove();
   setTimeout(() => URL.revokeObjectURL(url), 60000);
+}
+
+/** Bytes as base64, in pieces that fit a call. */
+export function base64(bytes) {
+  let text = '';
+  for (let start = 0; start < bytes.length; start += 32768) text += String.fromCharCode(...bytes.subarray(start, start + 32768));
+  return btoa(text);
 }

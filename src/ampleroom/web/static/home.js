@@ -1,56 +1,72 @@
 // All jobs, with the examples ready to try.
-import { modeWords, show, themeButton, to } from './app.js';
+import { head, starting, themeButton, to } from './app.js';
 import { ask } from './ask.js';
-import { button, dialog, el, link, say } from './dom.js';
+import { base64, button, closeDialog, dialog, el, say } from './dom.js';
 import * as store from './store.js';
+import { standing } from './worksheet.js';
+
+const CAUTION = 'The authority having jurisdiction decides, and local amendments may be stricter. The work is for qualified, licensed people, with the circuit off and tested. This is a calculation aid, not an approval.';
+const LARGEST_FILE = 20e6; // in base64 it has to fit the 30 MB the server takes
 
 export function homeView(here, redraw) {
   let jobs = null;
   let examples = { examples: [], starter: '' };
-  let removed = null;
+  let away = [];
 
   async function open(sheet, label) {
-    const job = await store.create(sheet, label);
-    location.hash = to.job(job.id);
+    try {
+      const job = await store.create(sheet, label);
+      location.hash = to.job(job.id);
+    } catch (trouble) {
+      say(trouble.message, true);
+    }
   }
 
   async function bringIn(event) {
     const file = event.target.files[0];
     event.target.value = '';
     if (!file) return;
-    if (file.size > 25e6) return say(`${file.name} has ${Math.round(file.size / 1e6)} MB; up to 25 MB are taken`, true);
+    if (file.size > LARGEST_FILE) {
+      say(`${file.name} has ${Math.round(file.size / 1e6)} MB; up to ${LARGEST_FILE / 1e6} MB are taken`, true);
+      return;
+    }
     say(`reading ${file.name} …`, true);
-    const bytes = new Uint8Array(await file.arrayBuffer());
-    let content = '';
-    for (let start = 0; start < bytes.length; start += 32768) content += String.fromCharCode(...bytes.subarray(start, start + 32768));
     try {
-      const { sheet } = await ask('import', { name: file.name, content: btoa(content) });
+      const content = base64(new Uint8Array(await file.arrayBuffer()));
+      const { sheet } = await ask('import', { name: file.name, content });
       await open(sheet, `from ${file.name}`);
-      say('');
+      say(`${file.name} is brought in`);
     } catch (trouble) {
+      say('');
       dialog(`${file.name} cannot be read`, el('p', {}, trouble.message), trouble.answer?.faults?.length
         ? el('ul', {}, trouble.answer.faults.slice(0, 50).map((fault) => el('li', {}, `${fault.file}: ${fault.message}${fault.hint ? `; ${fault.hint}` : ''}`))) : null);
     }
   }
 
-  async function putAway(job) {
-    await store.remove(job.id);
-    removed = job;
-    await load();
-    redraw();
-    say(`${job.title} is put away; it can be brought back`);
+  async function putAway(job, back = false) {
+    try {
+      await (back ? store.restore(job.id) : store.remove(job.id));
+      await load();
+      redraw();
+      say(back ? `${job.title} is back` : `${job.title} is put away; it stands below, and can be brought back`);
+    } catch (trouble) {
+      say(trouble.message, true);
+    }
   }
 
   async function stockDialog() {
-    const text = await store.stock();
-    const field = el('textarea', { rows: 16, id: 'stock', spellcheck: 'false', value: text });
+    const field = el('textarea', { rows: 14, id: 'stock', spellcheck: 'false', autocapitalize: 'off', value: await store.stock() });
+    const theirs = await store.otherStock();
     const trouble = el('div', { role: 'alert' });
     dialog('Parts and prices', el('p', { class: 'small' }, 'A plain list you own: what a part is, in the words of a sheet, and what it costs.'),
-      el('label', { for: 'stock' }, 'The stock file'), field, trouble,
+      theirs === null ? null : [el('p', { class: 'notice' }, 'This list was changed here, without a signal, and on the server meanwhile. Keep one of them, or put together what you need; until then yours is used in this browser.'),
+        el('label', { for: 'other-stock' }, 'On the server'), el('textarea', { rows: 8, id: 'other-stock', readonly: true, value: theirs }),
+        el('div', { class: 'row' }, button('Take the server’s', () => { field.value = theirs; field.focus(); }))],
+      el('label', { for: 'stock' }, theirs === null ? 'The stock file' : 'Yours'), field, trouble,
       el('div', { class: 'row' }, button('Keep it', async () => {
         try {
           await store.setStock(field.value);
-          document.getElementById('dialog').close();
+          closeDialog();
           say('kept');
         } catch (problem) {
           trouble.replaceChildren(...(problem.answer?.faults ?? [{ message: problem.message }]).slice(0, 20).map((fault) => el('p', { class: 'caution' }, `${fault.line ? `line ${fault.line}: ` : ''}${fault.message}${fault.hint ? `; ${fault.hint}` : ''}`)));
@@ -59,33 +75,37 @@ export function homeView(here, redraw) {
   }
 
   async function load() {
-    [jobs, examples] = await Promise.all([store.list(), store.examples().catch(() => examples)]);
+    [jobs, away, examples] = await Promise.all([store.list(), store.putAway().catch(() => []), store.examples().catch(() => examples)]);
   }
+
+  const state = (job) => (job.conflict ? ' · changed here and on the server: look' : job.waiting ? ' · waits to be sent' : job.local ? ' · in this browser' : '');
 
   return {
     load,
     title: () => 'Jobs',
-    draw: () => [
-      el('header', { class: 'top' }, el('div', { class: 'name' }, el('h1', {}, 'Ampleroom')), modeWords(), themeButton()),
+    draw: () => jobs && [
+      head(null, '', 'Ampleroom', '', themeButton()),
       el('main', { id: 'main', tabindex: -1 },
+        starting(),
         el('p', {}, 'Does it fit, and does it pass? Tap in what is in a box; the count is shown, by the edition of the code adopted where you are.'),
         el('div', { class: 'row' },
-          button('New job', () => open('job New job\n\n', 'new').catch((trouble) => say(trouble.message, true)), { class: 'main' }),
+          button('New job', () => open('job New job\n\n', 'new'), { class: 'main' }),
           el('label', { class: 'button', for: 'file' }, 'Bring in a sheet or workbook'),
           el('input', { id: 'file', type: 'file', class: 'unseen', accept: '.job,.txt,.xlsx,.xls,.ods,.csv', on: { change: bringIn } }),
-          button('Parts and prices', () => stockDialog().catch((trouble) => say(trouble.message, true)), { key: 'stock' })),
-        removed ? el('p', { class: 'notice' }, `${removed.title} is put away. `, button('Bring it back', async () => { await store.restore(removed.id); removed = null; show(); }, { key: 'restore', class: 'plain' })) : null,
+          button('Parts and prices', () => stockDialog().catch((trouble) => say(trouble.message, true)), { key: 'stock-list' })),
         el('h2', {}, 'Jobs'),
-        jobs?.length
-          ? el('ul', { class: 'list' }, jobs.map((job) => el('li', {},
-            el('a', { class: 'grow', href: to.job(job.id) }, el('strong', {}, job.title), el('br'), el('span', { class: 'small soft' }, `changed ${when(job.changed)}`, job.conflict ? ' · changed on both sides: look' : job.waiting ? ' · waits to be sent' : job.local ? ' · in this browser' : '')),
-            button('×', () => putAway(job), { key: `away-${job.id}`, 'aria-label': `Put ${job.title} away`, class: 'plain' }))))
+        jobs.length
+          ? el('ul', { class: 'list', id: 'jobs' }, jobs.map((job) => el('li', { data: { key: `job-${job.id}` } },
+            el('a', { class: 'grow', href: to.job(job.id) }, el('strong', {}, job.title), el('br'), el('span', { class: 'small soft' }, `changed ${when(job.changed)}`, state(job))),
+            button('×', () => putAway(job), { key: `away-${job.id}`, 'aria-label': `Put ${job.title} away`, title: 'Put away', class: 'plain' }))))
           : el('p', { class: 'soft' }, 'None yet. Try an example, or begin with a new job.'),
         el('h2', {}, 'Examples to try'),
-        el('ul', { class: 'list' }, examples.examples.map((example) => el('li', {}, el('span', { class: 'grow' }, example.title, el('br'), el('span', { class: 'small soft' }, example.name)),
+        el('ul', { class: 'list', id: 'examples' }, examples.examples.map((example) => el('li', { data: { key: `example-${example.name}` } }, el('span', { class: 'grow' }, example.title, el('br'), el('span', { class: 'small soft' }, example.name)),
           button('Open a copy', () => open(example.sheet, `example ${example.name}`), { key: example.name, 'aria-label': `Open a copy of ${example.title}` })))),
-        examples.starter ? el('p', {}, button('Begin with a starter sheet, every line explained', () => open(examples.starter, 'starter'), { key: 'starter', class: 'plain' })) : null,
-        el('p', { class: 'standing' }, 'The authority having jurisdiction decides, and local amendments may be stricter. The work is for qualified, licensed people, with the circuit off and tested. This is a calculation aid, not an approval.')),
+        examples.starter ? el('p', {}, button('Begin with a sheet that explains every line', () => open(examples.starter, 'starter'), { key: 'starter', class: 'plain' })) : null,
+        away.length ? el('details', { class: 'card', data: { key: 'put-away' } }, el('summary', {}, `Put away: ${away.length}`),
+          el('ul', { class: 'list' }, away.map((job) => el('li', { data: { key: `back-${job.id}` } }, el('span', { class: 'grow' }, job.title), button('Bring back', () => putAway(job, true), { key: `restore-${job.id}`, 'aria-label': `Bring ${job.title} back` }))))) : null,
+        standing(CAUTION)),
     ],
   };
 }
@@ -95,4 +115,3 @@ export function when(text) {
   return Number.isNaN(date.getTime()) ? '' : date.toLocaleString([], { dateStyle: 'medium', timeStyle: 'short' });
 }
 
-export { link };

@@ -1,113 +1,181 @@
 // One job: its boxes, its map, what would put it right, what to buy, the editions side by side, and its sheet as text.
-import { modeWords, show, to } from './app.js';
-import { ask, state } from './ask.js';
+import { head, show, starting, to, undoBar } from './app.js';
+import { ask, state, words } from './ask.js';
 import { conflictDialog, waitingConflict } from './conflict.js';
-import { button, download, el, link, picture, say, verdict } from './dom.js';
+import { button, download, el, kept, linesUnread, link, picture, say, tell, verdict } from './dom.js';
 import { when } from './home.js';
 import * as store from './store.js';
-import { standing } from './worksheet.js';
+import { number, standing } from './worksheet.js';
 
 const TABS = [['boxes', 'Boxes'], ['map', 'Map'], ['remedies', 'Remedies'], ['takeoff', 'Takeoff'], ['editions', 'Editions'], ['sheet', 'Sheet'], ['hand-over', 'Hand over']];
+const WIDE = new Set(['map', 'editions', 'sheet']);
 const RANK = { fails: 0, 'not settled': 1, passes: 2 };
 
 export function jobView(here, redraw) {
   let job = null;
   let found = null;
+  let years = null;
   let search = '';
+  let adding = false;
   let extra = null;
-  let limits = { no_plaster: false, only_in_stock: false, most_kinds: '', spare: '', margin: '' };
+  let shownVersions = 60;
   let working = '';
+  const limits = { no_plaster: false, only_in_stock: false, most_kinds: '', spare: '', margin: '' };
   const paper = sheetPaper();
 
   async function load() {
     job = await store.get(here.id);
-    found = await ask('job', { sheet: job.sheet });
+    if (!years) offered();
+    paper.take(job.sheet, found?.faults ?? []);
+    await look();
     paper.take(job.sheet, found.faults);
-    extra = null;
     if (job.conflict) waitingConflict(job);
     await loadTab();
   }
 
+  /** What the sheet says as it is now, however often it was changed while that was worked out. */
+  async function look() {
+    for (;;) {
+      const { sheet } = job;
+      const answer = await ask('job', { sheet });
+      if (job.sheet === sheet) {
+        found = answer;
+        return;
+      }
+    }
+  }
+
+  /** The editions on offer; nothing waits for them. */
+  async function offered() {
+    years = (await words().catch(() => null))?.editions ?? null;
+    if (found) redraw();
+  }
+
   async function loadTab() {
-    const sheet = job.sheet;
+    const { sheet } = job;
     if (here.tab === 'map') extra = await ask('map', { sheet });
     if (here.tab === 'editions') extra = await ask('editions', { sheet });
     if (here.tab === 'takeoff') extra = await ask('takeoff', { sheet, stock: await store.stock() });
-    if (here.tab === 'hand-over') extra = { versions: await store.history(here.id).catch(() => []) };
+    if (here.tab === 'hand-over') extra = await store.history(here.id).catch(() => ({ versions: [], more: false }));
     if (here.tab === 'remedies') extra = null;
+  }
+
+  let saving = Promise.resolve();
+  /** One change after another: each on top of what the one before it left. */
+  function inTurn(work) {
+    saving = saving.then(work, work);
+    return saving;
   }
 
   async function keep(sheet, label) {
     try {
       job = await store.save(job, sheet, label);
-      found = await ask('job', { sheet: job.sheet });
       return true;
     } catch (trouble) {
       if (trouble.kind === 'conflict') {
         conflictDialog(trouble, job, sheet, async (current) => {
           job = await store.save(current, sheet, `${label}, on top`);
-          show();
+          await show();
         });
       } else say(trouble.message, true);
       return false;
     }
   }
 
+  /** The whole sheet anew: from a remedy, or from a version of before. */
+  async function exchange(sheet, label, words) {
+    await paper.flush();
+    if (!(await inTurn(() => keep(sheet, label)))) return;
+    await load();
+    redraw();
+    say(words);
+  }
+
   async function change(edit) {
-    try {
-      job = await store.edit(job, edit, edit.box ?? '');
-      found = await ask('job', { sheet: job.sheet });
-      paper.take(job.sheet, found.faults);
-      redraw();
-      return true;
-    } catch (trouble) {
-      if (trouble.kind === 'conflict') conflictDialog(trouble, job, undefined, async (current) => { job = current; await change(edit); });
-      else say(trouble.message, true);
-      return false;
-    }
+    await paper.flush();
+    return inTurn(async () => {
+      try {
+        job = await store.edit(job, edit, edit.box ?? '');
+        await look();
+        paper.take(job.sheet, found.faults);
+        redraw();
+        return true;
+      } catch (trouble) {
+        if (trouble.kind === 'conflict') {
+          conflictDialog(trouble, job, undefined, async (current) => {
+            job = current;
+            await change(edit);
+          });
+        } else say(trouble.message, true);
+        redraw();
+        return false;
+      }
+    });
   }
 
   async function step(back) {
-    try {
-      await store.step(job, back);
-      await load();
-      redraw();
-      say(back ? 'undone' : 'done again');
-    } catch (trouble) {
-      if (trouble.kind === 'conflict') conflictDialog(trouble, job);
-      else say(trouble.message, true);
-    }
+    await paper.flush();
+    await inTurn(async () => {
+      try {
+        job = await store.step(job, back);
+        await look();
+        paper.take(job.sheet, found.faults);
+        await loadTab();
+        redraw();
+        say(back ? 'undone' : 'done again');
+      } catch (trouble) {
+        if (trouble.kind === 'conflict') conflictDialog(trouble, job);
+        else say(trouble.message, true);
+      }
+    });
   }
 
   // ---- boxes --------------------------------------------------------------------------------------------------------
+
+  const unread = () => (found.boxes.length ? found.faults.length : 0);
 
   function boxesTab() {
     const wanted = search.trim().toLowerCase();
     const boxes = found.boxes.filter((box) => !wanted || `${box.name} ${box.at} ${box.verdict}`.toLowerCase().includes(wanted))
       .map((box, place) => ({ box, place })).sort((a, b) => RANK[a.box.verdict] - RANK[b.box.verdict] || a.place - b.place).map(({ box }) => box);
-    const name = el('input', { id: 'box-name', autocomplete: 'off', placeholder: 'J1', maxlength: 40, data: { key: 'box-name' } });
-    const at = el('input', { id: 'box-at', autocomplete: 'off', placeholder: 'where it is', maxlength: 120, data: { key: 'box-at' } });
+    if (!found.boxes.length) return boxForm('The first box');
     return [
-      el('div', { class: 'row' }, el('label', { for: 'search', class: 'unseen' }, 'Search boxes'), el('input', { id: 'search', type: 'search', placeholder: 'Search boxes', value: search, data: { key: 'search' }, on: { input: (event) => { search = event.target.value; redraw(); } } })),
-      el('p', { class: 'soft', 'aria-live': 'polite' }, `${boxes.length} of ${found.boxes.length} boxes; failing ones first.`),
-      el('ul', { class: 'list', id: 'boxes' }, boxes.map((box) => el('li', {}, el('a', { class: 'grow', href: to.box(here.id, box.name) }, el('strong', {}, box.name), box.at ? ` · ${box.at}` : '', el('br'), el('span', { class: 'small soft' }, box.message, box.cautions ? ' · caution' : '')), verdict(box.verdict)))),
-      el('form', { class: 'card', on: { submit: async (event) => {
-        event.preventDefault();
-        const [box, place] = [name.value.trim(), at.value];
-        if (!box) return say('a box has a name, such as J1');
-        if (await change({ do: 'add-box', name: box, at: place })) location.hash = to.box(here.id, box);
-        return undefined;
-      } } }, el('h2', {}, 'Another box'), el('label', { for: 'box-name' }, 'Name'), name, el('label', { for: 'box-at' }, 'Where'), at, el('p', {}, el('button', { class: 'main', type: 'submit', data: { key: 'add-box' } }, 'Add it'))),
+      el('div', { class: 'row' }, el('label', { for: 'search', class: 'unseen' }, 'Search boxes'),
+        el('input', { id: 'search', type: 'search', placeholder: 'Search boxes', value: search, data: { key: 'search' }, on: { input: (event) => { search = event.target.value; redraw(); } } }),
+        button('Another box', () => {
+          adding = !adding;
+          redraw();
+          if (adding) document.getElementById('box-name').focus();
+        }, { key: 'another', class: 'main', 'aria-expanded': adding ? 'true' : 'false' })),
+      adding ? boxForm('Another box') : null,
+      el('p', { class: 'soft', role: 'status', data: { key: 'count' } }, `${boxes.length} of ${found.boxes.length} boxes, failing ones first`),
+      el('ul', { class: 'list', id: 'boxes' }, boxes.map((box) => el('li', { data: { key: `box-${box.name}` } }, el('a', { class: 'grow', href: to.box(here.id, box.name) }, el('strong', {}, box.name), box.at ? ` · ${box.at}` : '', el('br'), el('span', { class: 'small soft' }, box.message, box.cautions ? ' · caution' : '')), verdict(box.verdict, unread())))),
     ];
   }
 
+  function boxForm(title) {
+    const add = async (event) => {
+      event.preventDefault();
+      const [name, at] = ['box-name', 'box-at'].map((id) => document.getElementById(id).value.trim());
+      if (!name) {
+        say('a box has a name, such as J1');
+        document.getElementById('box-name').focus();
+        return;
+      }
+      if (await change({ do: 'add-box', name, at })) location.hash = to.box(here.id, name);
+    };
+    return el('form', { class: 'card', data: { key: 'box-form' }, on: { submit: add } }, el('h2', {}, title),
+      el('label', { for: 'box-name' }, 'Name'), el('input', { id: 'box-name', autocomplete: 'off', autocapitalize: 'characters', placeholder: 'J1', maxlength: 40, data: { key: 'box-name' } }),
+      el('label', { for: 'box-at' }, 'Where it is'), el('input', { id: 'box-at', autocomplete: 'off', placeholder: 'at the door', maxlength: 120, data: { key: 'box-at' } }),
+      el('p', {}, el('button', { class: 'main', type: 'submit', data: { key: 'add-box' } }, 'Add it')));
+  }
+
   function headCard() {
-    const title = el('input', { id: 'title', value: found.title, maxlength: 120, data: { key: 'title' }, on: { change: (event) => change({ do: 'set-title', title: event.target.value }) } });
-    const years = state.words?.editions ?? [2008, 2011, 2014, 2017, 2020, 2023, 2026].map((year) => ({ year }));
-    return el('details', { class: 'card', open: !found.edition_written }, el('summary', {}, `${found.edition.title}${found.edition_written ? '' : ' (not written in the sheet: taken for now)'}`),
-      el('label', { for: 'title' }, 'Name of the job'), title,
+    const edition = found.edition_written ? found.edition.title : `${found.edition.title}, taken for now`;
+    return el('details', { class: 'card', open: !found.edition_written, data: { key: 'head-card' } }, el('summary', {}, `Name and edition: ${edition}`),
+      el('label', { for: 'title' }, 'Name of the job'), el('input', { id: 'title', value: found.title, maxlength: 120, autocomplete: 'off', data: { key: 'title' }, on: { change: (event) => change({ do: 'set-title', title: event.target.value }) } }),
       el('label', { for: 'edition' }, 'Edition adopted here'),
-      el('select', { id: 'edition', data: { key: 'edition' }, on: { change: (event) => change({ do: 'set-edition', edition: Number(event.target.value) }) } }, found.edition_written ? null : el('option', { value: '', selected: true, disabled: true }, 'ask your authority'), years.map(({ year }) => el('option', { value: year, selected: year === found.edition_written }, year === 2026 ? '2026, provisional' : year))),
+      el('select', { id: 'edition', data: { key: 'edition' }, on: { change: (event) => change({ do: 'set-edition', edition: Number(event.target.value) }) } }, found.edition_written ? null : el('option', { value: '', selected: true, disabled: true }, 'not said yet: ask your authority'), (years ?? [found.edition]).map(({ year, provisional }) => el('option', { value: year, selected: year === found.edition_written }, provisional ? `${year}, provisional` : year))),
       found.edition.note ? el('p', { class: 'notice' }, `Provisional: ${found.edition.note}.`) : null,
       found.edition.not_compared.length ? el('p', { class: 'small soft' }, `Tables not compared with this edition: ${found.edition.not_compared.join(', ')}`) : null);
   }
@@ -115,41 +183,45 @@ export function jobView(here, redraw) {
   // ---- the other tabs -----------------------------------------------------------------------------------------------
 
   function mapTab() {
-    return extra ? [el('div', { class: 'scroll', tabindex: 0, role: 'region', 'aria-label': 'Map of the job', data: { scroll: 'map' } }, picture(extra)), button('Save the map', () => download(`${found.title || 'job'} map.svg`, 'svg', extra.svg), { key: 'save-map' })] : waiting();
+    return extra ? [el('div', { class: 'scroll', tabindex: 0, role: 'region', 'aria-label': 'Map of the job', data: { key: 'map' } }, picture(extra)), button('Save the map', () => download(`${found.title || 'job'} map.svg`, 'svg', extra.svg), { key: 'save-map' })] : waiting();
   }
 
   function editionsTab() {
     if (!extra) return waiting();
-    return el('div', { class: 'scroll', tabindex: 0, role: 'region', 'aria-label': 'Verdicts by edition' }, el('table', {},
-      el('thead', {}, el('tr', {}, el('th', { scope: 'col' }, 'Box'), extra.editions.map((edition) => el('th', { scope: 'col' }, `${edition.year}${edition.provisional ? ' (provisional)' : ''}`)))),
-      el('tbody', {}, extra.boxes.map((box) => el('tr', {}, el('th', { scope: 'row' }, link(box.name, to.box(here.id, box.name))), extra.editions.map((edition) => {
-        const cell = box.by_edition[edition.year];
-        return el('td', {}, verdict(cell.verdict), cell.margin !== null && cell.verdict !== 'not settled' ? el('div', { class: 'small soft num' }, cell.margin) : null);
-      })))), standing('The number is the room to spare in in³; below nothing, what is short.')));
+    return [
+      el('p', { class: 'soft' }, 'The number is the room to spare in in³; below nothing, what is short.'),
+      el('div', { class: 'scroll', tabindex: 0, role: 'region', 'aria-label': 'Verdicts by edition', data: { key: 'editions' } }, el('table', { class: 'sticky' },
+        el('thead', {}, el('tr', {}, el('th', { scope: 'col' }, 'Box'), extra.editions.map((edition) => el('th', { scope: 'col' }, `${edition.year}${edition.provisional ? ' (provisional)' : ''}`)))),
+        el('tbody', {}, extra.boxes.map((box) => el('tr', {}, el('th', { scope: 'row' }, link(box.name, to.box(here.id, box.name))), extra.editions.map((edition) => {
+          const cell = box.by_edition[edition.year];
+          return el('td', {}, verdict(cell.verdict, unread()), cell.margin !== null && cell.verdict !== 'not settled' ? el('div', { class: 'small soft' }, number(cell.margin).replace('-', '−')) : null);
+        })))))),
+    ];
   }
 
   function takeoffTab() {
     if (!extra) return waiting();
     let group = '';
-    return [el('div', { class: 'scroll', tabindex: 0, role: 'region', 'aria-label': 'Takeoff' }, el('table', {},
+    return [el('div', { class: 'scroll', tabindex: 0, role: 'region', 'aria-label': 'Takeoff', data: { key: 'takeoff' } }, el('table', {},
       el('thead', {}, el('tr', {}, el('th', { scope: 'col' }, 'What'), el('th', { scope: 'col', class: 'num' }, 'Number'), el('th', { scope: 'col', class: 'num' }, extra.currency))),
       el('tbody', {}, extra.lines.flatMap((line) => {
-        const rows = line.group === group ? [] : [el('tr', {}, el('th', { colspan: 3, scope: 'colgroup' }, line.group))];
+        const rows = line.group === group ? [] : [el('tr', {}, el('th', { colspan: 3, class: 'group' }, line.group))];
         group = line.group;
-        return [...rows, el('tr', {}, el('td', {}, line.what, line.note ? el('div', { class: 'why' }, line.note) : null), el('td', { class: 'num' }, `${Number(line.number)} ${line.unit}`), el('td', { class: 'num' }, line.price ?? 'no price'))];
+        return [...rows, el('tr', {}, el('td', {}, line.what, line.note ? el('div', { class: 'why' }, line.note) : null), el('td', { class: 'num wrap' }, `${Number(line.number)} ${line.unit}`), el('td', { class: 'num wrap' }, line.price ?? 'no price'))];
       }), el('tr', { class: 'sum' }, el('td', { colspan: 2 }, 'Together'), el('td', { class: 'num' }, extra.total))))),
-    extra.not_counted.length ? el('ul', { class: 'small' }, extra.not_counted.map((words) => el('li', {}, `Not counted: ${words}`))) : null, standing(extra.caution)];
+    extra.not_counted.length ? el('ul', { class: 'small' }, extra.not_counted.map((words) => el('li', {}, `Not counted: ${words}`))) : null];
   }
 
   function remediesTab() {
     const check = (key, words) => el('label', { class: 'check' }, el('input', { type: 'checkbox', checked: limits[key], data: { key }, on: { change: (event) => { limits[key] = event.target.checked; } } }), words);
     const field = (key, words, attributes = {}) => [el('label', { for: key }, words), el('input', { id: key, value: limits[key], autocomplete: 'off', data: { key }, on: { input: (event) => { limits[key] = event.target.value; } }, ...attributes })];
-    const asked = () => ({ ...limits, most_kinds: limits.most_kinds === '' ? null : Number(limits.most_kinds) });
+    const asked = () => ({ ...limits, most_kinds: limits.most_kinds.trim() === '' ? null : Number(limits.most_kinds) });
     return [
       el('section', { class: 'card' }, el('h2', {}, 'The least that puts everything right'),
-        check('no_plaster', 'open no plaster'), check('only_in_stock', 'only what is in stock'), field('most_kinds', 'carry at most so many kinds of box', { inputmode: 'numeric' }), field('spare', 'keep room for one more of', { placeholder: '12/2 nm-b' }), field('margin', 'and leave so much room, in³', { inputmode: 'decimal' }),
+        el('p', { class: 'soft' }, 'Of all ways to make every box pass, the cheapest, by your own parts and prices.'), check('no_plaster', 'open no plaster'), check('only_in_stock', 'only what is in stock'), field('most_kinds', 'Kinds of box to carry, at most', { inputmode: 'numeric', placeholder: 'any number' }), field('spare', 'Keep room for one more', { placeholder: '12/2 nm-b' }), field('margin', 'Leave at least this much room, in³', { inputmode: 'decimal', placeholder: '0' }),
         el('p', {}, button(working || 'Work it out', async () => {
           working = 'working …';
+          extra = null;
           redraw();
           try {
             extra = await ask('plan', { sheet: job.sheet, stock: await store.stock(), limits: asked() });
@@ -158,31 +230,32 @@ export function jobView(here, redraw) {
           }
           working = '';
           redraw();
-        }, { class: 'main', key: 'plan', disabled: Boolean(working) }))),
+          if (extra) tell(planWords());
+        }, { class: 'main', key: 'plan', off: Boolean(working) }))),
       extra?.schema === 'ampleroom-plan/1' ? planCard(asked) : null,
     ];
   }
 
+  const some = (count, one, many) => `${count} ${count === 1 ? one : many}`;
+  const planWords = () => (extra.remedies.length ? `${some(extra.remedies.length, 'box', 'boxes')} put right for ${extra.cost} ${extra.currency}`
+    : extra.nothing_helps.length ? 'Nothing in the stock helps' : 'Every box passes; there is nothing to put right');
+
   function planCard(asked) {
     const proof = extra.proved ? `Proved least by ${extra.found_by}.` : `Found by ${extra.found_by}; no choice of these can cost less than ${extra.bound}.`;
-    return el('section', { class: 'card', 'aria-live': 'polite' },
-      el('h2', {}, extra.remedies.length || extra.nothing_helps.length ? `${extra.remedies.length} boxes put right for ${extra.cost} ${extra.currency}` : 'Every box passes; there is nothing to put right.'),
-      extra.remedies.length ? el('p', {}, `Parts ${extra.parts}, labor ${extra.labor}, ${extra.kinds.length} kinds of box carried. ${proof}`) : null,
+    return el('section', { class: 'card', data: { key: 'plan-card' } },
+      el('h2', {}, planWords()),
+      extra.remedies.length ? el('p', {}, `Parts ${extra.parts}, labor ${extra.labor}; ${some(extra.kinds.length, 'kind', 'kinds')} of box carried. ${proof}`) : null,
       Object.entries(extra.first_find_out).map(([box, fact]) => el('p', { class: 'notice' }, `Before you buy for ${box}: ${fact.question}; ${fact.settles}`)),
       el('ul', {}, extra.remedies.map((remedy) => el('li', {}, link(remedy.box, to.box(here.id, remedy.box)), `: ${remedy.what} (${remedy.cost}; disturbs: ${remedy.disturbs})`))),
       extra.nothing_helps.map((nothing) => el('div', { class: 'caution' }, el('strong', {}, `${nothing.box}: nothing in the stock helps`), el('ul', {}, nothing.reasons.map((reason) => el('li', {}, reason))))),
       extra.remedies.length ? button('Write it all into the sheet', async () => {
         try {
           const after = await ask('apply', { sheet: job.sheet, stock: await store.stock(), limits: asked() });
-          if (await keep(after.sheet, 'remedies for the job')) {
-            await load();
-            redraw();
-            say('done; Undo brings it back');
-          }
+          await exchange(after.sheet, 'remedies for the job', 'done; Undo brings it back');
         } catch (trouble) {
           say(trouble.message, true);
         }
-      }, { class: 'main', key: 'apply-plan' }) : null, standing(extra.caution));
+      }, { class: 'main', key: 'apply-plan' }) : null);
   }
 
   function handOverTab() {
@@ -190,15 +263,17 @@ export function jobView(here, redraw) {
       working = words;
       redraw();
       try {
+        await paper.flush();
         await run();
       } catch (trouble) {
         say(trouble.message, true);
       }
       working = '';
       redraw();
-    }, { key: words, disabled: Boolean(working) });
+    }, { key: words, off: Boolean(working) });
     const packet = async (options) => {
-      const answer = await ask('packet', { sheet: job.sheet, stock: await store.stock(), job: state.server ? here.id : undefined, photos: state.server ? undefined : await store.photosForPacket(here.id), ...options });
+      const onServer = state.server && !job.local;
+      const answer = await ask('packet', { sheet: job.sheet, stock: await store.stock(), job: onServer ? job.id : undefined, photos: onServer ? undefined : await store.photosForPacket(job.id), ...options });
       download(answer.name, 'base64', answer.pdf);
       say(`the sheet's fingerprint is ${answer.fingerprint}`, true);
     };
@@ -208,47 +283,89 @@ export function jobView(here, redraw) {
       el('section', { class: 'card' }, el('h2', {}, 'Files'), el('div', { class: 'row' },
         button('The sheet', () => download(`${found.title || 'job'}.job`, 'text', job.sheet), { key: 'save-sheet' }),
         make('Workbook', async () => { const answer = await ask('workbook', { sheet: job.sheet }); download(answer.name, 'base64', answer.xlsx); }))),
-      extra?.versions?.length ? el('section', { class: 'card' }, el('h2', {}, 'History'), el('ol', { class: 'list', reversed: true }, extra.versions.slice(0, 60).map((version) => el('li', {}, el('span', { class: 'grow' }, `${version.version}: ${version.label}`, el('br'), el('span', { class: 'small soft' }, when(version.made))),
-        version.version === job.version ? el('span', { class: 'soft' }, 'now') : button('Bring back', async () => { if (await keep(await store.versionOf(here.id, version.version), `back to version ${version.version}`)) { await load(); redraw(); } }, { key: `version-${version.version}`, 'aria-label': `Bring back version ${version.version}` }))))) : null,
+      extra?.versions?.length ? historyCard() : null,
     ];
+  }
+
+  function historyCard() {
+    const older = async () => {
+      try {
+        if (shownVersions >= extra.versions.length && extra.more) {
+          const more = await store.history(here.id, extra.versions.at(-1).version);
+          extra = { versions: [...extra.versions, ...more.versions], more: more.more };
+        }
+        shownVersions += 60;
+        redraw();
+      } catch (trouble) {
+        say(trouble.message, true);
+      }
+    };
+    const bringBack = async (version) => {
+      try {
+        await exchange(await store.versionOf(here.id, version), `back to version ${version}`, `version ${version} is back; Undo brings back what was`);
+      } catch (trouble) {
+        say(trouble.message, true);
+      }
+    };
+    return el('section', { class: 'card', data: { key: 'history' } }, el('h2', {}, 'History'),
+      el('ul', { class: 'list' }, extra.versions.slice(0, shownVersions).map((version) => el('li', { data: { key: `row-${version.version}` } }, el('span', { class: 'grow' }, `${version.version}: ${version.label}`, el('br'), el('span', { class: 'small soft' }, when(version.made))),
+        version.version === job.version ? el('span', { class: 'soft' }, 'now') : button('Bring back', () => bringBack(version.version), { key: `version-${version.version}`, 'aria-label': `Bring back version ${version.version}` })))),
+      extra.more || shownVersions < extra.versions.length ? button('Older ones', older, { key: 'older' }) : null);
   }
 
   const waiting = () => el('p', { class: 'soft' }, 'Working …');
 
   // ---- the sheet as text --------------------------------------------------------------------------------------------
 
+  /** The sheet as it is typed: one node that stays, with its cursor, while all around it is drawn anew. */
   function sheetPaper() {
     let timer = 0;
-    let faults = [];
+    let pending = false;
     const behind = el('pre', { 'aria-hidden': 'true' });
-    const field = el('textarea', { id: 'sheet', spellcheck: 'false', autocapitalize: 'off', autocomplete: 'off', 'aria-label': 'The sheet as text', 'aria-describedby': 'faults', data: { key: 'sheet' } });
-    const list = el('div', { class: 'faults', id: 'faults', role: 'region', 'aria-label': 'Lines that cannot be read', 'aria-live': 'polite' });
-    const states = el('p', { class: 'small soft', role: 'status' });
+    const field = el('textarea', { id: 'sheet', spellcheck: 'false', autocapitalize: 'off', autocomplete: 'off', wrap: 'off', 'aria-label': 'The sheet as text', 'aria-describedby': 'faults', data: { key: 'sheet' } });
+    const list = el('div', { class: 'faults', id: 'faults', role: 'region', 'aria-label': 'Lines that cannot be read' });
+    const states = el('p', { class: 'small soft', role: 'status', id: 'kept' });
+    const node = el('div', {}, el('p', { class: 'small soft' }, 'One fact a line; what you type is kept as you go, and can be undone.'), el('div', { class: 'paper' }, behind, field), states, list);
 
     const follow = () => { [behind.scrollTop, behind.scrollLeft] = [field.scrollTop, field.scrollLeft]; };
     field.addEventListener('scroll', follow);
     field.addEventListener('input', () => {
       clearTimeout(timer);
+      pending = true;
       states.textContent = 'not kept yet …';
       mark([]);
-      timer = setTimeout(settle, 700);
+      timer = setTimeout(flush, 600);
     });
 
-    async function settle() {
-      const text = field.value;
-      if (await keep(text, 'sheet written')) {
-        if (field.value === text) {
-          states.textContent = 'kept';
-          tell(found.faults);
-          refresh();
+    /** Keep what is typed, if anything is. */
+    function flush() {
+      clearTimeout(timer);
+      if (!pending) return Promise.resolve(true);
+      return inTurn(async () => {
+        if (!pending) return true;
+        const text = field.value;
+        pending = false;
+        if (!(await keep(text, 'sheet written'))) {
+          states.textContent = 'not kept';
+          return false;
         }
-      } else states.textContent = 'not kept';
+        if (field.value === text) states.textContent = 'kept';
+        settle(text);
+        return true;
+      });
     }
 
-    function refresh() {
-      const list = document.getElementById('boxes');
-      if (list && !document.activeElement?.closest?.('.paper')) redraw();
-      else if (list) list.replaceChildren(...found.boxes.map((box) => ({ box })).sort((a, b) => RANK[a.box.verdict] - RANK[b.box.verdict]).map(({ box }) => el('li', {}, el('a', { class: 'grow', href: to.box(here.id, box.name) }, el('strong', {}, box.name), el('br'), el('span', { class: 'small soft' }, box.message)), verdict(box.verdict))));
+    /** The boxes, and the faults at their places, follow what is kept. */
+    async function settle(text) {
+      try {
+        await look();
+      } catch (trouble) {
+        say(trouble.message, true);
+        return;
+      }
+      if (field.value !== text || job.sheet !== text) return;
+      show(found.faults);
+      redraw();
     }
 
     function mark(marks) {
@@ -265,10 +382,11 @@ export function jobView(here, redraw) {
       follow();
     }
 
-    function tell(now) {
-      faults = now;
+    function show(faults) {
       mark(faults);
-      list.replaceChildren(...(faults.length ? [el('p', {}, `${faults.length} ${faults.length === 1 ? 'line' : 'lines'} cannot be read:`), ...faults.slice(0, 60).map((fault) => button(`line ${fault.line}: ${fault.message}${fault.hint ? `; ${fault.hint}` : ''}`, () => goTo(fault), { key: `fault-${fault.line}-${fault.column}` }))] : []));
+      const words = faults.length ? `${faults.length} ${faults.length === 1 ? 'line' : 'lines'} cannot be read` : '';
+      list.replaceChildren(...(faults.length ? [el('h2', {}, words), ...faults.slice(0, 60).map((fault) => button(`line ${fault.line}: ${fault.message}${fault.hint ? `; ${fault.hint}` : ''}`, () => goTo(fault), { key: `fault-${fault.line}-${fault.column}` }))] : []));
+      if (states.textContent && words) states.textContent += `; ${words}`;
     }
 
     function goTo(fault) {
@@ -279,35 +397,52 @@ export function jobView(here, redraw) {
     }
 
     return {
-      take(text, now) {
-        if (field.value !== text) field.value = text;
-        tell(now);
-        states.textContent = '';
+      flush,
+      node,
+      /** The sheet as it is kept now; what is just being typed is not taken away. */
+      take(text, faults) {
+        if (pending) return;
+        if (field.value !== text) {
+          field.value = text;
+          states.textContent = '';
+        }
+        show(faults);
       },
-      view: () => [el('p', { class: 'small soft' }, 'One fact a line; what you type is kept as you go, and can be undone.'), el('div', { class: 'paper' }, behind, field), states, list],
     };
   }
 
   const VIEWS = { map: mapTab, editions: editionsTab, takeoff: takeoffTab, remedies: remediesTab, 'hand-over': handOverTab };
 
   function body() {
-    if (here.tab === 'sheet') return el('div', { class: 'columns two' }, el('section', { 'aria-label': 'Sheet' }, paper.view()), el('section', { 'aria-label': 'Boxes' }, boxesTab()));
+    if (here.tab === 'sheet') return el('div', { class: 'columns two' }, el('section', { 'aria-label': 'Sheet' }, kept(paper.node)), el('section', { 'aria-label': 'Boxes' }, boxesTab()));
     if (here.tab === 'boxes') return [headCard(), boxesTab()];
     return (VIEWS[here.tab] ?? boxesTab)();
   }
 
+  const counts = () => (found.boxes.length ? `${found.counts.fails} fail, ${found.counts['not settled']} not settled, ${found.counts.passes} pass` : 'no box yet');
+
+  /** Before it is counted: the sheet itself, to be read and changed. */
+  function early() {
+    return [
+      head(to.home, 'All jobs', job.title, '', null),
+      el('main', { id: 'main', tabindex: -1, class: 'wide' }, starting(), kept(paper.node)),
+      undoBar({ can_undo: false, can_redo: false }, step),
+    ];
+  }
+
   return {
     load,
-    title: () => found?.title || 'Job',
-    draw: () => [
-      el('header', { class: 'top' }, link('‹', to.home, { class: 'button back', 'aria-label': 'All jobs' }),
-        el('div', { class: 'name' }, el('h1', {}, found.title || 'Job without a name'), el('span', { class: 'small soft' }, `${found.edition.title} · ${found.counts.fails} fail, ${found.counts['not settled']} not settled, ${found.counts.passes} pass`)), verdict(found.verdict), modeWords()),
-      el('nav', { class: 'tabs', 'aria-label': 'Of this job', data: { scroll: 'tabs' } }, TABS.map(([tab, words]) => link(words, to.job(here.id, tab), { class: 'button', 'aria-current': tab === here.tab ? 'page' : null }))),
-      el('main', { id: 'main', tabindex: -1, class: here.tab === 'sheet' || here.tab === 'map' || here.tab === 'editions' ? 'wide' : '' },
-        found.faults.length && here.tab !== 'sheet' ? el('p', { class: 'notice' }, `${found.faults.length} lines of the sheet cannot be read; what they say is not counted. `, link('Look', to.job(here.id, 'sheet'))) : null,
-        job.conflict ? el('p', { class: 'notice' }, 'Changed here and on the server. ', button('Look', () => waitingConflict(job), { key: 'conflict' })) : null,
+    leave: () => paper.flush(),
+    title: () => found?.title || job?.title || 'Job',
+    draw: () => job && (found ? [
+      head(to.home, 'All jobs', found.title || 'Job without a name', `${found.edition.title} · ${counts()}`, found.boxes.length ? verdict(found.verdict, unread()) : null),
+      el('nav', { class: 'tabs', 'aria-label': 'Of this job' }, TABS.map(([tab, words]) => link(words, to.job(here.id, tab), { class: 'button', 'data-key': `tab-${tab}`, 'aria-current': tab === here.tab ? 'page' : null }))),
+      el('main', { id: 'main', tabindex: -1, class: WIDE.has(here.tab) ? 'wide' : '' },
+        starting(),
+        unread() && here.tab !== 'sheet' ? el('p', { class: 'notice' }, linesUnread(unread()), link('Look', to.job(here.id, 'sheet'))) : null,
+        job.conflict ? el('p', { class: 'notice' }, 'Changed here and on the server. ', button('Look', () => waitingConflict(job), { key: 'conflict', 'aria-label': 'Look at both' })) : null,
         body(), standing(found.caution)),
-      el('footer', { class: 'bar' }, button('↶ Undo', () => step(true), { key: 'undo', disabled: !job.can_undo }), button('↷ Redo', () => step(false), { key: 'redo', disabled: !job.can_redo })),
-    ],
+      undoBar(job, step),
+    ] : state.server ? null : early()),
   };
 }

@@ -1,6 +1,7 @@
 // Where jobs are kept: on the server while it is there, with a copy in this browser; in this browser alone when it is not.
 // Changes made without the server are sent when it is back; what was changed on both sides is shown, never overwritten.
 import { ask, askWorker, request, state, Trouble } from './ask.js';
+import { base64 } from './dom.js';
 
 // ---- the browser's own database ------------------------------------------------------------------------------------
 
@@ -20,51 +21,63 @@ function database() {
   return opened;
 }
 
+/** Something done in one transaction: all of it or nothing. What `work` throws, within a callback too, takes all of it back. */
 async function within(names, mode, work) {
   const db = await database();
   return new Promise((done, failed) => {
     const deal = db.transaction(names, mode, { durability: 'strict' });
     let result;
+    let trouble = null;
+    const safely = (run) => (...given) => {
+      try {
+        return run(...given);
+      } catch (error) {
+        trouble = error;
+        deal.abort();
+        return undefined;
+      }
+    };
     deal.oncomplete = () => done(result);
-    deal.onerror = deal.onabort = () => failed(deal.error ?? new Error('not kept'));
-    work(deal, (value) => { result = value; });
+    deal.onabort = () => failed(trouble ?? deal.error ?? new Error('not kept'));
+    safely(work)(deal, (value) => { result = value; }, (asked, run) => { asked.onsuccess = safely(() => run(asked.result)); });
   });
 }
 
-const all = (name) => within([name], 'readonly', (deal, give) => { deal.objectStore(name).getAll().onsuccess = (e) => give(e.target.result); });
-const one = (name, id) => within([name], 'readonly', (deal, give) => { deal.objectStore(name).get(id).onsuccess = (e) => give(e.target.result); });
+const all = (name) => within([name], 'readonly', (deal, give, then) => then(deal.objectStore(name).getAll(), give));
+const one = (name, id) => within([name], 'readonly', (deal, give, then) => then(deal.objectStore(name).get(id), give));
 const keep = (name, value, key) => within([name], 'readwrite', (deal) => { deal.objectStore(name).put(value, key); });
 const drop = (name, id) => within([name], 'readwrite', (deal) => { deal.objectStore(name).delete(id); });
 
 const now = () => new Date().toISOString();
 const MOST_UNDO = 300;
 
-/** A job, and the sheets one can go back to, each under a key of its own: a tap writes two small records, not three hundred. */
-function keepStep(job, sheet) {
-  return within(['jobs', 'steps'], 'readwrite', (deal) => {
-    const steps = deal.objectStore('steps');
-    const key = `${job.id}/${crypto.randomUUID()}`;
-    steps.put(sheet, key);
-    job.undo.push(key);
-    for (const old of job.redo.splice(0)) steps.delete(old);
-    while (job.undo.length > MOST_UNDO) steps.delete(job.undo.shift());
-    deal.objectStore('jobs').put(job);
+/** Read a job and write it anew as `change` leaves it, with nothing of another window in between. */
+function changeJob(id, change) {
+  return within(['jobs', 'steps', 'photos'], 'readwrite', (deal, give, then) => {
+    const jobs = deal.objectStore('jobs');
+    then(jobs.get(id), (job) => change(job, {
+      put: (record) => { jobs.put(record); give(record); },
+      steps: deal.objectStore('steps'), photos: deal.objectStore('photos'), jobs, then,
+    }));
   });
 }
 
+/** The sheet left can be gone back to. A tap writes two small records, not three hundred. */
+function pushStep(job, sheet, steps) {
+  const key = `${job.id}/${crypto.randomUUID()}`;
+  steps.put(sheet, key);
+  job.undo.push(key);
+  for (const old of job.redo.splice(0)) steps.delete(old);
+  while (job.undo.length > MOST_UNDO) steps.delete(job.undo.shift());
+}
+
 /** Go back (or forth) one step: the sheet left is kept under the key of the one taken. */
-function takeStep(job, from, to, change) {
-  return within(['jobs', 'steps'], 'readwrite', (deal, give) => {
-    const steps = deal.objectStore('steps');
-    const key = from.pop();
-    steps.get(key).onsuccess = (event) => {
-      const sheet = event.target.result;
-      steps.put(job.sheet, key);
-      to.push(key);
-      Object.assign(job, change(sheet));
-      deal.objectStore('jobs').put(job);
-      give(job);
-    };
+function takeStep(job, from, to, { steps, then }, run) {
+  const key = from.pop();
+  then(steps.get(key), (sheet) => {
+    steps.put(job.sheet, key);
+    to.push(key);
+    run(sheet);
   });
 }
 
@@ -83,40 +96,59 @@ function shown(job) {
   };
 }
 
-/** A copy of a server's job in this browser, with the steps made here, so that they can be undone when the server is gone.
- *  What waits to be sent is not touched. how: 'seen', 'changed', 'back' or 'forth'. */
-async function mirror(job, how = 'seen') {
-  const kept = await one('jobs', job.id).catch(() => null);
-  if (kept?.waiting) return;
-  const record = kept ?? { id: job.id, undo: [], redo: [], sheet: job.sheet };
-  const was = record.sheet;
-  const from = { back: record.undo, forth: record.redo }[how];
-  const fresh = { title: job.title, version: job.version, sheet: job.sheet, changed: job.changed, server: true, base: job.version, waiting: false, removed: false };
-  if (from?.length) {
-    await takeStep(record, from, how === 'back' ? record.redo : record.undo, () => fresh).catch(() => {});
-    return;
-  }
-  Object.assign(record, fresh);
-  await (how === 'changed' && was !== job.sheet ? keepStep(record, was) : keep('jobs', record)).catch(() => {});
+let mirrored = Promise.resolve();
+
+/** Keep a copy of a server's job in this browser, with the steps made here, so that they can be undone when the server is gone.
+ *  Nobody waits for it but who reads the copy; what waits to be sent is not touched. how: 'seen', 'changed', 'back' or 'forth'. */
+function mirror(job, how = 'seen') {
+  mirrored = mirrored.then(() => changeJob(job.id, (found, { put, ...deal }) => {
+    if (found?.waiting) return;
+    const record = found ?? { id: job.id, undo: [], redo: [], sheet: job.sheet };
+    const fresh = { title: job.title, version: job.version, sheet: job.sheet, changed: job.changed, server: true, base: job.version, waiting: false, removed: false };
+    const [from, to] = { back: [record.undo, record.redo], forth: [record.redo, record.undo] }[how] ?? [];
+    if (from?.length) takeStep(record, from, to, deal, () => put(Object.assign(record, fresh)));
+    else {
+      if (how === 'changed' && record.sheet !== job.sheet) pushStep(record, record.sheet, deal.steps);
+      put(Object.assign(record, fresh));
+    }
+  })).catch(() => {});
 }
 
-/** A change of a local job: the old sheet can be undone, the new one waits to be sent if the server knows the job. */
-async function write(id, sheet) {
-  const job = await local(id);
-  if (job.sheet === sheet) return job;
-  const was = job.sheet;
-  Object.assign(job, { sheet, title: titleOf(sheet), version: job.version + 1, changed: now(), waiting: Boolean(job.server) });
-  await keepStep(job, was);
-  return job;
+const missing = () => new Trouble({ error: 'there is no such job in this browser', kind: 'missing' }, 404);
+
+function conflict(job, base) {
+  return new Trouble({ error: `the job was changed meanwhile: it is at version ${job.version}, not ${base}`, kind: 'conflict', current: shown(job), base }, 409);
 }
 
 async function local(id) {
+  await mirrored;
   const job = await one('jobs', id);
-  if (!job) throw new Trouble({ error: 'there is no such job in this browser', kind: 'missing' }, 404);
+  if (!job) throw missing();
   return job;
 }
 
+/** A change of a job in this browser, on top of the version that was shown: the old sheet can be undone, the new one waits to
+ *  be sent if the server knows the job. */
+async function write(id, base, sheet) {
+  await mirrored;
+  sendSoon();
+  return changeJob(id, (job, { put, steps }) => {
+    if (!job) throw missing();
+    if (job.version !== base) throw conflict(job, base);
+    if (job.sheet !== sheet) {
+      pushStep(job, job.sheet, steps);
+      Object.assign(job, { sheet, title: titleOf(sheet), version: job.version + 1, changed: now(), waiting: Boolean(job.server) });
+    }
+    put(job);
+  });
+}
+
 // ---- what the page calls -------------------------------------------------------------------------------------------
+
+/** The name a job has now: one made in this browser gets another when the server takes it. */
+async function known(id) {
+  return id.startsWith('here-') ? (await one('jobs', id).catch(() => null))?.moved ?? id : id;
+}
 
 /** Whether a job is worked on in this browser: no server, made here, or changes of it still wait. */
 async function isHere(id) {
@@ -125,140 +157,236 @@ async function isHere(id) {
   return Boolean(job && (!job.server || job.waiting));
 }
 
-export async function list() {
-  const kept = (await all('jobs').catch(() => [])).filter((job) => !job.removed);
-  if (!state.server) return kept.map(shown).sort((a, b) => b.changed.localeCompare(a.changed));
-  const { jobs } = await request('GET', 'api/jobs');
-  const ours = kept.filter((job) => !job.server || job.waiting).map(shown);
-  const ids = new Set(ours.map((job) => job.id));
-  return [...ours, ...jobs.filter((job) => !ids.has(job.id))].sort((a, b) => b.changed.localeCompare(a.changed));
-}
+const path = (id, more = '') => `api/jobs/${encodeURIComponent(id)}${more}`;
 
-export async function create(sheet, label = 'new') {
+/** Something asked of the server, or done in this browser where the server cannot be reached. */
+async function orHere(online, here) {
   if (state.server) {
-    const made = await request('POST', 'api/jobs', { sheet, label });
-    await mirror(made);
-    return made;
+    try {
+      return await online();
+    } catch (trouble) {
+      if (trouble.kind !== 'network') throw trouble;
+    }
   }
-  const id = `here-${crypto.randomUUID()}`;
-  const job = { id, title: titleOf(sheet), version: 1, sheet, changed: now(), undo: [], redo: [], server: false, base: 0, waiting: false };
-  await keep('jobs', job);
-  return shown(job);
+  return here();
 }
 
-export async function get(id) {
-  if (await isHere(id)) return shown(await local(id));
+/** A change on top of the version that was shown. Another number of the very same text is no conflict: the answer to a change
+ *  may have been lost on its way, or the job was sent by another window. */
+async function onTop(job, change) {
   try {
-    const job = await request('GET', `api/jobs/${encodeURIComponent(id)}`);
-    await mirror(job);
-    return job;
+    return await change(job.version);
   } catch (trouble) {
-    if (trouble.kind === 'network') return shown(await local(id));
-    throw trouble;
+    if (trouble.kind !== 'conflict' || trouble.answer.current.sheet !== job.sheet) throw trouble;
+    return change(trouble.answer.current.version);
   }
+}
+
+export async function list() {
+  await mirrored;
+  const kept = (await all('jobs').catch(() => [])).filter((job) => !job.removed && !job.moved);
+  return orHere(async () => {
+    const { jobs } = await request('GET', 'api/jobs');
+    const ours = kept.filter((job) => !job.server || job.waiting).map(shown);
+    const ids = new Set(ours.map((job) => job.id));
+    return [...ours, ...jobs.filter((job) => !ids.has(job.id))].sort((a, b) => b.changed.localeCompare(a.changed));
+  }, () => kept.map(shown).sort((a, b) => b.changed.localeCompare(a.changed)));
+}
+
+/** Jobs that were put away; each can be brought back. */
+export async function putAway() {
+  const kept = (await all('jobs').catch(() => [])).filter((job) => job.removed && !job.moved);
+  return orHere(async () => {
+    const { jobs } = await request('GET', 'api/jobs?removed=yes');
+    return [...kept.filter((job) => !job.server).map(shown), ...jobs];
+  }, () => kept.map(shown));
+}
+
+export function create(sheet, label = 'new') {
+  return orHere(async () => {
+    const made = await request('POST', 'api/jobs', { sheet, label });
+    mirror(made);
+    return made;
+  }, async () => {
+    const job = { id: `here-${crypto.randomUUID()}`, title: titleOf(sheet), version: 1, sheet, changed: now(), undo: [], redo: [], server: false, base: 0, waiting: false };
+    await keep('jobs', job);
+    return shown(job);
+  });
+}
+
+export async function get(asked) {
+  const id = await known(asked);
+  const here = async () => shown(await local(id));
+  if (await isHere(id)) return here();
+  return orHere(async () => {
+    const job = await request('GET', path(id));
+    mirror(job);
+    return job;
+  }, here);
 }
 
 /** Write the whole sheet on top of the version that was shown. */
 export async function save(job, sheet, label) {
-  if (await isHere(job.id)) return shown(await write(job.id, sheet));
-  return orHere('changed', () => request('PUT', `api/jobs/${encodeURIComponent(job.id)}`, { base: job.version, sheet, label }), () => write(job.id, sheet));
+  const id = await known(job.id);
+  const here = async () => shown(await onTop(job, (base) => write(id, base, sheet)));
+  if (await isHere(id)) return here();
+  return orHere(() => onTop(job, async (base) => {
+    const saved = await request('PUT', path(id), { base, sheet, label });
+    mirror(saved, 'changed');
+    return saved;
+  }), here);
 }
 
 /** A tap: the change made and kept, with the box as it is then. */
 export async function edit(job, change, box, edition) {
+  const id = await known(job.id);
   const here = async () => {
-    const kept = await local(job.id);
-    const answer = await askWorker('edit', { sheet: kept.sheet, edit: change, box, edition });
-    const saved = await write(job.id, answer.sheet);
+    const answer = await askWorker('edit', { sheet: job.sheet, edit: change, box, edition });
+    const saved = await onTop(job, (base) => write(id, base, answer.sheet));
     return { ...answer, ...shown(saved) };
   };
-  if (await isHere(job.id)) return here();
-  try {
-    const answer = await request('POST', `api/jobs/${encodeURIComponent(job.id)}/edit`, { base: job.version, edit: change, box, edition });
+  if (await isHere(id)) return here();
+  return orHere(() => onTop(job, async (base) => {
+    const answer = await request('POST', path(id, '/edit'), { base, edit: change, box, edition });
     mirror(answer, 'changed');
     return answer;
-  } catch (trouble) {
-    if (trouble.kind === 'network' && state.offlinePages) return here();
-    throw trouble;
-  }
-}
-
-async function orHere(how, online, here) {
-  let saved;
-  try {
-    saved = await online();
-  } catch (trouble) {
-    if (trouble.kind === 'network') return shown(await here());
-    throw trouble;
-  }
-  await mirror(saved, how);
-  return saved;
+  }), () => {
+    if (!state.offlinePages) throw new Trouble({ error: 'the server cannot be reached, and this page was not made to work without it', kind: 'network' }, 0);
+    return here();
+  });
 }
 
 export async function step(job, back) {
+  const id = await known(job.id);
   const here = async () => {
-    const kept = await local(job.id);
-    const [from, to] = back ? [kept.undo, kept.redo] : [kept.redo, kept.undo];
-    if (!from.length) throw new Trouble({ error: back ? 'there is nothing to undo' : 'there is nothing to redo', kind: 'missing' }, 404);
-    return takeStep(kept, from, to, (sheet) => ({ sheet, title: titleOf(sheet), version: kept.version + 1, changed: now(), waiting: Boolean(kept.server) }));
+    await mirrored;
+    return shown(await onTop(job, (base) => changeJob(id, (kept, { put, ...deal }) => {
+      if (!kept) throw missing();
+      if (kept.version !== base) throw conflict(kept, base);
+      const [from, to] = back ? [kept.undo, kept.redo] : [kept.redo, kept.undo];
+      if (!from.length) throw new Trouble({ error: back ? 'there is nothing to undo' : 'there is nothing to redo', kind: 'missing' }, 404);
+      takeStep(kept, from, to, deal, (sheet) => put(Object.assign(kept, { sheet, title: titleOf(sheet), version: kept.version + 1, changed: now(), waiting: Boolean(kept.server) })));
+    })));
   };
-  if (await isHere(job.id)) return shown(await here());
-  return orHere(back ? 'back' : 'forth', () => request('POST', `api/jobs/${encodeURIComponent(job.id)}/${back ? 'undo' : 'redo'}`, { base: job.version }), here);
+  if (await isHere(id)) return here();
+  return orHere(() => onTop(job, async (base) => {
+    const saved = await request('POST', path(id, back ? '/undo' : '/redo'), { base });
+    mirror(saved, back ? 'back' : 'forth');
+    return saved;
+  }), here);
 }
 
-export async function remove(id) {
+/** Put a job away, or bring it back; what the server was not told yet it is told later. */
+async function setRemoved(id, removed) {
+  await mirrored;
   const job = await one('jobs', id).catch(() => null);
-  if (state.server && (!job || job.server)) await request('DELETE', `api/jobs/${encodeURIComponent(id)}`);
-  if (job) await keep('jobs', { ...job, removed: true });
+  if (job && !job.server) return keep('jobs', { ...job, removed });
+  return orHere(async () => {
+    await (removed ? request('DELETE', path(id)) : request('POST', path(id, '/restore'), {}));
+    if (job) await keep('jobs', { ...job, removed, removal: undefined });
+  }, () => job && keep('jobs', { ...job, removed, removal: removed ? 'away' : 'back' }));
 }
 
-export async function restore(id) {
-  const job = await one('jobs', id).catch(() => null);
-  if (state.server && (!job || job.server)) await request('POST', `api/jobs/${encodeURIComponent(id)}/restore`, {});
-  if (job) await keep('jobs', { ...job, removed: false });
-}
+export const remove = (id) => setRemoved(id, true);
+export const restore = (id) => setRemoved(id, false);
 
-export async function history(id) {
-  if (await isHere(id)) return [];
-  return (await request('GET', `api/jobs/${encodeURIComponent(id)}/history`)).versions;
+/** Versions of a job, the newest first, and whether there are older ones; the server keeps them all. */
+export async function history(id, before = null) {
+  if (await isHere(id)) return { versions: [], more: false };
+  return orHere(() => request('GET', path(id, `/history${before === null ? '' : `?before=${before}`}`)), () => ({ versions: [], more: false }));
 }
 
 export async function versionOf(id, version) {
-  return (await request('GET', `api/jobs/${encodeURIComponent(id)}/history/${version}`)).sheet;
+  return (await request('GET', path(id, `/history/${version}`))).sheet;
 }
 
 // ---- the server is back --------------------------------------------------------------------------------------------
 
-/** Send what waits. A job changed on both sides keeps both, and says so. */
-export async function sendWaiting() {
+let sending = 0;
+/** With the server there, what is changed of a job that still waits is sent a moment later. */
+function sendSoon() {
+  if (!state.server) return;
+  clearTimeout(sending);
+  sending = setTimeout(() => window.dispatchEvent(new Event('send-waiting')), 400);
+}
+
+/** Send what waits; of several windows one does it. A job changed on both sides keeps both, and says so. */
+export function sendWaiting() {
+  return navigator.locks ? navigator.locks.request('ampleroom-sending', send) : send();
+}
+
+async function send() {
   const sent = [];
-  for (const job of await all('jobs').catch(() => [])) {
-    if (job.removed) continue;
-    try {
-      if (!job.server) {
-        const made = await request('POST', 'api/jobs', { sheet: job.sheet, label: 'made without the server' });
-        const photos = (await all('photos')).filter((photo) => photo.job === job.id);
-        for (const photo of photos) await request('POST', `api/jobs/${made.id}/photos?box=${encodeURIComponent(photo.box)}`, photo.blob, 'image/jpeg').catch(() => {});
-        await keep('jobs', { ...job, id: made.id, version: made.version, base: made.version, server: true, waiting: false, changed: made.changed });
-        await drop('jobs', job.id);
-        sent.push({ id: job.id, to: made.id, title: made.title });
-      } else if (job.waiting && !job.conflict) {
-        const saved = await request('PUT', `api/jobs/${encodeURIComponent(job.id)}`, { base: job.base, sheet: job.sheet, label: 'changed without the server' });
-        await keep('jobs', { ...job, version: saved.version, base: saved.version, waiting: false, conflict: null, changed: saved.changed });
-        sent.push({ id: job.id, to: job.id, title: saved.title });
-      }
-      await sendPhotos(job.id);
-    } catch (trouble) {
-      if (trouble.kind === 'conflict') await keep('jobs', { ...job, conflict: trouble.answer.current });
-      else if (trouble.kind === 'network') return sent;
+  await mirrored;
+  try {
+    for (const job of await all('jobs').catch(() => [])) {
+      if (job.moved) continue;
+      if (job.removal) await sendRemoval(job);
+      if (job.removed && !job.server) continue;
+      const took = await sendJob(job).catch((trouble) => {
+        if (trouble.kind === 'network') throw trouble;
+        return null;
+      });
+      if (took) sent.push(took);
     }
+    await sendPhotos();
+    await sendStock().catch((trouble) => {
+      if (trouble.kind === 'network') throw trouble;
+    });
+  } catch (trouble) {
+    if (trouble.kind !== 'network') throw trouble;
   }
   return sent;
 }
 
-async function sendPhotos(id) {
-  for (const photo of (await all('photos').catch(() => [])).filter((photo) => photo.job === id && photo.waiting)) {
-    await request('POST', `api/jobs/${encodeURIComponent(id)}/photos?box=${encodeURIComponent(photo.box)}`, photo.blob, 'image/jpeg');
+async function sendJob(job) {
+  if (!job.server) {
+    const made = await request('POST', 'api/jobs', { sheet: job.sheet, label: 'made without the server' });
+    await changeJob(job.id, (kept, { put, jobs, photos, then }) => {
+      put({ ...kept, ...taken(kept, job.sheet, made), id: made.id, server: true });
+      jobs.put({ id: job.id, moved: made.id });
+      then(photos.getAll(), (found) => found.filter((photo) => photo.job === job.id).forEach((photo) => photos.put({ ...photo, job: made.id })));
+    });
+    return { id: job.id, to: made.id, title: made.title };
+  }
+  if (!job.waiting || job.conflict) return null;
+  try {
+    const saved = await request('PUT', path(job.id), { base: job.base, sheet: job.sheet, label: 'changed without the server' });
+    await changeJob(job.id, (kept, { put }) => put({ ...kept, ...taken(kept, job.sheet, saved) }));
+    return { id: job.id, to: job.id, title: saved.title };
+  } catch (trouble) {
+    if (trouble.kind !== 'conflict') throw trouble;
+    const { current } = trouble.answer;
+    const same = current.sheet === job.sheet;
+    await changeJob(job.id, (kept, { put }) => put({ ...kept, ...(same ? taken(kept, job.sheet, current) : { conflict: current }) }));
+    return same ? { id: job.id, to: job.id, title: current.title } : { id: job.id, to: job.id, title: job.title, conflict: true };
+  }
+}
+
+/** A job as it is kept when the server has taken a sheet of it; what was changed while that was on its way still waits. */
+function taken(kept, sheet, saved) {
+  const more = kept.sheet !== sheet;
+  return { base: saved.version, conflict: null, ...(more ? { waiting: true } : { version: saved.version, waiting: false, changed: saved.changed }) };
+}
+
+async function sendRemoval(job) {
+  await (job.removal === 'away' ? request('DELETE', path(job.id)) : request('POST', path(job.id, '/restore'), {})).catch((trouble) => {
+    if (trouble.kind === 'network') throw trouble;
+  });
+  await changeJob(job.id, (kept, { put }) => put({ ...kept, removal: undefined }));
+}
+
+async function sendPhotos() {
+  for (const photo of await all('photos').catch(() => [])) {
+    if (photo.job.startsWith('here-')) continue;
+    try {
+      if (photo.dropped) await request('DELETE', `api/photos/${photo.id}`);
+      else if (photo.waiting) await request('POST', path(photo.job, `/photos?box=${encodeURIComponent(photo.box)}`), photo.blob, 'image/jpeg');
+      else continue;
+    } catch (trouble) {
+      if (trouble.kind === 'network') throw trouble;
+      if (!photo.dropped) continue; // a photograph the server does not take stays here, where it is still seen
+    }
     await drop('photos', photo.id);
   }
 }
@@ -267,107 +395,165 @@ async function sendPhotos(id) {
 export async function settle(id, how) {
   const job = await local(id);
   const theirs = job.conflict;
-  if (!theirs) return id;
+  if (!theirs) return;
   if (how === 'both') await request('POST', 'api/jobs', { sheet: renamed(job.sheet), label: 'kept beside' });
   if (how === 'mine') {
-    const saved = await request('PUT', `api/jobs/${encodeURIComponent(id)}`, { base: theirs.version, sheet: job.sheet, label: 'kept after a conflict' });
-    await keep('jobs', { ...job, version: saved.version, base: saved.version, waiting: false, conflict: null, changed: saved.changed });
-  } else {
-    const mine = job.sheet;
-    Object.assign(job, { sheet: theirs.sheet, title: theirs.title, version: theirs.version, base: theirs.version, waiting: false, conflict: null });
-    await keepStep(job, mine);
+    try {
+      const saved = await request('PUT', path(id), { base: theirs.version, sheet: job.sheet, label: 'kept after a conflict' });
+      await changeJob(id, (kept, { put }) => put({ ...kept, ...taken(kept, job.sheet, saved) }));
+    } catch (trouble) {
+      if (trouble.kind !== 'conflict') throw trouble;
+      await changeJob(id, (kept, { put }) => put({ ...kept, conflict: trouble.answer.current }));
+      throw new Trouble({ error: 'it was changed once more meanwhile; look again', kind: 'again' }, 409);
+    }
+    return;
   }
-  return id;
+  await changeJob(id, (kept, { put, steps }) => {
+    pushStep(kept, kept.sheet, steps);
+    put(Object.assign(kept, { sheet: theirs.sheet, title: theirs.title, version: theirs.version, base: theirs.version, waiting: false, conflict: null }));
+  });
 }
 
 function renamed(sheet) {
-  return /^\s*job\s/im.test(sheet) ? sheet.replace(/^(\s*job\s+.*)$/im, '$1 (mine)') : `job Mine\n${sheet}`;
+  return /^\s*job\s/im.test(sheet) ? sheet.replace(/^(\s*job\s+[^#\n]*?)(\s*(?:\s#.*)?)$/im, '$1 (mine)$2') : `job Mine\n${sheet}`;
 }
 
-// ---- photographs and settings --------------------------------------------------------------------------------------
+// ---- photographs ---------------------------------------------------------------------------------------------------
 
 /** Make a photograph small and encode it anew, so that nothing but the picture is kept. */
 export async function smaller(file) {
-  const picture = await createImageBitmap(file, { imageOrientation: 'from-image' });
+  const picture = await createImageBitmap(file, { imageOrientation: 'from-image' }).catch(() => {
+    throw new Trouble({ error: 'that is no photograph this browser can read', kind: 'question' }, 422);
+  });
   const scale = Math.min(1, 1600 / Math.max(picture.width, picture.height));
   const canvas = document.createElement('canvas');
   canvas.width = Math.max(1, Math.round(picture.width * scale));
   canvas.height = Math.max(1, Math.round(picture.height * scale));
-  canvas.getContext('2d').drawImage(picture, 0, 0, canvas.width, canvas.height);
-  return new Promise((done) => canvas.toBlob(done, 'image/jpeg', 0.82));
+  const pen = canvas.getContext('2d');
+  pen.fillStyle = '#fff';
+  pen.fillRect(0, 0, canvas.width, canvas.height);
+  pen.drawImage(picture, 0, 0, canvas.width, canvas.height);
+  return new Promise((done, failed) => canvas.toBlob((blob) => (blob ? done(blob) : failed(new Error('the photograph could not be made smaller'))), 'image/jpeg', 0.82));
 }
 
-export async function addPhoto(id, box, file) {
+export async function addPhoto(asked, box, file) {
+  const id = await known(asked);
   const blob = await smaller(file);
-  if (!(await isHere(id))) {
-    try {
-      return await request('POST', `api/jobs/${encodeURIComponent(id)}/photos?box=${encodeURIComponent(box)}`, blob, 'image/jpeg');
-    } catch (trouble) {
-      if (trouble.kind !== 'network') throw trouble;
-    }
-  }
-  const photo = { id: crypto.randomUUID(), job: id, box, blob, made: now(), waiting: true };
-  await keep('photos', photo);
-  return photo;
+  const here = () => keep('photos', { id: crypto.randomUUID(), job: id, box, blob, made: now(), waiting: true });
+  if (await isHere(id)) return here();
+  return orHere(() => request('POST', path(id, `/photos?box=${encodeURIComponent(box)}`), blob, 'image/jpeg'), here);
 }
 
-export async function photos(id, box) {
-  const here = (await all('photos').catch(() => [])).filter((photo) => photo.job === id && (!box || photo.box === box))
-    .map((photo) => ({ id: photo.id, box: photo.box, url: URL.createObjectURL(photo.blob), blob: photo.blob, here: true }));
-  if (await isHere(id)) return here;
-  const { photos: kept } = await request('GET', `api/jobs/${encodeURIComponent(id)}/photos`);
-  return [...kept.filter((photo) => !box || photo.box === box).map((photo) => ({ ...photo, url: `api/photos/${photo.id}` })), ...here];
+const urls = new Map();
+function urlOf(photo) {
+  if (!urls.has(photo.id)) urls.set(photo.id, URL.createObjectURL(photo.blob));
+  return urls.get(photo.id);
+}
+
+/** The photographs of a box, or of all boxes; those on the server are copied, so that they are there without it. */
+export async function photos(asked, box = '') {
+  const id = await known(asked);
+  const kept = (await all('photos').catch(() => [])).filter((photo) => photo.job === id);
+  const wanted = (photo) => (!box || photo.box === box) && !photo.dropped;
+  const here = kept.filter(wanted).map((photo) => ({ id: photo.id, box: photo.box, url: urlOf(photo), blob: photo.blob, waiting: photo.waiting }));
+  if (id.startsWith('here-')) return here;
+  return orHere(async () => {
+    const { photos: there } = await request('GET', path(id, '/photos'));
+    copyPhotos(id, there, kept);
+    const dropped = new Set(kept.filter((photo) => photo.dropped).map((photo) => photo.id));
+    return [...there.filter((photo) => wanted(photo) && !dropped.has(photo.id)).map((photo) => ({ ...photo, url: `api/photos/${photo.id}` })), ...here.filter((photo) => photo.waiting)];
+  }, () => here);
+}
+
+async function copyPhotos(id, there, kept) {
+  const have = new Set(kept.map((photo) => photo.id));
+  const still = new Set(there.map((photo) => photo.id));
+  try {
+    for (const photo of kept) if (!photo.waiting && !photo.dropped && !still.has(photo.id)) await drop('photos', photo.id);
+    for (const photo of there) {
+      if (have.has(photo.id)) continue;
+      const reply = await fetch(`api/photos/${photo.id}`);
+      if (reply.ok) await keep('photos', { id: photo.id, job: id, box: photo.box, blob: await reply.blob(), made: photo.made, waiting: false });
+    }
+  } catch { /* a copy that could not be made is made the next time */ }
 }
 
 export async function dropPhoto(photo) {
-  if (photo.here) await drop('photos', photo.id);
-  else await request('DELETE', `api/photos/${photo.id}`);
-}
-
-async function base64(blob) {
-  const bytes = new Uint8Array(await blob.arrayBuffer());
-  let text = '';
-  for (let start = 0; start < bytes.length; start += 32768) text += String.fromCharCode(...bytes.subarray(start, start + 32768));
-  return btoa(text);
+  if (photo.waiting) return drop('photos', photo.id);
+  return orHere(async () => {
+    await request('DELETE', `api/photos/${photo.id}`);
+    await drop('photos', photo.id).catch(() => {});
+  }, async () => keep('photos', { ...(await one('photos', photo.id)), dropped: true }));
 }
 
 /** Photographs kept in this browser, for a packet made here. */
 export async function photosForPacket(id) {
   const found = {};
-  for (const photo of await photos(id)) if (photo.blob) (found[photo.box] ??= []).push(await base64(photo.blob));
+  for (const photo of await photos(id)) {
+    const blob = photo.blob ?? await (await fetch(photo.url)).blob();
+    (found[photo.box] ??= []).push(base64(new Uint8Array(await blob.arrayBuffer())));
+  }
   return found;
 }
 
+// ---- settings ------------------------------------------------------------------------------------------------------
+
+/** The stock file; one written without the server is used here until the server has it. */
 export async function stock() {
-  if (state.server) {
+  const mine = await one('settings', 'stock').catch(() => null);
+  if (await one('settings', 'stock-waits').catch(() => false)) return mine ?? '';
+  return orHere(async () => {
     const { stock: text } = await request('GET', 'api/stock');
-    await keep('settings', text, 'stock').catch(() => {});
+    if (text !== mine) keep('settings', text, 'stock').catch(() => {});
     return text;
-  }
-  return (await one('settings', 'stock').catch(() => '')) ?? '';
+  }, () => mine ?? '');
 }
 
 export async function setStock(text) {
-  if (state.server) await request('PUT', 'api/stock', { stock: text });
-  else await ask('takeoff', { sheet: 'box X\n', stock: text });
+  await orHere(async () => {
+    await request('PUT', 'api/stock', { stock: text });
+    await drop('settings', 'stock-waits');
+  }, async () => {
+    await ask('takeoff', { sheet: 'box X\n', stock: text }); // faults are told, and nothing is kept
+    const before = await one('settings', 'stock');
+    if (!(await one('settings', 'stock-waits'))) await keep('settings', { was: before ?? '' }, 'stock-waits');
+  });
   await keep('settings', text, 'stock');
 }
 
-/** The examples: from the server, or from the folder this page lies in. */
-export async function examples() {
-  if (state.server) return request('GET', 'api/examples');
-  try {
-    return await (await fetch('examples.json')).json();
-  } catch {
-    return { examples: [], starter: '', stock: '' };
+/** A stock file changed here is sent if nobody changed the server's meanwhile; else it stays here until somebody looks. */
+async function sendStock() {
+  const waits = await one('settings', 'stock-waits').catch(() => null);
+  if (!waits) return;
+  const mine = await one('settings', 'stock');
+  const { stock: theirs } = await request('GET', 'api/stock');
+  if (theirs !== waits.was && theirs !== mine) {
+    await keep('settings', { ...waits, theirs }, 'stock-waits');
+    return;
   }
+  await request('PUT', 'api/stock', { stock: mine });
+  await drop('settings', 'stock-waits');
+}
+
+/** The server's stock file where it was changed there and here, or null. */
+export async function otherStock() {
+  return (await one('settings', 'stock-waits').catch(() => null))?.theirs ?? null;
+}
+
+/** The examples: from the server, or from the folder this page lies in. */
+export function examples() {
+  return orHere(() => request('GET', 'api/examples'), async () => {
+    try {
+      return await (await fetch('examples.json')).json();
+    } catch {
+      return { examples: [], starter: '', stock: '' };
+    }
+  });
 }
 
 /** The first time in a browser without a server: the examples' stock file, so that remedies have parts to choose from. */
 export async function seed() {
-  if (state.server) return;
-  if (!(await one('settings', 'stock').catch(() => null))) {
-    const found = await examples();
-    if (found.stock) await keep('settings', found.stock, 'stock').catch(() => {});
-  }
+  if (state.server || (await one('settings', 'stock').catch(() => null))) return;
+  const found = await examples();
+  if (found.stock) await keep('settings', found.stock, 'stock').catch(() => {});
 }

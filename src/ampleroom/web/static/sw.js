@@ -1,40 +1,40 @@
-// Keeps the whole page in this browser, so that it opens without a signal. The list of files and its mark come from offline.json.
+// Keeps the whole page in this browser, so that it opens without a signal. Which files, stands in offline.json.
+// The build writes the folder's mark here: only a changed script makes a browser look whether the files changed.
+const MARK = '';
 const NAME = 'ampleroom-';
-
-async function plan() {
-  return (await fetch('offline.json', { cache: 'no-store' })).json();
-}
 
 self.addEventListener('install', (event) => {
   event.waitUntil((async () => {
-    const { mark, files } = await plan();
-    const cache = await caches.open(NAME + mark);
-    await cache.addAll(files);
+    if (MARK) {
+      const { mark, files } = await (await fetch('offline.json', { cache: 'no-cache' })).json();
+      if (mark !== MARK) throw new Error('the folder is being changed');
+      const cache = await caches.open(NAME + MARK);
+      await cache.addAll(files.map((name) => new Request(name, { cache: 'no-cache' })));
+    }
     await self.skipWaiting();
   })());
 });
 
 self.addEventListener('activate', (event) => {
   event.waitUntil((async () => {
-    const { mark } = await plan().catch(() => ({ mark: null }));
-    if (mark) for (const name of await caches.keys()) if (name.startsWith(NAME) && name !== NAME + mark) await caches.delete(name);
-    await self.clients.claim();
+    for (const name of await caches.keys()) if (name.startsWith(NAME) && name !== NAME + MARK) await caches.delete(name);
+    if (MARK) await self.clients.claim();
+    else await self.registration.unregister(); // these pages were not made for use without a server
   })());
 });
 
 self.addEventListener('fetch', (event) => {
   const url = new URL(event.request.url);
-  if (event.request.method !== 'GET' || url.origin !== location.origin || url.pathname.includes('/api/')) return;
+  if (!MARK || event.request.method !== 'GET' || url.origin !== location.origin || url.pathname.includes('/api/')) return;
   event.respondWith((async () => {
-    const kept = await caches.match(event.request, { ignoreSearch: true });
+    const cache = await caches.open(NAME + MARK);
+    const kept = await cache.match(event.request, { ignoreSearch: true });
     if (kept) return kept;
     try {
       return await fetch(event.request);
     } catch (trouble) {
-      if (event.request.mode === 'navigate') {
-        const page = await caches.match('./', { ignoreSearch: true });
-        if (page) return page;
-      }
+      const page = event.request.mode === 'navigate' && await cache.match('./');
+      if (page) return page;
       throw trouble;
     }
   })());

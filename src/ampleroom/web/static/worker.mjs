@@ -8,33 +8,41 @@ let answer = null;
 let wheels = {};
 
 async function bytes(path) {
-  const reply = await fetch(path);
+  const reply = await fetch(path, { cache: 'no-cache' });
   if (!reply.ok) throw new Error(`${path}: ${reply.status}`);
   return new Uint8Array(await reply.arrayBuffer());
 }
 
 async function start() {
-  const plan = await (await fetch('offline.json')).json();
+  const plan = await (await fetch('offline.json', { cache: 'no-cache' })).json();
   wheels = plan.wheels;
+  const core = bytes(plan.core);
+  core.catch(() => {});
   const options = { indexURL: new URL('./pyodide/', import.meta.url).href };
   if (plan.snapshot) {
     try {
       progress('opening Python from its picture of memory');
       python = await loadPyodide({ ...options, _loadSnapshot: (await bytes(plan.snapshot)).buffer });
+      await open(core);
     } catch {
-      python = null;
+      python = null; // a picture that is missing, cut short, or of another Python: open it the plain way
     }
   }
+  const from = python ? 'picture' : 'files';
   if (!python) {
     progress('opening Python');
     python = await loadPyodide(options);
+    await open(core);
   }
-  // A picture of memory holds what was imported, not the files: what is imported later is read from these.
+  postMessage({ ready: Math.round(performance.now() - began), from });
+}
+
+/** A picture of memory holds what was imported, not the files: what is imported later is read from these. */
+async function open(core) {
   progress('opening the code book');
-  python.unpackArchive(await bytes(plan.core), 'zip', { extractDir: '/lib/ampleroom' });
+  python.unpackArchive(await core, 'zip', { extractDir: '/lib/ampleroom' });
   python.runPython("import sys; '/lib/ampleroom' in sys.path or sys.path.insert(0, '/lib/ampleroom')");
   answer = python.runPython('from ampleroom.web.engine import answer_json; answer_json');
-  postMessage({ ready: Math.round(performance.now() - began) });
 }
 
 const loaded = new Set();
@@ -45,9 +53,12 @@ async function bring(action) {
   for (const name of NEEDS[action] ?? []) {
     if (loaded.has(name) || !wheels[name]) continue;
     progress(`fetching ${name}, once`);
-    python.unpackArchive(await bytes(wheels[name]), 'wheel');
-    loaded.add(name);
-    progress('');
+    try {
+      python.unpackArchive(await bytes(wheels[name]), 'wheel');
+      loaded.add(name);
+    } finally {
+      progress('');
+    }
   }
 }
 
@@ -55,13 +66,22 @@ const started = start().catch((error) => {
   postMessage({ failed: String(error?.message ?? error) });
   throw error;
 });
+started.catch(() => {});
+
+const failure = (error) => JSON.stringify({ error: `it could not be answered here: ${error?.message ?? error}`, kind: 'worker' });
 
 onmessage = async ({ data }) => {
   try {
     await started;
     await bring(data.action);
+  } catch (error) {
+    postMessage({ id: data.id, text: failure(error) });
+    return;
+  }
+  try {
     postMessage({ id: data.id, text: answer(data.action, data.text) });
   } catch (error) {
-    postMessage({ id: data.id, text: JSON.stringify({ error: `it could not be answered here: ${error?.message ?? error}`, kind: 'worker' }) });
+    // Whatever went wrong inside Python may have left it in any state.
+    postMessage({ id: data.id, text: failure(error), broken: true });
   }
 };

@@ -1,6 +1,6 @@
 // Findings, worksheets and rules, in the words the command line uses.
 import { ask } from './ask.js';
-import { button, dialog, el, say, verdict, verdictClass } from './dom.js';
+import { button, dialog, el, linesUnread, say, verdict, verdictClass, verdictWord } from './dom.js';
 
 export const standing = (words) => el('p', { class: 'standing' }, words);
 
@@ -11,21 +11,35 @@ export function number(text) {
   return `${whole}.${decimals.replace(/0+$/, '').padEnd(2, '0')}`;
 }
 
+/** Nobody has said anything of this box yet: there is nothing to judge. */
+export const isEmpty = (found) => !found.kind && !found.items.length && !found.runs.length;
+
+/** Room to spare or short, as one says it; nothing where it is not settled. */
+function marginWords(found, unit) {
+  const fills = found.findings.filter((finding) => finding.worksheet && finding.unit === 'in3');
+  const decides = fills.sort((a, b) => rank(b.verdict) - rank(a.verdict) || Number(a.margin ?? 0) - Number(b.margin ?? 0))[0];
+  if (!decides || decides.verdict !== found.verdict || decides.margin === null) return '';
+  const margin = Number(decides.margin);
+  return margin === 0 ? 'exactly full' : `${number(decides.margin).replace('-', '')}${unit} ${margin > 0 ? 'to spare' : 'short'}`;
+}
+
+function shownVerdict(found) {
+  return isEmpty(found) ? el('span', { class: 'verdict open' }, el('span', { class: 'shape', 'aria-hidden': 'true' }), 'empty') : verdict(found.verdict, found.faults);
+}
+
 /** The answer in big letters: room to spare or short, and the two numbers. */
 export function answerCard(found) {
-  const fills = found.findings.filter((finding) => finding.worksheet && finding.unit === 'in3');
   const worst = [...found.findings].sort((a, b) => rank(b.verdict) - rank(a.verdict))[0];
-  const decides = fills.sort((a, b) => rank(b.verdict) - rank(a.verdict) || Number(a.margin ?? 0) - Number(b.margin ?? 0))[0];
-  let big = found.verdict;
-  if (decides && decides.verdict === found.verdict) {
-    const margin = decides.margin === null ? null : Number(decides.margin);
-    if (decides.verdict === 'not settled') big = 'Depends';
-    else if (margin === 0) big = 'Exactly full';
-    else if (margin !== null) big = `${number(String(Math.abs(margin)))} in³ ${margin > 0 ? 'to spare' : 'short'}`;
-  }
-  return el('section', { class: `answer ${verdictClass(found.verdict)}`, 'aria-live': 'polite', id: 'answer' },
-    verdict(found.verdict), el('span', { class: 'big' }, big),
-    el('span', {}, worst ? worst.message : 'Nothing is written in it yet.'));
+  const big = isEmpty(found) ? 'Say what it is' : found.verdict === 'not settled' ? 'It depends' : marginWords(found, ' in³') || found.verdict;
+  return el('section', { class: `answer ${isEmpty(found) ? 'open' : verdictClass(found.verdict, found.faults)}`, 'aria-label': 'Verdict', id: 'answer' },
+    shownVerdict(found), el('span', { class: 'big' }, big[0].toUpperCase() + big.slice(1)),
+    el('span', {}, isEmpty(found) || !worst ? 'Nothing is written in it yet.' : worst.message));
+}
+
+/** The answer in one sentence, to be read aloud after a tap. */
+export function spokenAnswer(found) {
+  if (isEmpty(found)) return 'Nothing is written in it yet.';
+  return [verdictWord(found.verdict, found.faults), marginWords(found, ' cubic inches')].filter(Boolean).join(', ');
 }
 
 const rank = (word) => ({ fails: 2, 'not settled': 1, passes: 0 })[word] ?? 0;
@@ -40,20 +54,21 @@ export function factsCard(found) {
 /** Every line of every worksheet; each opens its rule. */
 export function worksheetView(found) {
   return [
-    ...found.findings.map((finding) => el('section', { class: 'card' },
+    found.faults ? el('p', { class: 'notice' }, linesUnread(found.faults)) : null,
+    found.findings.map((finding) => el('section', { class: 'card' },
       el('h3', {}, verdict(finding.verdict), ' ', finding.subject),
       el('p', {}, finding.message),
       el('p', { class: 'small soft' }, `${finding.cite}${sure(finding.confidence)}`),
-      finding.worksheet ? worksheetTable(finding) : null,
+      finding.worksheet ? worksheetTable(finding, found.edition.year) : null,
       finding.best_case ? el('p', { class: 'small' }, `At the best: needs ${number(finding.best_case.needed)} and holds ${number(finding.best_case.there)} ${finding.unit}.`) : null)),
     readings(found.readings_used),
   ];
 }
 
-function worksheetTable(finding) {
+function worksheetTable(finding, year) {
   const sheet = finding.worksheet;
   const row = (line) => el('tr', {},
-    el('td', {}, button(line.what, () => ruleDialog(line.rule), { class: 'plain', key: `rule-${line.rule}-${line.what}`, 'aria-label': `${line.what}: the rule in plain words` }),
+    el('td', {}, button(line.what, () => ruleDialog(line.rule, year), { class: 'plain', key: `rule-${line.rule}-${line.what}`, 'aria-label': `${line.what}: the rule in plain words` }),
       el('div', { class: 'why' }, line.why, sure(line.confidence), ' · ', line.cite)),
     el('td', { class: 'num' }, `${line.count ?? '?'} × ${number(line.each)}`, el('br'), el('strong', {}, number(line.amount))));
   const sum = (words, amount) => el('tr', { class: 'sum' }, el('td', {}, words), el('td', { class: 'num' }, number(amount)));
@@ -63,17 +78,15 @@ function worksheetTable(finding) {
 }
 
 /** The rows of the room picture, numbered as in it; each opens its rule. */
-export function rowsBeside(finding) {
+export function rowsBeside(finding, year) {
   const sheet = finding.worst_case ?? finding.worksheet;
-  return el('ol', { class: 'rows' }, sheet.fill.map((line) => el('li', {}, button(`${line.what}`, () => ruleDialog(line.rule), { class: 'plain', key: `row-${line.rule}-${line.what}` }), ' ', el('span', { class: 'num' }, number(line.amount)))));
+  return el('ol', { class: 'rows' }, sheet.fill.map((line) => el('li', {}, button(`${line.what}`, () => ruleDialog(line.rule, year), { class: 'plain', key: `row-${finding.subject}-${line.rule}-${line.what}` }), ' ', el('span', { class: 'num' }, number(line.amount)))));
 }
 
 /** Verdict and number, short enough for the head of the page. */
 export function shortAnswer(found) {
-  const fills = found.findings.filter((finding) => finding.worksheet && finding.unit === 'in3' && finding.margin !== null);
-  const least = fills.map((finding) => Number(finding.margin)).sort((a, b) => a - b)[0];
-  const words = found.verdict === 'not settled' || least === undefined ? '' : least === 0 ? 'exactly full' : `${number(String(Math.abs(least)))} ${least > 0 ? 'to spare' : 'short'}`;
-  return el('span', { class: 'short' }, verdict(found.verdict), words ? el('span', { class: 'small num' }, words) : null);
+  const words = isEmpty(found) ? '' : marginWords(found, '');
+  return el('span', { class: 'short' }, shownVerdict(found), words ? el('span', { class: 'small num' }, words) : null);
 }
 
 export function sure(confidence) {
@@ -101,7 +114,7 @@ export async function ruleDialog(name, edition) {
     const rule = await ask('rule', { name, edition });
     dialog(rule.title,
       rule.says.map((words) => el('p', {}, words)),
-      rule.choices ? el('ul', {}, Object.entries(rule.choices).map(([choice, means]) => el('li', {}, el('strong', {}, choice), `: ${means}`, choice === rule.cautious ? ' (the cautious reading)' : ''))) : null,
+      rule.choices ? el('ul', {}, Object.entries(rule.choices).map(([choice, means]) => el('li', {}, el('strong', {}, choice), `: ${means}`, choice === rule.default ? ' (the default)' : ''))) : null,
       rule.why ? el('p', {}, el('strong', {}, 'Why: '), rule.why) : null,
       rule.editions?.length ? [el('h3', {}, 'By edition'), el('ul', {}, rule.editions.map((change) => el('li', {}, `since ${change.since}: ${change.text}${sure(change.confidence)}`)))] : null,
       rule.example?.lines?.length ? [el('h3', {}, `Example, ${rule.example.edition} edition`), el('pre', { class: 'side', tabindex: 0, role: 'region', 'aria-label': 'Example sheet' }, rule.example.sheet),
