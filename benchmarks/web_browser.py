@@ -22,7 +22,13 @@ from pathlib import Path
 from typing import Any
 
 HERE = Path(__file__).resolve().parents[1]
-FLAGS = ["--no-sandbox", "--disable-gpu", "--disable-background-networking", "--disable-component-update", "--no-first-run"]
+FLAGS = [
+    "--no-sandbox",
+    "--disable-gpu",
+    "--disable-background-networking",
+    "--disable-component-update",
+    "--no-first-run",
+]
 MORE = "\nbox X{n} at loft, place {n}\n  marked 34 in3 plastic 2-gang\n  clamps tabs\n  switch #14\nrun X{n} > ? 14/2 nm-b\n"
 
 TAP = """
@@ -42,7 +48,9 @@ async (name) => {
 def server(store: Path, pages: Path | None = None, port: int = 0) -> Iterator[tuple[str, subprocess.Popen[str]]]:
     command = [sys.executable, "-m", "ampleroom", "serve", "--port", str(port), "--store", str(store)]
     command += ["--pages", str(pages)] if pages else []
-    running = subprocess.Popen(command, stdout=subprocess.PIPE, text=True, env={**os.environ, "PYTHONPATH": str(HERE / "src")})
+    running = subprocess.Popen(
+        command, stdout=subprocess.PIPE, text=True, env={**os.environ, "PYTHONPATH": str(HERE / "src")}
+    )
     try:
         assert running.stdout is not None
         line = running.stdout.readline()
@@ -80,7 +88,9 @@ def new_job(page: Any) -> str:
 
 def told(name: str, values: list[float], aim: str) -> None:
     ranked = sorted(values)
-    print(f"{name:<52} median {statistics.median(ranked):7.1f} ms   95 of 100 under {ranked[int(len(ranked) * 0.95) - 1]:7.1f} ms   aim {aim}")
+    print(
+        f"{name:<52} median {statistics.median(ranked):7.1f} ms   95 of 100 under {ranked[int(len(ranked) * 0.95) - 1]:7.1f} ms   aim {aim}"
+    )
 
 
 def main() -> int:
@@ -128,15 +138,22 @@ def offline(playwright: Any, pages: Path, folder: Path, phone: dict[str, Any], c
         shutil.copytree(pages, copy)
         if not snapshot:
             plan = (copy / "offline.json").read_text("utf-8")
-            (copy / "offline.json").write_text(plan.replace('"snapshot": "snapshot.bin"', '"snapshot": null').replace('"mark": "', '"mark": "plain'), "utf-8")
+            (copy / "offline.json").write_text(
+                plan.replace('"snapshot": "snapshot.bin"', '"snapshot": null').replace('"mark": "', '"mark": "plain'),
+                "utf-8",
+            )
         profile = folder / f"profile-{snapshot}"
         with server(folder / f"{snapshot}.db", copy) as (address, running):
-            context = playwright.chromium.launch_persistent_context(str(profile), executable_path=chromium, args=FLAGS, **phone)
+            context = playwright.chromium.launch_persistent_context(
+                str(profile), executable_path=chromium, args=FLAGS, **phone
+            )
             page = context.new_page()
             page.goto(address)
             page.wait_for_selector("[data-worker=ready]", state="attached", timeout=90_000)
             page.evaluate("navigator.serviceWorker.ready.then(() => 1)")
-            while not page.evaluate("caches.keys().then((names) => names.length)") or not page.evaluate("Boolean(navigator.serviceWorker.controller)"):
+            while not page.evaluate("caches.keys().then((names) => names.length)") or not page.evaluate(
+                "Boolean(navigator.serviceWorker.controller)"
+            ):
                 time.sleep(0.2)
             running.kill()
             running.wait()

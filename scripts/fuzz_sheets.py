@@ -131,7 +131,7 @@ CABLES = ("14/2", "14/3", "12/2", "12-3", "10/2", "10/3", "6/3", "14/2/2", "?/2"
 def good_sheets() -> tuple[str, ...]:
     """The sheets that are damaged: the good ones of the tests, the starter, and one made of every line's example."""
     found = [path.read_text("utf-8") for path in sorted(GOOD.glob("*.job"))]
-    found.append((ROOT / "src" / "ampleroom" / "cli" / "starter.job").read_text("utf-8"))
+    found.append((ROOT / "src" / "ampleroom" / "job" / "starter.job").read_text("utf-8"))
     alone = "\n".join(statement.example for statement in ON_THEIR_OWN)
     divided = {"barrier": "\n  space left 1/2\n  space right 1/2", "space": "\n  barrier plastic\n  space right 1 gang"}
     under = "\n".join(

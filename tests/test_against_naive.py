@@ -168,10 +168,9 @@ def test_a_third_of_a_box_is_exactly_a_third(base, share):
     assert needed == 8
 
 
-@pytest.mark.xfail(strict=True, reason="a line under the box is taken for a lead because it equals one")
 @pytest.mark.parametrize("other", ["bonding jumper #10", "fixture wires ground #10"])
 def test_a_ground_that_is_like_a_lead_s_is_not_left_out_with_it(other):
     sheet = (
         f"reading equipment-leads as-canopy\nbox J1\n  marked 60 in3\n  clamps none\n  {other}\n  leads ground #10\n"
     )
-    assert numbers(the_only(sheet)) == (Decimal("2.50"), 60)  # now 0
+    assert numbers(the_only(sheet)) == (Decimal("2.50"), 60)

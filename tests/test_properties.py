@@ -596,9 +596,6 @@ def test_what_is_said_beside_inside_measurements_is_kept(more):
     assert read_job(write_job(job)) == job
 
 
-@pytest.mark.xfail(
-    strict=True, reason="a size nobody gave, taken at its worst, is not taken for one that is in the box"
-)
 @pytest.mark.parametrize("what", ["switch", "module #?", "terminal block #?"])
 @pytest.mark.parametrize("also", ["clamps inside", "stud"])
 def test_a_device_whose_size_nobody_gave_sizes_the_clamps_and_studs_too_at_the_worst(what, also):

@@ -40,6 +40,7 @@ class Explanation:
     changes: tuple[Change, ...]
     example: str
     example_edition: int
+    example_book: CodeBook
     lines: tuple[Line, ...]
     findings: tuple[Finding, ...]
     reminders: tuple[Reminder, ...]
@@ -59,6 +60,7 @@ def explain(name: str, edition: int | None = None) -> Explanation:
         tuple(changes(rule)),
         rule.example.strip("\n"),
         year,
+        report.book,
         tuple(line for line in lines_of(report) if line.rule == name),
         tuple(finding for finding in report.findings if finding.rule == name),
         tuple(reminder for box in report.boxes for reminder in box.reminders if reminder.rule == name),
@@ -143,7 +145,7 @@ def reading_json(reading: Reading) -> dict[str, Any]:
         "row": reading.row,
         "asks": reading.asks,
         "choices": reading.choices,
-        "cautious": reading.cautious,
+        "default": reading.default,
         "judged": reading.judged,
         "sources": sources_of(reading),
     }

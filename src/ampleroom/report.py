@@ -169,7 +169,7 @@ def reading_json(name: str, boxes: list[str], book: CodeBook) -> dict[str, Any]:
         "asks": reading.asks,
         "choice": choice,
         "means": reading.choices[choice],
-        "cautious": choice == reading.cautious,
+        "default": choice == reading.default,
         "others": {other: means for other, means in reading.choices.items() if other != choice},
         "mattered_for": boxes,
     }

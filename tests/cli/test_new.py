@@ -1,7 +1,6 @@
 """A starter sheet."""
 
-from ampleroom.job import starter_sheet
-from ampleroom.job import read_job
+from ampleroom.job import read_job, starter_sheet
 from tests.cli.helpers import inside
 
 

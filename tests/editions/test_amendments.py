@@ -42,7 +42,7 @@ def test_a_stricter_city_is_counted_by_and_named():
     line = line_of("box-fill-grounds", 2020)
     # three grounds, two covered: 1 + 1/4 of 2.25
     assert line.amount == Decimal("2.8125")
-    assert line.why == "3 share one allowance, by the largest (#12); 1 past the first 2 add 0.25 each"
+    assert line.why == "3 share one allowance, by the largest (#12); 1 past the first 2 adds 0.25 each"
     assert line.cite == "Cold Harbor amendment"
     assert line.confidence == "as Cold Harbor says"
 
@@ -159,7 +159,7 @@ HEAD = 'place = "X"\n'
         (
             HEAD + "[[box_fill.fixture_wires]]\nfrom = 2020\nsmaller_than = 14\n",
             *(4, 1, "smaller_than is 14, not the kind of value the book has there"),
-            "known: '14'",
+            'known: "14"',
         ),
     ],
     ids=lambda value: repr(value) if isinstance(value, str) else "",
@@ -177,9 +177,9 @@ def test_yes_and_no_are_no_numbers(table: str, line: str):
     assert len(read_amendments(f"{HEAD}[[{table}]]\nfrom = 2020\n{line}\n")[1]) == 1
 
 
-def test_a_fault_of_a_table_spelled_in_two_lines_is_told_at_the_top():
+def test_a_fault_of_a_table_spelled_in_two_lines_is_told_at_its_name():
     (fault,) = read_amendments(HEAD + "[box_fill]\nground = 3\n")[1]
-    assert (fault.line, fault.column, fault.message) == (1, 1, "no table 'ground' in box_fill")
+    assert (fault.line, fault.column, fault.message) == (3, 1, "no table 'ground' in box_fill")
 
 
 @pytest.mark.parametrize(

@@ -82,14 +82,14 @@ def test_there_are_thirty_six_disputed_points_numbered_in_order():
     assert [reading.row for reading in READINGS.values()] == list(range(1, 37))
 
 
-def test_a_point_is_read_the_cautious_way_until_the_sheet_says_otherwise():
+def test_a_point_is_read_by_default_until_the_sheet_says_otherwise():
     assert CodeBook(2023).reading("plastic-tabs") == "counted"
     assert CodeBook(2023, readings={"plastic-tabs": "not-counted"}).reading("plastic-tabs") == "not-counted"
 
 
-def test_the_cautious_choice_stands_first():
+def test_the_default_stands_first():
     point = Reading(1, "name", "asks", {"first": "a", "second": "b"}, "S1")
-    assert point.cautious == "first"
+    assert point.default == "first"
     assert point.is_open
     assert not Reading(1, "name", "asks", {"only": "a"}, "S1").is_open
 

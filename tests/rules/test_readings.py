@@ -81,18 +81,18 @@ def test_the_answer_says_that_the_point_mattered_whichever_way_it_is_read(readin
         (told,) = said.to_json()["readings"]
         assert (told["name"], told["choice"]) == (reading, choice)
         assert told["means"] == READINGS[reading].choices[choice]
-        assert told["cautious"] is (choice == READINGS[reading].cautious)
+        assert told["default"] is (choice == READINGS[reading].default)
         assert list(told["others"]) == [other for other in choices if other != choice]
 
 
 @pytest.mark.parametrize(("reading", "year", "sheet", "choices"), [*FILL, *ROOM], ids=named)
-def test_a_sheet_that_says_nothing_is_read_the_cautious_way(reading, year, sheet, choices):
-    silent, cautious = report(sheet, year), report(settings(sheet, reading, READINGS[reading].cautious), year)
-    assert silent.worksheets == cautious.worksheets
+def test_a_sheet_that_says_nothing_is_read_by_default(reading, year, sheet, choices):
+    silent, default = report(sheet, year), report(settings(sheet, reading, READINGS[reading].default), year)
+    assert silent.worksheets == default.worksheets
 
 
 @pytest.mark.parametrize("case", [*FILL, *ROOM], ids=named)
-def test_the_cautious_choice_never_leaves_more_room_except_where_the_book_is_silent(case):
+def test_the_default_never_leaves_more_room_except_where_the_book_is_silent(case):
     reading, year, sheet, _ = case
     margins = {
         choice: next(iter(report(settings(sheet, reading, choice), year).worksheets.values())).margin
@@ -106,7 +106,7 @@ def test_the_cautious_choice_never_leaves_more_room_except_where_the_book_is_sil
         "table-size-ring",
     }
     if reading not in follows_the_book:
-        assert margins[READINGS[reading].cautious] == min(margins.values())
+        assert margins[READINGS[reading].default] == min(margins.values())
 
 
 def test_every_open_point_that_is_judged_is_tested_here():
@@ -153,7 +153,7 @@ def test_a_point_with_one_choice_is_said_where_it_mattered(reading: str, sheet: 
 def test_a_point_that_is_not_judged_yet_is_refused(reading: str):
     assert {name for name, found in READINGS.items() if not found.judged} == NOT_JUDGED
     with pytest.raises(SheetFaults) as refused:
-        read_job(settings(in_box(), reading, READINGS[reading].cautious))
+        read_job(settings(in_box(), reading, READINGS[reading].default))
     assert refused.value.faults[0].message == f"{reading} belongs to pull boxes, which this version does not judge"
 
 

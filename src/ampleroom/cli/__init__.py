@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-import json
+import gc
 import os
 import re
 import sys
@@ -82,6 +82,8 @@ def run(words: list[str]) -> int:
     if command not in COMMANDS:
         return unknown_command(command)
     as_json = "--json" in rest
+    if command != "serve":
+        gc.disable()  # a command is over before collecting would pay
     try:
         module = import_module(f"ampleroom.cli.{command}")
         parser = module.parser()
@@ -133,6 +135,8 @@ def tell(text: str) -> None:
 
 def print_json(value: dict[str, Any]) -> None:
     """JSON on standard output; what a terminal might obey is escaped, which is the same JSON."""
+    import json  # not for those who read
+
     text = json.dumps(value, ensure_ascii=False, indent=2)
     print(OBEYED.sub(lambda found: f"\\u{ord(found[0]):04x}", text))
 

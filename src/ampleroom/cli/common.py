@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import argparse
 import textwrap
+from functools import partial
 from pathlib import Path
 
 from ampleroom.cli import print_json
@@ -23,7 +24,7 @@ def command_parser(name: str, says: str, examples: str) -> argparse.ArgumentPars
         prog=f"ampleroom {name}",
         description=textwrap.fill(says, width_of_terminal()),
         epilog="examples:\n" + examples,
-        formatter_class=argparse.RawDescriptionHelpFormatter,
+        formatter_class=partial(argparse.RawDescriptionHelpFormatter, width=width_of_terminal() - 2),
     )
 
 

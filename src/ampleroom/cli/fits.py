@@ -7,7 +7,7 @@ import argparse
 from ampleroom.check import book_for, check_box
 from ampleroom.cli.common import STATUS, add_edition, add_json, add_sheet, command_parser, job_of, print_json
 from ampleroom.cli.paper import Paper
-from ampleroom.cli.text import edition_notes, write_box, write_caution
+from ampleroom.cli.text import write_box, write_caution
 from ampleroom.editions import CodeBook
 from ampleroom.fits import Fit, fits, how_many, trial
 from ampleroom.job import Job
@@ -79,7 +79,7 @@ def run(options: argparse.Namespace) -> int:
         return 0
     paper = Paper()
     paper.ends(f"What else fits in {place}", book.title, style="bold")
-    for note in edition_notes(book):
+    for note in book.notes:
         paper.line(note, indent=2)
     if not any(fit.possible for fit in found):
         paper.line(f"Nothing more. {place} as it is: {report_line(job, name, book)}", indent=2)

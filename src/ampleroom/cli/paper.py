@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import os
-import shutil
 import sys
 import textwrap
 from typing import TextIO
@@ -69,7 +68,12 @@ class Paper:
 
 def width_of_terminal() -> int:
     """Columns to write in: those of the terminal, within what can be read."""
-    return max(40, min(shutil.get_terminal_size((80, 24)).columns, 100))
+    said = os.environ.get("COLUMNS", "")
+    try:
+        columns = int(said) if said.isdigit() else os.get_terminal_size(sys.__stdout__.fileno()).columns  # type: ignore[union-attr]
+    except (OSError, ValueError, AttributeError):  # no terminal
+        columns = 0
+    return max(40, min(columns or 80, 100))
 
 
 def printable(text: str) -> str:

@@ -59,7 +59,7 @@ def write_list(paper: Paper) -> None:
         paper.ends(rule.name, rule.title, indent=2)
     paper.line()
     paper.line(
-        "Disputed points (the cautious reading is the default; a sheet sets another with 'reading NAME CHOICE')",
+        "Disputed points (the first choice is the default; a sheet sets another with 'reading NAME CHOICE')",
         style="bold",
         hang=2,
     )
@@ -86,7 +86,9 @@ def write_explanation(found: Explanation, paper: Paper) -> None:
         rows = ", ".join(f"{size} {number(room)}" for size, room in allowances(found.example_edition))
         paper.line(f"Allowances in in3, {found.example_edition}: {rows}", indent=2, hang=6)
     paper.line()
-    paper.line(f"Example, {found.example_edition} edition", style="bold")
+    paper.line(f"Example, {found.example_book.title}", style="bold")
+    for note in found.example_book.notes:
+        paper.line(note, indent=2, hang=4)
     for line in found.example.splitlines():
         paper.raw("    " + line)
     paper.line()
@@ -115,7 +117,7 @@ def write_reading(reading: Reading, paper: Paper) -> None:
     paper.line(reading.asks[0].upper() + reading.asks[1:])
     paper.line()
     for choice, means in reading.choices.items():
-        default = " (the cautious reading, and the default)" if choice == reading.cautious and reading.is_open else ""
+        default = " (the default)" if choice == reading.default and reading.is_open else ""
         paper.line(f"reading {reading.name} {choice}{default}", indent=2, hang=4)
         paper.line(means + ".", indent=4)
     if not reading.is_open:

@@ -5,7 +5,7 @@ from __future__ import annotations
 from fractions import Fraction
 
 from ampleroom.cli.paper import TIED, Paper
-from ampleroom.editions import READINGS, CodeBook
+from ampleroom.editions import READINGS
 from ampleroom.quantities import count, number, plural
 from ampleroom.report import CAUTION, Report, readings_of
 from ampleroom.worksheet import BoxReport, Fact, Finding, Line, Verdict, Worksheet
@@ -27,25 +27,11 @@ def write_report(report: Report, paper: Paper) -> None:
 
 def write_heading(report: Report, paper: Paper) -> None:
     paper.ends(report.job.title or report.job.file or "Job", report.book.title, style="bold")
-    for note in edition_notes(report.book):
+    for note in report.book.notes:
         paper.line(note, indent=2)
     counts = report.counts
     said = [f"{counts[Verdict.FAILS]} fail", f"{counts[Verdict.OPEN]} not settled", f"{counts[Verdict.PASSES]} pass"]
     paper.line(f"{plural(len(report.boxes), 'box', 'boxes')}: {', '.join(said)}")
-
-
-def edition_notes(book: CodeBook) -> list[str]:
-    """What the edition itself is worth: provisional, amended."""
-    notes = []
-    if book.edition.note:
-        notes.append(f"Provisional: {book.edition.note}.")
-    if book.not_compared:
-        notes.append("Tables not compared with this edition: " + ", ".join(book.not_compared) + ".")
-    if book.amendments.place:
-        changed = ", ".join(sorted(book.amendments.tables))
-        source = f" ({book.amendments.source})" if book.amendments.source else ""
-        notes.append(f"Amended by {book.amendments.place}{source}: {changed}.")
-    return notes
 
 
 def place_of(finding: Finding, report: Report) -> str:
@@ -148,7 +134,7 @@ def write_box(box: BoxReport, report: Report, paper: Paper) -> None:
         style=box.verdict.word,
     )
     paper.line(f"{report.job.title or report.job.file}, {report.book.title}", style="dim")
-    for note in edition_notes(report.book):
+    for note in report.book.notes:
         paper.line(note, indent=2)
     for finding in box.findings:
         paper.line()

@@ -83,8 +83,13 @@ def _faults(data: dict[str, Any], text: str) -> Iterator[AmendmentFault]:
     for name, value in data.items():
         if name in ("place", "source"):
             continue
-        if name not in TOPICS or not isinstance(value, dict):
+        if name not in TOPICS:
             yield _fault(text, name, f"no topic {name!r} can be amended", nearest(name, TOPICS) or list(TOPICS))
+            continue
+        if not isinstance(value, dict):
+            yield _fault(
+                text, name, f"{name} is {value!r}, and holds tables", [f"[[{name}.{next(iter(topic(name)))}]]"]
+            )
             continue
         for table, found in value.items():
             yield from _table_faults(name, table, found, text)
@@ -93,7 +98,8 @@ def _faults(data: dict[str, Any], text: str) -> Iterator[AmendmentFault]:
 def _table_faults(name: str, table: str, found: Any, text: str) -> Iterator[AmendmentFault]:
     known = topic(name)
     if table not in known:
-        yield _fault(text, f"{name}.{table}", f"no table {table!r} in {name}", nearest(table, known) or list(known))
+        word = f"{name}.{table}" if f"{name}.{table}" in text else table
+        yield _fault(text, word, f"no table {table!r} in {name}", nearest(table, known) or list(known))
         return
     if not isinstance(found, list):
         yield _fault(
@@ -122,7 +128,7 @@ def _value_faults(key: str, value: object, model: Block, place: _Place) -> Itera
     elif isinstance(model[key], list):
         yield place.fault(key, f"the {key} of {place.table} cannot be amended", sorted(set(model) - ALWAYS - {key}))
     elif not _same_kind(value, model[key]):
-        yield place.fault(key, f"{key} is {value!r}, not the kind of value the book has there", [f"{model[key]!r}"])
+        yield place.fault(key, f"{key} is {value!r}, not the kind of value the book has there", [as_toml(model[key])])
     elif isinstance(value, dict):
         for name, one in value.items():
             if name not in model[key]:
@@ -131,7 +137,16 @@ def _value_faults(key: str, value: object, model: Block, place: _Place) -> Itera
                 )
             elif not _same_kind(one, model[key][name]):
                 said = f"{name} is {one!r}, not the kind of value the book has there"
-                yield place.fault(name, said, [str(model[key][name])])
+                yield place.fault(name, said, [as_toml(model[key][name])])
+
+
+def as_toml(value: object) -> str:
+    """A value of the book as one would write it in the file."""
+    if isinstance(value, dict):
+        return "{ " + ", ".join(f"{name} = {as_toml(one)}" for name, one in value.items()) + " }"
+    if isinstance(value, bool):
+        return "true" if value else "false"
+    return f'"{value}"' if isinstance(value, str) else str(value)
 
 
 def _same_kind(value: object, usual: object) -> bool:
@@ -161,7 +176,8 @@ class _Place:
 
 def _fault(text: str, word: str, message: str, instead: list[str], before: int = 0) -> AmendmentFault:
     """A fault at the first line that holds the word; so many lines stand before the text."""
+    whole = re.compile(rf"(?<![\w.-]){re.escape(word)}(?![\w-])")
     for number, line in enumerate(text.splitlines(), 1):
-        if (column := line.find(word)) >= 0 and not line.lstrip().startswith("#"):
-            return AmendmentFault(before + number, column + 1, message, "known: " + ", ".join(instead))
+        if (found := whole.search(line)) and not line.lstrip().startswith("#"):
+            return AmendmentFault(before + number, found.start() + 1, message, "known: " + ", ".join(instead))
     return AmendmentFault(before + 1, 1, message, "known: " + ", ".join(instead))

@@ -79,8 +79,8 @@ class CodeBook:
         return self._standard.get((shape, size))
 
     def reading(self, name: str) -> str:
-        """How a disputed point is read here: as the sheet says, or the cautious way."""
-        return self.readings.get(name) or READINGS[name].cautious
+        """How a disputed point is read here: as the sheet says, or the default."""
+        return self.readings.get(name) or READINGS[name].default
 
     def is_compared(self, table: str) -> bool:
         """Whether somebody compared this table with this edition."""
@@ -92,6 +92,20 @@ class CodeBook:
         if row and "confidence" in row and whole in USUAL:
             return str(row["confidence"])
         return whole
+
+    @property
+    def notes(self) -> list[str]:
+        """What the edition itself is worth, in sentences: provisional, not compared, amended."""
+        notes = []
+        if self.edition.note:
+            notes.append(f"Provisional: {self.edition.note}.")
+        if self.not_compared:
+            notes.append("Tables not compared with this edition: " + ", ".join(self.not_compared) + ".")
+        if self.amendments.place:
+            changed = ", ".join(sorted(self.amendments.tables))
+            source = f" ({self.amendments.source})" if self.amendments.source else ""
+            notes.append(f"Amended by {self.amendments.place}{source}: {changed}.")
+        return notes
 
     @property
     def not_compared(self) -> tuple[str, ...]:

@@ -1,4 +1,4 @@
-"""Disputed points, each a named reading with its cautious choice first."""
+"""Disputed points, each a named reading with its default first."""
 
 from __future__ import annotations
 
@@ -22,7 +22,8 @@ class Reading:
     judged: bool = True
 
     @property
-    def cautious(self) -> str:
+    def default(self) -> str:
+        """As the book is plainly read; where it is silent, the cautious way."""
         return next(iter(self.choices))
 
     @property

@@ -56,7 +56,7 @@ def packet_data(
         "version": VERSION,
         "fingerprint": fingerprint(report.job),
         "edition": report.book.title,
-        "edition_notes": edition_notes(report),
+        "edition_notes": report.book.notes,
         "notes": [note.text for note in report.job.notes],
         "counts": [{"word": verdict.word, "shape": verdict.shape, "number": n} for verdict, n in report.counts.items()],
         "cover_rows": COVER_ROWS,
@@ -89,19 +89,6 @@ def wanted(card: Card, only_failing: bool, boxes: tuple[str, ...]) -> bool:
     return not only_failing or card.verdict is not Verdict.PASSES
 
 
-def edition_notes(report: Report) -> list[str]:
-    book = report.book
-    notes = []
-    if book.edition.note:
-        notes.append(f"Provisional: {book.edition.note}.")
-    if book.not_compared:
-        notes.append("Tables not compared with this edition: " + ", ".join(book.not_compared) + ".")
-    if book.amendments.place:
-        source = f" ({book.amendments.source})" if book.amendments.source else ""
-        notes.append(f"Amended by {book.amendments.place}{source}: {', '.join(sorted(book.amendments.tables))}.")
-    return notes
-
-
 def summary(report: Report) -> str:
     counts = report.counts
     if report.verdict is Verdict.PASSES:
@@ -124,9 +111,9 @@ def readings_rows(report: Report) -> list[list[str]]:
         reading = READINGS[name]
         if reading.is_open:
             choice = report.book.reading(name)
-            cautious = "cautious" if choice == reading.cautious else "as the sheet sets it"
+            set_by = "the default" if choice == reading.default else "as the sheet sets it"
             shown = ", ".join(boxes[:12]) + (f" and {len(boxes) - 12} more" if len(boxes) > 12 else "")
-            rows.append([name, reading.asks, f"{reading.choices[choice]} ({cautious})", shown])
+            rows.append([name, reading.asks, f"{reading.choices[choice]} ({set_by})", shown])
     return rows
 
 

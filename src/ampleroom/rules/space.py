@@ -6,6 +6,7 @@ The rules weigh a ``Space``. Facts nobody knows were taken by an ``Outlook``, at
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Iterator
+from dataclasses import replace
 from decimal import Decimal
 from functools import lru_cache
 from typing import Any, Literal, NamedTuple
@@ -85,6 +86,8 @@ class SettledDevice(NamedTuple):
     why_size: str
     gangs: int
     width: Decimal | None
+    thickest: str
+    """The largest conductor on it, whether or not a pigtail decides by which size it counts."""
 
 
 class Sized(NamedTuple):
@@ -102,6 +105,8 @@ class Loose(NamedTuple):
     role: Literal["insulated", "ground", "isolated ground"]
     canopy: str = ""
     label: str = ""
+    is_lead: bool = False
+    """Of equipment outside the box or serving as its cover."""
 
 
 class Space(NamedTuple):
@@ -137,18 +142,16 @@ class Space(NamedTuple):
 
     @property
     def largest(self) -> str | None:
-        """The thickest conductor in the space: entering, passing, grounds, fixture wires, pigtails, what is said to be on a
-        device; None: there is none."""
+        """The thickest conductor in the space: entering, passing, grounds, fixture wires, pigtails, what is on a device;
+        None: there is none."""
         sizes = [entering.size for entering in self.entering]
         for group in (self.fixture_wires, self.leads, self.jumpers, self.pigtails):
             if group:
                 sizes += [conductors.size for conductors in group]
         for settled in self.devices:
-            device = settled.device
-            sizes += [device.size] if device.size is not UNKNOWN else []
-            sizes += [device.leads[1]] if device.leads else []
+            sizes += [settled.thickest, settled.device.leads[1]] if settled.device.leads else [settled.thickest]
         for sized in (*self.modules, *self.blocks):
-            sizes += [sized.size] if sized.item.size is not UNKNOWN else []
+            sizes.append(sized.size)
         return largest(sizes)
 
     @property
@@ -304,8 +307,13 @@ class SpaceBuilder:
         rows = [row for row in self.book["box_room.standard"]["rows"] if row["shape"] == base.shape]
         rows = [row for row in rows if not base.face or row["size"].rpartition(" x ")[0] == base.face]
         rows.sort(key=lambda row: row["volume"])
-        what = "how deep" if base.face else "which cover has"
-        question = Question(f"{what} {self.box.name} is: {base.shape} {base.face or 'single or multiple'}", base.at)
+        name = self.box.name
+        what = (
+            f"how deep {name} is: {base.shape} {base.face}"
+            if base.face
+            else f"which cover {name} has, single or multiple"
+        )
+        question = Question(what, base.at)
         row = self.outlook.take(question, rows[-1], rows[0])
         return row["volume"], row["size"]
 
@@ -329,7 +337,7 @@ class SpaceBuilder:
             confidence = "two sources"
             if run.cable is not None and (inside := makeup(run.cable)) is not None:
                 confidence = inside.confidence
-            for wires in conductors_of(run):
+            for wires in self.conductors(run):
                 ground_may_be_missing = wires.role == "ground" and wires.count is UNKNOWN and run.cable is not None
                 size = self.size(wires.size, run)
                 if ground_may_be_missing:
@@ -350,6 +358,14 @@ class SpaceBuilder:
                         lands,
                         self.insulation(wires, run),
                     )
+
+    def conductors(self, run: Run) -> tuple[Wires, ...]:
+        """Every conductor of one run; of a cable of unknown size, what is in one of the size it is taken for."""
+        if run.cable is not None and run.cable.size is UNKNOWN:
+            settled = run.cable._replace(size=self.size(UNKNOWN, run))
+            if makeup(settled) is not None:
+                return conductors_of(replace(run, cable=settled))
+        return conductors_of(run)
 
     def insulation(self, wires: Wires, run: Run) -> str:
         """How a conductor is insulated. In a conduit body, where its thickness counts, a ground may be bare or not."""
@@ -415,13 +431,15 @@ class SpaceBuilder:
         sizes: list[str] = sorted(self.book["box_fill.conductor_room"]["rows"], key=RANK.__getitem__)
         return self.outlook.take(question, sizes[0], sizes[-1])
 
-    def loose(self, groups: tuple[Wires, ...], at: Where, canopy: str = "", label: str = "") -> Iterator[Loose]:
+    def loose(
+        self, groups: tuple[Wires, ...], at: Where, canopy: str = "", label: str = "", *, is_lead: bool = False
+    ) -> Iterator[Loose]:
         for wires in groups:
             size = wires.size
             if size is UNKNOWN:
                 size = self.any_size(Question(f"the size of the wires on line {at.line}", at))
             count = self.count(wires.count, f"how many {size_text(wires.size)} there are", at, 0)
-            yield Loose(count, size, wires.role, canopy, label)
+            yield Loose(count, size, wires.role, canopy, label, is_lead)
 
     def fixture_wires(self, fixture: FixtureWires) -> Iterator[Loose]:
         canopy: str
@@ -437,7 +455,7 @@ class SpaceBuilder:
             if isinstance(item, FixtureWires):
                 yield from self.fixture_wires(item)
             else:
-                yield from self.loose(item.wires, item.at, label=item.label)
+                yield from self.loose(item.wires, item.at, label=item.label, is_lead=True)
 
     def jumper(self, jumper: BondingJumper) -> Loose:
         return next(self.loose((Wires(jumper.count, jumper.size, "ground"),), jumper.at))
@@ -461,12 +479,13 @@ class SpaceBuilder:
     def device(self, device: Device, entering: tuple[Entering, ...]) -> SettledDevice:
         name = " + ".join(device.names)
         size, why = self.connected(device.size, device.at, f"the {name}", entering)
+        thickest = size
         if device.pigtail:
             if self.book.reading("pigtailed-device") == "pigtail-size":
                 size, why = device.pigtail, f"by the {size_text(device.pigtail)} pigtail that lands on it"
             else:
                 why = f"by the {size_text(size)} splice that feeds its {size_text(device.pigtail)} pigtail"
-        return SettledDevice(device, size, why, self.gangs(device, name), self.width(device, name))
+        return SettledDevice(device, size, why, self.gangs(device, name), self.width(device, name), thickest)
 
     def gangs(self, device: Device, name: str) -> int:
         if device.gangs is not UNKNOWN:

@@ -173,8 +173,8 @@ def test_a_width_nobody_measured_may_be_more_than_one_gang():
     ("module", "room", "why"),
     [
         ("module #14", "4.00", "2 each, by #14"),
-        ("module #14 3.9 in3", "4.00", "2 each, by #14, more than its body's 3.9 in3"),
-        ("module #12 4.3 in3", "4.50", "2 each, by #12, more than its body's 4.3 in3"),
+        ("module #14 3.9 in3", "4.00", "2 each, by #14, no less than its body's 3.9 in3"),
+        ("module #12 4.3 in3", "4.50", "2 each, by #12, no less than its body's 4.3 in3"),
         ("module #14 4.1 in3", "4.10", "its body, more than 2 allowances by #14"),
         ("2 x module #14 4.1 in3", "8.20", "its body, more than 2 allowances by #14"),
         ("2 x module #14", "8.00", "2 each, by #14"),

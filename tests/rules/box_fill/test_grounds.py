@@ -38,7 +38,7 @@ def test_the_line_says_how_many_share_and_how_many_add():
 
     assert said(1) == "one, by #12"
     assert said(4) == "4 share one allowance, by the largest (#12)"
-    assert said(5) == "5 share one allowance, by the largest (#12); 1 past the first 4 add 0.25 each"
+    assert said(5) == "5 share one allowance, by the largest (#12); 1 past the first 4 adds 0.25 each"
     assert said(9) == "9 share one allowance, by the largest (#12); 5 past the first 4 add 0.25 each"
     assert said(9, 2017) == "9 share one allowance, by the largest (#12)"
 

@@ -56,7 +56,7 @@ def test_a_box_is_shared_out_by_gangs():
     sheet = divided("space power 2 gangs; space signal 1 gang", base="marked 54 in3 3-gang", barrier="plastic")
     assert rooms(sheet) == {"A/power": Decimal("35.3333"), "A/signal": Decimal("17.6666")}  # 53 x 2/3 and 1/3, down
     found = lines(sheet, rule=RULE)[1]
-    assert (found.what, found.why) == ("The other side's share", "this side has 2 of 3 gangs of 53.00 in3")
+    assert (found.what, found.why) == ("The other side's share", "this side has 2 of 3 gangs; the whole has 53.00 in3")
 
 
 def test_a_share_that_is_no_decimal_is_kept_as_a_fraction_and_rounded_once():
@@ -77,7 +77,7 @@ def test_a_box_is_shared_out_by_the_volumes_of_its_sides():
     assert rooms(sheet, 2014) == {"A/a": 30, "A/b": 10}
     assert [found.what for found in lines(sheet, 2014)][:3] == ["Marked box", "Metal barrier", "The other side's share"]
     assert rooms(sheet, 2017) == {"A/a": Decimal("29.625"), "A/b": Decimal("9.875")}  # 3/4 and 1/4 of the half inch off
-    assert lines(sheet, rule=RULE)[1].why == "this side has 30.00 in 40.00 of 39.50 in3"
+    assert lines(sheet, rule=RULE)[1].why == "this side has 30.00 of 40.00 as written; the whole has 39.50 in3"
 
 
 def test_a_side_never_has_more_than_the_sheet_says():

@@ -153,7 +153,7 @@ def modules_lines(space: Space, book: CodeBook) -> Iterator[Line]:
         else:
             why = f"{terms['each']} each, by {size_text(sized.size)}"
             if module.volume is not None:
-                why += f", more than its body's {module.volume} in3"
+                why += f", no less than its body's {module.volume} in3"
             yield Line(
                 MODULE_NAME,
                 what,

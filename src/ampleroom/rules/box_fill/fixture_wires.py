@@ -40,12 +40,11 @@ def fixture_wire_lines(space: Space, book: CodeBook) -> Iterator[Line]:
 
     Why: a domed canopy brings room of its own for a few thin wires; a flat one brings none.
     """
-    wires = [loose for loose in space.fixture_wires if loose.role == "insulated"]
-    leads = [loose for loose in space.leads if loose.role == "insulated"]
+    wires = [loose for loose in (*space.fixture_wires, *space.leads) if loose.role == "insulated"]
     left = Decimal(book["box_fill.fixture_wires"]["relieved"])
-    for loose in sorted(wires + leads, key=lambda loose: -RANK[loose.size]):
-        what = "Fixture wires" if loose in wires else f"Leads of {loose.label}" if loose.label else "Leads of equipment"
-        domed, readings = under_dome(loose, book, is_lead=loose in leads)
+    for loose in sorted(wires, key=lambda loose: -RANK[loose.size]):
+        what = f"Leads of {loose.label or 'equipment'}" if loose.is_lead else "Fixture wires"
+        domed, readings = under_dome(loose, book)
         relieved = (
             min(left, loose.count)
             if domed and RANK[loose.size] < RANK[book["box_fill.fixture_wires"]["smaller_than"]]
@@ -56,11 +55,11 @@ def fixture_wire_lines(space: Space, book: CodeBook) -> Iterator[Line]:
     yield from device_lead_lines(space, book)
 
 
-def under_dome(loose: Loose, book: CodeBook, *, is_lead: bool = False) -> tuple[bool, tuple[str, ...]]:
+def under_dome(loose: Loose, book: CodeBook) -> tuple[bool, tuple[str, ...]]:
     """Whether wires come from a domed canopy, or are read as if they did; and the reading that was leaned on."""
     if loose.canopy == "domed":
         return True, ()
-    if is_lead:
+    if loose.is_lead:
         return book.reading("equipment-leads") == "as-canopy", ("equipment-leads",)
     if loose.canopy == "flat":
         return book.reading("flat-canopy") == "as-domed", ("flat-canopy",)

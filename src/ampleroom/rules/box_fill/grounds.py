@@ -90,7 +90,7 @@ def ground_groups(space: Space, book: CodeBook) -> tuple[list[Group], list[Group
     for loose in (*space.fixture_wires, *space.leads, *space.jumpers):
         if loose.role == "insulated":
             continue
-        left_out, leaned = under_dome(loose, book, is_lead=loose in space.leads)
+        left_out, leaned = under_dome(loose, book)
         readings += tuple(reading for reading in leaned if reading not in readings)
         if not left_out:
             (isolated if loose.role == "isolated ground" else grounds).append((loose.count, loose.size, "two sources"))
@@ -123,7 +123,9 @@ def ground_line(groups: list[Group], readings: tuple[str, ...], book: CodeBook) 
 
     if terms["covered"] != "all" and (over := number - terms["covered"]) > 0:
         allowances += over * terms["extra"]
-        why += f"; {count(over)} past the first {terms['covered']} add {terms['extra']} each"
+        why += (
+            f"; {count(over)} past the first {terms['covered']} {'adds' if over == 1 else 'add'} {terms['extra']} each"
+        )
     confidence = terms["confidence"]
     if confidence == "two sources":
         confidence = "from memory" if any(group[2] == "from memory" for group in groups) else confidence

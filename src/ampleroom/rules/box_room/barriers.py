@@ -106,7 +106,9 @@ def share_lines(total: Decimal, space: Space, book: CodeBook) -> Iterator[Line]:
     terms = book["box_room.spaces"]
     share, said = share_of(space)
     what = "The other side's share" if len(space.all_shares) == 2 else "The other sides' share"
-    others = Line(NAME, what, share - 1, total, f"{said} of {volume(total)}", terms["cite"], terms["confidence"])
+    others = Line(
+        NAME, what, share - 1, total, f"{said}; the whole has {volume(total)}", terms["cite"], terms["confidence"]
+    )
     yield others
     most = space.share.volume if space.share else None
     if most is not None and (there := total + others.amount) > most:
@@ -125,4 +127,4 @@ def share_of(space: Space) -> tuple[Fraction, str]:
         return Fraction(*share.share), f"this side has {share.share[0]}/{share.share[1]}"
     whole = sum((other.volume or Decimal(0) for other in space.all_shares), Decimal(0))
     part = share.volume or Decimal(0)
-    return Fraction(part) / Fraction(whole), f"this side has {number(part)} in {number(whole)}"
+    return Fraction(part) / Fraction(whole), f"this side has {number(part)} of {number(whole)} as written"

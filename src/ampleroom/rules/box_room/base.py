@@ -136,6 +136,7 @@ def marked_lines(space: Space, book: CodeBook) -> Iterator[Line]:
 def measured_line(space: Space, base: Base, book: CodeBook) -> Line:
     measured = book["box_room.measured"]
     why = "inside " + " x ".join(inches(side).removesuffix(" in.") for side in base.inside) + " in."
+    why += f", for each of {base.ganged} joined" if base.ganged > 1 else ""
     if space.base_room in (NO_LIMIT, Decimal(0)):
         must = "nonmetallic box" if base.material == "plastic" else f"box of {measured['larger_than']} in3 or less"
         why += f": a {must} must carry its maker's marking, so this credits nothing"
@@ -151,7 +152,7 @@ def measured_line(space: Space, base: Base, book: CodeBook) -> Line:
     return Line(
         MARKED,
         "Box measured inside",
-        exactly(1),
+        exactly(base.ganged),
         space.base_room,
         why,
         measured["cite"],

@@ -92,10 +92,17 @@ def covers(space: Space, book: CodeBook) -> Iterator[Reminder]:
     yield cover
     if space.mounting is not None and space.mounting.way != "surface":
         yield finish
-    if any(entering.run.cable is not None and entering.run.cable.kind in SHEATHED for entering in space.entering):
-        plastic = space.base is not None and space.base.material == "plastic"
-        if plastic or book["reminders.sheath"]["metal"]:
-            yield sheath
+    sheathed = any(
+        entering.run.cable is not None and entering.run.cable.kind in SHEATHED for entering in space.entering
+    )
+    if sheathed and (may_be_plastic(space) or book["reminders.sheath"]["metal"]):
+        yield sheath
+
+
+def may_be_plastic(space: Space) -> bool:
+    """Whether the box is nonmetallic, or nobody says what it is made of: a box of a standard size is a metal one."""
+    base = space.base
+    return base is None or base.material == "plastic" or (not base.material and base.form in ("marked", "unmarked"))
 
 
 @lru_cache(maxsize=16)

@@ -1,0 +1,103 @@
+"""How quick the core is: a cold check of a whole process, and reading and checking a job of 5,000 boxes.
+
+    ./run bench core
+
+Everything in one run on one machine, as ratios where they mean more than seconds: a machine is noisy, and slower by the hour.
+Processor time of this process, so that what else runs beside it tells less.
+"""
+
+from __future__ import annotations
+
+import gc
+import os
+import resource
+import statistics
+import subprocess
+import sys
+import time
+from pathlib import Path
+
+from ampleroom import check, read_job
+
+HERE = Path(__file__).resolve().parents[1]
+KINDS = (
+    ("square 4 x 2-1/8", "plaster ring 3.5 in3", "clamps outside"),
+    ("marked 22.5 in3 plastic 1-gang", "clamps tabs", "switch #14"),
+    ("marked 34 in3 plastic 2-gang", "clamps tabs", "switch #14", "receptacle #12"),
+    ("octagon 4 x 2-1/8", "clamps inside"),
+)
+
+
+def long_sheet(boxes: int) -> str:
+    """A job of so many boxes of four kinds, each fed from the one before it."""
+    lines = ["job Ropewalk, every floor", "edition 2020", "panel P at the landing", "circuit 1 15 A", "circuit 3 20 A"]
+    runs = []
+    for number in range(boxes):
+        kind = KINDS[number % 4]
+        lines += [f"box B{number} at floor {number // 40}, place {number % 40}", *(f"  {line}" for line in kind)]
+        far = f"B{number - 1}" if number else "P"
+        runs.append(f"run {far} > B{number} 14/2 nm-b {4 + number * 7 % 37} ft circuit 1")
+        if number % 4 == 2:
+            runs.append(f"run P > B{number} 12/2 nm-b {4 + number * 5 % 37} ft circuit 3")
+    return "\n".join(lines + runs) + "\n"
+
+
+def answered(sheet: str) -> int:
+    """Read and checked, every worksheet summed."""
+    report = check(read_job(sheet))
+    return sum(worksheet.passes for worksheet in report.worksheets.values())
+
+
+def once(boxes: int) -> str:
+    """One reading and check in this fresh process, nothing kept from before: processor seconds, and the peak in MB."""
+    sheet = long_sheet(boxes)
+    gc.disable()  # as the command line does
+    began = time.process_time()
+    answered(sheet)
+    return f"{time.process_time() - began} {resource.getrusage(resource.RUSAGE_SELF).ru_maxrss / 1000}"
+
+
+def fresh(boxes: int, times: int = 7) -> tuple[float, float]:
+    """The medians of some fresh processes: seconds, and MB."""
+    command = [sys.executable, __file__, "--once", str(boxes)]
+    outs = [subprocess.run(command, capture_output=True, text=True, check=True).stdout.split() for _ in range(times)]
+    return statistics.median(float(out[0]) for out in outs), statistics.median(float(out[1]) for out in outs)
+
+
+def process(*words: str) -> float:
+    """A whole process, in seconds of processor time."""
+    plain = {name: value for name, value in os.environ.items() if name != "PYTHONDONTWRITEBYTECODE"}
+    before = resource.getrusage(resource.RUSAGE_CHILDREN)
+    subprocess.run([sys.executable, *words], cwd=HERE, env=plain, capture_output=True, check=False)
+    after = resource.getrusage(resource.RUSAGE_CHILDREN)
+    return (after.ru_utime - before.ru_utime) + (after.ru_stime - before.ru_stime)
+
+
+def cold(times: int = 15) -> tuple[float, float]:
+    """A bare Python and a check of the 180-box example, turn by turn: medians."""
+    bare, whole = [], []
+    for _ in range(times):
+        bare.append(process("-c", "pass"))
+        whole.append(process("run", "check", "examples/rowhouse.job"))
+    return statistics.median(bare), statistics.median(whole)
+
+
+def main() -> int:
+    if sys.argv[1:2] == ["--once"]:
+        print(once(int(sys.argv[2])))
+        return 0
+    process("run", "check", "examples/rowhouse.job")  # its bytecode is written once
+    bare, whole = cold()
+    print(
+        f"cold check of 180 boxes {whole * 1000:6.0f} ms   bare python {bare * 1000:4.0f} ms   ratio {whole / bare:5.1f}   aim 10"
+    )
+    found = {boxes: fresh(boxes) for boxes in (1_250, 5_000)}
+    for boxes, (took, held) in found.items():
+        print(f"read and check {boxes:6} boxes {took:6.2f} s   {boxes / took:7.0f} boxes/s   aim 5000   {held:5.0f} MB")
+    (short, _), (long, _) = found.values()
+    print(f"four times the boxes take {long / short:.1f} times the time")
+    return 0
+
+
+if __name__ == "__main__":
+    raise SystemExit(main())

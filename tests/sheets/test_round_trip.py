@@ -1,0 +1,128 @@
+"""Sheet to workbook to sheet loses nothing."""
+
+from dataclasses import replace
+
+import pytest
+from hypothesis import given
+
+from ampleroom import read_job
+from ampleroom.job.model import Circuit, Equipment, Note, Panel
+from ampleroom.job.writer import write_job
+from ampleroom.sheets.tabs import TABS
+from tests.pictures.helpers import DIVIDED, ROOT
+from tests.sheets.helpers import job_of, made, ods, small, there_and_back
+from tests.strategies import examples, jobs
+
+pytest.importorskip("xlsxwriter")
+pytest.importorskip("python_calamine")
+
+
+def bare(job):
+    """A job without what was kept of the file it came from."""
+    return replace(job, amendments=None, sheet=None)
+
+
+@examples(60)
+@given(jobs(extras=True))
+def test_a_known_job_comes_back_whole(job):
+    assert there_and_back(job) == job
+
+
+@examples(60)
+@given(jobs(unknowns=True, extras=True, most_boxes=6, most_runs=8))
+def test_a_job_with_unknown_facts_comes_back_whole(job):
+    assert there_and_back(job) == job
+
+
+@pytest.mark.parametrize(
+    "name",
+    [
+        "examples/studio.job",
+        "examples/rowhouse.job",
+        "tests/jobs/good/shorthand.job",
+        "tests/jobs/good/sail_loft.job",
+        "tests/jobs/good/boathouse.job",
+        "tests/jobs/good/cider_press.job",
+    ],
+)
+def test_every_sheet_we_have_comes_back_whole(name):
+    path = ROOT / name
+    job = read_job(path.read_text("utf-8"), beside=lambda beside: (path.parent / beside).read_text("utf-8"))
+    from ampleroom.sheets.reading import job_from_tables, read_tables
+    from ampleroom.sheets.writing import workbook
+
+    back = job_from_tables(
+        read_tables(workbook(job), "w.xlsx"), "w.xlsx", {}, lambda beside: (path.parent / beside).read_text("utf-8")
+    )
+    assert back == job
+
+
+def test_a_divided_box_comes_back_with_each_thing_on_its_side():
+    job = read_job(DIVIDED)
+    assert there_and_back(job) == job
+
+
+ODD = (
+    *(
+        '=HYPERLINK("x")',
+        "+1",
+        "-2",
+        "@x",
+        "a = b",
+        "50% + more",
+        "\"quoted\" 'text'",
+        "<b>&amp;",
+        "]]>",
+        "naïve 漢字 🔥",
+    ),
+    *("a;b", "#12 wires", "no. 7", "x" * 200, "yes", "1e5", "007", "TRUE", "3/4"),
+)
+
+
+@pytest.mark.parametrize("text", ODD)
+def test_odd_words_come_back_letter_by_letter(text):
+    job = replace(
+        small(),
+        title=text,
+        notes=(Note(text),),
+        panels=(Panel("P", description=text),),
+        circuits=(Circuit("1", label=text),),
+        equipment=(Equipment("E", text),),
+    )
+    assert read_job(write_job(job)) == job  # a sheet can say it
+    assert there_and_back(job) == job
+
+
+def test_a_workbook_with_results_in_it_reads_as_the_same_job():
+    from ampleroom import check
+    from ampleroom.sheets.writing import workbook
+
+    job = read_job((ROOT / "examples" / "studio.job").read_text("utf-8"))
+    assert job_of(workbook(job, check(job))) == job
+
+
+ROWS = {
+    "Boxes": [
+        ["Box", "What it is", "Clamps", "Devices", "At"],
+        ["A", "square 4 x 1-1/2; plaster ring 3.5 in3", "inside", "receptacle #12 for the pump", "the vat"],
+    ],
+    "Panels": [["Panel"], ["P"]],
+    "Runs": [["From", "To", "Cable or wires", "Length"], ["P", "A", "12/2 nm-b", "38"]],
+    "Job": [["Word", "What"], ["job", "Cider press"], ["edition", "2020"]],
+}
+
+
+def test_a_workbook_filled_in_by_hand_says_the_same_as_the_sheet():
+    rows = {name: [list(row) for row in table] for name, table in ROWS.items()}
+    rows["Job"][2][1] = 2020  # type: ignore[call-overload]
+    rows["Runs"][1][3] = 38.0  # type: ignore[call-overload]
+    assert job_of(made(**rows)) == small()  # type: ignore[arg-type]
+
+
+def test_an_open_document_says_the_same_as_the_sheet():
+    assert job_of(ods(*ROWS.items()), "w.ods") == small()
+
+
+def test_every_tab_but_the_first_has_its_own_word():
+    assert TABS[0].word == ""
+    assert len({tab.word for tab in TABS}) == len(TABS)
