@@ -385,14 +385,18 @@ def fuzz(
     """So many damaged sheets: how often what came of them, and the failures."""
     counts: Counter[str] = Counter()
     failures: list[Failure] = []
+    longest, slowest = 0.0, first
     for index in range(first, first + number):
+        before = time.process_time()
         came_to, failure = trial(seed, index)
+        if (took := time.process_time() - before) > longest:
+            longest, slowest = took, index
         counts[came_to] += 1
         if failure is not None:
             failures.append(failure)
             tell(told(failure))
-        if index % 5000 == 4999:
-            tell(f"{index + 1} sheets: {dict(counts)}")
+        if (index + 1 - first) % 5000 == 0 or index + 1 == first + number:
+            tell(f"{index + 1 - first} sheets: {dict(counts)}; the longest, {slowest}, took {longest:.2f} s")
     return counts, failures
 
 
