@@ -7,8 +7,9 @@ import pytest
 
 from ampleroom import check, read_job
 from ampleroom.report import CAUTION
+from ampleroom.sheets.apostrophe import guarded, unguarded
 from ampleroom.sheets.tabs import TABS
-from ampleroom.sheets.writing import LINE_COLUMNS, RESULT_COLUMNS, harmless, results_csv, workbook
+from ampleroom.sheets.writing import LINE_COLUMNS, RESULT_COLUMNS, results_csv, workbook
 from tests.hostile import HOSTILE
 from tests.pictures.helpers import OVERFULL, UNREAD, report
 from tests.pictures.test_svg import hostile_job
@@ -55,10 +56,11 @@ def test_no_cell_is_a_formula_and_no_text_a_link():
 @pytest.mark.parametrize(("text", "safe"), [
     ("=1+1", "'=1+1"), ("+1", "'+1"), ("@x", "'@x"), ("-x", "'-x"), ("-2+3", "'-2+3"), ("\tx", "'\tx"), ("\rx", "'\rx"),
     ("-4.00", "-4.00"), ("-0.5", "-0.5"), ("J1", "J1"), ("", ""), ("1=1", "1=1"), (" =1", "' =1"), ("\n=1", "'\n=1"),
-    ("-", "'-"), ("＝1", "'＝1"),
+    ("-", "'-"), ("＝1", "'＝1"), ("'=1", "''=1"), ("'tis", "'tis"), ("-1-1", "'-1-1"), ("-٣", "'-٣"),
 ])  # fmt: skip
 def test_text_a_spreadsheet_would_take_for_a_formula_gets_an_apostrophe_in_csv(text, safe):
-    assert harmless(text) == safe
+    assert guarded(text) == safe
+    assert unguarded(safe) == text
 
 
 @pytest.mark.parametrize("name", HOSTILE.values(), ids=HOSTILE)

@@ -16,6 +16,7 @@ from ampleroom.cli.text import write_caution
 from ampleroom.job.model import Job
 from ampleroom.remedy.present import takeoff_json, takeoff_line_json
 from ampleroom.remedy.takeoff import Takeoff, plain, takeoff
+from ampleroom.sheets.apostrophe import guarded
 
 
 def parser() -> argparse.ArgumentParser:
@@ -80,12 +81,8 @@ def takeoff_csv(found: Takeoff) -> str:
         row = takeoff_line_json(line)
         table.writerow(
             [
-                harmless(str(row[key]) if row[key] is not None else "")
+                guarded(str(row[key]) if row[key] is not None else "")
                 for key in ("group", "what", "number", "unit", "each", "price", "note")
             ]
         )
     return out.getvalue()
-
-
-def harmless(text: str) -> str:
-    return "'" + text if text[:1] in ("=", "+", "-", "@", "\t", "\r") else text

@@ -17,6 +17,7 @@ from ampleroom.job.faults import Fault
 from ampleroom.job.model import Job
 from ampleroom.job.reader import Beside, read_with_faults
 from ampleroom.job.sheet import TOKEN, Sheet, words_of
+from ampleroom.sheets.apostrophe import unguarded
 from ampleroom.sheets.tabs import BY_NAME, TABS, Column, Tab
 
 IGNORE = "ignore"
@@ -127,7 +128,10 @@ def csv_table(data: bytes, name: str) -> Table:
     sample = text[:4000]
     comma = max(",;\t", key=sample.count)
     try:
-        rows = [[cell.strip() for cell in row] for row in csv.reader(io.StringIO(text, newline=""), delimiter=comma)]
+        rows = [
+            [unguarded(cell.strip()).strip() for cell in row]
+            for row in csv.reader(io.StringIO(text, newline=""), delimiter=comma)
+        ]
     except csv.Error as error:
         raise FileTrouble(f"{name} is no CSV file that can be read: {error}") from None
     if len(rows) > MOST_ROWS:
@@ -350,7 +354,7 @@ SKIPPED = {"read me", "readme", "notes", "results", "worksheets", "lists"}
 
 def in_line(column: Column, text: str) -> str:
     """A cell as it stands in a line: with the word before it and the unit after it, where the cell has none."""
-    if column.after and re.fullmatch(r"[\d.,/?]+", text):
+    if column.after and re.fullmatch(r"-?[\d.,/?]+", text):
         joined = "" if column.after.startswith("-") else " "
         text = f"{text}{joined}{column.after}"
     if column.name == "Length" and re.fullmatch(r"[\d.]+|\?", text):

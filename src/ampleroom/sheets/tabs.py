@@ -12,6 +12,7 @@ from typing import Any
 
 from ampleroom.job.lines.box_base import write_base, write_part
 from ampleroom.job.lines.box_contents import CLAMP_WAYS, write_clamps, write_device
+from ampleroom.job.lines.circuits import bends_text
 from ampleroom.job.lines.runs import through_text
 from ampleroom.job.lines.statement import maybe, plain
 from ampleroom.job.lines.wires import write_wires
@@ -196,11 +197,10 @@ def equipment_rows(job: Job) -> Iterable[Row]:
 def raceway_rows(job: Job) -> Iterable[Row]:
     raceway: Raceway
     for raceway in job.raceways:
-        bends = " ".join(f"{raceway.bends.count(degrees)} bends {degrees}" for degrees in dict.fromkeys(raceway.bends))
         length = maybe(raceway.length, "ft") if raceway.length is not None else ""
         yield {
             "Raceway": raceway.name, "From": raceway.ends[0], "To": raceway.ends[1], "Kind": raceway.kind,
-            "Size": maybe(raceway.size), "Length": length, "Bends": bends,
+            "Size": maybe(raceway.size), "Length": length, "Bends": bends_text(raceway.bends),
         }  # fmt: skip
 
 

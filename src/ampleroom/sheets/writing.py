@@ -12,6 +12,7 @@ from ampleroom.errors import AmpleroomError
 from ampleroom.job.model import Job
 from ampleroom.quantities import number
 from ampleroom.report import CAUTION, Report, decimal_json
+from ampleroom.sheets.apostrophe import guarded
 from ampleroom.sheets.tabs import TABS, Tab
 from ampleroom.worksheet import Verdict
 
@@ -192,7 +193,7 @@ def results_csv(report: Report) -> str:
             )
             table.writerow(
                 [
-                    harmless(text)
+                    guarded(text)
                     for text in (
                         finding.subject,
                         box.description,
@@ -205,9 +206,3 @@ def results_csv(report: Report) -> str:
                 ]
             )
     return out.getvalue()
-
-
-def harmless(text: str) -> str:
-    return (
-        "'" + text if text[:1] in ("=", "+", "@", "\t", "\r") or (text[:1] == "-" and not text[1:2].isdigit()) else text
-    )

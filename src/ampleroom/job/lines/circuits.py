@@ -92,11 +92,16 @@ def read_raceway(words: Words, word: str) -> Raceway:
 
 
 def write_raceway(raceway: Raceway) -> str:
-    bends = " ".join(f"{len(list(alike))} bends {degrees}" for degrees, alike in groupby(raceway.bends))
     length = maybe(raceway.length, "ft") if raceway.length is not None else ""
+    ends = " > ".join(raceway.ends)
     return words_joined(
-        "raceway", raceway.name, " > ".join(raceway.ends), raceway.kind, maybe(raceway.size), length, bends
+        "raceway", raceway.name, ends, raceway.kind, maybe(raceway.size), length, bends_text(raceway.bends)
     )
+
+
+def bends_text(bends: tuple[int, ...]) -> str:
+    """Bends in the order in which they lie, those alike that follow one another together."""
+    return " ".join(f"{len(list(alike))} bends {degrees}" for degrees, alike in groupby(bends))
 
 
 TEMPERATURES: dict[str, Decimal | None] = {"c": None, "f": None, "°c": None, "°f": None}
