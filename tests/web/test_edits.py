@@ -218,6 +218,7 @@ def taps(draw):
 )
 @example(SHEET, [{"do": "add-box", "name": "run"}])
 @example("", [{"do": "add-box", "name": "J1"}])
+@example(SHEET, [{"do": "add-box", "name": "#"}])
 def test_no_tap_leaves_a_line_nobody_can_read(sheet, several):
     """Whatever is tapped, there are no more faults than before, and a box that was made is there."""
     for edit in several:

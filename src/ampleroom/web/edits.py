@@ -12,7 +12,7 @@ from ampleroom.errors import AmpleroomError
 from ampleroom.fits import run_into
 from ampleroom.job.edit import AddBox, AddItem, AddRun, Change, DropBox, DropItem, DropRun, PutItem, PutRun, replacing
 from ampleroom.job.lines.runs import read_run
-from ampleroom.job.model import Base, Box, Clamps, Job, Run, SpaceShare, Stop, Through
+from ampleroom.job.model import Base, Box, Clamps, Job, SpaceShare, Stop, Through
 from ampleroom.job.reader import read_item
 from ampleroom.job.sheet import without_remark, words_of
 from ampleroom.job.unknown import UNKNOWN
@@ -51,11 +51,16 @@ def word(edit: dict[str, Any], key: str) -> str:
     return " ".join(value.split())
 
 
-def free_text(edit: dict[str, Any], key: str) -> str:
-    """Words somebody typed, on one line and none of them a remark."""
+def one_line(edit: dict[str, Any], key: str) -> str:
+    """Words somebody typed, on one line."""
     value = edit.get(key)
     text = " ".join(value.split()) if isinstance(value, str) else ""
-    return re.sub(r"(?:^|(?<=\s))#(?![\d?])", "no.", "".join(letter for letter in text if letter.isprintable()))[:200]
+    return "".join(letter for letter in text if letter.isprintable())[:200]
+
+
+def free_text(edit: dict[str, Any], key: str) -> str:
+    """Words somebody typed, on one line and none of them a remark."""
+    return re.sub(r"(?:^|(?<=\s))#(?![\d?])", "no.", one_line(edit, key))[:200]
 
 
 def index_of(edit: dict[str, Any], count: int) -> int:
@@ -194,7 +199,7 @@ def run_here(job: Job, edit: dict[str, Any]) -> Made:
 
 
 def add_box(job: Job, edit: dict[str, Any]) -> Made:
-    name = free_text(edit, "name")
+    name = one_line(edit, "name")
     if not NAME.fullmatch(name) or name.lower() in ("at", "for", "x"):
         raise NoEdit("a box's name is one word without / > , # or ?, such as J1")
     if any(place.name.casefold() == name.casefold() for place in job.places()):
@@ -278,4 +283,4 @@ EDITS: dict[str, Callable[[Job, dict[str, Any]], Made]] = {
     "set-text": set_text,
 }
 
-__all__ = ["EDITS", "Made", "NoEdit", "Run", "change_for"]
+__all__ = ["EDITS", "Made", "NoEdit", "change_for"]

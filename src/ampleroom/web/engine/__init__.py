@@ -1,0 +1,60 @@
+"""What the page asks, answered from a sheet's text: the same functions on the server and in the browser's Python.
+
+Every answer is plain data, the JSON of ``--json`` where there is one. Nothing is kept between calls but the last few sheets
+as they were read, so that a question after a tap need not read the sheet again.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from typing import Any
+
+from ampleroom.errors import AmpleroomError, SheetFaults
+from ampleroom.web.engine import change, files, mend, tell, view
+from ampleroom.web.engine.files import WORKBOOKS
+from ampleroom.web.engine.given import LARGEST_SHEET, USUAL_SHEET, opened, stock_read
+
+ACTIONS: dict[str, Callable[[dict[str, Any]], dict[str, Any]]] = {
+    "job": view.answer_job,
+    "check": view.answer_check,
+    "show": view.answer_show,
+    "box": view.answer_box,
+    "edit": change.answer_edit,
+    "fits": mend.answer_fits,
+    "remedies": mend.answer_remedies,
+    "apply": mend.answer_apply,
+    "plan": mend.answer_plan,
+    "takeoff": mend.answer_takeoff,
+    "editions": view.answer_editions,
+    "against": mend.answer_against,
+    "rule": tell.answer_rule,
+    "rules": tell.answer_rules,
+    "map": view.answer_map,
+    "words": tell.answer_words,
+    "packet": files.answer_packet,
+    "workbook": files.answer_workbook,
+    "import": files.answer_import,
+}
+
+
+def answer(action: str, data: dict[str, Any]) -> dict[str, Any]:
+    """The answer to one question; what a person can put right comes back as ``error``, never as a traceback."""
+    if action not in ACTIONS:
+        return {"error": f"no question {action!r}", "kind": "question"}
+    try:
+        return ACTIONS[action](data)
+    except SheetFaults as trouble:
+        faults = [{**view.fault_data(fault), "file": fault.file} for fault in trouble.faults]
+        return {"error": f"{len(faults)} lines cannot be read", "kind": "faults", "faults": faults}
+    except AmpleroomError as trouble:
+        return {"error": str(trouble), "kind": "question"}
+
+
+def answer_json(action: str, text: str) -> str:
+    """The same between texts of JSON, for the browser's Python."""
+    import json
+
+    return json.dumps(answer(action, json.loads(text)), ensure_ascii=False)
+
+
+__all__ = ["ACTIONS", "LARGEST_SHEET", "USUAL_SHEET", "WORKBOOKS", "answer", "answer_json", "opened", "stock_read"]

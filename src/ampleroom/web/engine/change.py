@@ -1,0 +1,50 @@
+"""Changes by a tap: the sheet as it is then, and the box as it is then."""
+
+from __future__ import annotations
+
+from typing import Any
+
+from ampleroom.check import book_for
+from ampleroom.job.edit import edited
+from ampleroom.web.edits import change_for
+from ampleroom.web.engine.given import Question, edition_of, opened, text_of
+from ampleroom.web.engine.view import box_view, fault_data
+
+
+def answer_edit(data: dict[str, Any]) -> dict[str, Any]:
+    """A change made by a tap: the sheet's text as it is then, and the box as it is then."""
+    text = text_of(data)
+    job, _ = opened(text)
+    edit = data.get("edit")
+    if not isinstance(edit, dict):
+        raise Question("'edit' is missing")
+    made = change_for(job, edit)
+    after = made.text if made.text is not None else edited(job, made.change)
+    if edit["do"] != "set-text":
+        refuse_new_faults(text, after)
+    return after_edit(after, made.box or str(data.get("box") or ""), data)
+
+
+def refuse_new_faults(before: str, after: str) -> None:
+    """A tap never leaves a line that cannot be read; what somebody types may."""
+    known = {fault.message for fault in opened(before)[1]}
+    job, faults = opened(after)
+    new = next((fault for fault in faults if fault.message not in known), None)
+    if new is not None and job.boxes:
+        hint = f"; {new.hint}" if new.hint else ""
+        raise Question(f"line {new.line} could not be read any more: {new.message}{hint}")
+
+
+def after_edit(after: str, name: str, data: dict[str, Any]) -> dict[str, Any]:
+    job, faults = opened(after)
+    found: dict[str, Any] = {
+        "sheet": after,
+        "title": job.title,
+        "faults": [fault_data(fault) for fault in faults],
+        "view": None,
+    }
+    if name:
+        box = next((box for box in job.boxes if box.name.casefold() == name.casefold()), None)
+        if box is not None:
+            found["view"] = box_view(job, box, book_for(job, edition_of(job, data)), len(faults))
+    return found

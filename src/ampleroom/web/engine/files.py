@@ -1,0 +1,72 @@
+"""Files made of a job, and files a job is made of."""
+
+from __future__ import annotations
+
+import base64
+from typing import Any
+
+from ampleroom.check import check
+from ampleroom.remedy.plan import plan
+from ampleroom.remedy.takeoff import takeoff
+from ampleroom.web.engine.given import SECONDS, Question, edition_of, from_base64, stock_of, text_of, whole
+
+WORKBOOKS = (".xlsx", ".xls", ".ods")
+
+
+def answer_packet(data: dict[str, Any]) -> dict[str, Any]:
+    from ampleroom.packet import fingerprint, packet
+
+    job = whole(text_of(data))
+    year = edition_of(job, data)
+    report = check(job, year)
+    mended = bought = None
+    if data.get("stock"):
+        stock = stock_of(data)
+        solver = bool(data.get("solver", True))
+        mended, bought = plan(job, report.book, stock, solver=solver, seconds=SECONDS), takeoff(job, stock)
+    pdf = packet(
+        report,
+        paper="a4" if data.get("paper") == "a4" else "us-letter",
+        plan=mended,
+        takeoff=bought,
+        photos=photos_of(data),
+        only_failing=bool(data.get("only_failing")),
+    )
+    return {
+        "pdf": base64.b64encode(pdf).decode("ascii"),
+        "fingerprint": fingerprint(job),
+        "name": f"{job.title or 'job'}.pdf",
+    }
+
+
+def photos_of(data: dict[str, Any]) -> dict[str, list[bytes]]:
+    """The photographs of each box, as the page keeps them: encoded by itself, in base64."""
+    given = data.get("photos")
+    if given is None:
+        return {}
+    if not isinstance(given, dict) or not all(isinstance(found, list) for found in given.values()):
+        raise Question("'photos' is a list of photographs for each box")
+    return {name: [from_base64(photo, "photos") for photo in found] for name, found in given.items()}
+
+
+def answer_workbook(data: dict[str, Any]) -> dict[str, Any]:
+    from ampleroom.sheets.writing import workbook
+
+    job = whole(text_of(data))
+    return {
+        "xlsx": base64.b64encode(workbook(job, check(job, edition_of(job, data)))).decode("ascii"),
+        "name": f"{job.title or 'job'}.xlsx",
+    }
+
+
+def answer_import(data: dict[str, Any]) -> dict[str, Any]:
+    """A file brought in: a sheet's text as it is, a workbook turned into one."""
+    from ampleroom.job import sheet_from_bytes, write_job
+
+    name = text_of(data, "name")
+    content = from_base64(text_of(data, "content"), "content")
+    if name.lower().endswith((*WORKBOOKS, ".csv")):
+        from ampleroom.sheets.reading import job_from_tables, read_tables
+
+        return {"sheet": write_job(job_from_tables(read_tables(content, name), name))}
+    return {"sheet": sheet_from_bytes(content, name).text.replace("\r\n", "\n").removeprefix("\ufeff")}

@@ -1,0 +1,119 @@
+"""What a question brings with it: the sheet, the edition, the stock file, the limits; each read or refused in words."""
+
+from __future__ import annotations
+
+import base64
+from decimal import Decimal, InvalidOperation
+from functools import lru_cache
+from typing import Any
+
+from ampleroom.editions import NEWEST_COMPARED, CodeBook
+from ampleroom.errors import AmpleroomError, SheetFaults
+from ampleroom.job import Fault, Job, Sheet, read_with_faults
+from ampleroom.remedy import Stock, stock_from_text
+from ampleroom.remedy.plan import Limits
+
+LARGEST_SHEET = 4_000_000
+"""Letters of a sheet the page works on; larger ones are for the command line."""
+USUAL_SHEET = 60_000
+"""Some 400 boxes: as read, about 1 MB of memory."""
+SECONDS = 20.0
+"""How long the solver may take, where there is one."""
+FILE = "sheet.job"
+"""The name of every sheet here: it has none of its own."""
+
+
+class Question(AmpleroomError):
+    """A question the engine cannot answer as it was put."""
+
+
+def opened(text: str) -> tuple[Job, tuple[Fault, ...]]:
+    """A sheet read, with its faults; the last ones are kept as read: many of a usual size, a few large ones."""
+    if len(text) > LARGEST_SHEET:
+        raise Question(
+            f"the sheet has {len(text)} letters; the page takes up to {LARGEST_SHEET}. Use the command line for it"
+        )
+    return usual_sheet(text) if len(text) <= USUAL_SHEET else large_sheet(text)
+
+
+def read(text: str) -> tuple[Job, tuple[Fault, ...]]:
+    job, faults = read_with_faults(Sheet(text.replace("\r\n", "\n"), FILE), beside=nothing_beside)
+    return job, tuple(faults)
+
+
+def nothing_beside(name: str) -> str:
+    raise KeyError(name)
+
+
+usual_sheet = lru_cache(maxsize=128)(read)
+large_sheet = lru_cache(maxsize=6)(read)
+
+
+def whole(text: str) -> Job:
+    """A sheet of which every line can be read: what is handed on may not leave out what nobody could read."""
+    job, faults = opened(text)
+    if faults:
+        raise SheetFaults(FILE, faults)
+    return job
+
+
+def text_of(data: dict[str, Any], key: str = "sheet") -> str:
+    value = data.get(key)
+    if not isinstance(value, str):
+        raise Question(f"{key!r} is missing")
+    return value
+
+
+def edition_of(job: Job, data: dict[str, Any]) -> int:
+    """The edition asked for, the sheet's, or the newest compared one; the answer says which."""
+    asked = data.get("edition")
+    if asked is not None:
+        return offered_year(asked)
+    return job.edition if job.edition is not None else NEWEST_COMPARED
+
+
+def offered_year(year: Any) -> int:
+    if not isinstance(year, int) or isinstance(year, bool):
+        raise Question("'edition' is a year")
+    return CodeBook(year).year  # refuses one that is not offered
+
+
+def stock_of(data: dict[str, Any]) -> Stock:
+    text = data.get("stock")
+    return stock_read(text) if isinstance(text, str) and text.strip() else Stock()
+
+
+@lru_cache(maxsize=8)
+def stock_read(text: str) -> Stock:
+    try:
+        return stock_from_text(text)
+    except RecursionError:
+        raise Question("the stock file is nested too deep to be read") from None
+
+
+def limits_of(data: dict[str, Any]) -> Limits:
+    given = data.get("limits")
+    given = given if isinstance(given, dict) else {}
+    kinds = given.get("most_kinds")
+    if kinds is not None and (not isinstance(kinds, int) or isinstance(kinds, bool) or kinds < 0):
+        raise Question("'most_kinds' is how many kinds of box at most: 0 or more")
+    try:
+        margin = Decimal(str(given.get("margin") or "0"))
+    except InvalidOperation:
+        raise Question("'margin' is a number of in3") from None
+    if not margin.is_finite() or not 0 <= margin < 1000:
+        raise Question("'margin' is out of reach; a number of in3 such as 2.25")
+    return Limits(
+        bool(given.get("no_plaster")),
+        bool(given.get("only_in_stock")),
+        kinds,
+        str(given.get("spare") or ""),
+        margin,
+    )
+
+
+def from_base64(text: Any, key: str) -> bytes:
+    try:
+        return base64.b64decode(text, validate=True)
+    except (ValueError, TypeError):
+        raise Question(f"{key!r} is not base64") from None

@@ -1,0 +1,141 @@
+"""What else fits, what would put a box or the whole job right, and what to buy for it."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import Any
+
+from ampleroom.check import book_for
+from ampleroom.editions import OFFERED, CodeBook
+from ampleroom.fits import Fit, fits, how_many
+from ampleroom.fits import trial as tried_with
+from ampleroom.job import Job
+from ampleroom.job.edit import edited
+from ampleroom.job.model import Box
+from ampleroom.pictures.room import before_and_after
+from ampleroom.remedy import Stock
+from ampleroom.remedy.box import first_fact, remedies, why_nothing
+from ampleroom.remedy.plan import Plan, plan, reexamine
+from ampleroom.remedy.present import box_json, plan_json, reexamined_json, takeoff_json
+from ampleroom.remedy.remedy import Remedy
+from ampleroom.remedy.takeoff import takeoff
+from ampleroom.remedy.trial import Trial
+from ampleroom.report import CAUTION, Report, edition_json
+from ampleroom.web.engine.change import after_edit
+from ampleroom.web.engine.given import SECONDS, Question, edition_of, limits_of, offered_year, opened, stock_of, text_of
+from ampleroom.web.engine.view import drawing_data
+from ampleroom.worksheet import Verdict
+
+
+def answer_fits(data: dict[str, Any]) -> dict[str, Any]:
+    """How many more of each common cable, or of ``what``, would still go in; for one, the box as it would be then."""
+    job, _ = opened(text_of(data))
+    book = book_for(job, edition_of(job, data))
+    name, *sides = text_of(data, "box").split("/")
+    place = "/".join([job.box(name).name, *sides])
+    what = data.get("what")
+    if not isinstance(what, str) or not what.strip():
+        found = fits(job, place, book)
+        return {**fits_head(job, book, place), "more": [fit_data(fit) for fit in found], "caution": CAUTION}
+    what = " ".join(what.split())
+    tried = tried_with(job, place, what, book)
+    return {
+        **Report(job, book, (tried.report,)).to_json(),
+        **fits_head(job, book, place),
+        "fits": tried.verdict.word,
+        "what": what,
+        "more": [fit_data(how_many(job, place, what, book))],
+    }
+
+
+def fits_head(job: Job, book: CodeBook, place: str) -> dict[str, Any]:
+    return {
+        "schema": "ampleroom-fits/1",
+        "job": {"title": job.title, "file": job.file},
+        "edition": edition_json(book),
+        "box": place,
+    }
+
+
+def fit_data(fit: Fit) -> dict[str, Any]:
+    return {"what": fit.what, "certain": fit.certain, "possible": fit.possible, "text": fit.text}
+
+
+@dataclass(frozen=True, slots=True)
+class Mending:
+    """One box with the remedies that are offered for it, in the order of their numbers."""
+
+    trial: Trial
+    box: Box
+    stock: Stock
+    passes: bool
+    found: list[Remedy]
+
+
+def mending(data: dict[str, Any]) -> Mending:
+    job, _ = opened(text_of(data))
+    limits = limits_of(data)
+    stock = stock_of(data)
+    stock = stock.only_in_stock() if limits.only_in_stock else stock
+    trial = Trial(job, book_for(job, edition_of(job, data)), limits.spare)
+    box = job.box(text_of(data, "box"))
+    passes = trial.reports[box.name].verdict is Verdict.PASSES
+    found = [] if passes else remedies(trial, box, stock, limits.margin)
+    if limits.no_plaster:
+        found = [remedy for remedy in found if remedy.disturbance.word != "plaster"]
+    return Mending(trial, box, stock, passes, found)
+
+
+def answer_remedies(data: dict[str, Any]) -> dict[str, Any]:
+    """Every remedy of one box, each with a picture of before and after."""
+    made = mending(data)
+    trial, box = made.trial, made.box
+    nothing = None if made.passes or made.found else why_nothing(trial, box, made.stock)
+    answer = box_json(trial, box.name, made.found, nothing, first_fact(trial, box), made.stock)
+    for row, remedy in zip(answer["remedies"], made.found, strict=True):
+        after = trial.after(remedy.change)[box.name]
+        before = trial.reports[box.name]
+        if before.fill_findings and after.fill_findings:
+            row["picture"] = drawing_data(
+                before_and_after(before.fill_findings[0], after.fill_findings[0], remedy.what)
+            )
+    return answer
+
+
+def answer_apply(data: dict[str, Any]) -> dict[str, Any]:
+    """The sheet with a remedy made: the one chosen for a box, or the whole plan."""
+    if data.get("box"):
+        made = mending(data)
+        chosen = data.get("choose", 1)
+        if not isinstance(chosen, int) or isinstance(chosen, bool) or not 1 <= chosen <= len(made.found):
+            raise Question(f"there is no remedy number {chosen}; the list has {len(made.found)}")
+        return after_edit(edited(made.trial.job, made.found[chosen - 1].change), made.box.name, data)
+    planned = plan_of(data)
+    return after_edit(edited(planned.job, planned.change), "", data)
+
+
+def plan_of(data: dict[str, Any]) -> Plan:
+    """The plan for the whole job; shown and made alike, so that what is made is what was shown."""
+    job, _ = opened(text_of(data))
+    book = book_for(job, edition_of(job, data))
+    return plan(job, book, stock_of(data), limits_of(data), solver=bool(data.get("solver", True)), seconds=SECONDS)
+
+
+def answer_plan(data: dict[str, Any]) -> dict[str, Any]:
+    return plan_json(plan_of(data))
+
+
+def answer_takeoff(data: dict[str, Any]) -> dict[str, Any]:
+    job, _ = opened(text_of(data))
+    return takeoff_json(job, takeoff(job, stock_of(data)))
+
+
+def answer_against(data: dict[str, Any]) -> dict[str, Any]:
+    job, _ = opened(text_of(data))
+    then = data.get("against")
+    if then is None:
+        raise Question("'against' is a year: one of " + ", ".join(map(str, OFFERED)))
+    then = offered_year(then)
+    now, solver = edition_of(job, data), bool(data.get("solver", True))
+    found = reexamine(job, stock_of(data), now, then, limits_of(data), solver=solver, seconds=SECONDS)
+    return reexamined_json(found)

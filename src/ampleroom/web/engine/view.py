@@ -1,0 +1,185 @@
+"""A job and a box as the page shows them: verdicts, lines and runs that can be changed, pictures."""
+
+from __future__ import annotations
+
+from typing import Any
+
+from ampleroom.check import book_for, box_reports, check, check_box
+from ampleroom.editions import OFFERED, CodeBook
+from ampleroom.job import Fault, Job
+from ampleroom.job.model import Base, Box, Clamps, Device, Part, Run, SpaceShare, Stop, Through
+from ampleroom.job.trade import size_text
+from ampleroom.job.unknown import UNKNOWN
+from ampleroom.job.writer import written
+from ampleroom.pictures.drawing import Drawing
+from ampleroom.pictures.entering import box_picture
+from ampleroom.pictures.job_map import job_map
+from ampleroom.pictures.room import room_outline, room_picture
+from ampleroom.pictures.svg import svg
+from ampleroom.quantities import number
+from ampleroom.report import CAUTION, Report, edition_json
+from ampleroom.rules.space import direction
+from ampleroom.web.engine.given import edition_of, opened, text_of, whole
+from ampleroom.worksheet import BoxReport
+
+
+def answer_job(data: dict[str, Any]) -> dict[str, Any]:
+    """The whole job as a list: every box with its verdict, and every fault of the sheet."""
+    job, faults = opened(text_of(data))
+    year = edition_of(job, data)
+    report = check(job, year)
+    return {
+        "title": job.title,
+        "edition": edition_json(report.book),
+        "edition_written": job.edition,
+        "faults": [fault_data(fault) for fault in faults],
+        "verdict": report.verdict.word,
+        "counts": {verdict.word: count for verdict, count in report.counts.items()},
+        "boxes": [box_row(box) for box in report.boxes],
+        "panels": [panel.name for panel in job.panels],
+        "circuits": [circuit.name for circuit in job.circuits],
+        "kinds": [kind.name for kind in job.kinds],
+        "notes": [note.text for note in job.notes],
+        "readings": [{"name": reading.name, "choice": reading.choice} for reading in job.readings],
+        "caution": CAUTION,
+    }
+
+
+def fault_data(fault: Fault) -> dict[str, Any]:
+    return {"line": fault.line, "column": fault.column, "end": fault.end, "message": fault.message, "hint": fault.hint}
+
+
+def box_row(box: BoxReport) -> dict[str, Any]:
+    worst = max(box.findings, key=lambda finding: finding.verdict, default=None)
+    margins = [
+        finding.worksheet.margin
+        for finding in box.fill_findings
+        if finding.worksheet and finding.worksheet.unit == "in3"
+    ]
+    known = [margin for margin in margins if margin.is_finite()]
+    return {
+        "name": box.name,
+        "at": box.description,
+        "verdict": box.verdict.word,
+        "message": worst.message if worst else "nothing is written in it yet",
+        "margin": number(min(known)) if known else None,
+        "cautions": sum(reminder.caution for reminder in box.reminders),
+    }
+
+
+def answer_check(data: dict[str, Any]) -> dict[str, Any]:
+    """What ``check --json`` prints; a sheet of which not every line can be read is refused, as there."""
+    job = whole(text_of(data))
+    return check(job, edition_of(job, data)).to_json()
+
+
+def answer_show(data: dict[str, Any]) -> dict[str, Any]:
+    """What ``show BOX --json`` prints."""
+    job = whole(text_of(data))
+    report = check(job, edition_of(job, data))
+    return report.box_alone_json(report.box(text_of(data, "box")))
+
+
+def answer_box(data: dict[str, Any]) -> dict[str, Any]:
+    """One box: verdict, worksheets, pictures, and its lines and runs as they can be changed."""
+    job, faults = opened(text_of(data))
+    box = job.box(text_of(data, "box"))
+    return box_view(job, box, book_for(job, edition_of(job, data)), len(faults))
+
+
+def box_view(job: Job, box: Box, book: CodeBook, faults: int = 0) -> dict[str, Any]:
+    found = check_box(job, box, book)
+    report = Report(job, book, (found,))
+    return {
+        **report.box_json(found),
+        "edition": edition_json(book),
+        "faults": faults,
+        "kind": "?" if box.kind is UNKNOWN else box.kind,
+        "items": [item_data(index, item) for index, item in enumerate(box.items)],
+        "from_kind": [written(item) for item in job.items(box) if not any(item is own for own in box.items)],
+        "runs": [run_data(index, run, box) for index, run in enumerate(job.runs) if touches(run, box)],
+        "spaces": [item.name for item in job.items(box) if isinstance(item, SpaceShare)],
+        "pictures": pictures_of(job, box, found, book),
+        "readings_used": report.to_json()["readings"],
+        "caution": CAUTION,
+    }
+
+
+def pictures_of(job: Job, box: Box, found: BoxReport, book: CodeBook) -> list[dict[str, str]]:
+    drawings = [("room", room_picture(finding)) for finding in found.fill_findings]
+    drawings += [("outline", room_outline(finding)) for finding in found.fill_findings]
+    drawings += [("entering", box_picture(job, box, book))]
+    return [{"what": what, **drawing_data(drawing)} for what, drawing in drawings]
+
+
+def drawing_data(drawing: Drawing) -> dict[str, str]:
+    return {"svg": svg(drawing, "auto"), "alt": drawing.description, "title": drawing.title}
+
+
+def item_data(index: int, item: Any) -> dict[str, Any]:
+    """A line under a box, as text and by what it is."""
+    kinds = {Base: "base", Part: "part", Clamps: "clamps", Device: "device"}
+    found: dict[str, Any] = {
+        "index": index,
+        "text": written(item),
+        "is": kinds.get(type(item), "other"),
+        "line": item.at.line,
+    }
+    if isinstance(item, Clamps):
+        found["way"] = "?" if item.way is UNKNOWN else item.way
+    if isinstance(item, Device):
+        found["size"] = size_text(item.size)
+    return found
+
+
+def touches(run: Run, box: Box) -> bool:
+    return any(stop.name == box.name for stop in run.stops) or any(passed.name == box.name for passed in run.through)
+
+
+def run_data(index: int, run: Run, box: Box) -> dict[str, Any]:
+    """A run as one of its boxes sees it."""
+    meetings: tuple[Stop | Through, ...] = (*run.stops, *run.through)
+    met = next((met for met in meetings if met.name == box.name), run.stops[0])
+    here = "ends"
+    if isinstance(met, Through):
+        here = {"straight": "passes", "landed": "landed", "loop": "looped"}[met.slack]
+    return {
+        "index": index,
+        "text": written(run),
+        "line": run.at.line,
+        "name": run.cable.name if run.cable else "wires",
+        "count": "?" if run.count is UNKNOWN else run.count,
+        "where": direction(run.stops, box.name),
+        "far": [("?" if stop.name is UNKNOWN else stop.name) for stop in run.stops if stop.name != box.name],
+        "here": here,
+        "circuit": run.circuit,
+    }
+
+
+def answer_editions(data: dict[str, Any]) -> dict[str, Any]:
+    """Every box's verdict under every edition, side by side."""
+    job, _ = opened(text_of(data))
+    columns = {}
+    for year in OFFERED:
+        book = book_for(job, year)
+        columns[year] = {box.name: box_row(box) for box in box_reports(job, book)}
+    return {
+        "editions": [
+            {"year": year, "provisional": offered.provisional, "note": offered.note}
+            for year, offered in OFFERED.items()
+        ],
+        "boxes": [
+            {
+                "name": box.name,
+                "at": box.description,
+                "by_edition": {str(year): columns[year][box.name] for year in OFFERED},
+            }
+            for box in job.boxes
+        ],
+        "caution": CAUTION,
+    }
+
+
+def answer_map(data: dict[str, Any]) -> dict[str, Any]:
+    job, _ = opened(text_of(data))
+    return drawing_data(job_map(check(job, edition_of(job, data))))
