@@ -46,13 +46,15 @@ def many_studios(copies: int) -> Job:
     """So many studios fed from one panel, each box with a name of its own."""
     job = studio()
     own = re.compile(rf"\b({'|'.join([box.name for box in job.boxes] + [way.name for way in job.raceways])})\b")
-    once, again, lines = [], [], []
+    head: list[str] = []
+    again: list[str] = []
+    lines = head
     for line in write_job(job).splitlines():
         if not line.startswith(" "):
-            lines = again if line.partition(" ")[0] in REPEATED else once
+            lines = again if line.partition(" ")[0] in REPEATED else head
         lines.append(line)
     copied = [own.sub(rf"\1-{copy}", line) for copy in range(copies) for line in again]
-    return read_job("\n".join(once + copied) + "\n")
+    return read_job("\n".join(head + copied) + "\n")
 
 
 def once() -> str:
