@@ -10,7 +10,6 @@ from __future__ import annotations
 
 import os
 from collections.abc import Callable, Sequence
-from dataclasses import replace
 from decimal import Decimal
 from typing import Any, TypeVar
 
@@ -58,6 +57,7 @@ from ampleroom.job.model import (
 )
 from ampleroom.job.trade import COLORS, INSULATIONS, RANK
 from ampleroom.job.unknown import UNKNOWN, Maybe
+from ampleroom.record import replace
 
 LONG = int(os.environ.get("AMPLEROOM_LONG", "0"))
 """1: a long run, 50,000 jobs a test, other ones every time; a larger number: so many. The usual run takes few, and always

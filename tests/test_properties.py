@@ -8,7 +8,6 @@ from __future__ import annotations
 
 import json
 from collections.abc import Callable, Iterator, Sequence
-from dataclasses import replace
 from decimal import Decimal
 from typing import Any, TypeVar
 
@@ -41,6 +40,7 @@ from ampleroom.job.model import (
 )
 from ampleroom.job.trade import RANK
 from ampleroom.job.unknown import UNKNOWN
+from ampleroom.record import replace
 from tests.strategies import (
     COUNTED,
     EDITIONS,

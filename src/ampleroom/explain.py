@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from typing import Any
 
 from ampleroom.check import check
@@ -10,6 +9,7 @@ from ampleroom.editions import NEWEST_COMPARED, READINGS, CodeBook, Reading, blo
 from ampleroom.errors import NameUnknown
 from ampleroom.job.reader import read_job
 from ampleroom.job.trade import size_text
+from ampleroom.record import Record
 from ampleroom.report import CAUTION, line_json, lines_of, reminder_json
 from ampleroom.rules import RULES, Rule
 from ampleroom.worksheet import Finding, Line, Reminder
@@ -18,8 +18,7 @@ PLAIN = {"cite", "confidence", "source", "seen", "checked", "memory", "from", "r
 """Keys of a table that are not numbers a rule reads."""
 
 
-@dataclass(frozen=True, slots=True)
-class Change:
+class Change(Record):
     """What a table says from an edition on."""
 
     since: int
@@ -34,8 +33,7 @@ class Change:
         return f"{self.cite}: {said}" if said else self.cite
 
 
-@dataclass(frozen=True, slots=True)
-class Explanation:
+class Explanation(Record):
     rule: Rule
     changes: tuple[Change, ...]
     example: str

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from functools import cached_property
 
 from ampleroom.check import check_box
@@ -14,6 +14,7 @@ from ampleroom.job.model import Box, Job, Run
 from ampleroom.job.names import checked_run
 from ampleroom.job.sheet import words_of
 from ampleroom.job.words import Unreadable, Words
+from ampleroom.record import Record, replace
 from ampleroom.where import Where
 from ampleroom.worksheet import BoxReport, Verdict
 
@@ -21,8 +22,7 @@ MOST = 60
 """More of one kind than this nobody brings into one box."""
 
 
-@dataclass(frozen=True, slots=True)
-class Fit:
+class Fit(Record):
     """How many more of something would still go in: for certain, and if every unknown fact turns out well."""
 
     what: str

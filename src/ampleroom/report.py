@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from collections import Counter
 from collections.abc import Iterator
-from dataclasses import dataclass, field
 from decimal import Decimal
 from fractions import Fraction
 from typing import Any
@@ -12,6 +11,7 @@ from typing import Any
 from ampleroom.editions import READINGS, CodeBook
 from ampleroom.errors import NameUnknown
 from ampleroom.job.model import Job
+from ampleroom.record import Record
 from ampleroom.where import Where
 from ampleroom.worksheet import BoxReport, Fact, Finding, Line, Reminder, Verdict, Worksheet
 
@@ -23,11 +23,10 @@ CAUTION = (
 )
 
 
-@dataclass(frozen=True)
-class Report:
+class Report(Record):
     """What was found of a job, by one edition of the code book."""
 
-    job: Job = field(repr=False)
+    job: Job
     book: CodeBook
     boxes: tuple[BoxReport, ...]
 

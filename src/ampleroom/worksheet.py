@@ -2,13 +2,13 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, field
 from decimal import ROUND_FLOOR, Decimal, InvalidOperation
 from enum import IntEnum
 from fractions import Fraction
 from typing import NamedTuple
 
 from ampleroom.quantities import NO_LIMIT, TEN_THOUSANDTH
+from ampleroom.record import Record, aside
 from ampleroom.where import NOWHERE, Where
 
 ZERO = Decimal(0)
@@ -56,19 +56,23 @@ class Line(NamedTuple):
             return ZERO
 
 
-@dataclass(frozen=True, slots=True)
-class Worksheet:
+class Worksheet(Record):
     """The room there is and the fill that is needed, line by line."""
 
     room: tuple[Line, ...]
     fill: tuple[Line, ...]
     unit: str = "in3"
-    there: Decimal = field(init=False, compare=False)
-    needed: Decimal = field(init=False, compare=False)
+    there: Decimal = aside(None)
+    needed: Decimal = aside(None)
 
-    def __post_init__(self) -> None:
-        object.__setattr__(self, "there", sum([line.amount for line in self.room], ZERO))
-        object.__setattr__(self, "needed", sum([line.amount for line in self.fill], ZERO))
+    def __init__(self, room: tuple[Line, ...], fill: tuple[Line, ...], unit: str = "in3") -> None:
+        self.settle(
+            room=room,
+            fill=fill,
+            unit=unit,
+            there=sum([line.amount for line in room], ZERO),
+            needed=sum([line.amount for line in fill], ZERO),
+        )
 
     @property
     def margin(self) -> Decimal:
@@ -85,8 +89,7 @@ class Worksheet:
         return self.room + self.fill
 
 
-@dataclass(frozen=True, slots=True)
-class Fact:
+class Fact(Record):
     """A fact nobody has looked at, and what it would settle."""
 
     question: str
@@ -124,8 +127,7 @@ class Finding(NamedTuple):
         return self.worst
 
 
-@dataclass(frozen=True, slots=True)
-class Reminder:
+class Reminder(Record):
     """Something no count can see, to be looked at on the spot; a caution warns of danger."""
 
     rule: str
@@ -136,15 +138,14 @@ class Reminder:
     readings: tuple[str, ...] = ()
 
 
-@dataclass(frozen=True, slots=True)
-class BoxReport:
+class BoxReport(Record):
     """All that was found of one box."""
 
     name: str
     description: str
     at: Where
     findings: tuple[Finding, ...]
-    reminders: tuple[Reminder, ...] = field(default=())
+    reminders: tuple[Reminder, ...] = ()
 
     @property
     def verdict(self) -> Verdict:

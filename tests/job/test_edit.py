@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import re
-from dataclasses import replace
 from decimal import Decimal
 
 import pytest
@@ -47,6 +46,7 @@ from ampleroom.job.model import (
     TerminalBlock,
 )
 from ampleroom.job.unknown import UNKNOWN
+from ampleroom.record import replace
 from tests.strategies import Dice, clamps, content, device, examples, jobs, mounting, places_of, run
 
 LOOSE = (Device, Leads, Pigtails, TerminalBlock)

@@ -169,7 +169,7 @@ EDITS = {
 
 
 def run_of(cable):
-    from dataclasses import replace
+    from ampleroom.record import replace
 
     return replace(job(f"box J1\nrun J1 > ? {cable}\n").runs[0], at=NOWHERE)
 

@@ -1,13 +1,12 @@
 """Sheet to workbook to sheet loses nothing."""
 
-from dataclasses import replace
-
 import pytest
 from hypothesis import given
 
 from ampleroom import read_job
 from ampleroom.job.model import Circuit, Equipment, Note, Panel
 from ampleroom.job.writer import write_job
+from ampleroom.record import replace
 from ampleroom.sheets.tabs import TABS
 from tests.pictures.helpers import DIVIDED, ROOT
 from tests.sheets.helpers import job_of, made, ods, small, there_and_back

@@ -174,9 +174,8 @@ def test_a_workbook_goes_out_and_comes_back_as_the_same_job(server, tmp_path):
 
 
 def without_places(job):
-    from dataclasses import replace
-
     from ampleroom.job import write_job
+    from ampleroom.record import replace
 
     return write_job(replace(job, sheet=None))
 

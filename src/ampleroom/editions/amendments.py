@@ -15,25 +15,25 @@ from __future__ import annotations
 
 import re
 import tomllib
-from collections.abc import Iterator
-from dataclasses import dataclass, field
+from collections.abc import Iterator, Mapping
 from decimal import Decimal
 from typing import Any
 
 from ampleroom.editions.tables import Block, blocks, topic
 from ampleroom.errors import nearest
+from ampleroom.record import Record
 
 TOPICS = ("box_fill", "box_room", "conduit_bodies", "box_depth", "reminders")
+NO_TABLES: Mapping[str, list[Block]] = {}
 ALWAYS = {"from", "cite", "source"}
 
 
-@dataclass(frozen=True, slots=True)
-class Amendments:
+class Amendments(Record):
     """What one place changed: blocks by table name."""
 
     place: str
     source: str = ""
-    tables: dict[str, list[Block]] = field(default_factory=dict)
+    tables: Mapping[str, list[Block]] = NO_TABLES
 
     def blocks(self, table: str, year: int) -> list[Block]:
         """The blocks of a table in force in a year, each marked with the place and a citation that names it."""
@@ -44,8 +44,7 @@ class Amendments:
         return found
 
 
-@dataclass(frozen=True, slots=True)
-class AmendmentFault:
+class AmendmentFault(Record):
     """One thing wrong in an amendments file: line, column, what, and what to do."""
 
     line: int
@@ -158,8 +157,7 @@ def _same_kind(value: object, usual: object) -> bool:
     return type(value) is type(usual)
 
 
-@dataclass(frozen=True, slots=True)
-class _Place:
+class _Place(Record):
     """Where one block of a table stands in the text: the number-th with its heading."""
 
     text: str

@@ -3,19 +3,17 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass, field
 from typing import Any
 
 from ampleroom.editions.amendments import Amendments
 from ampleroom.editions.readings import READINGS
-from ampleroom.editions.tables import Block, Edition, blocks, edition
+from ampleroom.editions.tables import Block, blocks, edition
 
 NOTHING_AMENDED = Amendments("")
 USUAL = ("two sources", "one source")
 """Confidences of a whole table that a single row may lower."""
 
 
-@dataclass(frozen=True, eq=False)
 class CodeBook:
     """An edition, the amendments of the place, and the readings of its inspector.
 
@@ -25,18 +23,15 @@ class CodeBook:
     'all'
     """
 
-    year: int
-    amendments: Amendments = NOTHING_AMENDED
-    readings: Mapping[str, str] = field(default_factory=dict)
-    _in_force: dict[str, Block] = field(default_factory=dict, init=False, repr=False)
-    _standard: dict[tuple[str, str], Block] = field(default_factory=dict, init=False, repr=False)
-
-    def __post_init__(self) -> None:
-        edition(self.year)  # refuses a year nobody can answer for
-
-    @property
-    def edition(self) -> Edition:
-        return edition(self.year)
+    def __init__(
+        self, year: int, amendments: Amendments = NOTHING_AMENDED, readings: Mapping[str, str] | None = None
+    ) -> None:
+        self.year = year
+        self.edition = edition(year)  # refuses a year nobody can answer for
+        self.amendments = amendments
+        self.readings = readings or {}
+        self._in_force: dict[str, Block] = {}
+        self._standard: dict[tuple[str, str], Block] = {}
 
     @property
     def title(self) -> str:

@@ -2,13 +2,11 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-
 from ampleroom.editions.tables import topic
+from ampleroom.record import Record
 
 
-@dataclass(frozen=True, slots=True)
-class Reading:
+class Reading(Record):
     """A point the book leaves open: what is asked, the ways to read it, and where that was discussed.
 
     A reading that is not ``judged`` belongs to work this version does not do yet, so no sheet may set it.

@@ -3,13 +3,13 @@
 from __future__ import annotations
 
 import tomllib
-from dataclasses import dataclass
 from decimal import Decimal
 from functools import cache
 from pathlib import Path
 from typing import Any
 
 from ampleroom.errors import EditionUnknown
+from ampleroom.record import Record
 
 TABLES = Path(__file__).with_name("tables")
 
@@ -29,8 +29,7 @@ def blocks(table: str) -> list[Block]:
     return found
 
 
-@dataclass(frozen=True, slots=True)
-class Edition:
+class Edition(Record):
     """One edition of the code book. A provisional one runs on the blocks of an earlier edition and says so."""
 
     year: int

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from decimal import Decimal
 from functools import lru_cache
 from typing import Any
@@ -11,6 +10,7 @@ from ampleroom.editions.tables import blocks
 from ampleroom.job.model import Cable, Run, Wires
 from ampleroom.job.trade import BRANCH_SIZES, RANK
 from ampleroom.job.unknown import UNKNOWN
+from ampleroom.record import Record
 
 _TABLE = blocks("cables.cable")[0]
 _ROWS: dict[tuple[str, str, str], dict[str, Any]] = {
@@ -23,8 +23,7 @@ SAYS: dict[str, str] = {row["kind"]: row["says"] for row in _TABLE["kinds"]}
 USUAL_COLORS = ("black", "white", "red", "blue", "yellow", "brown", "orange", "gray")
 
 
-@dataclass(frozen=True, slots=True)
-class Makeup:
+class Makeup(Record):
     """A cable's conductors, how sure that is, and its outside size in inches where a data sheet was seen.
 
     A ground of unknown count is one that may not be there.

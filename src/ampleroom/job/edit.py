@@ -7,34 +7,32 @@ only the lines concerned touched, so that reading it again gives the changed job
 from __future__ import annotations
 
 from collections.abc import Callable, Sequence
-from dataclasses import dataclass, field, replace
+from dataclasses import dataclass, field
 from typing import Any
 
 from ampleroom.job.model import Box, Item, Job, Kind, Run
 from ampleroom.job.sheet import REMARK
 from ampleroom.job.unknown import UNKNOWN, Maybe
 from ampleroom.job.writer import write_job, written
+from ampleroom.record import Record, replace
 from ampleroom.where import NOWHERE
 
 
-@dataclass(frozen=True, slots=True)
-class AddItem:
+class AddItem(Record):
     """A line more under a box."""
 
     box: str
     new: Item
 
 
-@dataclass(frozen=True, slots=True)
-class AddFirst:
+class AddFirst(Record):
     """Lines more under a box, before those it has: what its kind said, once it has no kind any more."""
 
     box: str
     new: tuple[Item, ...]
 
 
-@dataclass(frozen=True, slots=True)
-class PutItem:
+class PutItem(Record):
     """A line under a box in place of another."""
 
     box: str
@@ -42,57 +40,49 @@ class PutItem:
     old: Item
 
 
-@dataclass(frozen=True, slots=True)
-class DropItem:
+class DropItem(Record):
     box: str
     old: Item
 
 
-@dataclass(frozen=True, slots=True)
-class SetKind:
+class SetKind(Record):
     """Another kind for a box; an empty name: none."""
 
     box: str
     kind: Maybe[str]
 
 
-@dataclass(frozen=True, slots=True)
-class AddKind:
+class AddKind(Record):
     """A kind more, unless the sheet has it already; another one of the same name is a mistake."""
 
     kind: Kind
 
 
-@dataclass(frozen=True, slots=True)
-class AddBox:
+class AddBox(Record):
     """A box with its lines, after another one."""
 
     new: Box
     after: str
 
 
-@dataclass(frozen=True, slots=True)
-class DropBox:
+class DropBox(Record):
     """A box with all its lines; runs that end in it are to be changed by steps of their own."""
 
     box: str
 
 
-@dataclass(frozen=True, slots=True)
-class AddRun:
+class AddRun(Record):
     new: Run
 
 
-@dataclass(frozen=True, slots=True)
-class PutRun:
+class PutRun(Record):
     """A run in place of another."""
 
     new: Run
     old: Run
 
 
-@dataclass(frozen=True, slots=True)
-class DropRun:
+class DropRun(Record):
     old: Run
 
 

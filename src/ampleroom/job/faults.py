@@ -2,11 +2,10 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from ampleroom.record import Record
 
 
-@dataclass(frozen=True, slots=True)
-class Fault:
+class Fault(Record):
     """One thing that cannot be read. Lines and columns count from 1; ``end`` is the column after the last letter."""
 
     file: str

@@ -7,12 +7,12 @@ Units: volumes in in3, box lengths in inches, run lengths in feet, all exact dec
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass, field
 from decimal import Decimal
 from typing import TYPE_CHECKING, Literal, NamedTuple
 
 from ampleroom.editions.amendments import Amendments
 from ampleroom.job.unknown import UNKNOWN, Maybe
+from ampleroom.record import Record, aside
 from ampleroom.where import NOWHERE, Where
 
 if TYPE_CHECKING:
@@ -20,14 +20,14 @@ if TYPE_CHECKING:
 
 
 def _at() -> Where:
-    return field(default=NOWHERE, compare=False, repr=False)
+    where: Where = aside(NOWHERE)
+    return where
 
 
 # ---- what a box is -------------------------------------------------------------------------------------------------
 
 
-@dataclass(frozen=True, slots=True)
-class Base:
+class Base(Record):
     """The box itself: a standard size, a marked volume, inside measurements, or a conduit body."""
 
     form: Literal["standard", "marked", "measured", "unmarked", "conduit body"]
@@ -54,8 +54,7 @@ class Base:
     at: Where = _at()
 
 
-@dataclass(frozen=True, slots=True)
-class Part:
+class Part(Record):
     """What is put on a box and may add room: an extension ring, a plaster ring, a raised or domed cover."""
 
     kind: Literal["extension ring", "plaster ring", "raised cover", "domed cover"]
@@ -69,16 +68,14 @@ class Part:
     at: Where = _at()
 
 
-@dataclass(frozen=True, slots=True)
-class Barrier:
+class Barrier(Record):
     material: Literal["metal", "plastic"]
     volume: Decimal | None = None
     """Its own marked volume, in3."""
     at: Where = _at()
 
 
-@dataclass(frozen=True, slots=True)
-class SpaceShare:
+class SpaceShare(Record):
     """One side of a barrier, and its share of the box: so many gangs, a fraction, or a volume of its own."""
 
     name: str
@@ -88,8 +85,7 @@ class SpaceShare:
     at: Where = _at()
 
 
-@dataclass(frozen=True, slots=True)
-class Mounting:
+class Mounting(Record):
     """How the box sits: new-work, old-work, surface or masonry; how deep the wall is; whether the finish is up."""
 
     way: Literal["", "new-work", "old-work", "surface", "masonry"] = ""
@@ -104,8 +100,7 @@ class Mounting:
 # ---- what is in a box ----------------------------------------------------------------------------------------------
 
 
-@dataclass(frozen=True, slots=True)
-class Clamps:
+class Clamps(Record):
     """inside, outside, none, tabs (molded spring tabs), push-in (connectors that grip inside), assembly (holds the termination)."""
 
     way: Maybe[str]
@@ -114,15 +109,13 @@ class Clamps:
     at: Where = _at()
 
 
-@dataclass(frozen=True, slots=True)
-class Fitting:
+class Fitting(Record):
     kind: Literal["stud", "hickey"]
     count: int = 1
     at: Where = _at()
 
 
-@dataclass(frozen=True, slots=True)
-class Device:
+class Device(Record):
     """What sits on one yoke or strap, with the largest conductor connected to it."""
 
     names: tuple[str, ...]
@@ -143,8 +136,7 @@ class Device:
     at: Where = _at()
 
 
-@dataclass(frozen=True, slots=True)
-class Module:
+class Module(Record):
     """A control module with no yoke, behind a device."""
 
     size: Maybe[str] = UNKNOWN
@@ -154,8 +146,7 @@ class Module:
     at: Where = _at()
 
 
-@dataclass(frozen=True, slots=True)
-class TerminalBlock:
+class TerminalBlock(Record):
     size: Maybe[str] = UNKNOWN
     count: int = 1
     at: Where = _at()
@@ -171,8 +162,7 @@ class Wires(NamedTuple):
     color: str = ""
 
 
-@dataclass(frozen=True, slots=True)
-class FixtureWires:
+class FixtureWires(Record):
     """Wires of a luminaire that end in the box; from a domed canopy the book gives relief, from a flat one it does not."""
 
     wires: tuple[Wires, ...]
@@ -180,8 +170,7 @@ class FixtureWires:
     at: Where = _at()
 
 
-@dataclass(frozen=True, slots=True)
-class Leads:
+class Leads(Record):
     """Leads of equipment mounted outside the box or serving as its cover."""
 
     wires: tuple[Wires, ...]
@@ -189,8 +178,7 @@ class Leads:
     at: Where = _at()
 
 
-@dataclass(frozen=True, slots=True)
-class Pigtails:
+class Pigtails(Record):
     """Conductors no part of which leaves the box."""
 
     count: int
@@ -199,8 +187,7 @@ class Pigtails:
     at: Where = _at()
 
 
-@dataclass(frozen=True, slots=True)
-class BondingJumper:
+class BondingJumper(Record):
     """An equipment bonding jumper that enters the box."""
 
     size: Maybe[str]
@@ -208,8 +195,7 @@ class BondingJumper:
     at: Where = _at()
 
 
-@dataclass(frozen=True, slots=True)
-class Carries:
+class Carries(Record):
     """What hangs on the box: a luminaire, a fan, small equipment; pounds where known."""
 
     what: Literal["luminaire", "fan", "equipment"]
@@ -217,8 +203,7 @@ class Carries:
     at: Where = _at()
 
 
-@dataclass(frozen=True, slots=True)
-class Rated:
+class Rated(Record):
     """What the box is listed to carry."""
 
     what: Literal["luminaire", "fan"]
@@ -226,8 +211,7 @@ class Rated:
     at: Where = _at()
 
 
-@dataclass(frozen=True, slots=True)
-class Entry:
+class Entry(Record):
     """Where a raceway enters a pull box, or that wiring enters the centre of the rear wall."""
 
     wall: Literal["left", "right", "top", "bottom", "rear"]
@@ -246,8 +230,7 @@ Item = (
 # ---- places --------------------------------------------------------------------------------------------------------
 
 
-@dataclass(frozen=True, slots=True)
-class Kind:
+class Kind(Record):
     """A kind of box used again and again: what it is, said once."""
 
     name: str
@@ -256,8 +239,7 @@ class Kind:
     at: Where = _at()
 
 
-@dataclass(frozen=True, slots=True)
-class Box:
+class Box(Record):
     """A box at a place. ``kind`` UNKNOWN: which box goes here is still to be chosen."""
 
     name: str
@@ -267,8 +249,7 @@ class Box:
     at: Where = _at()
 
 
-@dataclass(frozen=True, slots=True)
-class Panel:
+class Panel(Record):
     name: str
     volts: tuple[int, ...] = ()
     phases: int | None = None
@@ -279,8 +260,7 @@ class Panel:
     at: Where = _at()
 
 
-@dataclass(frozen=True, slots=True)
-class Equipment:
+class Equipment(Record):
     """Something a run ends in that is no box of ours: a kiln, a water heater, a luminaire with its own wiring space."""
 
     name: str
@@ -291,8 +271,7 @@ class Equipment:
 # ---- what joins them -----------------------------------------------------------------------------------------------
 
 
-@dataclass(frozen=True, slots=True)
-class Stop:
+class Stop(Record):
     """A place where a run's conductors end. An unknown name: the far end was not found."""
 
     name: Maybe[str]
@@ -300,8 +279,7 @@ class Stop:
     at: Where = _at()
 
 
-@dataclass(frozen=True, slots=True)
-class Through:
+class Through(Record):
     """A place a run's conductors pass unbroken: straight, with slack of a length, or landed on a terminal on the way."""
 
     name: str
@@ -326,8 +304,7 @@ class Cable(NamedTuple):
         return f"{self.size}/{self.of} {self.kind}"
 
 
-@dataclass(frozen=True, slots=True)
-class Run:
+class Run(Record):
     """Conductors from stop to stop: a cable, or wires pulled in a raceway. Length in feet."""
 
     stops: tuple[Stop, ...]
@@ -349,8 +326,7 @@ class Run:
     at: Where = _at()
 
 
-@dataclass(frozen=True, slots=True)
-class Raceway:
+class Raceway(Record):
     name: str
     ends: tuple[str, str]
     kind: str
@@ -361,8 +337,7 @@ class Raceway:
     at: Where = _at()
 
 
-@dataclass(frozen=True, slots=True)
-class Route:
+class Route(Record):
     """A stretch of building several runs share: what it does to their heat. Ambient in degrees C, length in feet."""
 
     name: str
@@ -375,8 +350,7 @@ class Route:
     at: Where = _at()
 
 
-@dataclass(frozen=True, slots=True)
-class Circuit:
+class Circuit(Record):
     name: str
     amperes: Maybe[int] | None = None
     volts: int | None = None
@@ -388,16 +362,14 @@ class Circuit:
     at: Where = _at()
 
 
-@dataclass(frozen=True, slots=True)
-class Dwelling:
+class Dwelling(Record):
     area: Decimal
     """Square feet."""
     description: str = ""
     at: Where = _at()
 
 
-@dataclass(frozen=True, slots=True)
-class Load:
+class Load(Record):
     """A load for the service calculation, VA."""
 
     kind: str
@@ -408,21 +380,18 @@ class Load:
     at: Where = _at()
 
 
-@dataclass(frozen=True, slots=True)
-class ReadingChoice:
+class ReadingChoice(Record):
     name: str
     choice: str
     at: Where = _at()
 
 
-@dataclass(frozen=True, slots=True)
-class Note:
+class Note(Record):
     text: str
     at: Where = _at()
 
 
-@dataclass(frozen=True, slots=True)
-class Job:
+class Job(Record):
     """A whole job. ``sheet`` is the text it was read from, kept so that an edit touches only its own line."""
 
     title: str = ""
@@ -441,7 +410,7 @@ class Job:
     routes: tuple[Route, ...] = ()
     loads: tuple[Load, ...] = ()
     runs: tuple[Run, ...] = ()
-    sheet: Sheet | None = field(default=None, compare=False, repr=False)
+    sheet: Sheet | None = aside(None)
 
     @property
     def file(self) -> str:

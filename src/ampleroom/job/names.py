@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable
-from dataclasses import replace
 from itertools import pairwise
 from typing import Any
 
@@ -28,6 +27,7 @@ from ampleroom.job.model import (
 )
 from ampleroom.job.trade import RANK
 from ampleroom.job.unknown import UNKNOWN
+from ampleroom.record import replace
 from ampleroom.where import Where
 
 FaultAt = Callable[[Where, str, str], None]

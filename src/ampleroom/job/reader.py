@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Callable
-from dataclasses import dataclass, field, replace
 from functools import lru_cache
 from pathlib import Path
 from typing import Any, NamedTuple
@@ -32,6 +31,7 @@ from ampleroom.job.model import (
 from ampleroom.job.sheet import Sheet, columns, sheet_from_file, words_of
 from ampleroom.job.words import Unreadable, Words
 from ampleroom.quantities import plural
+from ampleroom.record import replace
 from ampleroom.where import NOWHERE, Where
 
 Beside = Callable[[str], str]
@@ -48,12 +48,12 @@ KEEPS_BOX_OPEN = {"run", "wires", "note"}
 """Lines that may stand among a box's lines without ending them."""
 
 
-@dataclass(slots=True)
 class _Open:
     """The box or kind whose lines are being read."""
 
-    head: Box | Kind
-    items: list[Item] = field(default_factory=list)
+    def __init__(self, head: Box | Kind) -> None:
+        self.head = head
+        self.items: list[Item] = []
 
 
 class _Said(NamedTuple):
@@ -96,15 +96,15 @@ def _counted(words: Words) -> Any:
     raise words.unknown("word", [*_COUNTED] if words.i else [*_ALONE, *_UNDER])
 
 
-@dataclass(slots=True)
 class _Reader:
-    sheet: Sheet
-    faults: list[Fault] = field(default_factory=list)
-    found: dict[type, list[Any]] = field(default_factory=dict)
-    open: _Open | None = None
-    closed_by: str = ""
-    lines: list[str] = field(default_factory=list)
-    more_faults: int = 0
+    def __init__(self, sheet: Sheet) -> None:
+        self.sheet = sheet
+        self.lines: list[str] = []
+        self.faults: list[Fault] = []
+        self.more_faults = 0
+        self.found: dict[type, list[Any]] = {}
+        self.open: _Open | None = None
+        self.closed_by = ""
 
     def read(self) -> Job:
         self.lines = self.sheet.text.removeprefix("\ufeff").split("\n")

@@ -3,11 +3,11 @@
 from __future__ import annotations
 
 import re
-from dataclasses import dataclass
 from functools import lru_cache
 from pathlib import Path
 
 from ampleroom.errors import FileTrouble
+from ampleroom.record import Record
 from ampleroom.where import Where
 
 TOKEN = re.compile(r"[>,]|[^\s>,]+")
@@ -23,8 +23,7 @@ def starter_sheet() -> str:
     return Path(__file__).with_name("starter.job").read_text("utf-8")
 
 
-@dataclass(frozen=True, slots=True)
-class Sheet:
+class Sheet(Record):
     """A job sheet's text under a file name, and its lines with their ends kept."""
 
     text: str

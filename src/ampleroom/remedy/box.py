@@ -2,19 +2,21 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
-from dataclasses import dataclass
+from collections.abc import Collection, Iterable, Iterator
 from decimal import Decimal
+from operator import itemgetter
+from typing import NamedTuple
 
 from ampleroom.editions import CodeBook
 from ampleroom.job.model import Box
 from ampleroom.job.unknown import UNKNOWN
 from ampleroom.quantities import volume
-from ampleroom.remedy.moves import MOVES
+from ampleroom.record import Record
+from ampleroom.remedy.moves import MOVES, Maker
 from ampleroom.remedy.moves.another_box import fits_place, stocked_depth
-from ampleroom.remedy.remedy import Move, Remedy, not_dominated
+from ampleroom.remedy.remedy import Disturbance, Move, Remedy, not_dominated
 from ampleroom.remedy.spot import Spot
-from ampleroom.remedy.stock import Stock, StockBox
+from ampleroom.remedy.stock import Money, Stock, StockBox
 from ampleroom.remedy.trial import Trial, margin_of
 from ampleroom.rules.box_room.base import how_many
 from ampleroom.worksheet import Fact, Verdict
@@ -24,91 +26,147 @@ SECOND_MOVES = 12
 """How many moves at most are tried together with each other one: those that gain the most room."""
 
 
-@dataclass(frozen=True, slots=True)
-class Nothing:
+class Nothing(Record):
     """Why nothing in the stock helps a box."""
 
     box: str
     reasons: tuple[str, ...]
 
 
-@dataclass(frozen=True, slots=True)
-class Tried:
+class Wanted(Record):
+    """Which remedies are asked for: those that disturb no more than ``most`` and may be needed for the least cost, where a
+    kind of box costs ``charge`` to carry; with no charge given, all of them.
+    """
+
+    most: Disturbance = Disturbance.PLASTER
+    charge: Money | None = None
+
+    def lets(self, move: Move) -> bool:
+        return move.disturbance <= self.most
+
+    def is_needless(
+        self, cost: Money, kinds: Collection[StockBox], touches: Collection[str], found: Iterable[Priced]
+    ) -> bool:
+        """Whether one that was found does for it: it changes no box that this one would not, and costs no more even if its
+        own kinds of box have to be carried for it.
+        """
+        if self.charge is None:
+            return False
+        for kept in found:
+            own = sum(kind not in kinds for kind in kept.remedy.kinds)
+            if kept.cost + self.charge * own <= cost and kept.remedy.touches.issubset(touches):
+                return True
+        return False
+
+
+EVERY = Wanted()
+
+
+class Priced(NamedTuple):
+    """A remedy and what it costs."""
+
+    remedy: Remedy
+    cost: Money
+
+
+class Tried(Record):
     """A move with what came of it."""
 
     move: Move
     passes: bool
     margin: Decimal
     touches: frozenset[str]
+    maker: Maker | None = None
+    """What made the move."""
 
 
 def spot_of(trial: Trial, box: Box, stock: Stock) -> Spot:
     return Spot(trial.job, box, stock, trial.book, trial.reports[box.name], trial.runs_at.get(box.name, ()))
 
 
-def remedies(trial: Trial, box: Box, stock: Stock, margin: Decimal = NO_MARGIN) -> list[Remedy]:
+def remedies(
+    trial: Trial, box: Box, stock: Stock, margin: Decimal = NO_MARGIN, most: Disturbance = Disturbance.PLASTER
+) -> list[Remedy]:
     """Every remedy no other one beats, cheapest first; none if nothing helps. ``margin``: room to be left, in3."""
-    return not_dominated(all_remedies(trial, box, stock, margin), stock)
+    return not_dominated(all_remedies(trial, box, stock, margin, Wanted(most)), stock)
 
 
-def all_remedies(trial: Trial, box: Box, stock: Stock, margin: Decimal = NO_MARGIN) -> list[Remedy]:
-    """Every move that is enough alone, and pairs of moves of which neither is."""
+def all_remedies(
+    trial: Trial, box: Box, stock: Stock, margin: Decimal = NO_MARGIN, wanted: Wanted = EVERY
+) -> list[Remedy]:
+    """Every move wanted that is enough alone, and pairs of moves of which neither is; the cheapest are tried first."""
     spot = spot_of(trial, box, stock)
-    tried = [try_move(trial, move, margin) for moves in MOVES for move in moves(spot)]
-    found = [remedy_of(attempt) for attempt in tried if attempt.passes]
-    return found + [remedy_of(pair) for pair in pairs(trial, spot, [a for a in tried if not a.passes], margin)]
+    made = [(move.cost(stock), move, make) for make in MOVES for move in make(spot) if wanted.lets(move)]
+    made.sort(key=itemgetter(0))
+    found: list[Priced] = []
+    short: list[Tried] = []
+    for cost, move, make in made:
+        touches = trial.touched(move.change)
+        if not wanted.is_needless(cost, move.kinds, touches, found):
+            attempt = try_move(trial, move, margin, touches, make)
+            if attempt.passes:
+                found.append(Priced(remedy_of(attempt), cost))
+            else:
+                short.append(attempt)
+    for first, second in pairs(margin_of(trial.reports[box.name]), short, margin):
+        move = both(first.move, second.move)
+        touches, cost = first.touches | second.touches, move.cost(stock)
+        if not wanted.is_needless(cost, move.kinds, touches, found):
+            joined = together(trial, spot, first, second)
+            if joined is not None and (attempt := try_move(trial, joined, margin, touches)).passes:
+                found.append(Priced(remedy_of(attempt), cost))
+    return [kept.remedy for kept in found]
 
 
-def try_move(trial: Trial, move: Move, margin: Decimal) -> Tried:
+def try_move(
+    trial: Trial, move: Move, margin: Decimal, touches: Collection[str], maker: Maker | None = None
+) -> Tried:
     """A move judged: the box it mends passes with the room asked for, and no other one is worse."""
-    after = trial.after(move.change)
-    left = margin_of(after[move.box])
-    passes = trial.is_no_worse(after, move.box) and left >= margin
-    return Tried(move, passes, left, frozenset(after))
+    mended = trial.after(move.change, {move.box})[move.box]
+    left = margin_of(mended)
+    passes = mended.verdict is Verdict.PASSES and left >= margin
+    passes = passes and trial.is_no_worse(trial.after(move.change, touches), move.box)
+    return Tried(move, passes, left, frozenset(touches), maker)
 
 
-def pairs(trial: Trial, spot: Spot, tried: list[Tried], margin: Decimal) -> Iterator[Tried]:
+def pairs(now: Decimal, short: list[Tried], margin: Decimal) -> Iterator[tuple[Tried, Tried]]:
     """Two moves together, where each alone falls short and both may gain enough."""
-    now = margin_of(trial.reports[spot.box.name])
     if not now.is_finite():
         return
-    gaining = sorted((attempt for attempt in tried if attempt.margin > now), key=lambda attempt: -attempt.margin)
+    gaining = sorted((attempt for attempt in short if attempt.margin > now), key=lambda attempt: -attempt.margin)
     second_moves = [attempt for attempt in gaining if not attempt.move.kinds][:SECOND_MOVES]
-    short = margin - now
+    places = {id(attempt): place for place, attempt in enumerate(gaining)}
     for first in gaining:
         for second in second_moves:
-            if second.move is first.move or (not first.move.kinds and gaining.index(second) < gaining.index(first)):
+            if second is first or (not first.move.kinds and places[id(second)] < places[id(first)]):
                 continue
-            if (first.margin - now) + (second.margin - now) < short:
-                continue
-            joined = together(trial, spot, first, second)
-            if joined is not None:
-                attempt = try_move(trial, joined, margin)
-                if attempt.passes:
-                    yield attempt
+            if (first.margin - now) + (second.margin - now) >= margin - now:
+                yield first, second
 
 
 def together(trial: Trial, spot: Spot, tried: Tried, other: Tried) -> Move | None:
     """Two moves as one: the second is made on the job the first leaves, so that both go together or not at all."""
-    first, second = tried.move, other.move
+    first, second, make = tried.move, other.move, other.maker
+    assert make is not None  # it is known of every move tried alone
     small = trial.part({*tried.touches, *other.touches, spot.box.name}, first.change)
     box = next(box for box in small.boxes if box.name == spot.box.name)
     runs = tuple(run for run in small.runs if any(stop.name == box.name for stop in run.stops))
     after = Spot(small, box, spot.stock, spot.book, spot.report, runs)
-    for moves in MOVES:
-        for move in moves(after):
-            if move.what == second.what:
-                return Move(
-                    first.box,
-                    f"{first.what}, and {second.what}",
-                    first.change + move.change,
-                    first.buys + move.buys,
-                    first.minutes + move.minutes,
-                    max(first.disturbance, move.disturbance),
-                    first.kinds + move.kinds,
-                    tuple(dict.fromkeys(first.notes + move.notes)),
-                )
-    return None
+    return next((both(first, move) for move in make(after) if move.what == second.what), None)
+
+
+def both(first: Move, second: Move) -> Move:
+    """What two moves take together."""
+    return Move(
+        first.box,
+        f"{first.what}, and {second.what}",
+        first.change + second.change,
+        first.buys + second.buys,
+        first.minutes + second.minutes,
+        max(first.disturbance, second.disturbance),
+        first.kinds + second.kinds,
+        tuple(dict.fromkeys(first.notes + second.notes)),
+    )
 
 
 def remedy_of(attempt: Tried) -> Remedy:
@@ -194,4 +252,4 @@ def first_fact(trial: Trial, box: Box) -> Fact | None:
     return None
 
 
-__all__ = ["Nothing", "all_remedies", "first_fact", "remedies", "spot_of", "why_nothing"]
+__all__ = ["Nothing", "Wanted", "all_remedies", "first_fact", "remedies", "spot_of", "why_nothing"]

@@ -9,15 +9,15 @@ Where that cannot be, as few boxes as possible are left without an option, and t
 from __future__ import annotations
 
 from collections.abc import Callable
-from dataclasses import dataclass
 from random import Random
+
+from ampleroom.record import Record
 
 NEVER = 10**12
 """A cost nobody would pay: no option."""
 
 
-@dataclass(frozen=True, slots=True)
-class Option:
+class Option(Record):
     """One way to mend one box."""
 
     cost: int
@@ -27,8 +27,7 @@ class Option:
     """Which remedy of its box it is."""
 
 
-@dataclass(frozen=True, slots=True)
-class Problem:
+class Problem(Record):
     """Boxes with their options, and what each kind costs to carry."""
 
     boxes: tuple[str, ...]
@@ -38,8 +37,7 @@ class Problem:
     most_kinds: int | None = None
 
 
-@dataclass(frozen=True, slots=True)
-class Choice:
+class Choice(Record):
     """An option for every box (-1: none), what they cost together, and how good that is."""
 
     picked: tuple[int, ...]

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Collection
-from dataclasses import dataclass, field, replace
 from decimal import Decimal
 
 from ampleroom.check import book_for, check
@@ -11,7 +10,8 @@ from ampleroom.editions import CodeBook
 from ampleroom.job.edit import Change, changed
 from ampleroom.job.model import Job
 from ampleroom.quantities import plural
-from ampleroom.remedy.box import Nothing, all_remedies, first_fact, why_nothing
+from ampleroom.record import Record, replace
+from ampleroom.remedy.box import Nothing, Wanted, all_remedies, first_fact, why_nothing
 from ampleroom.remedy.choice import Choice, Option, Problem, rank, reduced, search
 from ampleroom.remedy.remedy import Disturbance, Remedy
 from ampleroom.remedy.solver import solve
@@ -20,9 +20,10 @@ from ampleroom.remedy.trial import Trial, margin_of
 from ampleroom.report import Report
 from ampleroom.worksheet import Fact, Verdict
 
+NOBODY_PAYS = Decimal(10**9)
 
-@dataclass(frozen=True, slots=True)
-class Limits:
+
+class Limits(Record):
     """What a plan has to keep to."""
 
     no_plaster: bool = False
@@ -33,14 +34,22 @@ class Limits:
     margin: Decimal = Decimal(0)
     """Room left in every box mended, in3."""
 
+    @property
+    def most(self) -> Disturbance:
+        """What may be disturbed at most."""
+        return Disturbance.COVER_OFF if self.no_plaster else Disturbance.PLASTER
 
-@dataclass(frozen=True)
-class Plan:
+    def wanted(self, stock: Stock) -> Wanted:
+        """The remedies that may be part of the least cost. Where kinds are limited, none makes up for another kind."""
+        return Wanted(self.most, stock.kind_charge if self.most_kinds is None else NOBODY_PAYS)
+
+
+class Plan(Record):
     """What to do at each box, what it costs, how good that is, and what cannot be mended."""
 
-    job: Job = field(repr=False)
+    job: Job
     book: CodeBook
-    stock: Stock = field(repr=False)
+    stock: Stock
     remedies: tuple[Remedy, ...]
     kinds: tuple[str, ...]
     """The different boxes carried."""
@@ -107,16 +116,13 @@ def plan(
     stock = stock.only_in_stock() if limits.only_in_stock else stock
     trial = Trial(job, book, limits.spare)
     ailing = [box for box in job.boxes if needs_mending(trial, box.name) and (only is None or box.name in only)]
+    wanted = limits.wanted(stock)
     found: dict[str, list[Remedy]] = {}
     unseen: tuple[str, ...] = ()
     try:
         for number, box in enumerate(ailing, 1):
             tell(f"box {number} of {len(ailing)}: {box.name}")
-            found[box.name] = [
-                r
-                for r in all_remedies(trial, box, stock, limits.margin)
-                if not (limits.no_plaster and r.disturbance is Disturbance.PLASTER)
-            ]
+            found[box.name] = all_remedies(trial, box, stock, limits.margin, wanted)
     except KeyboardInterrupt:
         unseen = tuple(box.name for box in ailing if box.name not in found)
     nothing = [why_nothing(trial, box, stock) for box in ailing if box.name in found and not found[box.name]]
@@ -229,8 +235,7 @@ def spoiled(trial: Trial, remedies: tuple[Remedy, ...]) -> list[Remedy]:
 # ---- another edition -----------------------------------------------------------------------------------------------
 
 
-@dataclass(frozen=True)
-class Reexamined:
+class Reexamined(Record):
     """What would fail under another edition that passes under this one, and what it costs to put right."""
 
     before: Report

@@ -2,13 +2,13 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from decimal import Decimal
 from enum import IntEnum
 from typing import NamedTuple
 
 from ampleroom.job.edit import Change
 from ampleroom.quantities import NO_LIMIT
+from ampleroom.record import Record
 from ampleroom.remedy.stock import Money, Stock, StockBox, cents
 
 
@@ -36,8 +36,7 @@ class Buy(NamedTuple):
         return self.number * self.each
 
 
-@dataclass(frozen=True, slots=True)
-class Move:
+class Move(Record):
     """A remedy nobody has checked yet."""
 
     box: str
@@ -50,12 +49,13 @@ class Move:
     """Boxes it puts in; the van carries each kind at a charge."""
     notes: tuple[str, ...] = ()
     """What it takes for granted."""
-    covers: bool = True
-    """Whether it may be combined with another move at the same box."""
+
+    def cost(self, stock: Stock) -> Money:
+        """Parts and labor, as of the remedy it may become."""
+        return cost_of(self.buys, self.minutes, stock)
 
 
-@dataclass(frozen=True, slots=True)
-class Remedy:
+class Remedy(Record):
     """A move, or two together, that was checked: with it the box passes, and no other box is worse than it was."""
 
     box: str
@@ -74,11 +74,11 @@ class Remedy:
     @property
     def price(self) -> Money:
         """Of the parts."""
-        return sum((buy.price for buy in self.buys), Decimal(0))
+        return price_of(self.buys)
 
     def cost(self, stock: Stock) -> Money:
         """Parts and labor; the charge for each kind of box comes on top, once a job."""
-        return cents(self.price + stock.labor(self.minutes))
+        return cost_of(self.buys, self.minutes, stock)
 
     def is_no_better_than(self, other: Remedy) -> bool:
         """Whether another one is at least as good in every respect."""
@@ -88,6 +88,14 @@ class Remedy:
             and other.disturbance <= self.disturbance
             and other.margin >= self.margin
         )
+
+
+def price_of(buys: tuple[Buy, ...]) -> Money:
+    return sum((buy.price for buy in buys), Decimal(0))
+
+
+def cost_of(buys: tuple[Buy, ...], minutes: Decimal, stock: Stock) -> Money:
+    return cents(price_of(buys) + stock.labor(minutes))
 
 
 def not_dominated(found: list[Remedy], stock: Stock) -> list[Remedy]:

@@ -17,7 +17,6 @@ from __future__ import annotations
 import re
 import tomllib
 from collections.abc import Callable
-from dataclasses import dataclass, field, replace
 from decimal import Decimal
 from pathlib import Path
 from typing import Any
@@ -33,6 +32,7 @@ from ampleroom.job.sheet import words_of
 from ampleroom.job.trade import RANK
 from ampleroom.job.unknown import UNKNOWN
 from ampleroom.job.words import Unreadable, Words, number_word
+from ampleroom.record import Record, replace
 
 Money = Decimal
 """Dollars, or whatever the file's ``currency`` says."""
@@ -42,8 +42,7 @@ MOUNTINGS = ("new-work", "old-work", "surface", "masonry")
 STOCK_CLAMPS = ("outside", "inside", "none", "tabs", "push-in")
 
 
-@dataclass(frozen=True, slots=True)
-class StockBox:
+class StockBox(Record):
     """A box one can buy."""
 
     name: str
@@ -70,8 +69,7 @@ class StockBox:
         return self.base.gangs or (self.base.ganged if by_gang else None)
 
 
-@dataclass(frozen=True, slots=True)
-class StockPart:
+class StockPart(Record):
     """A ring or cover, and the box faces it goes on: ``square 4``."""
 
     name: str
@@ -82,8 +80,7 @@ class StockPart:
     in_stock: bool = True
 
 
-@dataclass(frozen=True, slots=True)
-class StockConnector:
+class StockConnector(Record):
     """A cable connector that clamps outside the box."""
 
     name: str
@@ -93,8 +90,7 @@ class StockConnector:
     in_stock: bool = True
 
 
-@dataclass(frozen=True, slots=True)
-class StockDevice:
+class StockDevice(Record):
     """A device; two names: a combination on one yoke."""
 
     name: str
@@ -103,8 +99,7 @@ class StockDevice:
     in_stock: bool = True
 
 
-@dataclass(frozen=True, slots=True)
-class StockCable:
+class StockCable(Record):
     name: str
     cable: Cable
     per_foot: Money
@@ -113,8 +108,7 @@ class StockCable:
     in_stock: bool = True
 
 
-@dataclass(frozen=True, slots=True)
-class StockLength:
+class StockLength(Record):
     """Wire or raceway by the foot: ``#12 thhn``, ``emt 3/4``."""
 
     name: str
@@ -125,8 +119,7 @@ class StockLength:
     in_stock: bool = True
 
 
-@dataclass(frozen=True, slots=True)
-class Minutes:
+class Minutes(Record):
     """Minutes of work; ``finished`` where the finish is up."""
 
     new_box: Decimal = Decimal(12)
@@ -146,8 +139,7 @@ class Minutes:
     raceway_per_foot: Decimal = Decimal("1.2")
 
 
-@dataclass(frozen=True, slots=True)
-class Stock:
+class Stock(Record):
     """All that can be bought, and what work and variety cost."""
 
     boxes: tuple[StockBox, ...] = ()
@@ -157,7 +149,7 @@ class Stock:
     cables: tuple[StockCable, ...] = ()
     lengths: tuple[StockLength, ...] = ()
     per_hour: Money = Decimal(0)
-    minutes: Minutes = field(default_factory=Minutes)
+    minutes: Minutes = Minutes()
     kind_charge: Money = Decimal(0)
     """For each different kind of box the van must carry."""
     waste_percent: Decimal = Decimal(10)
@@ -341,7 +333,7 @@ class _StockReader:
         return not missing and not unknown
 
     def minutes(self, given: Any) -> Minutes:
-        known = tuple(Minutes.__dataclass_fields__)
+        known = Minutes._fields
         if not isinstance(given, dict):
             line, column = self.place("labor", 0, "minutes")
             self.add(

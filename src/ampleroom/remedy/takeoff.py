@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass, replace
 from decimal import ROUND_CEILING, ROUND_FLOOR, Decimal
 
 from ampleroom.editions.tables import blocks
@@ -12,6 +11,7 @@ from ampleroom.job.model import Base, Box, Cable, Clamps, Device, Item, Job, Mou
 from ampleroom.job.trade import size_text
 from ampleroom.job.unknown import UNKNOWN
 from ampleroom.quantities import plural
+from ampleroom.record import Record, replace
 from ampleroom.remedy.stock import Money, Stock, StockBox, cents
 
 GROUPS = ("boxes", "rings and covers", "connectors", "devices", "cable", "wire", "raceway", "fittings", "labor")
@@ -19,8 +19,7 @@ STICK = Decimal(10)
 """Feet of one length of raceway where the stock file does not say; common practice, no source."""
 
 
-@dataclass(frozen=True, slots=True)
-class TakeoffLine:
+class TakeoffLine(Record):
     """So much of one thing. ``each`` None: it is not in the stock file, so its price is not known."""
 
     group: str
@@ -32,8 +31,7 @@ class TakeoffLine:
     note: str = ""
 
 
-@dataclass(frozen=True, slots=True)
-class Takeoff:
+class Takeoff(Record):
     """The list for the counter, and the labor."""
 
     lines: tuple[TakeoffLine, ...]

@@ -2,10 +2,11 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
+from collections.abc import Collection
 from decimal import Decimal
+from typing import Any
 
-from ampleroom.check import box_reports
+from ampleroom.check import box_report, box_reports
 from ampleroom.editions import CodeBook
 from ampleroom.fits import run_into
 from ampleroom.job.edit import (
@@ -23,10 +24,11 @@ from ampleroom.job.edit import (
     SetKind,
     changed,
 )
-from ampleroom.job.model import Base, Box, Job, Run, SpaceShare
+from ampleroom.job.model import Base, Box, Item, Job, Run, SpaceShare
 from ampleroom.job.unknown import UNKNOWN
 from ampleroom.quantities import NO_LIMIT
-from ampleroom.rules.space import meetings_by_place
+from ampleroom.record import replace
+from ampleroom.rules.space import Meeting, meetings_by_place
 from ampleroom.worksheet import BoxReport, Verdict
 
 
@@ -46,6 +48,7 @@ class Trial:
         self.runs_at: dict[str, tuple[Run, ...]] = {
             place: tuple({id(run): run for run, _ in met}.values()) for place, met in meetings_by_place(job).items()
         }
+        self._known: dict[tuple[Any, ...], BoxReport] = {}
         reports = box_reports(replace(job, runs=(*job.runs, *self.spare.values())), book)
         self.reports = {report.name: report for report in reports}
 
@@ -79,22 +82,30 @@ class Trial:
             if name in self.boxes or any(isinstance(s, AddBox) and s.new.name == name for s in change)
         }
 
-    def after(self, change: Change) -> dict[str, BoxReport]:
-        """The reports of every box a change touches, as they would be."""
-        names = self.touched(change)
+    def after(self, change: Change, names: Collection[str] | None = None) -> dict[str, BoxReport]:
+        """The reports of every box a change touches, or of some, as they would be."""
+        names = self.touched(change) if names is None else names
         small = self.part(names, change)
         spare = [run for name in names for run in self._spare_of(small, name)]
-        return {report.name: report for report in box_reports(replace(small, runs=(*small.runs, *spare)), self.book)}
+        meetings = meetings_by_place(replace(small, runs=(*small.runs, *spare)))
+        return {box.name: self._judged(box, small.items(box), tuple(meetings.get(box.name, ()))) for box in small.boxes}
+
+    def _judged(self, box: Box, items: tuple[Item, ...], meetings: tuple[Meeting, ...]) -> BoxReport:
+        """What is found of a box; of one that many changes leave alike, found once."""
+        content = (box, items, meetings)
+        if content not in self._known:
+            self._known[content] = box_report(box, items, meetings, self.book)
+        return self._known[content]
 
     def _spare_of(self, job: Job, name: str) -> tuple[Run, ...]:
         if not self.spare_text:
             return ()
         return (self.spare[name],) if name in self.spare else self._spare_run(job, job.box(name))
 
-    def part(self, names: set[str], change: Change = ()) -> Job:
+    def part(self, names: Collection[str], change: Change = ()) -> Job:
         """A job of these boxes alone with all that comes into them, changed: their reports are those of the whole job."""
         anchors = {step.after for step in change if isinstance(step, AddBox)}
-        boxes = tuple(self.boxes[name] for name in sorted(names | anchors) if name in self.boxes)
+        boxes = tuple(self.boxes[name] for name in sorted({*names, *anchors}) if name in self.boxes)
         found = {id(run): run for box in boxes for run in self.runs_at.get(box.name, ())}
         runs = tuple(sorted(found.values(), key=lambda run: self.order[id(run)]))
         small = changed(replace(self.job, boxes=boxes, runs=runs), change)

@@ -3,10 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator
-from dataclasses import dataclass
 from typing import Any, Literal, TypeVar
 
 from ampleroom.editions import CodeBook
+from ampleroom.record import Record
 from ampleroom.rules.space import Space
 from ampleroom.worksheet import Finding, Line, Reminder
 
@@ -17,8 +17,7 @@ Remind = Callable[[Space, CodeBook], Iterator[Reminder]]
 F = TypeVar("F", bound=Callable[[Space, CodeBook], Iterator[Any]])
 
 
-@dataclass(frozen=True, slots=True)
-class Rule:
+class Rule(Record):
     """One rule: its name, the tables it reads, an example sheet that shows it, and the function that is the rule.
 
     What it says and why stand in the function's docstring, so they cannot drift from the code.

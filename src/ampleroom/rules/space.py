@@ -6,7 +6,6 @@ The rules weigh a ``Space``. Facts nobody knows were taken by an ``Outlook``, at
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Iterator
-from dataclasses import replace
 from decimal import Decimal
 from functools import lru_cache
 from typing import Any, Literal, NamedTuple
@@ -42,6 +41,7 @@ from ampleroom.job.model import (
 from ampleroom.job.trade import RANK, SIZES, size_text
 from ampleroom.job.unknown import UNKNOWN, Maybe
 from ampleroom.quantities import NO_LIMIT
+from ampleroom.record import replace
 from ampleroom.rules.outlook import Outlook, Question
 from ampleroom.where import Where
 

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import re
 from collections.abc import Callable
-from dataclasses import dataclass, replace
 from typing import Any
 
 from ampleroom.editions import edition
@@ -18,13 +17,13 @@ from ampleroom.job.sheet import without_remark, words_of
 from ampleroom.job.unknown import UNKNOWN
 from ampleroom.job.words import Unreadable, Words
 from ampleroom.job.writer import written
+from ampleroom.record import Record, replace
 
 BYTE_ORDER = "\ufeff"
 NAME = re.compile(r"[^\s/>,#?]{1,40}")
 
 
-@dataclass(frozen=True, slots=True)
-class Made:
+class Made(Record):
     """A change, or a whole new text; and the box it is about."""
 
     change: Change = ()

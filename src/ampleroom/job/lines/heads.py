@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-
 from ampleroom.editions.readings import READINGS
 from ampleroom.editions.tables import OFFERED
 from ampleroom.errors import nearest
@@ -12,23 +10,21 @@ from ampleroom.job.lines.statement import Statement, plain, times, words_joined
 from ampleroom.job.model import Dwelling, Load, Note, ReadingChoice
 from ampleroom.job.unknown import UNKNOWN
 from ampleroom.job.words import Words
+from ampleroom.record import Record
 from ampleroom.where import Where
 
 
-@dataclass(frozen=True, slots=True)
-class Title:
+class Title(Record):
     text: str
     at: Where
 
 
-@dataclass(frozen=True, slots=True)
-class EditionYear:
+class EditionYear(Record):
     year: int
     at: Where
 
 
-@dataclass(frozen=True, slots=True)
-class AmendmentsFile:
+class AmendmentsFile(Record):
     name: str
     at: Where
 

@@ -3,16 +3,15 @@
 from __future__ import annotations
 
 from collections.abc import Callable
-from dataclasses import dataclass
 from decimal import Decimal
 from typing import Any
 
 from ampleroom.job.unknown import UNKNOWN, Maybe
 from ampleroom.job.words import Words
+from ampleroom.record import Record
 
 
-@dataclass(frozen=True, slots=True)
-class Statement:
+class Statement(Record):
     """One kind of line of a sheet. ``words``: what it may begin with, the usual one first."""
 
     words: tuple[str, ...]

@@ -15,7 +15,9 @@ from ampleroom.remedy.moves.second_box import second_box
 from ampleroom.remedy.remedy import Move
 from ampleroom.remedy.spot import Spot
 
-MOVES: tuple[Callable[[Spot], Iterator[Move]], ...] = (
+Maker = Callable[[Spot], Iterator[Move]]
+
+MOVES: tuple[Maker, ...] = (
     connectors_outside,
     rings_and_covers,
     another_box,
@@ -25,4 +27,4 @@ MOVES: tuple[Callable[[Spot], Iterator[Move]], ...] = (
     choose_box,
 )
 
-__all__ = ["MOVES", "Move"]
+__all__ = ["MOVES", "Maker", "Move"]

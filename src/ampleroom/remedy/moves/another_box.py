@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import replace
 from decimal import Decimal
 from itertools import chain, count
 
@@ -13,6 +12,7 @@ from ampleroom.job.model import Base, Clamps, Item, Kind, Mounting, Rated
 from ampleroom.job.sheet import without_remark
 from ampleroom.job.unknown import UNKNOWN
 from ampleroom.quantities import inches
+from ampleroom.record import replace
 from ampleroom.remedy.remedy import Buy, Disturbance, Move
 from ampleroom.remedy.spot import Spot, same_face
 from ampleroom.remedy.stock import StockBox

@@ -3,12 +3,12 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import replace
 from decimal import Decimal
 
 from ampleroom.job.edit import PutRun
 from ampleroom.job.model import Cable, Run, Stop
 from ampleroom.job.unknown import UNKNOWN
+from ampleroom.record import replace
 from ampleroom.remedy.remedy import Buy, Move
 from ampleroom.remedy.spot import Spot
 

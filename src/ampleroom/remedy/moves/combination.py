@@ -3,13 +3,13 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import replace
 from decimal import Decimal
 
 from ampleroom.job.edit import AddItem, Change, DropItem, PutItem
 from ampleroom.job.model import Device
 from ampleroom.job.trade import RANK
 from ampleroom.job.unknown import UNKNOWN
+from ampleroom.record import replace
 from ampleroom.remedy.remedy import Buy, Disturbance, Move
 from ampleroom.remedy.spot import Spot
 from ampleroom.where import NOWHERE

@@ -3,13 +3,13 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import replace
 from decimal import Decimal
 
 from ampleroom.job.edit import AddBox, AddRun, Change, PutRun
 from ampleroom.job.model import Box, Cable, Clamps, Mounting, Run, Stop
 from ampleroom.job.trade import RANK
 from ampleroom.job.unknown import UNKNOWN
+from ampleroom.record import replace
 from ampleroom.remedy.moves.another_box import wall_reason
 from ampleroom.remedy.remedy import Buy, Move
 from ampleroom.remedy.spot import Spot
@@ -25,6 +25,8 @@ def second_box(spot: Spot) -> Iterator[Move]:
     """
     if spot.divided or spot.base is None or spot.base.form == "conduit body":
         return
+    name = free_name(spot)
+    stocked = [box for box in spot.stock.boxes if may_stand_beside(box, spot)]
     for circuit, runs in by_circuit(spot).items():
         if len(runs) < 2:
             continue
@@ -32,11 +34,13 @@ def second_box(spot: Spot) -> Iterator[Move]:
         if not others and not spot.devices:
             continue  # nothing would stay: that is another box, not a second one
         link = largest_cable(runs) if spot.devices else None
-        for stocked in spot.stock.boxes:
-            if may_stand_beside(stocked, spot):
-                move = beside(spot, stocked, circuit, runs, link)
-                if move is not None:
-                    yield move
+        if link is None and spot.devices:
+            continue  # no cable is known that could carry the circuit on
+        moved = tuple(moved_to(name, run, spot.box.name) for run in runs)
+        for box in stocked:
+            move = beside(spot, name, box, circuit, moved, link)
+            if move is not None:
+                yield move
 
 
 def may_stand_beside(stocked: StockBox, spot: Spot) -> bool:
@@ -71,19 +75,25 @@ def free_name(spot: Spot) -> str:
     )
 
 
-def beside(spot: Spot, stocked: StockBox, circuit: str, runs: list[Run], link: Cable | None) -> Move | None:
-    here, name = spot.box.name, free_name(spot)
+def moved_to(name: str, run: Run, here: str) -> PutRun:
+    """A run that ends there instead of here."""
+    return PutRun(replace(run, stops=tuple(replace(s, name=name) if s.name == here else s for s in run.stops)), run)
+
+
+def beside(
+    spot: Spot, name: str, stocked: StockBox, circuit: str, moved: tuple[PutRun, ...], link: Cable | None
+) -> Move | None:
+    """A box one can buy with the runs moved to it; None where the stock has no connector for one of them."""
+    here = spot.box.name
     description = f"beside {here}" + (f", {spot.box.description}" if spot.box.description else "")
     mounting = (Mounting(spot.mounting.way),) if spot.mounting.way else ()
     new = Box(name, description, items=(replace(stocked.base), Clamps(stocked.clamps), *mounting))
-    steps: Change = (AddBox(new, here),)
-    for run in runs:
-        stops = tuple(replace(stop, name=name) if stop.name == here else stop for stop in run.stops)
-        steps += (PutRun(replace(run, stops=stops), run),)
+    steps: Change = (AddBox(new, here), *moved)
     buys = [Buy(stocked.name, Decimal(1), stocked.price)]
     if stocked.cover_price:
         buys.append(Buy(f"blank cover for {stocked.name}", Decimal(1), stocked.cover_price))
     notes: tuple[str, ...] = ("the cables reach the new box",)
+    runs = [step.old for step in moved]
     cables = [run.cable for run in runs for _ in range(run.count if run.count is not UNKNOWN else 1)]
     if link is not None:
         notes += ("the link between the two has the conductors that the devices here need",)
@@ -93,8 +103,6 @@ def beside(spot: Spot, stocked: StockBox, circuit: str, runs: list[Run], link: C
             notes += (f"{link.name} is not in the stock file, so its price is not in this",)
         buys.append(Buy(link.name, LINK_FEET, stocked_cable.per_foot if stocked_cable else Decimal(0)))
         cables += [link]
-    elif spot.devices:
-        return None
     minutes = spot.minutes("second_box")
     if stocked.clamps == "outside":
         for cable in cables:

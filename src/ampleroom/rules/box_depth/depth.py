@@ -3,12 +3,12 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 from decimal import Decimal
 
 from ampleroom.editions import CodeBook
 from ampleroom.job.trade import RANK, size_text
 from ampleroom.quantities import inches
+from ampleroom.record import Record
 from ampleroom.rules.registry import rule
 from ampleroom.rules.space import SettledDevice, Space, depth_of
 from ampleroom.worksheet import Fact, Finding, Verdict
@@ -24,8 +24,7 @@ run D1 > ? 2 x 12/2 nm-b
 """
 
 
-@dataclass(frozen=True, slots=True)
-class Need:
+class Need(Record):
     """A least depth in inches, for what, and where it stands."""
 
     depth: Decimal

@@ -19,7 +19,7 @@ from ampleroom.pictures.svg import svg
 from ampleroom.quantities import number
 from ampleroom.report import CAUTION, Report, edition_json
 from ampleroom.rules.space import direction
-from ampleroom.web.engine.given import edition_of, opened, text_of, whole
+from ampleroom.web.engine.given import edition_of, offered_editions, opened, text_of, whole
 from ampleroom.worksheet import BoxReport
 
 
@@ -118,7 +118,7 @@ def drawing_data(drawing: Drawing) -> dict[str, str]:
 
 def item_data(index: int, item: Any) -> dict[str, Any]:
     """A line under a box, as text and by what it is."""
-    kinds = {Base: "base", Part: "part", Clamps: "clamps", Device: "device"}
+    kinds: dict[type, str] = {Base: "base", Part: "part", Clamps: "clamps", Device: "device"}
     found: dict[str, Any] = {
         "index": index,
         "text": written(item),
@@ -164,10 +164,7 @@ def answer_editions(data: dict[str, Any]) -> dict[str, Any]:
         book = book_for(job, year)
         columns[year] = {box.name: box_row(box) for box in box_reports(job, book)}
     return {
-        "editions": [
-            {"year": year, "provisional": offered.provisional, "note": offered.note}
-            for year, offered in OFFERED.items()
-        ],
+        "editions": offered_editions(),
         "boxes": [
             {
                 "name": box.name,

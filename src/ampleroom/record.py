@@ -1,0 +1,112 @@
+"""Records: frozen classes with slots, of which a program may have many and still start at once.
+
+The standard library's ``dataclass`` writes and compiles some eight functions for each class. For the classes of a job that
+took longer, in every cold ``check``, than to read the job and judge it (see docs/why.md). A record compiles one function,
+its ``__init__``, and shares the rest.
+
+>>> class Stop(Record):
+...     name: str
+...     space: str = ""
+...     line: int = aside(0)
+>>> stop = Stop("J1", line=3)
+>>> stop
+Stop(name='J1', space='')
+>>> stop == Stop("J1", line=8)
+True
+>>> replace(stop, space="left")
+Stop(name='J1', space='left')
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterable
+from operator import attrgetter
+from typing import Any, NamedTuple, TypeVar, dataclass_transform
+
+R = TypeVar("R", bound="Record")
+
+
+class _Aside(NamedTuple):
+    default: Any
+
+
+def aside(default: Any) -> Any:
+    """The default of a field that takes no part when records are compared or printed, such as where one was written."""
+    return _Aside(default)
+
+
+class RecordType(type):
+    """Makes a class of records from its annotations, in their order; fields without a default come first."""
+
+    _fields: tuple[str, ...]
+    _compared: tuple[str, ...]
+    _content: Callable[[Any], Any]
+    """What stands in the compared fields of a record."""
+
+    def __new__(kind, name: str, bases: tuple[type, ...], body: dict[str, Any]) -> RecordType:
+        fields = tuple(body.get("__annotations__", ()))
+        found = {field: body.pop(field) for field in fields if field in body}
+        apart = {field for field, default in found.items() if isinstance(default, _Aside)}
+        made = super().__new__(kind, name, bases, {"__slots__": fields, "__match_args__": fields, **body})
+        made._fields = fields
+        made._compared = tuple(field for field in fields if field not in apart)
+        made._content = attrgetter(*made._compared) if made._compared else type
+        if fields and "__init__" not in body:
+            defaults = (default.default if isinstance(default, _Aside) else default for default in found.values())
+            made.__init__ = _init(made, fields, defaults)  # type: ignore[misc]
+        return made
+
+
+def _init(record: type, fields: tuple[str, ...], defaults: Iterable[Any]) -> Callable[..., None]:
+    """Sets every slot through its own descriptor, which a frozen record's ``__setattr__`` does not stand in the way of."""
+    put = {f"put_{field}": getattr(record, field).__set__ for field in fields}
+    lines = "".join(f"\n put_{field}(self, {field})" for field in fields)
+    exec(f"def __init__(self, {', '.join(fields)}):{lines}", put)
+    made: Callable[..., None] = put["__init__"]
+    made.__defaults__ = tuple(defaults)
+    return made
+
+
+@dataclass_transform(frozen_default=True)
+class Record(metaclass=RecordType):
+    """What a record is: named fields, compared and printed by them, never changed."""
+
+    def settle(self, **values: Any) -> None:
+        """Sets the fields, once, for a record that has an ``__init__`` of its own."""
+        for field, value in values.items():
+            object.__setattr__(self, field, value)
+
+    def __eq__(self, other: object) -> bool:
+        if type(self) is not type(other):
+            return NotImplemented
+        content = type(self)._content
+        return bool(content(self) == content(other))
+
+    def __hash__(self) -> int:
+        return hash(type(self)._content(self))
+
+    def __repr__(self) -> str:
+        said = ", ".join(f"{field}={getattr(self, field)!r}" for field in type(self)._compared)
+        return f"{type(self).__name__}({said})"
+
+    def __setattr__(self, name: str, value: object) -> None:
+        raise AttributeError(f"a {type(self).__name__} does not change; replace() makes another one")
+
+    def __delattr__(self, name: str) -> None:
+        raise AttributeError(f"a {type(self).__name__} does not change; replace() makes another one")
+
+    def __reduce__(self) -> tuple[Any, ...]:
+        return _again, (type(self), tuple([getattr(self, field) for field in type(self)._fields]))
+
+
+def _again(record: type[R], values: tuple[Any, ...]) -> R:
+    """A record as it was, for ``copy`` and ``pickle``."""
+    made = record.__new__(record)
+    made.settle(**dict(zip(record._fields, values, strict=True)))
+    return made
+
+
+def replace(record: R, /, **changes: Any) -> R:
+    """The record with some fields changed."""
+    kind = type(record)
+    return kind(**{field: getattr(record, field) for field in kind._fields if field not in changes} | changes)

@@ -1,0 +1,126 @@
+"""Records behave as the frozen dataclasses of the standard library do."""
+
+from __future__ import annotations
+
+import copy
+import doctest
+import pickle
+from dataclasses import dataclass, field
+from dataclasses import replace as replaced
+from typing import Any
+
+import pytest
+
+import ampleroom.record
+from ampleroom.record import Record, aside, replace
+
+
+class Stop(Record):
+    name: str
+    space: str = ""
+    also: tuple[Any, ...] = ()
+    line: int = aside(0)
+
+    @property
+    def full(self) -> str:
+        return f"{self.name}/{self.space}"
+
+
+@dataclass(frozen=True, slots=True)
+class Reference:
+    name: str
+    space: str = ""
+    also: tuple[Any, ...] = ()
+    line: int = field(default=0, compare=False, repr=False)
+
+
+GIVEN: list[tuple[tuple[Any, ...], dict[str, Any]]] = [
+    (("J1",), {}),
+    (("J1", "left"), {}),
+    (("J1",), {"space": "left", "line": 4}),
+    (("J1", "left", (1, 2), 5), {}),
+    ((), {"name": "J2"}),
+    (("j1",), {"also": (None,)}),
+]
+WRONG: list[tuple[tuple[Any, ...], dict[str, Any]]] = [
+    ((), {}),
+    (("J1", "", (), 0, 1), {}),
+    (("J1",), {"name": "J2"}),
+    (("J1",), {"nome": "J2"}),
+]
+
+
+def test_the_examples_in_its_description_run():
+    assert doctest.testmod(ampleroom.record).failed == 0
+    assert doctest.testmod(ampleroom.record).attempted >= 4
+
+
+@pytest.mark.parametrize(("values", "named"), GIVEN)
+def test_fields_defaults_and_print_are_those_of_a_dataclass(values: tuple[Any, ...], named: dict[str, Any]):
+    ours, reference = Stop(*values, **named), Reference(*values, **named)
+    for name in ("name", "space", "also", "line"):
+        assert getattr(ours, name) == getattr(reference, name)
+    assert repr(ours) == repr(reference).replace("Reference(", "Stop(")
+    assert hash(ours) == hash(reference)
+
+
+@pytest.mark.parametrize(("values", "named"), WRONG)
+def test_wrong_arguments_are_refused_as_by_a_dataclass(values: tuple[Any, ...], named: dict[str, Any]):
+    with pytest.raises(TypeError) as reference:
+        Reference(*values, **named)
+    with pytest.raises(TypeError) as ours:
+        Stop(*values, **named)
+    assert str(ours.value).removeprefix("Stop.") == str(reference.value).removeprefix("Reference.")
+
+
+def test_two_are_equal_where_two_dataclasses_are():
+    pairs = [(one, other) for one in GIVEN for other in GIVEN]
+    ours = [Stop(*one[0], **one[1]) == Stop(*other[0], **other[1]) for one, other in pairs]
+    reference = [Reference(*one[0], **one[1]) == Reference(*other[0], **other[1]) for one, other in pairs]
+    assert ours == reference
+    assert Stop("J1") != ("J1", "", ())
+
+
+def test_replace_changes_what_it_is_told_and_nothing_else():
+    stop, reference = Stop("J1", "left", (1,), 7), Reference("J1", "left", (1,), 7)
+    changed, known = replace(stop, space="right"), replaced(reference, space="right")
+    assert (changed.name, changed.space, changed.also, changed.line) == ("J1", "right", (1,), 7)
+    assert (known.name, known.space, known.also, known.line) == ("J1", "right", (1,), 7)
+    assert stop.space == "left"
+    with pytest.raises(TypeError):
+        replace(stop, nome="J2")
+
+
+def test_a_record_does_not_change():
+    stop = Stop("J1")
+    for change in (lambda: setattr(stop, "name", "J2"), lambda: setattr(stop, "new", 1), lambda: delattr(stop, "name")):
+        with pytest.raises(AttributeError, match="a Stop does not change"):
+            change()
+    assert not hasattr(stop, "__dict__")
+
+
+def test_copies_and_pickles_are_the_same_record():
+    stop = Stop("J1", "left", ([],), 7)
+    for again in (copy.copy(stop), copy.deepcopy(stop), pickle.loads(pickle.dumps(stop))):
+        assert again == stop
+        assert (again.line, again.full) == (7, "J1/left")
+
+
+def test_a_record_is_matched_by_its_fields():
+    match Stop("J1", "left"):
+        case Stop(name, space):
+            assert (name, space) == ("J1", "left")
+        case _:
+            pytest.fail("no match")
+
+
+def test_a_record_without_fields_equals_its_like():
+    class Nothing(Record):
+        pass
+
+    class Neither(Record):
+        pass
+
+    assert Nothing() == Nothing()
+    assert Nothing() != Neither()
+    assert hash(Nothing()) == hash(Nothing())
