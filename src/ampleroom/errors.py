@@ -25,7 +25,7 @@ class SheetFaults(AmpleroomError):
 
     def __init__(self, file: str, faults: Iterable[Fault]) -> None:
         self.file = file
-        self.faults = tuple(sorted(faults, key=lambda fault: (fault.file, fault.line, fault.column)))
+        self.faults = tuple(sorted(faults, key=lambda fault: (fault.place, fault.file, fault.line, fault.column)))
         super().__init__("\n".join(fault.first_line for fault in self.faults))
 
 

@@ -170,3 +170,12 @@ def test_no_words_stand_on_one_another_or_leave_the_page(name):
         for rect in drawing.shapes:
             if isinstance(rect, Rect):
                 assert rect.y + rect.high <= drawing.high
+
+
+def test_lengths_are_shown_as_on_a_tape_and_labels_as_they_stand():
+    drawing = picture(
+        "box A\n  marked 30 in3\n  receptacle #12 projects 1.375 in for the 1.375 in gap\n  dimmer #12 2.2 in wide\n"
+    )
+    said = " ".join(texts(drawing))
+    assert "receptacle #12 projects 1-3/8 in for the 1.375 in gap" in said
+    assert "dimmer #12 2.2 in wide" in said

@@ -103,9 +103,9 @@ def test_what_does_not_fit_is_hatched_and_drawn_below_the_edge():
 def test_the_words_beside_it_are_the_lines_of_the_worksheet_in_their_order():
     written = texts(room_picture(report(OVERFULL).findings[0]))
     lines = [
-        *("Conductors that end here, #12", "4 x 2.25 = 9.00 in3   314.16(B)(1)", "Clamps inside"),
-        *("1 x 2.25 = 2.25 in3   314.16(B)(2)", "1 yoke: receptacle", "2 x 2.25 = 4.50 in3   314.16(B)(4)"),
-        *("Equipment grounds", "1 x 2.25 = 2.25 in3   314.16(B)(5)", "room 7.50 in3", "fill 18.00 in3", "10.50 short"),
+        *("Conductors that end here, #12", "4 x 2.25 = 9.00 in3 · 314.16(B)(1)", "Clamps inside"),
+        *("1 x 2.25 = 2.25 in3 · 314.16(B)(2)", "1 yoke: receptacle", "2 x 2.25 = 4.50 in3 · 314.16(B)(4)"),
+        *("Equipment grounds", "1 x 2.25 = 2.25 in3 · 314.16(B)(5)", "room 7.50 in3", "fill 18.00 in3", "10.50 short"),
     ]
     assert [text for text in written if text in lines] == lines
     assert {"A", "FAILS", "A needs 18.00 in3 and holds 7.50 in3: 10.50 short"} <= set(written)

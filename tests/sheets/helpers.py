@@ -29,7 +29,7 @@ def opened(data: bytes) -> Any:
     return openpyxl.load_workbook(io.BytesIO(data))
 
 
-def made(**tabs: list[list[object]]) -> bytes:
+def made(**tabs: Any) -> bytes:
     """A workbook made by that library, as a person would fill one in: tab by tab, row by row."""
     openpyxl = pytest.importorskip("openpyxl")
     book = openpyxl.Workbook()

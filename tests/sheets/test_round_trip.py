@@ -1,5 +1,7 @@
 """Sheet to workbook to sheet loses nothing."""
 
+from typing import Any
+
 import pytest
 from hypothesis import given
 
@@ -14,11 +16,6 @@ from tests.strategies import examples, jobs
 
 pytest.importorskip("xlsxwriter")
 pytest.importorskip("python_calamine")
-
-
-def bare(job):
-    """A job without what was kept of the file it came from."""
-    return replace(job, amendments=None, sheet=None)
 
 
 @examples(60)
@@ -100,7 +97,7 @@ def test_a_workbook_with_results_in_it_reads_as_the_same_job():
     assert job_of(workbook(job, check(job))) == job
 
 
-ROWS = {
+ROWS: dict[str, list[list[Any]]] = {
     "Boxes": [
         ["Box", "What it is", "Clamps", "Devices", "At"],
         ["A", "square 4 x 1-1/2; plaster ring 3.5 in3", "inside", "receptacle #12 for the pump", "the vat"],
@@ -113,9 +110,9 @@ ROWS = {
 
 def test_a_workbook_filled_in_by_hand_says_the_same_as_the_sheet():
     rows = {name: [list(row) for row in table] for name, table in ROWS.items()}
-    rows["Job"][2][1] = 2020  # type: ignore[call-overload]
-    rows["Runs"][1][3] = 38.0  # type: ignore[call-overload]
-    assert job_of(made(**rows)) == small()  # type: ignore[arg-type]
+    rows["Job"][2][1] = 2020
+    rows["Runs"][1][3] = 38.0
+    assert job_of(made(**rows)) == small()
 
 
 def test_an_open_document_says_the_same_as_the_sheet():
@@ -125,3 +122,45 @@ def test_an_open_document_says_the_same_as_the_sheet():
 def test_every_tab_but_the_first_has_its_own_word():
     assert TABS[0].word == ""
     assert len({tab.word for tab in TABS}) == len(TABS)
+
+
+REMARKED = """# the whole job, read on a ladder
+job Cider press   # its name
+edition 2020
+panel P
+# over the vat
+box A at the vat  # #12 wires everywhere
+  square 4 x 1-1/2
+  receptacle #12  # brown
+run P > A 12/2 nm-b  38 ft  # pulled
+# the end
+"""
+
+
+def text_of(job):
+    assert job.sheet
+    return job.sheet.text
+
+
+def remarks(job):
+    return sorted(line.partition("# ")[2] for line in text_of(job).split("\n") if "# " in line)
+
+
+def test_no_remark_is_lost_and_each_stays_with_its_row():
+    job = read_job(REMARKED)
+    back = there_and_back(job)
+    assert back == job
+    assert remarks(back) == remarks(job)
+    assert remarks(there_and_back(back)) == remarks(job)
+    text = text_of(back)
+    assert "# over the vat\n# #12 wires everywhere\n# brown\nbox A" in text
+    assert "# pulled\n# the end\nrun P > A" in text
+
+
+def test_the_sheet_made_from_a_workbook_reads_as_the_same_job():
+    back = there_and_back(small())
+    assert read_job(text_of(back)) == back
+    assert text_of(back) == (
+        "job Cider press\nedition 2020\n\nbox A at the vat\n  square 4 x 1-1/2\n  plaster ring 3.5 in3\n  clamps inside\n"
+        "  receptacle #12 for the pump\n\nrun P > A 12/2 nm-b 38 ft\n\npanel P\n"
+    )

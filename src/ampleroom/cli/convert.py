@@ -91,9 +91,7 @@ def job_in(sources: list[Path], columns: list[str]) -> Job:
 def converted(job: Job, to: Path, edition: int | None) -> bytes:
     match to.suffix.lower():
         case ".job":
-            return (
-                job.sheet.text if job.sheet and job.sheet.file.endswith(".job") and job.sheet.folder else write_job(job)
-            ).encode("utf-8")
+            return (job.sheet.text if job.sheet else write_job(job)).encode("utf-8")
         case ".xlsx":
             from ampleroom.sheets.writing import workbook
 

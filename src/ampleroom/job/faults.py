@@ -17,16 +17,20 @@ class Fault(Record):
     """What was expected, or the nearest known word."""
     source: str = ""
     """The line as written."""
+    place: tuple[int, ...] = ()
+    """In a workbook: its tab, row and column, counted from 0. Then ``file`` names the cell, and no line is said."""
 
     @property
     def first_line(self) -> str:
-        return f"{self.file}:{self.line}:{self.column}: {self.message}"
+        return (
+            f"{self.file}: {self.message}" if self.place else f"{self.file}:{self.line}:{self.column}: {self.message}"
+        )
 
     @property
     def text(self) -> str:
         """The message, the line, a caret under the words, and what to do."""
         shown, column, end = _window(self.source, self.column, self.end)
-        lead = f"{self.line:>5} | "
+        lead = "      | " if self.place else f"{self.line:>5} | "
         out = [self.first_line]
         if shown:
             pad = "".join("\t" if letter == "\t" else " " for letter in shown[: column - 1])

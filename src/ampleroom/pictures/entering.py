@@ -7,8 +7,10 @@ that no picture shows a splice nobody wrote. Grounds are led to one bar: they ar
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterator
 from dataclasses import dataclass
+from decimal import Decimal
 
 from ampleroom.editions import CodeBook
 from ampleroom.job import UNKNOWN
@@ -35,6 +37,7 @@ from ampleroom.job.model import (
 from ampleroom.job.trade import size_text
 from ampleroom.job.writer import written
 from ampleroom.pictures.drawing import Dot, Drawing, Line, Rect, Text, shortened, wrapped
+from ampleroom.quantities import inches
 from ampleroom.rules.space import meetings_by_place
 
 STEP = 19.0
@@ -186,8 +189,13 @@ def sections_of(job: Job, box: Box) -> list[Section]:
     ]
 
 
+DECIMAL_INCHES = re.compile(r"\b(\d+\.\d+) in\b")
+
+
 def item_words(item: Item) -> str:
-    words = written(item)
+    """A line under the box as the sheet has it, lengths as a tape shows them; its label stays as it is."""
+    said, label, rest = written(item).partition(" for ")
+    words = DECIMAL_INCHES.sub(lambda found: inches(Decimal(found[1])).removesuffix("."), said) + label + rest
     return f"{words}: never leaves the box" if isinstance(item, Pigtails) else words
 
 

@@ -10,7 +10,7 @@ from dataclasses import dataclass
 from decimal import Decimal
 
 from ampleroom.pictures.drawing import Drawing, Line, Rect, Text, shortened, text_width, wrapped
-from ampleroom.quantities import count, number, volume
+from ampleroom.quantities import number, volume
 from ampleroom.worksheet import Finding, Verdict, Worksheet
 from ampleroom.worksheet import Line as SheetLine
 
@@ -292,8 +292,8 @@ def label_rows(
         for text in named:
             drawing.add(Text(x, y + 4, text, 11.5, bold=True))
             y += 13
-        sum_words = f"{times(line)} x {number(line.each)} = {number(line.amount)} {sheet.unit}"
-        drawing.add(Text(x, y + 4, shortened(f"{sum_words}   {line.cite}", room, 10.5), 10.5, role="faint"))
+        sum_words = f"{line.sum_text} {sheet.unit}"
+        drawing.add(Text(x, y + 4, shortened(f"{sum_words} · {line.cite}", room, 10.5), 10.5, role="faint"))
         y += LABEL_STEP - 13
     y = max(y, top + 10)
     drawing.add(Line(((x, y - 3), (x + room, y - 3)), "faint"))
@@ -309,10 +309,6 @@ def label_rows(
     return y + 6
 
 
-def times(line: SheetLine) -> str:
-    return str(line.count) if not isinstance(line.count, Decimal) else count(line.count)
-
-
 def margin_words(sheet: Worksheet) -> str:
     if not sheet.there.is_finite() or not sheet.needed.is_finite():
         return "not known"
@@ -326,7 +322,7 @@ def describe(finding: Finding, cases: list[tuple[str, Worksheet]]) -> str:
     said = [finding.message + "."]
     for title, sheet in cases:
         lines = "; ".join(
-            f"{line.what}, {times(line)} of {number(line.each)}" for line in sheet.fill if line.amount > 0
+            f"{line.what}, {line.times} of {number(line.each)}" for line in sheet.fill if line.amount > 0
         )
         said.append(f"{title + ': ' if title else ''}room {volume(sheet.there)}; {lines or 'nothing in it'}.")
     return " ".join(said)

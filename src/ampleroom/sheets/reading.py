@@ -18,6 +18,7 @@ from ampleroom.job.model import Job
 from ampleroom.job.reader import Beside, read_with_faults
 from ampleroom.job.sheet import TOKEN, Sheet, words_of
 from ampleroom.sheets.apostrophe import unguarded
+from ampleroom.sheets.remarks import SIGN
 from ampleroom.sheets.tabs import BY_NAME, TABS, Column, Tab
 
 IGNORE = "ignore"
@@ -28,25 +29,35 @@ REMEMBERED = "ampleroom-columns.toml"
 
 @dataclass(frozen=True, slots=True)
 class Cell:
-    """One cell: its tab, its column's letter and its row, as a spreadsheet names it."""
+    """One cell: its tab and the tab's rank, its row and column from 0; printed as a spreadsheet names it."""
 
     tab: str
-    letter: str
+    rank: int
     row: int
+    column: int
 
     def __str__(self) -> str:
-        return f"tab {self.tab}, cell {self.letter}{self.row}"
+        return f"tab {self.tab}, cell {letter(self.column)}{self.row + 1}"
+
+    @property
+    def place(self) -> tuple[int, int, int]:
+        return self.rank, self.row, self.column
 
 
 @dataclass(slots=True)
 class Table:
-    """The rows of one tab as text, header first; ``row`` is the number of the header's row, ``first`` of its first column."""
+    """The rows of one tab as text, header first; ``row`` and ``first`` are where the header begins, from 0."""
 
     name: str
     cells: list[list[str]]
-    row: int = 1
+    row: int = 0
     first: int = 0
     dates: set[tuple[int, int]] = field(default_factory=set)
+    rank: int = 0
+
+    def cell(self, row: int = 0, place: int = 0) -> Cell:
+        """So many rows under the header and columns after the first."""
+        return Cell(self.name, self.rank, self.row + row, self.first + place)
 
 
 @dataclass(slots=True)
@@ -60,12 +71,22 @@ class Lines:
         """A line of several pieces, each from a cell."""
         texts, cells = [], []
         for text, cell in pieces:
-            for word in words_of(harmless(text)):
-                cells.append(cell)
-                del word
             texts.append(harmless(text))
+            cells += [cell] * len(words_of(texts[-1]))
         self.texts.append(indent + " ".join(texts))
         self.cells.append(cells)
+
+    def remark(self, text: str) -> None:
+        """A line for people only, for every line of a cell."""
+        for said in filter(None, (" ".join(piece.split()) for piece in text.splitlines())):
+            self.texts.append(f"{SIGN} {said}")
+            self.cells.append([])
+
+    def gap(self) -> None:
+        """An empty line, where there is none yet."""
+        if self.texts and self.texts[-1]:
+            self.texts.append("")
+            self.cells.append([])
 
     def cell(self, line: int, word: int) -> Cell | None:
         if not 0 < line <= len(self.cells) or not self.cells[line - 1]:
@@ -111,7 +132,7 @@ def sheet_table(sheet: Any, tab: str) -> Table:
     rows = sheet.to_python(skip_empty_area=True)
     if len(rows) > MOST_ROWS:
         raise FileTrouble(f"tab {tab} has {len(rows)} rows; more than {MOST_ROWS} are not read")
-    table = Table(tab, [], start[0] + 1, start[1])
+    table = Table(tab, [], *start)
     for row_number, row in enumerate(rows):
         table.cells.append([cell_text(value) for value in row])
         for column, value in enumerate(row):
@@ -226,20 +247,27 @@ class Import:
     faults: list[Fault] = field(default_factory=list)
 
     def fault(self, cell: Cell, message: str, hint: str, source: str = "") -> None:
-        self.faults.append(Fault(f"{self.file}, {cell}", cell.row, 1, 2, message, hint, source))
+        self.faults.append(Fault(f"{self.file}, {cell}", cell.row + 1, 1, 2, message, hint, source, cell.place))
+
+    def said_on(self, line: int) -> str:
+        """``in tab Boxes, cell A2``, for what the reader of the sheet calls a line."""
+        cell = self.lines.cell(line, 1)
+        return f"in {cell}" if cell else ""
 
     def read(self, tables: list[Table]) -> None:
         by_tab: dict[str, list[Table]] = {}
-        for table in tables:
+        for rank, table in enumerate(tables):
+            table.rank = rank
             tab = self.tab_of(table)
             if tab is not None:
                 by_tab.setdefault(tab.name, []).append(table)
         for tab in TABS:
             for table in by_tab.get(tab.name, []):
+                self.lines.gap()
                 self.read_table(tab, table)
 
     def tab_of(self, table: Table) -> Tab | None:
-        """Which of our tabs a table is: by its name, else by its columns; notes and results are passed over."""
+        """Which of our tabs a table is: by its name, its columns, or a word of its name; notes and results are passed over."""
         if not table.cells or table.name.casefold() in SKIPPED:
             return None
         named = BY_NAME.get(table.name.casefold())
@@ -251,7 +279,10 @@ class Import:
         first = best.columns[0].name.casefold()
         if first in head and len(head & {name.casefold() for name in best.names}) >= 2:
             return best
-        cell = Cell(table.name, letter(table.first), table.row)
+        in_name = [BY_NAME[word] for word in re.findall(r"\w+", table.name.casefold()) if word in BY_NAME]
+        if in_name:
+            return in_name[-1]
+        cell = table.cell()
         close = nearest(table.name, [tab.name for tab in TABS])
         hint = f"did you mean {close[0]!r}?" if close else "name it " + ", ".join(tab.name for tab in TABS[:4]) + " ..."
         self.fault(cell, f"the tab {table.name!r} is none that is known", hint, " | ".join(table.cells[0]))
@@ -265,7 +296,7 @@ class Import:
             cells: dict[str, tuple[str, Cell]] = {}
             for place, column in places.items():
                 text = row[place] if place < len(row) else ""
-                cell = Cell(table.name, letter(table.first + place), table.row + number)
+                cell = table.cell(number, place)
                 if (number, place) in table.dates:
                     self.fault(
                         cell,
@@ -277,7 +308,7 @@ class Import:
                 if text:
                     cells[column.name] = (text, cell)
             if cells:
-                self.add_row(tab, cells, Cell(table.name, letter(table.first), table.row + number))
+                self.add_row(tab, cells, table.cell(number))
 
     def columns_of(self, tab: Tab, table: Table) -> dict[int, Column]:
         """Which of our columns each column of the table is."""
@@ -288,7 +319,7 @@ class Import:
             if not name or name == IGNORE:
                 continue
             column = known.get(name.casefold())
-            cell = Cell(table.name, letter(table.first + place), table.row)
+            cell = table.cell(0, place)
             if column is None:
                 close = nearest(name, tab.names)
                 ours = close[0] if close else tab.names[0]
@@ -304,7 +335,7 @@ class Import:
                 found[place] = column
         first = tab.columns[0]
         if first not in found.values() and any(any(row) for row in table.cells[1:]):
-            cell = Cell(table.name, letter(table.first), table.row)
+            cell = table.cell()
             self.fault(
                 cell,
                 f"tab {tab.name} has no column {first.name!r}",
@@ -320,15 +351,21 @@ class Import:
             self.fault(row, f"the row has no {tab.columns[0].name}", "fill it in, or empty the row", said)
             return
         word = tab.word
+        if cells.get("Word", ("", row))[0] == SIGN:
+            self.lines.remark(cells.get("What", ("", row))[0])
+            return
         if tab.name == "Runs" and "/" not in cells.get("Cable or wires", ("", row))[0].split(",")[0]:
             word = "wires"
         pieces: list[tuple[str, Cell]] = [(word, cells[tab.columns[0].name][1])] if word else []
         under: list[tuple[str, Cell]] = []
+        remark = ""
         for column in tab.columns:
             if column.name not in cells:
                 continue
             text, cell = cells[column.name]
-            if column.lines:
+            if column.remarks:
+                remark = text
+            elif column.lines:
                 under += [
                     (f"{column.before} {piece}".strip(), cell) for piece in re.split(r"[;\n]", text) if piece.strip()
                 ]
@@ -337,6 +374,9 @@ class Import:
                     pieces.append((column.flag, cell))
             else:
                 pieces.append((in_line(column, text), cell))
+        if tab.word in WITH_LINES:
+            self.lines.gap()
+        self.lines.remark(remark)
         self.lines.add(pieces)
         for piece in under:
             self.lines.add([piece], "  ")
@@ -349,6 +389,8 @@ class Import:
         return False
 
 
+WITH_LINES = {"box", "kind"}
+"""Heads with lines under them: an empty line before each makes the sheet easy on the eye."""
 SKIPPED = {"read me", "readme", "notes", "results", "worksheets", "lists"}
 
 
@@ -366,10 +408,10 @@ def job_from_tables(tables: list[Table], file: str, names: OwnNames | None = Non
     """The job in a workbook's tabs, or every fault by tab and cell."""
     made = Import(file, names or {})
     made.read(tables)
-    text = "\n".join(made.lines.texts) + "\n"
+    text = "\n".join(made.lines.texts).rstrip("\n") + "\n"
     sheet = Sheet(text, Path(file).stem + ".job")
     job, faults = read_with_faults(sheet, beside)
-    made.faults += [told(fault, made) for fault in faults]
+    made.faults += [told(fault, made) if fault.file == sheet.file else fault for fault in faults]
     if made.faults:
         raise SheetFaults(file, made.faults)
     return job
@@ -381,14 +423,9 @@ def told(fault: Fault, made: Import) -> Fault:
     starts = [match.start() for match in TOKEN.finditer(raw)]
     word = sum(start < fault.column for start in starts) - 1
     cell = made.lines.cell(fault.line, max(word, 0))
-    if cell is None:
-        return Fault(made.file, 1, 1, 2, fault.message, fault.hint)
-    return Fault(f"{made.file}, {cell}", cell.row, fault.column, fault.end, fault.message, fault.hint, fault.source)
-
-
-def read_workbook(path: Path, names: OwnNames | None = None) -> Job:
-    """The job in a workbook or CSV file."""
-    return read_workbooks([path], names)
+    file, place = (f"{made.file}, {cell}", cell.place) if cell else (made.file, (0,))
+    message = re.sub(r"\bon line (\d+)", lambda found: made.said_on(int(found[1])) or found[0], fault.message)
+    return Fault(file, fault.line, fault.column, fault.end, message, fault.hint, fault.source, place)
 
 
 def read_workbooks(paths: list[Path], names: OwnNames | None = None) -> Job:
@@ -412,7 +449,6 @@ __all__ = [
     "job_from_tables",
     "own_names",
     "read_tables",
-    "read_workbook",
     "read_workbooks",
     "remember",
 ]

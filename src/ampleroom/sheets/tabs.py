@@ -8,6 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterable
 from dataclasses import dataclass, field
+from operator import attrgetter
 from typing import Any
 
 from ampleroom.job.lines.box_base import write_base, write_part
@@ -16,8 +17,24 @@ from ampleroom.job.lines.circuits import bends_text
 from ampleroom.job.lines.runs import through_text
 from ampleroom.job.lines.statement import maybe, plain
 from ampleroom.job.lines.wires import write_wires
-from ampleroom.job.model import Base, Circuit, Clamps, Device, Equipment, Item, Job, Panel, Part, Raceway, Route, Run
+from ampleroom.job.model import (
+    Base,
+    Box,
+    Circuit,
+    Clamps,
+    Device,
+    Equipment,
+    Item,
+    Job,
+    Kind,
+    Panel,
+    Part,
+    Raceway,
+    Route,
+    Run,
+)
 from ampleroom.job.writer import written
+from ampleroom.sheets.remarks import SIGN, Remarks
 
 Row = dict[str, str]
 """A row's cells by column name."""
@@ -37,16 +54,19 @@ class Column:
     """For yes/no columns: the words a yes stands for."""
     lines: bool = False
     """Each piece of the cell, parted by ; or a line end, is a line of its own under the row's."""
+    remarks: bool = False
+    """Each line of the cell is a remark over the row's line."""
 
 
 @dataclass(frozen=True, slots=True)
 class Tab:
-    """One tab: the word its lines begin with, its columns in the order of the line, and the rows of a job."""
+    """One tab: the word its lines begin with, its columns in the order of the line, a job's records and the row of each."""
 
     name: str
     word: str
     columns: tuple[Column, ...]
-    rows: Callable[[Job], Iterable[Row]]
+    records: Callable[[Job], Iterable[Any]]
+    row: Callable[[Any], Row]
     says: str
     also: tuple[str, ...] = field(default=())
 
@@ -54,40 +74,51 @@ class Tab:
     def names(self) -> tuple[str, ...]:
         return tuple(column.name for column in self.columns)
 
+    def rows(self, job: Job) -> Iterable[Row]:
+        """The rows of a job, each with the remarks that stand by it in the job's sheet."""
+        remarks = Remarks(job)
+        if REMARKS not in self.columns:
+            yield from map(self.row, self.records(job))
+            yield from ({"Word": SIGN, "What": remark} for remark in remarks.before)
+            return
+        for record in self.records(job):
+            yield {**self.row(record), REMARKS.name: remarks.of(record)}
 
+
+REMARKS = Column("Remarks", "words for people only, in as many lines as you like", remarks=True, wide=30)
 YES = ("yes",)
+JOB_WORDS = ("job", "edition", "reading", "note", "amendments", "dwelling", "load", SIGN)
 DEVICE_EXAMPLES = "switch #14; receptacle #12; 2 x 3-way switch #14"
 
 
 # ---- rows of a job -------------------------------------------------------------------------------------------------
 
 
-def job_rows(job: Job) -> Iterable[Row]:
+def job_lines(job: Job) -> Iterable[tuple[str, str]]:
+    """The first word and the rest of every line about the whole job."""
     if job.title:
-        yield {"Word": "job", "What": job.title}
+        yield "job", job.title
     if job.edition is not None:
-        yield {"Word": "edition", "What": str(job.edition)}
+        yield "edition", str(job.edition)
     if job.amendments_file:
-        yield {"Word": "amendments", "What": job.amendments_file}
+        yield "amendments", job.amendments_file
     records: list[Any] = [*job.readings, *job.notes, *([job.dwelling] if job.dwelling else []), *job.loads]
     for record in records:
         word, _, rest = written(record).partition(" ")
-        yield {"Word": word, "What": rest}
+        yield word, rest
 
 
-def box_rows(job: Job) -> Iterable[Row]:
-    for box in job.boxes:
-        yield {
-            "Box": box.name,
-            "Kind": "" if not box.kind else maybe(box.kind),
-            "At": box.description,
-            **item_cells(box.items),
-        }
+def job_row(line: tuple[str, str]) -> Row:
+    return {"Word": line[0], "What": line[1]}
 
 
-def kind_rows(job: Job) -> Iterable[Row]:
-    for kind in job.kinds:
-        yield {"Kind": kind.name, "For": kind.description, **item_cells(kind.items)}
+def box_row(box: Box) -> Row:
+    kind = "" if not box.kind else maybe(box.kind)
+    return {"Box": box.name, "Kind": kind, "At": box.description, **item_cells(box.items)}
+
+
+def kind_row(kind: Kind) -> Row:
+    return {"Kind": kind.name, "For": kind.description, **item_cells(kind.items)}
 
 
 COLUMN_OF: dict[type, str] = {Base: "What it is", Part: "Rings and covers", Clamps: "Clamps", Device: "Devices"}
@@ -120,23 +151,22 @@ def item_text(item: Item) -> str:
             return written(item)
 
 
-def run_rows(job: Job) -> Iterable[Row]:
-    for run in job.runs:
-        yield {
-            "From": end_text(run, 0),
-            "To": " > ".join(end_text(run, place) for place in range(1, len(run.stops))),
-            "Cable or wires": conductors_text(run),
-            "Aluminum": "yes" if run.material == "aluminum" else "",
-            "Class 2": "yes" if run.low_voltage else "",
-            "Through": ", ".join(map(through_text, run.through)),
-            "Raceway": run.raceway,
-            "Length": maybe(run.length, "ft") if run.length is not None else "",
-            "Circuit": run.circuit,
-            "Routes": " by ".join(run.routes),
-            "In insulation": "yes" if run.in_insulation else "",
-            "Existing": "yes" if run.existing else "",
-            "For": run.label,
-        }
+def run_row(run: Run) -> Row:
+    return {
+        "From": end_text(run, 0),
+        "To": " > ".join(end_text(run, place) for place in range(1, len(run.stops))),
+        "Cable or wires": conductors_text(run),
+        "Aluminum": "yes" if run.material == "aluminum" else "",
+        "Class 2": "yes" if run.low_voltage else "",
+        "Through": ", ".join(map(through_text, run.through)),
+        "Raceway": run.raceway,
+        "Length": maybe(run.length, "ft") if run.length is not None else "",
+        "Circuit": run.circuit,
+        "Routes": " by ".join(run.routes),
+        "In insulation": "yes" if run.in_insulation else "",
+        "Existing": "yes" if run.existing else "",
+        "For": run.label,
+    }
 
 
 def end_text(run: Run, place: int) -> str:
@@ -154,11 +184,6 @@ def conductors_text(run: Run) -> str:
     return bare.removeprefix(head)
 
 
-def circuit_rows(job: Job) -> Iterable[Row]:
-    for circuit in job.circuits:
-        yield circuit_row(circuit)
-
-
 def circuit_row(circuit: Circuit) -> Row:
     return {
         "Circuit": circuit.name,
@@ -169,11 +194,6 @@ def circuit_row(circuit: Circuit) -> Row:
         "Panel": circuit.panel,
         "For": circuit.label,
     }
-
-
-def panel_rows(job: Job) -> Iterable[Row]:
-    for panel in job.panels:
-        yield panel_row(panel)
 
 
 def panel_row(panel: Panel) -> Row:
@@ -188,34 +208,32 @@ def panel_row(panel: Panel) -> Row:
     }
 
 
-def equipment_rows(job: Job) -> Iterable[Row]:
-    equipment: Equipment
-    for equipment in job.equipment:
-        yield {"Equipment": equipment.name, "At": equipment.description}
+def equipment_row(equipment: Equipment) -> Row:
+    return {"Equipment": equipment.name, "At": equipment.description}
 
 
-def raceway_rows(job: Job) -> Iterable[Row]:
-    raceway: Raceway
-    for raceway in job.raceways:
-        length = maybe(raceway.length, "ft") if raceway.length is not None else ""
-        yield {
-            "Raceway": raceway.name, "From": raceway.ends[0], "To": raceway.ends[1], "Kind": raceway.kind,
-            "Size": maybe(raceway.size), "Length": length, "Bends": bends_text(raceway.bends),
-        }  # fmt: skip
+def raceway_row(raceway: Raceway) -> Row:
+    return {
+        "Raceway": raceway.name,
+        "From": raceway.ends[0],
+        "To": raceway.ends[1],
+        "Kind": raceway.kind,
+        "Size": maybe(raceway.size),
+        "Length": maybe(raceway.length, "ft") if raceway.length is not None else "",
+        "Bends": bends_text(raceway.bends),
+    }
 
 
-def route_rows(job: Job) -> Iterable[Row]:
-    route: Route
-    for route in job.routes:
-        yield {
-            "Route": route.name,
-            "Length": f"{plain(route.length)} ft" if route.length is not None else "",
-            "Ambient, C": plain(route.ambient) if route.ambient is not None else "",
-            "In insulation": "yes" if route.in_insulation else "",
-            "Sealed": "yes" if route.sealed else "",
-            "Rooftop, in": plain(route.rooftop) if route.rooftop is not None else "",
-            "At": route.description,
-        }
+def route_row(route: Route) -> Row:
+    return {
+        "Route": route.name,
+        "Length": f"{plain(route.length)} ft" if route.length is not None else "",
+        "Ambient, C": plain(route.ambient) if route.ambient is not None else "",
+        "In insulation": "yes" if route.in_insulation else "",
+        "Sealed": "yes" if route.sealed else "",
+        "Rooftop, in": plain(route.rooftop) if route.rooftop is not None else "",
+        "At": route.description,
+    }
 
 
 # ---- the tabs ------------------------------------------------------------------------------------------------------
@@ -234,8 +252,15 @@ ITEM_COLUMNS = (
 )
 
 TABS: tuple[Tab, ...] = (
-    Tab("Job", "", (Column("Word", "job, edition, reading, note, amendments, dwelling, load", choices=("job", "edition", "reading", "note", "amendments", "dwelling", "load"), wide=14), Column("What", "the rest of the line: Boathouse studio, 2020, plastic-tabs not-counted", wide=60)), job_rows, "the job's name, the adopted edition, readings and notes"),
-    Tab("Boxes", "box", (Column("Box", "its name: one word, such as J1"), Column("Kind", "a name from the Kinds tab, or ? where a box is still to be chosen", wide=14), *ITEM_COLUMNS, Column("At", "where it is", before="at", wide=30)), box_rows, "one row a box", ("Box list", "Box")),
+    Tab("Job", "", (
+        Column("Word", ", ".join(JOB_WORDS) + " for a remark", choices=JOB_WORDS, wide=14),
+        Column("What", "the rest of the line: Boathouse studio, 2020, plastic-tabs not-counted", wide=60),
+    ), job_lines, job_row, "the job's name, the adopted edition, readings and notes"),
+    Tab("Boxes", "box", (
+        Column("Box", "its name: one word, such as J1"),
+        Column("Kind", "a name from the Kinds tab, or ? where a box is still to be chosen", wide=14),
+        *ITEM_COLUMNS, Column("At", "where it is", before="at", wide=30), REMARKS,
+    ), attrgetter("boxes"), box_row, "one row a box", ("Box list", "Box")),
     Tab("Runs", "run", (
         Column("From", "a box, a panel, or ?", wide=12),
         Column("To", "a box, a panel, or ?", before=">", wide=12),
@@ -250,28 +275,33 @@ TABS: tuple[Tab, ...] = (
         Column("In insulation", "yes if it lies in insulation", flag="in insulation", choices=YES, wide=12),
         Column("Existing", "yes if it was there before", flag="existing", choices=YES, wide=9),
         Column("For", "what it is for", before="for", wide=24),
-    ), run_rows, "one row a run: its conductors count in every box it reaches", ("Cables", "Wires")),
+        REMARKS,
+    ), attrgetter("runs"), run_row, "one row a run: its conductors count in every box it reaches", ("Cables", "Wires")),
     Tab("Circuits", "circuit", (
         Column("Circuit", "its name or number"), Column("Amperes", "of its breaker, or ?", after="A"), Column("Volts", "", after="V"),
         Column("Load, VA", "", after="VA"), Column("Continuous", "yes for three hours or more", flag="continuous", choices=YES),
         Column("Panel", "a name from the Panels tab", before="on"), Column("For", "what it serves", before="for", wide=30),
-    ), circuit_rows, "one row a circuit"),
+        REMARKS,
+    ), attrgetter("circuits"), circuit_row, "one row a circuit"),
     Tab("Panels", "panel", (
         Column("Panel", "its name"), Column("Volts", "120/240", after="V"), Column("Phases", "1 or 3", after="-phase"),
         Column("Main, A", "", before="main", after="A"), Column("Bus, A", "", before="bus", after="A"),
         Column("Terminals, C", "60 or 75", before="terminals", after="C"), Column("At", "where it is", before="at", wide=30),
-    ), panel_rows, "one row a panel"),
-    Tab("Equipment", "equipment", (Column("Equipment", "its name"), Column("At", "where it is", before="at", wide=30)), equipment_rows, "what runs end in that is no box"),
-    Tab("Kinds", "kind", (Column("Kind", "a name for a box used again and again"), *ITEM_COLUMNS, Column("For", "in words", before="for", wide=30)), kind_rows, "boxes described once"),
+        REMARKS,
+    ), attrgetter("panels"), panel_row, "one row a panel"),
+    Tab("Equipment", "equipment", (Column("Equipment", "its name"), Column("At", "where it is", before="at", wide=30), REMARKS), attrgetter("equipment"), equipment_row, "what runs end in that is no box"),
+    Tab("Kinds", "kind", (Column("Kind", "a name for a box used again and again"), *ITEM_COLUMNS, Column("For", "in words", before="for", wide=30), REMARKS), attrgetter("kinds"), kind_row, "boxes described once"),
     Tab("Raceways", "raceway", (
         Column("Raceway", "its name"), Column("From", "a place"), Column("To", "a place", before=">"), Column("Kind", "emt, pvc-40 ..."),
         Column("Size", "its trade size"), Column("Length", "62 ft"), Column("Bends", "3 bends 90", wide=18),
-    ), raceway_rows, "one row a raceway"),
+        REMARKS,
+    ), attrgetter("raceways"), raceway_row, "one row a raceway"),
     Tab("Routes", "route", (
         Column("Route", "its name"), Column("Length", "24 ft"), Column("Ambient, C", "", before="ambient", after="C"),
         Column("In insulation", "yes", flag="in insulation", choices=YES), Column("Sealed", "yes", flag="sealed", choices=YES),
         Column("Rooftop, in", "height above the roof", before="rooftop", after="in"), Column("At", "where it goes", before="at", wide=30),
-    ), route_rows, "stretches of building that runs go along"),
+        REMARKS,
+    ), attrgetter("routes"), route_row, "stretches of building that runs go along"),
 )  # fmt: skip
 
 BY_NAME = {tab.name.casefold(): tab for tab in TABS} | {also.casefold(): tab for tab in TABS for also in tab.also}
