@@ -5,8 +5,7 @@ from __future__ import annotations
 from collections import Counter
 from collections.abc import Iterator
 from decimal import Decimal
-from fractions import Fraction
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
 from ampleroom.editions import READINGS, CodeBook
 from ampleroom.errors import NameUnknown
@@ -14,6 +13,9 @@ from ampleroom.job.model import Job
 from ampleroom.record import Record
 from ampleroom.where import Where
 from ampleroom.worksheet import BoxReport, Fact, Finding, Line, Reminder, Verdict, Worksheet
+
+if TYPE_CHECKING:
+    from fractions import Fraction
 
 VERSION = "0.1.0"
 SCHEMA = "ampleroom-report/1"
@@ -213,7 +215,7 @@ def reminder_json(reminder: Reminder) -> dict[str, Any]:
 
 def decimal_json(value: Decimal | Fraction) -> str | None:
     """A number as a string, exact; a fraction as ``2/3``; what is not known as null."""
-    if isinstance(value, Fraction):
+    if not isinstance(value, Decimal):
         return str(value)
     return format(value, "f") if value.is_finite() else None
 

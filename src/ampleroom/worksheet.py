@@ -4,12 +4,14 @@ from __future__ import annotations
 
 from decimal import ROUND_FLOOR, Decimal, InvalidOperation
 from enum import IntEnum
-from fractions import Fraction
-from typing import NamedTuple
+from typing import TYPE_CHECKING, NamedTuple
 
-from ampleroom.quantities import NO_LIMIT, TEN_THOUSANDTH
+from ampleroom.quantities import NO_LIMIT, TEN_THOUSANDTH, count, number
 from ampleroom.record import Record, aside
 from ampleroom.where import NOWHERE, Where
+
+if TYPE_CHECKING:
+    from fractions import Fraction
 
 ZERO = Decimal(0)
 
@@ -46,14 +48,26 @@ class Line(NamedTuple):
     @property
     def amount(self) -> Decimal:
         """``count * each``; a share that is no exact decimal is rounded down to a ten-thousandth."""
-        if isinstance(self.count, Fraction):
-            exact = self.count * Fraction(self.each)
+        if not isinstance(self.count, Decimal):
+            each, parts = self.each.as_integer_ratio()
+            exact = self.count * each / parts
             rounded = Decimal(exact.numerator) / Decimal(exact.denominator)
-            return rounded if Fraction(rounded) == exact else rounded.quantize(TEN_THOUSANDTH, ROUND_FLOOR)
+            is_exact = rounded.as_integer_ratio() == exact.as_integer_ratio()
+            return rounded if is_exact else rounded.quantize(TEN_THOUSANDTH, ROUND_FLOOR)
         try:
             return self.count * self.each
         except InvalidOperation:  # so many nobody counted, of what takes no room
             return ZERO
+
+    @property
+    def times(self) -> str:
+        """How many, as one writes it: ``6``, ``2.5``, ``2/3``."""
+        return count(self.count) if isinstance(self.count, Decimal) else str(self.count)
+
+    @property
+    def sum_text(self) -> str:
+        """``6 x 2.25 = 13.50``."""
+        return f"{self.times} x {number(self.each)} = {number(self.amount)}" if self.amount.is_finite() else "not known"
 
 
 class Worksheet(Record):

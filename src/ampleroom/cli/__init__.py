@@ -46,8 +46,7 @@ ampleroom COMMAND --help tells more of each. Exit status:
 0 all passes, 1 something fails, 2 the sheet cannot be read,
 3 it passes only if unknown facts turn out well."""
 
-
-OBEYED = re.compile("[\x7f-\x9f\u200e\u200f\u2028-\u202e\u2066-\u2069]")
+OBEYED = "[\x7f-\x9f\u200e\u200f\u2028-\u202e\u2066-\u2069]"
 """Letters a terminal may take for a command, beyond those JSON escapes by itself: they erase, move or turn text around."""
 
 
@@ -138,7 +137,7 @@ def print_json(value: dict[str, Any]) -> None:
     import json  # not for those who read
 
     text = json.dumps(value, ensure_ascii=False, indent=2)
-    print(OBEYED.sub(lambda found: f"\\u{ord(found[0]):04x}", text))
+    print(re.sub(OBEYED, lambda found: f"\\u{ord(found[0]):04x}", text))
 
 
 def faults_json(trouble: SheetFaults) -> dict[str, Any]:

@@ -192,9 +192,7 @@ def run_box(job: Job, stock: Stock, limits: Limits, options: argparse.Namespace,
     trial = Trial(job, book_for(job, options.edition), limits.spare)
     report = trial.reports[box.name]
     passes = report.verdict is Verdict.PASSES
-    found = [] if passes else remedies(trial, box, stock, limits.margin)
-    if limits.no_plaster:
-        found = [remedy for remedy in found if remedy.disturbance.word != "plaster"]
+    found = [] if passes else remedies(trial, box, stock, limits.margin, limits.most)
     nothing = None if passes or found else why_nothing(trial, box, stock)
     fact = first_fact(trial, box)
     if options.apply and found:

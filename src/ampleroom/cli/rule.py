@@ -6,7 +6,7 @@ import argparse
 
 from ampleroom.cli.common import add_edition, add_json, command_parser, print_json
 from ampleroom.cli.paper import Paper
-from ampleroom.cli.text import sum_text, unsure, write_caution
+from ampleroom.cli.text import unsure, write_caution
 from ampleroom.editions import READINGS, CodeBook, Reading
 from ampleroom.errors import NameUnknown
 from ampleroom.explain import Explanation, allowances, explain, explanation_json, reading_json, rules_json, sources_of
@@ -93,7 +93,7 @@ def write_explanation(found: Explanation, paper: Paper) -> None:
         paper.raw("    " + line)
     paper.line()
     for step in found.lines:
-        paper.line(f"{step.what}: {sum_text(step)} in3, {step.cite}", indent=2, hang=4)
+        paper.line(f"{step.what}: {step.sum_text} in3, {step.cite}", indent=2, hang=4)
         paper.line(step.why + unsure(step.confidence), indent=4, style="dim")
     for finding in found.findings:
         paper.line(f"{finding.verdict.word}: {finding.message} ({finding.cite})", indent=2, hang=4)

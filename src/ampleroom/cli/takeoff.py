@@ -14,8 +14,9 @@ from ampleroom.cli.remedy import stock_for
 from ampleroom.cli.remedy_text import minutes_text
 from ampleroom.cli.text import write_caution
 from ampleroom.job.model import Job
+from ampleroom.quantities import plural
 from ampleroom.remedy.present import takeoff_json, takeoff_line_json
-from ampleroom.remedy.takeoff import Takeoff, plain, takeoff
+from ampleroom.remedy.takeoff import Takeoff, TakeoffLine, plain, takeoff
 from ampleroom.sheets.apostrophe import guarded
 
 
@@ -58,18 +59,30 @@ def write_takeoff(job: Job, found: Takeoff, paper: Paper) -> None:
             paper.line()
             paper.line(group.capitalize(), style="bold")
         price = f"{line.price:.2f}" if line.price is not None else "no price"
-        each = f" at {line.each:.2f}" if line.each is not None else ""
-        paper.ends(f"{plain(line.number)} {line.unit} x {line.what}{each}".replace("  ", " "), price, indent=2)
+        paper.ends(line_text(line), price, indent=2)
         if line.note:
             paper.line(line.note, indent=6, style="dim")
     paper.line()
     paper.ends("Together", f"{found.total:.2f} {found.currency}", style="bold")
-    paper.line(f"{minutes_text(found.minutes)} of work in it." if found.total else "", indent=2)
+    paper.line(f"{minutes_text(found.minutes)} of work in it.", indent=2)
     if found.unpriced:
-        paper.line(f"{found.unpriced} lines have no price: they are not in the stock file.", indent=2)
+        lines = plural(found.unpriced, "line has no price: it is", "lines have no price: they are")
+        paper.line(f"{lines} not in the stock file.", indent=2)
     for missing in found.missing:
         paper.line(f"Not counted: {missing}.", indent=2, hang=4)
     write_caution(paper)
+
+
+def line_text(line: TakeoffLine) -> str:
+    """``3 x switch``, ``205 ft of #6 THHN``, ``7 lengths of 10 ft, EMT 1``; with the price of one."""
+    number = plain(line.number)
+    each = f" at {line.each:.2f}" if line.each is not None else ""
+    if not line.unit:
+        return f"{number} x {line.what}{each}"
+    if line.unit in ("ft", "h"):
+        return f"{number} {line.unit} of {line.what}{each}"
+    kind, rest = line.unit.split(" ", 1)
+    return f"{plural(line.number, kind)} {rest}, {line.what}{each}"
 
 
 def takeoff_csv(found: Takeoff) -> str:

@@ -2,11 +2,9 @@
 
 from __future__ import annotations
 
-from fractions import Fraction
-
 from ampleroom.cli.paper import TIED, Paper
 from ampleroom.editions import READINGS
-from ampleroom.quantities import count, number, plural
+from ampleroom.quantities import number, plural
 from ampleroom.report import CAUTION, Report, readings_of
 from ampleroom.worksheet import BoxReport, Fact, Finding, Line, Verdict, Worksheet
 
@@ -198,14 +196,8 @@ def verdict_line(sheet: Worksheet) -> str:
 
 def write_line(line: Line, unit: str, paper: Paper) -> None:
     paper.line(line.what, indent=4, hang=6)
-    paper.ends(f"{sum_text(line)} {unit}" if line.amount.is_finite() else "not known", line.cite, indent=6)
+    paper.ends(f"{line.sum_text} {unit}" if line.amount.is_finite() else line.sum_text, line.cite, indent=6)
     paper.line(line.why + unsure(line.confidence), indent=8, style="dim")
-
-
-def sum_text(line: Line) -> str:
-    """``6 x 2.25 = 13.50``."""
-    times = str(line.count) if isinstance(line.count, Fraction) else count(line.count)
-    return f"{times} x {number(line.each)} = {number(line.amount)}"
 
 
 def write_best(worst: Worksheet, best: Worksheet, paper: Paper) -> None:

@@ -8,7 +8,6 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterator
 from dataclasses import dataclass, field, replace
-from fractions import Fraction
 from hashlib import sha256
 from typing import Any
 
@@ -19,7 +18,7 @@ from ampleroom.pictures.drawing import Drawing, Shape, Text, shortened, text_wid
 from ampleroom.pictures.entering import box_picture
 from ampleroom.pictures.room import room_outline
 from ampleroom.pictures.svg import svg
-from ampleroom.quantities import count, number
+from ampleroom.quantities import number
 from ampleroom.report import Report, readings_of
 from ampleroom.worksheet import BoxReport, Fact, Finding, Line, Verdict, Worksheet
 
@@ -215,7 +214,7 @@ def difference(shown: Worksheet, other: Worksheet) -> Iterator[str]:
     """The lines of another case that are not in the table, and those of the table that are not in it."""
     for line in other.lines:
         if line not in shown.lines:
-            yield f"{line.what}: {sum_text(line)}, {line.cite}: {line.why}{unsure(line.confidence)}"
+            yield f"{line.what}: {line.sum_text}, {line.cite}: {line.why}{unsure(line.confidence)}"
     whats = {line.what for line in other.lines}
     for line in shown.lines:
         if line not in other.lines and line.what not in whats:
@@ -229,14 +228,6 @@ def totals_text(sheet: Worksheet) -> str:
     )
     result = f": {result_text(sheet)}" if sheet.margin.is_finite() else ""
     return f"room {there}, fill {needed}{result}"
-
-
-def sum_text(line: Line) -> str:
-    """``6 x 2.25 = 13.50``."""
-    if not line.amount.is_finite():
-        return "not known"
-    times = str(line.count) if isinstance(line.count, Fraction) else count(line.count)
-    return f"{times} x {number(line.each)} = {number(line.amount)}"
 
 
 def lines_block(sheet: Worksheet) -> dict[str, Any]:
@@ -254,7 +245,7 @@ def lines_block(sheet: Worksheet) -> dict[str, Any]:
 def line_row(line: Line, rank: int = 0) -> list[str]:
     """What, why, the sum, where it stands."""
     what = f"{rank}  {line.what}" if rank else line.what
-    return [what, line.why + unsure(line.confidence), sum_text(line), line.cite]
+    return [what, line.why + unsure(line.confidence), line.sum_text, line.cite]
 
 
 def result_text(sheet: Worksheet) -> str:

@@ -4,13 +4,16 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from decimal import Decimal
-from fractions import Fraction
+from typing import TYPE_CHECKING
 
 from ampleroom.editions import CodeBook
 from ampleroom.quantities import number, volume
 from ampleroom.rules.registry import rule
 from ampleroom.rules.space import Space, exactly
 from ampleroom.worksheet import Line
+
+if TYPE_CHECKING:
+    from fractions import Fraction
 
 NAME = "box-room-barriers"
 EXAMPLE = """
@@ -118,6 +121,8 @@ def share_lines(total: Decimal, space: Space, book: CodeBook) -> Iterator[Line]:
 
 def share_of(space: Space) -> tuple[Fraction, str]:
     """This side's share of the box, and in words."""
+    from fractions import Fraction  # only now: few boxes have sides
+
     share = space.share
     assert share is not None
     if share.gangs is not None:
