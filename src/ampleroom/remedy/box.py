@@ -95,7 +95,7 @@ def all_remedies(
     trial: Trial, box: Box, stock: Stock, margin: Decimal = NO_MARGIN, wanted: Wanted = EVERY
 ) -> list[Remedy]:
     """Every move wanted that is enough alone, and pairs of moves of which neither is; the cheapest are tried first."""
-    spot = spot_of(trial, box, stock)
+    spot, now = spot_of(trial, box, stock), margin_of(trial.reports[box.name])
     made = [(move.cost(stock), move, make) for make in MOVES for move in make(spot) if wanted.lets(move)]
     made.sort(key=itemgetter(0))
     found: list[Priced] = []
@@ -108,9 +108,9 @@ def all_remedies(
                 found.append(Priced(remedy_of(attempt), cost))
             else:
                 short.append(attempt)
-    for first, second in pairs(margin_of(trial.reports[box.name]), short, margin):
-        move = both(first.move, second.move)
-        touches, cost = first.touches | second.touches, move.cost(stock)
+    joint = [(both(first.move, second.move), first, second) for first, second in pairs(now, short, margin)]
+    for cost, (move, first, second) in sorted(((pair[0].cost(stock), pair) for pair in joint), key=itemgetter(0)):
+        touches = first.touches | second.touches
         if not wanted.is_needless(cost, move.kinds, touches, found):
             joined = together(trial, spot, first, second)
             if joined is not None and (attempt := try_move(trial, joined, margin, touches)).passes:
@@ -118,15 +118,16 @@ def all_remedies(
     return [kept.remedy for kept in found]
 
 
-def try_move(
-    trial: Trial, move: Move, margin: Decimal, touches: Collection[str], maker: Maker | None = None
-) -> Tried:
+def try_move(trial: Trial, move: Move, margin: Decimal, touches: frozenset[str], maker: Maker | None = None) -> Tried:
     """A move judged: the box it mends passes with the room asked for, and no other one is worse."""
-    mended = trial.after(move.change, {move.box})[move.box]
-    left = margin_of(mended)
-    passes = mended.verdict is Verdict.PASSES and left >= margin
-    passes = passes and trial.is_no_worse(trial.after(move.change, touches), move.box)
-    return Tried(move, passes, left, frozenset(touches), maker)
+    here = frozenset((move.box,))
+    after = trial.after_at(here, move.change, touches, move.alike)
+    left = margin_of(after[move.box])
+    passes = after[move.box].verdict is Verdict.PASSES and left >= margin
+    if passes:
+        after |= trial.after_at(touches - here, move.change, touches, move.alike)
+        passes = trial.is_no_worse(after, move.box)
+    return Tried(move, passes, left, touches, maker)
 
 
 def pairs(now: Decimal, short: list[Tried], margin: Decimal) -> Iterator[tuple[Tried, Tried]]:
@@ -148,7 +149,7 @@ def together(trial: Trial, spot: Spot, tried: Tried, other: Tried) -> Move | Non
     """Two moves as one: the second is made on the job the first leaves, so that both go together or not at all."""
     first, second, make = tried.move, other.move, other.maker
     assert make is not None  # it is known of every move tried alone
-    small = trial.part({*tried.touches, *other.touches, spot.box.name}, first.change)
+    small = trial.part(tried.touches | other.touches, first.change)
     box = next(box for box in small.boxes if box.name == spot.box.name)
     runs = tuple(run for run in small.runs if any(stop.name == box.name for stop in run.stops))
     after = Spot(small, box, spot.stock, spot.book, spot.report, runs)

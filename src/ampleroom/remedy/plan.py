@@ -198,11 +198,12 @@ def chosen(
 
 def stuck_reason(remedies: list[Remedy], limits: Limits, choice: Choice) -> str:
     """Why a box is left that has remedies."""
-    said = f"it has {plural(len(remedies), 'remedy', 'remedies')}, and none "
     if limits.most_kinds is not None and all(remedy.kinds for remedy in remedies):
-        said += f"with the {plural(limits.most_kinds, 'kind')} of box that may be carried at most"
+        said = (
+            f"none of its remedies keeps to the {plural(limits.most_kinds, 'kind')} of box that may be carried at most"
+        )
     else:
-        said += "that goes together with those of the other boxes"
+        said = "none of its remedies goes together with those of the other boxes"
     return said + ("; fewer boxes than these cannot be left" if choice.left == choice.fewest else "")
 
 

@@ -49,6 +49,8 @@ class Move(Record):
     """Boxes it puts in; the van carries each kind at a charge."""
     notes: tuple[str, ...] = ()
     """What it takes for granted."""
+    alike: str = ""
+    """Moves of which this says the same leave the boxes that are there the same, and differ in a new one only."""
 
     def cost(self, stock: Stock) -> Money:
         """Parts and labor, as of the remedy it may become."""

@@ -7,10 +7,24 @@ from decimal import ROUND_CEILING, ROUND_FLOOR, Decimal
 
 from ampleroom.editions.tables import blocks
 from ampleroom.job.lines.box_base import write_base, write_part
-from ampleroom.job.model import Base, Box, Cable, Clamps, Device, Item, Job, Mounting, Panel, Part, Run
+from ampleroom.job.model import (
+    Base,
+    Box,
+    Cable,
+    Carries,
+    Clamps,
+    Device,
+    FixtureWires,
+    Item,
+    Job,
+    Leads,
+    Mounting,
+    Panel,
+    Part,
+    Run,
+)
 from ampleroom.job.trade import size_text
 from ampleroom.job.unknown import UNKNOWN
-from ampleroom.quantities import plural
 from ampleroom.record import Record, replace
 from ampleroom.remedy.stock import Money, Stock, StockBox, cents
 
@@ -109,6 +123,8 @@ class _Counter:
             for item in self.items[box.name]:
                 if isinstance(item, Base):
                     self.add(bases, *self.box_line(item, box))
+                    if (cover := self.blank_cover(item, box)) is not None:
+                        self.add(parts, *cover)
                 elif isinstance(item, Part):
                     self.minutes += self.stock.minutes.ring
                     self.add(parts, *self.part_line(item))
@@ -122,6 +138,13 @@ class _Counter:
         if base.volume is UNKNOWN or base.size is UNKNOWN:
             self.missing.append(f"{box.name}: its size is not known, so it is counted as it is written")
         return write_base(base), None, 1
+
+    def blank_cover(self, base: Base, box: Box) -> tuple[str, Money, int] | None:
+        """Of a junction box: one with nothing on its face that covers it already."""
+        if any(isinstance(item, Device | Carries | FixtureWires | Leads | Part) for item in self.items[box.name]):
+            return None
+        stocked = self.stocked_box(base)
+        return (f"blank cover for {stocked.name}", stocked.cover_price, 1) if stocked and stocked.cover_price else None
 
     def stocked_box(self, base: Base) -> StockBox | None:
         same = [stocked for stocked in self.stock.boxes if stocked.base == base]
@@ -202,36 +225,42 @@ class _Counter:
         for run in self.job.runs:
             if run.cable is None or not self.bought(run):
                 continue
+            if run.count is UNKNOWN:
+                self.missing.append(f"line {run.at.line}: how many {run.cable.name} there are alike; counted as one")
             cable = Cable(run.cable.kind, run.cable.size, run.cable.of)
             length = self.length(run)
             feet[cable] = feet.get(cable, Decimal(0)) + length * self.alike(run)
             ends.setdefault(cable, []).extend([length] * self.alike(run))
         for cable in sorted(feet, key=lambda cable: cable.name):
             self.minutes += feet[cable] * self.stock.minutes.cable_per_foot
-            yield self.cable_line(cable, feet[cable])
+            yield from self.cable_lines(cable, feet[cable])
         yield from self.staples(ends)
 
-    def cable_line(self, cable: Cable, feet: Decimal) -> TakeoffLine:
-        with_waste = (feet * (100 + self.stock.waste_percent) / 100).to_integral_value(ROUND_CEILING)
-        note = f"{plain(feet)} ft in the runs, {plain(self.stock.waste_percent)} % waste"
+    def cable_lines(self, cable: Cable, feet: Decimal) -> Iterator[TakeoffLine]:
+        """Whole coils, and the last of it by the foot where that is cheaper than one coil more."""
+        needed = self.with_waste(feet)
         stocked = self.stock.cable(cable)
-        if stocked is None:
-            return TakeoffLine("cable", cable.name, with_waste, "ft", None, None, note)
-        if stocked.coil_feet and stocked.coil_price is not None:
-            coils = (with_waste / stocked.coil_feet).to_integral_value(ROUND_CEILING)
-            note += f"; {plain(with_waste)} ft come off {plural(coils, 'coil')} of {plain(stocked.coil_feet)} ft"
-            return TakeoffLine(
-                "cable",
-                stocked.name,
-                coils,
-                f"coil of {plain(stocked.coil_feet)} ft",
-                stocked.coil_price,
-                coils * stocked.coil_price,
-                note,
+        name, each = (stocked.name, stocked.per_foot) if stocked else (cable.name, None)
+        note = f"{self.waste_note(feet)}: {plain(needed)} ft"
+        if stocked is not None and stocked.coil_feet and stocked.coil_price is not None:
+            coils = (needed / stocked.coil_feet).to_integral_value(ROUND_FLOOR)
+            over = needed - coils * stocked.coil_feet
+            if cents(over * stocked.per_foot) >= stocked.coil_price:
+                coils, over = coils + 1, Decimal(0)
+            if coils:
+                unit = f"coil of {plain(stocked.coil_feet)} ft"
+                yield TakeoffLine("cable", name, coils, unit, stocked.coil_price, coils * stocked.coil_price, note)
+                needed, note = over, f"the rest of {plain(needed)} ft"
+        if needed:
+            yield TakeoffLine(
+                "cable", name, needed, "ft", each, cents(needed * each) if each is not None else None, note
             )
-        return TakeoffLine(
-            "cable", stocked.name, with_waste, "ft", stocked.per_foot, cents(with_waste * stocked.per_foot), note
-        )
+
+    def with_waste(self, feet: Decimal) -> Decimal:
+        return (feet * (100 + self.stock.waste_percent) / 100).to_integral_value(ROUND_CEILING)
+
+    def waste_note(self, feet: Decimal) -> str:
+        return f"{plain(feet)} ft in the runs, {plain(self.stock.waste_percent)} % waste"
 
     def length(self, run: Run) -> Decimal:
         if run.length is None and (raceway := self.raceway_feet.get(run.raceway)):
@@ -269,17 +298,17 @@ class _Counter:
                 name = f"{size_text(wires.size)} {kind}".strip()
                 feet[name] = feet.get(name, Decimal(0)) + length * wires.count
         for name in sorted(feet):
-            with_waste = (feet[name] * (100 + self.stock.waste_percent) / 100).to_integral_value(ROUND_CEILING)
+            with_waste = self.with_waste(feet[name])
             stocked = next((kept for kept in self.stock.lengths if kept.what == name.lower()), None)
             each = stocked.per_foot if stocked else None
-            note = f"{plain(feet[name])} ft in the runs, {plain(self.stock.waste_percent)} % waste"
+            note = self.waste_note(feet[name])
             yield TakeoffLine(
                 "wire",
                 stocked.name if stocked else name,
                 with_waste,
                 "ft",
                 each,
-                cents(with_waste * each) if each else None,
+                cents(with_waste * each) if each is not None else None,
                 note,
             )
 

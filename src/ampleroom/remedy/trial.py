@@ -2,11 +2,9 @@
 
 from __future__ import annotations
 
-from collections.abc import Collection
 from decimal import Decimal
-from typing import Any
 
-from ampleroom.check import box_report, box_reports
+from ampleroom.check import box_reports
 from ampleroom.editions import CodeBook
 from ampleroom.fits import run_into
 from ampleroom.job.edit import (
@@ -24,11 +22,11 @@ from ampleroom.job.edit import (
     SetKind,
     changed,
 )
-from ampleroom.job.model import Base, Box, Item, Job, Run, SpaceShare
+from ampleroom.job.model import Base, Box, Job, Run, SpaceShare
 from ampleroom.job.unknown import UNKNOWN
 from ampleroom.quantities import NO_LIMIT
 from ampleroom.record import replace
-from ampleroom.rules.space import Meeting, meetings_by_place
+from ampleroom.rules.space import meetings_by_place
 from ampleroom.worksheet import BoxReport, Verdict
 
 
@@ -48,7 +46,7 @@ class Trial:
         self.runs_at: dict[str, tuple[Run, ...]] = {
             place: tuple({id(run): run for run, _ in met}.values()) for place, met in meetings_by_place(job).items()
         }
-        self._known: dict[tuple[Any, ...], BoxReport] = {}
+        self._alike: dict[str, dict[str, BoxReport]] = {}
         reports = box_reports(replace(job, runs=(*job.runs, *self.spare.values())), book)
         self.reports = {report.name: report for report in reports}
 
@@ -59,7 +57,7 @@ class Trial:
         side = next((item.name for item in job.items(box) if isinstance(item, SpaceShare)), "")
         return (run_into(job, f"{box.name}/{side}" if side else box.name, self.spare_text),)
 
-    def touched(self, change: Change) -> set[str]:
+    def touched(self, change: Change) -> frozenset[str]:
         """The boxes whose lines or runs a change alters."""
         found: set[str] = set()
         for step in change:
@@ -76,40 +74,44 @@ class Trial:
                     found.add(name)
                 case AddKind(_):
                     pass
-        return {
-            name
-            for name in found
-            if name in self.boxes or any(isinstance(s, AddBox) and s.new.name == name for s in change)
-        }
+        new = {step.new.name for step in change if isinstance(step, AddBox)}
+        return frozenset(name for name in found if name in self.boxes or name in new)
 
-    def after(self, change: Change, names: Collection[str] | None = None) -> dict[str, BoxReport]:
-        """The reports of every box a change touches, or of some, as they would be."""
-        names = self.touched(change) if names is None else names
-        small = self.part(names, change)
-        spare = [run for name in names for run in self._spare_of(small, name)]
-        meetings = meetings_by_place(replace(small, runs=(*small.runs, *spare)))
-        return {box.name: self._judged(box, small.items(box), tuple(meetings.get(box.name, ()))) for box in small.boxes}
+    def after(self, change: Change) -> dict[str, BoxReport]:
+        """The reports of every box a change touches, as they would be."""
+        touches = self.touched(change)
+        return self.after_at(touches, change, touches)
 
-    def _judged(self, box: Box, items: tuple[Item, ...], meetings: tuple[Meeting, ...]) -> BoxReport:
-        """What is found of a box; of one that many changes leave alike, found once."""
-        content = (box, items, meetings)
-        if content not in self._known:
-            self._known[content] = box_report(box, items, meetings, self.book)
-        return self._known[content]
+    def after_at(
+        self, names: frozenset[str], change: Change, touches: frozenset[str], alike: str = ""
+    ) -> dict[str, BoxReport]:
+        """The reports of some of the boxes a change touches. Changes of which ``alike`` says the same leave the boxes that
+        are there the same, and differ in new ones only: what is there is judged once for all of them.
+        """
+        known = self._alike.setdefault(alike, {}) if alike else {}
+        asked = [name for name in names if name not in known]
+        if not asked:
+            return {name: known[name] for name in names}
+        small = self.part(touches, change)
+        small = replace(small, boxes=tuple([box for box in small.boxes if box.name in asked]))
+        spare = [run for box in small.boxes for run in self._spare_of(small, box.name)]
+        found = {report.name: report for report in box_reports(replace(small, runs=(*small.runs, *spare)), self.book)}
+        known.update((name, report) for name, report in found.items() if name in self.boxes)
+        return {name: found[name] if name in found else known[name] for name in names}
 
     def _spare_of(self, job: Job, name: str) -> tuple[Run, ...]:
         if not self.spare_text:
             return ()
         return (self.spare[name],) if name in self.spare else self._spare_run(job, job.box(name))
 
-    def part(self, names: Collection[str], change: Change = ()) -> Job:
+    def part(self, names: frozenset[str], change: Change = ()) -> Job:
         """A job of these boxes alone with all that comes into them, changed: their reports are those of the whole job."""
         anchors = {step.after for step in change if isinstance(step, AddBox)}
         boxes = tuple(self.boxes[name] for name in sorted({*names, *anchors}) if name in self.boxes)
         found = {id(run): run for box in boxes for run in self.runs_at.get(box.name, ())}
         runs = tuple(sorted(found.values(), key=lambda run: self.order[id(run)]))
         small = changed(replace(self.job, boxes=boxes, runs=runs), change)
-        return replace(small, boxes=tuple(box for box in small.boxes if box.name in names))
+        return replace(small, boxes=tuple([box for box in small.boxes if box.name in names]))
 
     def is_no_worse(self, after: dict[str, BoxReport], mended: str) -> bool:
         """Whether the box mended and every new one pass, and no other is worse than it was: by its verdict, or with less

@@ -32,8 +32,16 @@ def rings_and_covers(spot: Spot) -> Iterator[Move]:
         change = spot.replacing(old, stocked.part)
         buys = (Buy(stocked.name, Decimal(1), stocked.price),)
         disturbance = ring_disturbance(stocked.part, old, spot)
-        notes = ("its opening takes the devices that are here",) if spot.devices and old is not None else ()
+        notes = taken_for_granted(stocked.part, old, spot)
         yield Move(spot.box.name, what, change, buys, spot.minutes("ring"), disturbance, notes=notes)
+
+
+def taken_for_granted(part: Part, old: Part | None, spot: Spot) -> tuple[str, ...]:
+    """What nobody wrote down, and what somebody will see."""
+    notes = ("its opening takes the devices that are here",) if spot.devices and old is not None else ()
+    if spot.finished and part.kind != "plaster ring":
+        notes += ("it may stand out from the finish",)
+    return notes
 
 
 def adds_room(part: Part) -> bool:

@@ -114,7 +114,9 @@ def beside(
     label = f"circuit {circuit}" if circuit else "the cables with no circuit written"
     what = f"a second box beside it ({name}, {stocked.name}) for {label}"
     disturbance = spot.disturbance()
-    return Move(here, what, steps, tuple(merged(buys)), minutes, disturbance, (stocked,), notes)
+    return Move(
+        here, what, steps, tuple(merged(buys)), minutes, disturbance, (stocked,), notes, alike=f"{name} {circuit}"
+    )
 
 
 def merged(buys: list[Buy]) -> list[Buy]:
