@@ -52,9 +52,10 @@ def word(edit: dict[str, Any], key: str) -> str:
 
 def one_line(edit: dict[str, Any], key: str) -> str:
     """Words somebody typed, on one line."""
-    value = edit.get(key)
-    text = " ".join(value.split()) if isinstance(value, str) else ""
-    return "".join(letter for letter in text if letter.isprintable())[:200]
+    value = edit.get(key) or ""
+    if not isinstance(value, str):
+        raise NoEdit(f"{key!r} is a text")
+    return "".join(letter for letter in " ".join(value.split()) if letter.isprintable())[:200]
 
 
 def free_text(edit: dict[str, Any], key: str) -> str:

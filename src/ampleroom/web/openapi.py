@@ -1,24 +1,20 @@
-"""The API as an OpenAPI document, written by hand beside the handlers and held to them by tests."""
+"""The API as an OpenAPI document, written by hand beside the handlers and held to them by tests.
+
+``QUESTIONS`` is what each question takes, ``ANSWERS`` the form of its answer, ``addresses`` the rest; the forms themselves
+are in ``forms.py``.
+"""
 
 from __future__ import annotations
 
+import json
+import re
 from typing import Any
 
 from ampleroom.report import VERSION
 from ampleroom.web.edits import EDITS
 from ampleroom.web.engine import ACTIONS
+from ampleroom.web.forms import FORMS, Schema, form_schema
 
-Schema = dict[str, Any]
-
-
-def obj(required: list[str], **properties: Schema) -> Schema:
-    return {"type": "object", "required": required, "properties": properties}
-
-
-TEXT: Schema = {"type": "string"}
-WHOLE: Schema = {"type": "integer"}
-YES_OR_NO: Schema = {"type": "boolean"}
-ANYTHING: Schema = {"type": "object"}
 EXAMPLE = """job Kiln shed
 edition 2020
 box J1 at the rafters
@@ -27,228 +23,252 @@ box J1 at the rafters
   switch #14
 run J1 > ? 2 x 12/2 nm-b
 """
-SHEET: Schema = {"type": "string", "description": "a job sheet's text", "examples": [EXAMPLE]}
-BOX: Schema = {"type": "string", "description": "a box's name", "examples": ["J1"]}
+
+
+def obj(required: list[str], **properties: Schema) -> Schema:
+    """A body, or a part of one; what need not be there may be null too."""
+    optional = {
+        name: {"anyOf": [schema, {"type": "null"}]} for name, schema in properties.items() if name not in required
+    }
+    return {"type": "object", "required": required, "properties": properties | optional}
+
+
+def text(words: str = "", *examples: str, **more: Any) -> Schema:
+    said: dict[str, Any] = {"description": words} if words else {}
+    return {"type": "string", **said, **({"examples": list(examples)} if examples else {}), **more}
+
+
+# ---- what is asked -------------------------------------------------------------------------------------------------
+
+YES_OR_NO: Schema = {"type": "boolean"}
+SHEET = text("a job sheet's text", EXAMPLE)
+BOX = text("a box's name", "J1")
 EDITION: Schema = {"type": "integer", "description": "another edition than the sheet's", "examples": [2017]}
-STOCK: Schema = {"type": "string", "description": "a stock file's text", "examples": ["currency = 'USD'\n"]}
-VERSION_NUMBER: Schema = {"type": "integer", "minimum": 1, "maximum": 9007199254740991}
-ERROR = obj(["error", "kind"], error=TEXT, kind=TEXT, faults={"type": "array", "items": ANYTHING})
-JOB = obj(
-    ["id", "title", "version", "sheet", "changed", "can_undo", "can_redo", "removed"],
-    id=TEXT, title=TEXT, version=VERSION_NUMBER, sheet=TEXT, changed=TEXT, can_undo=YES_OR_NO, can_redo=YES_OR_NO, removed=YES_OR_NO,
-)  # fmt: skip
-JOB_ROW = obj(["id", "title", "version", "changed"], id=TEXT, title=TEXT, version=VERSION_NUMBER, changed=TEXT)
-CONFLICT = obj(
-    ["error", "kind", "current", "base"],
-    error=TEXT,
-    kind=TEXT,
-    current={"$ref": "#/components/schemas/Job"},
-    base=WHOLE,
-)
-EDITED = obj(
-    [*JOB["required"], "faults", "view"],
-    **JOB["properties"],
-    faults={"type": "array"},
-    view={"type": ["object", "null"]},
-)
-PHOTO = obj(["id", "box", "bytes", "made"], id=TEXT, box=TEXT, bytes=WHOLE, made=TEXT)
+STOCK = text("a stock file's text", "currency = 'USD'\n")
+LABEL = text("what the history says of this change")
+BASE: Schema = {"type": "integer", "description": "the version you changed", "minimum": 1, "maximum": 2**53 - 1}
 EDIT = obj(
     ["do"],
     do={"type": "string", "enum": list(EDITS)},
     box=BOX,
-    line={"type": "string", "examples": ["receptacle #12"]},
-    cable={"type": "string", "examples": ["14/2 nm-b"]},
-    index={"type": "integer", "examples": [0]},
-    count={"type": ["integer", "string"], "examples": [2]},
-    way={"type": "string", "examples": ["inside", "outside", "tabs", "none", "?"]},
-    how={"type": "string", "enum": ["ends", "passes", "looped", "landed"]},
-    to=TEXT, space=TEXT, name={"type": "string", "examples": ["J2"]}, at=TEXT, title=TEXT, edition=EDITION, text=SHEET,
+    line=text("a line of the sheet", "receptacle #12", "marked 20.3 in3", "run J1 > ? 10/2 mc"),
+    cable=text("", "14/2 nm-b"),
+    to=text("the place at the cable's far end; ? or nothing: not known", "S1"),
+    space=text("the side of a barrier"),
+    index={"type": "integer", "description": "which of the box's items, or of the job's runs", "examples": [0]},
+    count={"type": ["integer", "string"], "description": "so many alike; ? is not known, 0 takes it out", "examples": [2]},
+    way=text("where the clamps are", "inside", "outside", "tabs", "none", "?"),
+    how={"type": "string", "enum": ["ends", "passes", "looped", "landed"], "description": "what a run does here"},
+    name=text("a new box's name", "J2"),
+    at=text("where a new box is"),
+    title=text("the job's name"),
+    edition=EDITION,
+    text=SHEET,
 )  # fmt: skip
 LIMITS = obj(
     [],
     no_plaster=YES_OR_NO,
     only_in_stock=YES_OR_NO,
-    most_kinds={"type": ["integer", "null"]},
-    spare={"type": "string", "examples": ["12/2 nm-b"]},
-    margin={"type": "string", "examples": ["2.25"]},
+    most_kinds={"type": "integer", "description": "kinds of box on the van at most"},
+    spare=text("a cable every box keeps room for", "12/2 nm-b"),
+    margin=text("in3 every box keeps free", "2.25"),
 )
+SOLVER: Schema = {"type": "boolean", "description": "false: without HiGHS, as in the browser"}
+ASKED: dict[str, Schema] = {
+    "sheet": SHEET, "box": BOX, "edition": EDITION, "stock": STOCK, "limits": LIMITS, "solver": SOLVER, "against": EDITION,
+    "edit": {"$ref": "#/components/schemas/edit"},
+    "choose": {"type": "integer", "description": "the number of the remedy, from 1"},
+    "what": text("a cable or conductors that would come in", "14/2 nm-b"),
+    "paper": {"type": "string", "enum": ["letter", "a4"]},
+    "only_failing": YES_OR_NO,
+    "job": text("the id of the job whose photographs are shown"),
+}  # fmt: skip
+"""Whatever a question may bring, by its name."""
+
+
+def asks(required: str, may_have: str = "") -> Schema:
+    return obj(required.split(), **{name: ASKED[name] for name in f"{required} {may_have}".split()})
+
+
 QUESTIONS: dict[str, Schema] = {
-    "job": obj(["sheet"], sheet=SHEET, edition=EDITION),
-    "check": obj(["sheet"], sheet=SHEET, edition=EDITION),
-    "show": obj(["sheet", "box"], sheet=SHEET, box=BOX, edition=EDITION),
-    "box": obj(["sheet", "box"], sheet=SHEET, box=BOX, edition=EDITION),
-    "edit": obj(["sheet", "edit"], sheet=SHEET, edit={"$ref": "#/components/schemas/Edit"}, box=BOX, edition=EDITION),
-    "fits": obj(
-        ["sheet", "box"], sheet=SHEET, box=BOX, edition=EDITION, what={"type": "string", "examples": ["14/2 nm-b"]}
-    ),
-    "remedies": obj(["sheet", "box"], sheet=SHEET, box=BOX, edition=EDITION, stock=STOCK, limits=LIMITS),
-    "apply": obj(["sheet"], sheet=SHEET, box=BOX, choose=WHOLE, edition=EDITION, stock=STOCK, limits=LIMITS),
-    "plan": obj(["sheet"], sheet=SHEET, edition=EDITION, stock=STOCK, limits=LIMITS, solver=YES_OR_NO),
-    "takeoff": obj(["sheet"], sheet=SHEET, stock=STOCK),
-    "editions": obj(["sheet"], sheet=SHEET),
-    "against": obj(["sheet", "against"], sheet=SHEET, against=EDITION, edition=EDITION, stock=STOCK, limits=LIMITS),
-    "rule": obj(["name"], name={"type": "string", "examples": ["box-fill-grounds", "plastic-tabs"]}, edition=EDITION),
-    "rules": obj([]),
-    "map": obj(["sheet"], sheet=SHEET, edition=EDITION),
-    "words": obj([]),
-    "packet": obj(
-        ["sheet"],
-        sheet=SHEET,
-        edition=EDITION,
-        stock=STOCK,
-        paper={"type": "string", "enum": ["us-letter", "a4"]},
-        only_failing=YES_OR_NO,
-        job={"type": "string", "description": "the job whose photographs are shown"},
-    ),
-    "workbook": obj(["sheet"], sheet=SHEET, edition=EDITION),
+    "job": asks("sheet", "edition"),
+    "check": asks("sheet", "edition"),
+    "show": asks("sheet box", "edition"),
+    "box": asks("sheet box", "edition"),
+    "edit": asks("sheet edit", "box edition"),
+    "fits": asks("sheet box", "edition what"),
+    "remedies": asks("sheet box", "edition stock limits"),
+    "apply": asks("sheet", "box choose edition stock limits solver"),
+    "plan": asks("sheet", "edition stock limits solver"),
+    "takeoff": asks("sheet", "stock"),
+    "editions": asks("sheet"),
+    "against": asks("sheet against", "edition stock limits solver"),
+    "rule": obj(["name"], name=text("of a rule or a disputed point", "box-fill-grounds", "plastic-tabs"), edition=EDITION),
+    "rules": asks(""),
+    "map": asks("sheet", "edition"),
+    "words": asks(""),
+    "packet": asks("sheet", "edition stock paper only_failing job solver"),
+    "workbook": asks("sheet", "edition"),
     "import": obj(
         ["name", "content"],
-        name={"type": "string", "examples": ["kiln.job"]},
-        content={"type": "string", "description": "the file, in base64", "examples": ["Ym94IEoxCg=="]},
+        name=text("the file's name, which says its kind", "kiln.job"),
+        content=text("the file, in base64", "Ym94IEoxCg=="),
     ),
-}
+}  # fmt: skip
 """What each question takes; more is passed over."""
-ANSWERS: dict[str, Schema] = {
-    "check": obj(
-        ["schema", "boxes", "verdict"], schema={"const": "ampleroom-report/1"}, boxes={"type": "array"}, verdict=TEXT
-    ),
-    "show": obj(
-        ["schema", "boxes", "verdict"], schema={"const": "ampleroom-report/1"}, boxes={"type": "array"}, verdict=TEXT
-    ),
-    "edit": obj(["sheet", "title", "faults", "view"], sheet=TEXT, title=TEXT),
-    "apply": obj(["sheet", "title", "faults", "view"], sheet=TEXT, title=TEXT),
-    "fits": obj(["schema", "more"], schema={"const": "ampleroom-fits/1"}, more={"type": "array"}),
-    "remedies": obj(["schema", "remedies"], schema={"const": "ampleroom-remedies/1"}),
-    "plan": obj(["schema", "remedies"], schema={"const": "ampleroom-plan/1"}),
-    "takeoff": obj(["schema", "lines"], schema={"const": "ampleroom-takeoff/1"}),
-    "against": obj(["schema", "plan"], schema={"const": "ampleroom-reexamined/1"}),
-    "rule": obj(["schema", "name", "title", "says"], schema={"const": "ampleroom-rule/1"}),
-    "rules": obj(["schema", "rules", "readings"], schema={"const": "ampleroom-rule/1"}),
-    "map": obj(["svg", "alt", "title"], svg=TEXT, alt=TEXT, title=TEXT),
-    "packet": obj(["pdf", "fingerprint", "name"], pdf=TEXT, fingerprint=TEXT, name=TEXT),
-    "workbook": obj(["xlsx", "name"], xlsx=TEXT, name=TEXT),
-    "import": obj(["sheet"], sheet=TEXT),
+ANSWERS: dict[str, str] = {
+    "job": "job-list",
+    "check": "report",
+    "show": "report",
+    "box": "box-view",
+    "edit": "changed",
+    "fits": "fits-more or fits-tried",
+    "remedies": "remedies-shown",
+    "apply": "changed",
+    "plan": "plan",
+    "takeoff": "takeoff",
+    "editions": "editions",
+    "against": "reexamined",
+    "rule": "rule or point-shown",
+    "rules": "rules",
+    "map": "drawing",
+    "words": "words",
+    "packet": "packet-made",
+    "workbook": "workbook-made",
+    "import": "brought-in",
 }
-"""The forms of the answers, where there is more to say than that they are objects; docs/json.md has all of it."""
+"""The form of each answer."""
+
+
+# ---- how it is answered --------------------------------------------------------------------------------------------
+
+REFUSALS = {
+    "400": "the request is not what is taken here",
+    "403": "asked from another page",
+    "404": "it is not there",
+    "408": "it came too slowly",
+    "409": "it was changed meanwhile; what it is now",
+    "413": "too large",
+    "421": "asked by another name than this machine's own",
+    "422": "it cannot be done as asked, and why",
+    "503": "too many connections at once",
+}
+ALWAYS = ("403", "408", "413", "421", "503")
+"""What anything may be answered with, by the guard at the door."""
 
 
 def ref(name: str) -> Schema:
     return {"$ref": f"#/components/schemas/{name}"}
 
 
-def json_body(schema: Schema) -> dict[str, Any]:
-    return {"required": True, "content": {"application/json": {"schema": schema}}}
+def content(kind: str, schema: Schema) -> dict[str, Any]:
+    return {"content": {kind: {"schema": schema}}}
 
 
-def answer(schema: Schema, words: str = "the answer") -> dict[str, Any]:
-    return {"description": words, "content": {"application/json": {"schema": schema}}}
+def of_form(form: str) -> Schema:
+    ways = [ref(way) for way in form.split(" or ")]
+    return ways[0] if len(ways) == 1 else {"anyOf": ways}
 
 
-WORDS = {
-    "400": "the body is not what is taken",
-    "404": "it is not there",
-    "409": "it was changed meanwhile",
-    "422": "it cannot be done as asked",
-}
+def answered(form: str, errors: str = "", status: str = "200") -> dict[str, Any]:
+    """The answers of an operation: its own, those errors, and what the guard refuses."""
+    good = content("image/jpeg", text()) if form == "image/jpeg" else content("application/json", of_form(form))
+    found = {status: {"description": "the answer", **good}}
+    for error in sorted({*errors.split(), *ALWAYS}):
+        form = "conflict" if error == "409" else "refusal"
+        found[error] = {"description": REFUSALS[error], **content("application/json", ref(form))}
+    return found
 
 
-def answers(schema: Schema, status: str = "200", *errors: str) -> dict[str, Any]:
-    found = {status: answer(schema)}
-    for error in errors:
-        found[error] = answer(ref("Conflict") if error == "409" else ref("Error"), WORDS[error])
-    return {**found, **REFUSED}
+def operation(
+    summary: str, form: str, errors: str = "", *, body: Schema | None = None, query: Schema | None = None, status: str = "200"
+) -> dict[str, Any]:  # fmt: skip
+    """One thing that can be done; one that takes a body or a query refuses those that are not as they should be."""
+    found: dict[str, Any] = {"summary": summary}
+    if query is not None:
+        found["parameters"] = [query]
+    if body is not None:
+        found["requestBody"] = {"required": True, **content("application/json", body)}
+    errors += " 400" if body or query else ""
+    return {**found, "responses": answered(form, errors, status)}
 
 
-REFUSED: dict[str, Any] = {
-    "403": answer(ref("Error"), "asked from another page"),
-    "408": answer(ref("Error"), "it came too slowly"),
-    "413": answer(ref("Error"), "too large"),
-    "421": answer(ref("Error"), "asked by another name than this machine's own"),
-}
+def parameter(where: str, name: str, schema: Schema, required: bool = True) -> dict[str, Any]:
+    return {"name": name, "in": where, "required": required, "schema": schema}
 
 
-def query(name: str, schema: Schema, required: bool = False, words: str = "") -> dict[str, Any]:
-    return {"name": name, "in": "query", "required": required, "schema": schema, "description": words}
+def addresses() -> dict[str, dict[str, Any]]:
+    """Every address but those of the questions: its methods, and what they take and give."""
+    on_base = obj(["base"], base=BASE)
+    put_away = parameter("query", "removed", text("those put away instead", enum=["yes"]), required=False)
+    older = parameter(
+        "query",
+        "before",
+        {"type": "integer", "description": "versions older than this one", "minimum": 0, "maximum": 10**18 - 1},
+        required=False,
+    )
+    of_box = parameter("query", "box", {**BOX, "minLength": 1, "maxLength": 60})
+    photograph = {
+        **operation("A photograph of a box; kept small, without its place and camera", "photo", "404 422", query=of_box, status="201"),
+        "requestBody": {"required": True, **content("image/jpeg", text(format="binary"))},
+    }  # fmt: skip
+    return {
+        "/api/hello": {"get": operation("Which version answers", "hello")},
+        "/api/examples": {"get": operation("Jobs to try, a starter sheet, a stock file", "examples")},
+        "/api/jobs": {
+            "get": operation("All jobs, the last changed first", "jobs", query=put_away),
+            "post": operation("A new job from a sheet", "kept", body=obj(["sheet"], sheet=SHEET, label=LABEL), status="201"),
+        },
+        "/api/jobs/{id}": {
+            "get": operation("A job", "kept", "404"),
+            "put": operation(
+                "Write the whole sheet, on top of a version",
+                "kept",
+                "404 409",
+                body=obj(["base", "sheet"], base=BASE, sheet=SHEET, label=LABEL),
+            ),
+            "delete": operation("Put a job away; it can be brought back", "removed", "404"),
+        },
+        "/api/jobs/{id}/edit": {
+            "post": operation(
+                "One change, on top of a version; and the box as it is then",
+                "edited",
+                "404 409 422",
+                body=obj(["base", "edit"], base=BASE, edit=ref("edit"), box=BOX, edition=EDITION),
+            )
+        },
+        "/api/jobs/{id}/undo": {"post": operation("Undo the last change", "kept", "404 409", body=on_base)},
+        "/api/jobs/{id}/redo": {"post": operation("Do again what was undone", "kept", "404 409", body=on_base)},
+        "/api/jobs/{id}/restore": {"post": operation("Bring a job back", "kept", "404")},
+        "/api/jobs/{id}/history": {
+            "get": operation("Versions, the newest first, a thousand at a time", "history", "404", query=older)
+        },
+        "/api/jobs/{id}/history/{version}": {"get": operation("One version's sheet", "version-sheet", "404")},
+        "/api/jobs/{id}/photos": {"get": operation("Photographs of a job", "photos", "404"), "post": photograph},
+        "/api/photos/{id}": {
+            "get": operation("A photograph", "image/jpeg", "404"),
+            "delete": operation("Take a photograph away", "removed", "404"),
+        },
+        "/api/stock": {
+            "get": operation("Parts and prices", "stock"),
+            "put": operation("Keep parts and prices", "stock", "422", body=obj(["stock"], stock=STOCK)),
+        },
+    }  # fmt: skip
 
 
-def path_parameter(name: str, schema: Schema | None = None) -> dict[str, Any]:
-    return {"name": name, "in": "path", "required": True, "schema": schema or TEXT}
-
-
-ID = path_parameter("id")
+def question(action: str) -> dict[str, Any]:
+    says = f"The question {action!r}, answered from a sheet's text as --json does"
+    errors = "404 422" if action == "packet" else "422"
+    return {"post": operation(says, ANSWERS[action], errors, body=QUESTIONS[action])}
 
 
 def openapi() -> dict[str, Any]:
     """The document, OpenAPI 3.1."""
-    base_only = obj(["base"], base=VERSION_NUMBER)
-    paths: dict[str, Any] = {
-        "/api/hello": {"get": {"summary": "Which version answers", "responses": answers(obj(["ampleroom", "api"], ampleroom=TEXT, api={"type": "integer"}))}},
-        "/api/examples": {"get": {"summary": "Jobs to try, and a starter sheet", "responses": answers(ANYTHING)}},
-        "/api/jobs": {
-            "get": {"summary": "All jobs, the last changed first", "parameters": [query("removed", {"type": "string", "enum": ["yes"]}, words="those put away instead")], "responses": answers(obj(["jobs"], jobs={"type": "array", "items": ref("JobRow")}))},
-            "post": {
-                "summary": "A new job from a sheet",
-                "requestBody": json_body(obj(["sheet"], sheet=SHEET, label=TEXT)),
-                "responses": answers(ref("Job"), "201", "400"),
-            },
-        },
-        "/api/jobs/{id}": {
-            "parameters": [ID],
-            "get": {"summary": "A job", "responses": answers(ref("Job"), "200", "404")},
-            "put": {
-                "summary": "Write the whole sheet, on top of a version",
-                "requestBody": json_body(obj(["base", "sheet"], base=VERSION_NUMBER, sheet=SHEET, label=TEXT)),
-                "responses": answers(ref("Job"), "200", "400", "404", "409"),
-            },
-            "delete": {"summary": "Put a job away (it can be brought back)", "responses": answers(ANYTHING, "200", "404")},
-        },
-        "/api/jobs/{id}/edit": {
-            "parameters": [ID],
-            "post": {
-                "summary": "One change, on top of a version; the box as it is then",
-                "requestBody": json_body(obj(["base", "edit"], base=VERSION_NUMBER, edit=ref("Edit"), box=BOX, edition=EDITION)),
-                "responses": answers(EDITED, "200", "400", "404", "409", "422"),
-            },
-        },
-        "/api/jobs/{id}/undo": step("Undo the last change", base_only),
-        "/api/jobs/{id}/redo": step("Do again what was undone", base_only),
-        "/api/jobs/{id}/restore": {"parameters": [ID], "post": {"summary": "Bring a job back", "responses": answers(ref("Job"), "200", "404")}},
-        "/api/jobs/{id}/history": {"parameters": [ID], "get": {"summary": "Versions, the newest first, a thousand at a time", "parameters": [query("before", VERSION_NUMBER, words="those older than this one")], "responses": answers(obj(["versions", "more"], versions={"type": "array"}, more=YES_OR_NO), "200", "400", "404")}},
-        "/api/jobs/{id}/history/{version}": {
-            "parameters": [ID, path_parameter("version", {"type": "integer", "minimum": 1, "maximum": 1000000})],
-            "get": {"summary": "One version's sheet", "responses": answers(obj(["version", "sheet"], version=VERSION_NUMBER, sheet=TEXT), "200", "404")},
-        },
-        "/api/jobs/{id}/photos": {
-            "parameters": [ID],
-            "get": {"summary": "Photographs of a job", "responses": answers(obj(["photos"], photos={"type": "array", "items": PHOTO}), "200", "404")},
-            "post": {
-                "summary": "A photograph of a box; encoded anew, its place and camera removed",
-                "parameters": [query("box", BOX, required=True)],
-                "requestBody": {"required": True, "content": {"image/jpeg": {"schema": {"type": "string", "format": "binary"}}}},
-                "responses": answers(PHOTO, "201", "400", "404", "422"),
-            },
-        },
-        "/api/photos/{id}": {
-            "parameters": [ID],
-            "get": {
-                "summary": "A photograph",
-                "responses": {"200": {"description": "the picture", "content": {"image/jpeg": {}}}, "404": answer(ref("Error"), "it is not there"), "403": answer(ref("Error"), "asked from another page")},
-            },
-            "delete": {"summary": "Take a photograph away", "responses": answers(ANYTHING, "200", "404")},
-        },
-        "/api/stock": {
-            "get": {"summary": "Parts and prices", "responses": answers(obj(["stock"], stock=TEXT))},
-            "put": {"summary": "Keep parts and prices", "requestBody": json_body(obj(["stock"], stock=STOCK)), "responses": answers(obj(["stock"], stock=TEXT), "200", "400", "422")},
-        },
-    }  # fmt: skip
-    for action in ACTIONS:
-        paths[f"/api/answer/{action}"] = {
-            "post": {
-                "summary": f"The question {action!r}, answered from a sheet's text as --json does",
-                "requestBody": json_body(QUESTIONS[action]),
-                "responses": answers(ANSWERS.get(action, ANYTHING), "200", "400", "404", "422"),
-            }
-        }
+    paths = {**addresses(), **{f"/api/answer/{action}": question(action) for action in ACTIONS}}
+    for path, item in paths.items():
+        if names := re.findall(r"{(\w+)}", path):
+            schemas: dict[str, Schema] = {"id": text(), "version": {"type": "integer", "minimum": 1}}
+            item["parameters"] = [parameter("path", name, schemas[name]) for name in names]
     return {
         "openapi": "3.1.0",
         "info": {
@@ -257,16 +277,17 @@ def openapi() -> dict[str, Any]:
             "description": "The page's own server, on this machine only.",
         },
         "paths": paths,
-        "components": {"schemas": {"Job": JOB, "JobRow": JOB_ROW, "Error": ERROR, "Conflict": CONFLICT, "Edit": EDIT}},
+        "components": {"schemas": {"edit": EDIT, **used_forms(json.dumps(paths))}},
     }
 
 
-def step(summary: str, body: Schema) -> dict[str, Any]:
-    return {
-        "parameters": [ID],
-        "post": {
-            "summary": summary,
-            "requestBody": json_body(body),
-            "responses": answers(ref("Job"), "200", "400", "404", "409"),
-        },
-    }
+def used_forms(said: str) -> dict[str, Schema]:
+    """The forms that are spoken of, and those they speak of in turn."""
+    found: dict[str, Schema] = {}
+    new = re.findall(r"#/components/schemas/([\w-]+)", said)
+    while new:
+        name = new.pop()
+        if name in FORMS and name not in found:
+            found[name] = form_schema(name)
+            new += re.findall(r"#/components/schemas/([\w-]+)", json.dumps(found[name]))
+    return dict(sorted(found.items()))

@@ -17,7 +17,7 @@ from starlette.concurrency import run_in_threadpool
 from starlette.exceptions import HTTPException
 from starlette.requests import Request
 from starlette.responses import FileResponse, Response
-from starlette.routing import Route
+from starlette.routing import Mount, Route, Router
 
 from ampleroom.errors import AmpleroomError
 from ampleroom.job import starter_sheet
@@ -93,15 +93,14 @@ def text(data: dict[str, Any], key: str, most: int = engine.LARGEST_SHEET) -> st
 
 
 def label_of(data: dict[str, Any], usual: str) -> str:
-    label = data.get("label")
-    return label if isinstance(label, str) and label else usual
+    return usual if data.get("label") is None else text(data, "label") or usual
 
 
 def base_of(data: dict[str, Any]) -> int:
     base = data.get("base")
-    if not isinstance(base, int) or isinstance(base, bool) or not 0 < base < 2**53:
+    if not isinstance(base, int | float) or isinstance(base, bool) or not 0 < base < 2**53 or base != int(base):
         raise BadRequest("'base' is the version you changed: a whole number")
-    return base
+    return int(base)
 
 
 def title_of(sheet: str) -> str:
@@ -135,7 +134,10 @@ class Server:
 
     async def jobs(self, request: Request) -> Response:
         if request.method == "GET":
-            return reply({"jobs": self.store.jobs(request.query_params.get("removed") == "yes")})
+            removed = request.query_params.get("removed")
+            if removed not in (None, "yes"):
+                raise BadRequest("'removed' is yes, or left out")
+            return reply({"jobs": self.store.jobs(removed == "yes")})
         data = await body_of(request)
         sheet = text(data, "sheet")
         return reply((await self.store.create(sheet, title_of(sheet), label_of(data, "new"))).data(), 201)
@@ -332,28 +334,31 @@ def no_such(request: Request, trouble: Exception) -> Response:
 
 
 def application(store: Store, pages: Path = STATIC, examples: Path | None = None, patience: float = PATIENCE) -> Guard:
-    """The whole server as an ASGI application."""
+    """The whole server as an ASGI application. The API is mounted by itself: none of its addresses is ever taken for a page."""
     server = Server(store, pages, examples)
-    routes = [
-        ("/api/hello", server.hello, ["GET"]),
-        ("/api/openapi.json", server.api_document, ["GET"]),
-        ("/api/examples", server.examples_list, ["GET"]),
-        ("/api/jobs", server.jobs, ["GET", "POST"]),
-        ("/api/jobs/{id}", server.job, ["GET", "PUT", "DELETE"]),
-        ("/api/jobs/{id}/edit", server.edit, ["POST"]),
-        ("/api/jobs/{id}/undo", server.undo, ["POST"]),
-        ("/api/jobs/{id}/redo", server.redo, ["POST"]),
-        ("/api/jobs/{id}/restore", server.restore, ["POST"]),
-        ("/api/jobs/{id}/history", server.history, ["GET"]),
-        ("/api/jobs/{id}/history/{version:int}", server.version, ["GET"]),
-        ("/api/jobs/{id}/photos", server.photos, ["GET", "POST"]),
-        ("/api/photos/{id}", server.photo, ["GET", "DELETE"]),
-        ("/api/stock", server.stock, ["GET", "PUT"]),
-        ("/api/answer/{action}", server.answers, ["POST"]),
-        ("/{path:path}", server.page, ["GET"]),
+    api = [
+        ("/hello", server.hello, ["GET"]),
+        ("/openapi.json", server.api_document, ["GET"]),
+        ("/examples", server.examples_list, ["GET"]),
+        ("/jobs", server.jobs, ["GET", "POST"]),
+        ("/jobs/{id}", server.job, ["GET", "PUT", "DELETE"]),
+        ("/jobs/{id}/edit", server.edit, ["POST"]),
+        ("/jobs/{id}/undo", server.undo, ["POST"]),
+        ("/jobs/{id}/redo", server.redo, ["POST"]),
+        ("/jobs/{id}/restore", server.restore, ["POST"]),
+        ("/jobs/{id}/history", server.history, ["GET"]),
+        ("/jobs/{id}/history/{version:int}", server.version, ["GET"]),
+        ("/jobs/{id}/photos", server.photos, ["GET", "POST"]),
+        ("/photos/{id}", server.photo, ["GET", "DELETE"]),
+        ("/stock", server.stock, ["GET", "PUT"]),
+        ("/answer/{action}", server.answers, ["POST"]),
     ]
+    routes = [Route(path, told(handler), methods=methods) for path, handler, methods in api]
     app = Starlette(
-        routes=[Route(path, told(handler), methods=methods) for path, handler, methods in routes],
+        routes=[
+            Mount("/api", Router(routes, redirect_slashes=False)),
+            Route("/{path:path}", told(server.page), methods=["GET"]),
+        ],
         exception_handlers={HTTPException: no_such},
     )
     return Guard(app, patience)

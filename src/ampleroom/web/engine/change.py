@@ -16,13 +16,13 @@ def answer_edit(data: dict[str, Any]) -> dict[str, Any]:
     text = text_of(data)
     job, _ = opened(text)
     edit = data.get("edit")
-    if not isinstance(edit, dict):
+    if edit is None:
         raise Question("'edit' is missing")
     made = change_for(job, edit)
     after = made.text if made.text is not None else edited(job, made.change)
     if edit["do"] != "set-text":
         refuse_new_faults(text, after)
-    return after_edit(after, made.box or str(data.get("box") or ""), data)
+    return after_edit(after, made.box or data.get("box") or "", data)
 
 
 def refuse_new_faults(before: str, after: str) -> None:

@@ -3,14 +3,17 @@
 from __future__ import annotations
 
 import base64
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
 from ampleroom.check import check
 from ampleroom.remedy.plan import plan
 from ampleroom.remedy.takeoff import takeoff
-from ampleroom.web.engine.given import SECONDS, Question, edition_of, from_base64, stock_of, text_of, whole
+from ampleroom.web.engine.given import SECONDS, Question, edition_of, from_base64, solver_of, stock_of, text_of, whole
 
 WORKBOOKS = (".xlsx", ".xls", ".ods")
+
+if TYPE_CHECKING:
+    from ampleroom.packet.build import Paper
 
 
 def answer_packet(data: dict[str, Any]) -> dict[str, Any]:
@@ -22,11 +25,11 @@ def answer_packet(data: dict[str, Any]) -> dict[str, Any]:
     mended = bought = None
     if data.get("stock"):
         stock = stock_of(data)
-        solver = bool(data.get("solver", True))
+        solver = solver_of(data)
         mended, bought = plan(job, report.book, stock, solver=solver, seconds=SECONDS), takeoff(job, stock)
     pdf = packet(
         report,
-        paper="a4" if data.get("paper") == "a4" else "us-letter",
+        paper=paper_of(data),
         plan=mended,
         takeoff=bought,
         photos=photos_of(data),
@@ -37,6 +40,17 @@ def answer_packet(data: dict[str, Any]) -> dict[str, Any]:
         "fingerprint": fingerprint(job),
         "name": f"{job.title or 'job'}.pdf",
     }
+
+
+def paper_of(data: dict[str, Any]) -> Paper:
+    """In the words of the command line."""
+    match data.get("paper"):
+        case None | "letter":
+            return "us-letter"
+        case "a4":
+            return "a4"
+        case other:
+            raise Question(f"'paper' is letter or a4, not {other!r}")
 
 
 def photos_of(data: dict[str, Any]) -> dict[str, list[bytes]]:

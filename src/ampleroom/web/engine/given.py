@@ -7,7 +7,7 @@ from decimal import Decimal, InvalidOperation
 from functools import lru_cache
 from typing import Any
 
-from ampleroom.editions import NEWEST_COMPARED, CodeBook
+from ampleroom.editions import NEWEST_COMPARED, OFFERED, CodeBook
 from ampleroom.errors import AmpleroomError, SheetFaults
 from ampleroom.job import Fault, Job, Sheet, read_with_faults
 from ampleroom.remedy import Stock, stock_from_text
@@ -22,9 +22,25 @@ SECONDS = 20.0
 FILE = "sheet.job"
 """The name of every sheet here: it has none of its own."""
 
+KINDS: dict[str, type] = {
+    "sheet": str, "box": str, "edition": int, "against": int, "stock": str, "limits": dict, "solver": bool, "edit": dict,
+    "choose": int, "what": str, "name": str, "content": str, "paper": str, "only_failing": bool, "job": str,
+}  # fmt: skip
+KINDS_OF_LIMITS: dict[str, type] = {
+    "no_plaster": bool, "only_in_stock": bool, "most_kinds": int, "spare": str, "margin": str,
+}  # fmt: skip
+KIND_WORDS = {str: "a text", int: "a whole number", bool: "true or false", dict: "an object"}
+
 
 class Question(AmpleroomError):
     """A question the engine cannot answer as it was put."""
+
+
+def checked(data: dict[str, Any], kinds: dict[str, type] = KINDS) -> None:
+    """Whatever a question brings is of its kind; a mistyped wish is never passed over in silence."""
+    for key, kind in kinds.items():
+        if data.get(key) is not None and type(data[key]) is not kind:
+            raise Question(f"{key!r} is {KIND_WORDS[kind]}")
 
 
 def opened(text: str) -> tuple[Job, tuple[Fault, ...]]:
@@ -72,15 +88,24 @@ def edition_of(job: Job, data: dict[str, Any]) -> int:
     return job.edition if job.edition is not None else NEWEST_COMPARED
 
 
-def offered_year(year: Any) -> int:
-    if not isinstance(year, int) or isinstance(year, bool):
-        raise Question("'edition' is a year")
+def offered_year(year: int) -> int:
     return CodeBook(year).year  # refuses one that is not offered
 
 
+def offered_editions() -> list[dict[str, Any]]:
+    return [
+        {"year": year, "provisional": offered.provisional, "note": offered.note} for year, offered in OFFERED.items()
+    ]
+
+
+def solver_of(data: dict[str, Any]) -> bool:
+    """Whether the solver may be asked; it is unless somebody says no."""
+    return data.get("solver") is not False
+
+
 def stock_of(data: dict[str, Any]) -> Stock:
-    text = data.get("stock")
-    return stock_read(text) if isinstance(text, str) and text.strip() else Stock()
+    text = data.get("stock") or ""
+    return stock_read(text) if text.strip() else Stock()
 
 
 @lru_cache(maxsize=8)
@@ -92,13 +117,13 @@ def stock_read(text: str) -> Stock:
 
 
 def limits_of(data: dict[str, Any]) -> Limits:
-    given = data.get("limits")
-    given = given if isinstance(given, dict) else {}
+    given = data.get("limits") or {}
+    checked(given, KINDS_OF_LIMITS)
     kinds = given.get("most_kinds")
-    if kinds is not None and (not isinstance(kinds, int) or isinstance(kinds, bool) or kinds < 0):
+    if kinds is not None and kinds < 0:
         raise Question("'most_kinds' is how many kinds of box at most: 0 or more")
     try:
-        margin = Decimal(str(given.get("margin") or "0"))
+        margin = Decimal(given.get("margin") or "0")
     except InvalidOperation:
         raise Question("'margin' is a number of in3") from None
     if not margin.is_finite() or not 0 <= margin < 1000:
@@ -107,7 +132,7 @@ def limits_of(data: dict[str, Any]) -> Limits:
         bool(given.get("no_plaster")),
         bool(given.get("only_in_stock")),
         kinds,
-        str(given.get("spare") or ""),
+        given.get("spare") or "",
         margin,
     )
 

@@ -22,7 +22,17 @@ from ampleroom.remedy.takeoff import takeoff
 from ampleroom.remedy.trial import Trial
 from ampleroom.report import CAUTION, Report, edition_json
 from ampleroom.web.engine.change import after_edit
-from ampleroom.web.engine.given import SECONDS, Question, edition_of, limits_of, offered_year, opened, stock_of, text_of
+from ampleroom.web.engine.given import (
+    SECONDS,
+    Question,
+    edition_of,
+    limits_of,
+    offered_year,
+    opened,
+    solver_of,
+    stock_of,
+    text_of,
+)
 from ampleroom.web.engine.view import drawing_data
 from ampleroom.worksheet import Verdict
 
@@ -33,11 +43,10 @@ def answer_fits(data: dict[str, Any]) -> dict[str, Any]:
     book = book_for(job, edition_of(job, data))
     name, *sides = text_of(data, "box").split("/")
     place = "/".join([job.box(name).name, *sides])
-    what = data.get("what")
-    if not isinstance(what, str) or not what.strip():
+    what = " ".join((data.get("what") or "").split())
+    if not what:
         found = fits(job, place, book)
         return {**fits_head(job, book, place), "more": [fit_data(fit) for fit in found], "caution": CAUTION}
-    what = " ".join(what.split())
     tried = tried_with(job, place, what, book)
     return {
         **Report(job, book, (tried.report,)).to_json(),
@@ -106,8 +115,8 @@ def answer_apply(data: dict[str, Any]) -> dict[str, Any]:
     """The sheet with a remedy made: the one chosen for a box, or the whole plan."""
     if data.get("box"):
         made = mending(data)
-        chosen = data.get("choose", 1)
-        if not isinstance(chosen, int) or isinstance(chosen, bool) or not 1 <= chosen <= len(made.found):
+        chosen = 1 if data.get("choose") is None else data["choose"]
+        if not 1 <= chosen <= len(made.found):
             raise Question(f"there is no remedy number {chosen}; the list has {len(made.found)}")
         return after_edit(edited(made.trial.job, made.found[chosen - 1].change), made.box.name, data)
     planned = plan_of(data)
@@ -118,7 +127,7 @@ def plan_of(data: dict[str, Any]) -> Plan:
     """The plan for the whole job; shown and made alike, so that what is made is what was shown."""
     job, _ = opened(text_of(data))
     book = book_for(job, edition_of(job, data))
-    return plan(job, book, stock_of(data), limits_of(data), solver=bool(data.get("solver", True)), seconds=SECONDS)
+    return plan(job, book, stock_of(data), limits_of(data), solver=solver_of(data), seconds=SECONDS)
 
 
 def answer_plan(data: dict[str, Any]) -> dict[str, Any]:
@@ -136,6 +145,6 @@ def answer_against(data: dict[str, Any]) -> dict[str, Any]:
     if then is None:
         raise Question("'against' is a year: one of " + ", ".join(map(str, OFFERED)))
     then = offered_year(then)
-    now, solver = edition_of(job, data), bool(data.get("solver", True))
+    now, solver = edition_of(job, data), solver_of(data)
     found = reexamine(job, stock_of(data), now, then, limits_of(data), solver=solver, seconds=SECONDS)
     return reexamined_json(found)

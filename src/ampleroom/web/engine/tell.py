@@ -5,14 +5,14 @@ from __future__ import annotations
 from decimal import Decimal
 from typing import Any
 
-from ampleroom.editions import NEWEST_COMPARED, OFFERED, READINGS, CodeBook
+from ampleroom.editions import NEWEST_COMPARED, READINGS, CodeBook
 from ampleroom.errors import NameUnknown
 from ampleroom.explain import explain, explanation_json, reading_json, rules_json
 from ampleroom.job.cables import COMMON
 from ampleroom.quantities import number
 from ampleroom.report import CAUTION
 from ampleroom.rules import RULES
-from ampleroom.web.engine.given import offered_year, text_of
+from ampleroom.web.engine.given import offered_editions, offered_year, text_of
 
 
 def answer_rule(data: dict[str, Any]) -> dict[str, Any]:
@@ -52,7 +52,7 @@ def answer_words(data: dict[str, Any]) -> dict[str, Any]:
         "sizes": ["14", "12", "10"],
         "devices": ["switch", "3-way switch", "receptacle", "gfci receptacle", "dimmer", "timer"],
         "clamps": ["inside", "outside", "tabs", "none", "?"],
-        "editions": [{"year": year, "provisional": offered.provisional} for year, offered in OFFERED.items()],
+        "editions": offered_editions(),
         "newest": NEWEST_COMPARED,
         "caution": CAUTION,
     }

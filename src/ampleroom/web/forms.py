@@ -1,0 +1,151 @@
+"""The forms of everything the server answers, in the words of docs/json.md: ``text``, ``list of box``, ``text or null``.
+
+Each form begins a line with its name; then its fields, each with its type. ``...`` takes in the fields of another form, a
+field with ``?`` may be missing, and a type with a number behind a stroke is the one text that stands there.
+"""
+
+from __future__ import annotations
+
+from typing import Any
+
+Schema = dict[str, Any]
+
+PRINTED = """
+report: schema ampleroom-report/1, ampleroom text, job job, edition edition, verdict text, counts map of whole number,
+    readings list of mattered, boxes list of box, caution text
+job: title text, file text
+edition: year whole number, title text, provisional true or false, note text, not_compared list of text,
+    amended_by text or null, amended_tables list of text
+box: name text, at text, where where or null, verdict text, findings list of finding, reminders list of reminder
+finding: rule text, subject text, verdict text, message text, cite text, confidence text, readings list of text,
+    where where or null, needed text or null, there text or null, margin text or null, unit text or null,
+    worksheet worksheet or null, best_case worksheet or null, worst_case worksheet or null, facts_to_find list of fact
+worksheet: unit text, room list of line, fill list of line, there text or null, needed text or null, margin text or null,
+    passes true or false
+line: rule text, what text, count text or null, each text or null, amount text or null, why text, cite text,
+    confidence text, readings list of text
+fact: question text, swing text or null, settles text, where where or null
+reminder: rule text, text text, cite text, caution true or false, confidence text, readings list of text
+mattered: name text, asks text, choice text, means text, default true or false, others map of text, mattered_for list of text
+where: file text, line whole number, column whole number, end whole number
+rules: schema ampleroom-rule/1, rules list of named, readings list of disputed, caution text
+named: name text, title text, topic text
+disputed: name text, row whole number, asks text, choices map of text, default text, judged true or false,
+    sources list of text
+rule: schema ampleroom-rule/1, name text, title text, says list of text, why text, editions list of change,
+    example example, readings list of text, sources list of text, caution text
+change: since whole number, table text, cite text, text text, confidence text
+example: edition whole number, sheet text, lines list of line, findings list of found, reminders list of reminder
+found: verdict text, message text, cite text
+remedy: box text, what text, cost text, price text, minutes text, disturbs text, margin text or null, buys list of buy,
+    kinds list of text, touches list of text, taken_for_granted list of text
+buy: what text, number text, each text
+nothing: box text, reasons list of text
+asked: question text, settles text
+plan: schema ampleroom-plan/1, job job, edition edition, currency text, cost text, bound text, gap_percent number,
+    proved true or false, found_by text, parts text, minutes text, labor text, kinds list of text, kind_charge text,
+    remedies list of remedy, nothing_helps list of nothing, first_find_out map of asked or null, not_looked_at list of text,
+    caution text
+reexamined: schema ampleroom-reexamined/1, before edition, after edition, newly_failing list of text, plan plan, caution text
+takeoff: schema ampleroom-takeoff/1, job job, currency text, waste_percent text, lines list of bought, total text,
+    lines_without_price whole number, minutes text, not_counted list of text, caution text
+bought: group text, what text, number text, unit text, each text or null, price text or null, note text
+"""
+"""What ``--json`` prints too; tests hold it to docs/json.md."""
+
+OWN = """
+hello: ampleroom text, api whole number, offline true or false
+examples: examples list of example-sheet, starter text, stock text
+example-sheet: name text, title text, sheet text
+jobs: jobs list of kept-row
+kept-row: id text, title text, version whole number, changed text
+kept: ... kept-row, sheet text, can_undo true or false, can_redo true or false, removed true or false
+removed: removed text
+history: versions list of version, more true or false
+version: version whole number, label text, made text
+version-sheet: version whole number, sheet text
+photos: photos list of photo
+photo: id text, box text, bytes whole number, made text
+stock: stock text
+refusal: error text, kind text, faults? list of fault-of-file
+conflict: error text, kind text, current kept, base whole number
+
+job-list: title text, edition edition, edition_written whole number or null, faults list of fault-here, verdict text,
+    counts map of whole number, boxes list of box-row, panels list of text, circuits list of text, kinds list of text,
+    notes list of text, readings list of chosen, caution text
+fault-here: line whole number, column whole number, end whole number, message text, hint text
+fault-of-file: ... fault-here, file text
+box-row: name text, at text, verdict text, message text, margin text or null, cautions whole number
+chosen: name text, choice text
+box-view: ... box, edition edition, faults whole number, kind text, items list of item, from_kind list of text,
+    runs list of run, spaces list of text, pictures list of picture-of, readings_used list of mattered, caution text
+item: index whole number, text text, is text, line whole number, way? text, size? text
+run: index whole number, text text, line whole number, name text, count whole number or text, where text, far list of text,
+    here text, circuit text
+drawing: svg text, alt text, title text
+picture-of: ... drawing, what text
+changed: sheet text, title text, faults list of fault-here, view box-view or null
+edited: ... kept, faults list of fault-here, view box-view or null
+fits-more: schema ampleroom-fits/1, job job, edition edition, box text, more list of fit-said, caution text
+fits-tried: ... report, schema ampleroom-fits/1, box text, what text, fits text, more list of fit-said
+fit-said: what text, certain whole number, possible whole number, text text
+remedies-shown: schema ampleroom-remedies/1, job job, edition edition, box text, verdict text, currency text,
+    remedies list of remedy-shown, nothing_helps nothing or null, first_find_out asked or null, caution text
+remedy-shown: ... remedy, picture? drawing
+point-shown: ... disputed, schema ampleroom-rule/1, reading disputed, title text, says list of text, why text, caution text
+editions: editions list of offered, boxes list of box-by-edition, caution text
+offered: year whole number, provisional true or false, note text
+box-by-edition: name text, at text, by_edition map of box-row
+words: boxes list of box-offered, cables list of text, old_cables list of text, sizes list of text, devices list of text,
+    clamps list of text, editions list of offered, newest whole number, caution text
+box-offered: line text, volume text
+packet-made: pdf text, fingerprint text, name text
+workbook-made: xlsx text, name text
+brought-in: sheet text
+"""
+"""What only the page is told."""
+
+
+def read_forms(text: str) -> dict[str, dict[str, str]]:
+    """Each form's fields with their types, in order."""
+    entries = [entry.partition(": ") for entry in text.replace("\n    ", " ").split("\n") if entry]
+    return {name: dict(field.split(" ", 1) for field in fields.split(", ")) for name, _, fields in entries}
+
+
+def whole_form(name: str) -> dict[str, str]:
+    """A form's fields, with those it takes in; its own say more than those."""
+    fields = dict(FORMS[name])
+    return {**whole_form(fields.pop("...")), **fields} if "..." in fields else fields
+
+
+FORMS = read_forms(PRINTED + OWN)
+PLAIN: dict[str, Schema] = {
+    "text": {"type": "string"},
+    "whole number": {"type": "integer"},
+    "number": {"type": "number"},
+    "true or false": {"type": "boolean"},
+    "null": {"type": "null"},
+}
+
+
+def type_schema(kind: str) -> Schema:
+    """A type in words as JSON schema."""
+    if kind in PLAIN:
+        return PLAIN[kind]
+    if kind.startswith("list of "):
+        return {"type": "array", "items": type_schema(kind.removeprefix("list of "))}
+    if kind.startswith("map of "):
+        return {"type": "object", "additionalProperties": type_schema(kind.removeprefix("map of "))}
+    if " or " in kind:
+        return {"anyOf": [type_schema(way) for way in kind.split(" or ")]}
+    return {"const": kind} if "/" in kind else {"$ref": f"#/components/schemas/{kind}"}
+
+
+def form_schema(name: str) -> Schema:
+    """A form as JSON schema; new fields may come at any time."""
+    fields = whole_form(name)
+    return {
+        "type": "object",
+        "required": [field for field in fields if not field.endswith("?")],
+        "properties": {field.removesuffix("?"): type_schema(kind) for field, kind in fields.items()},
+    }
