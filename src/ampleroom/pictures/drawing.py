@@ -118,10 +118,14 @@ def text_width(text: str, size: float, bold: bool = False) -> float:
     return em * size
 
 
+def printable(text: str) -> str:
+    """A text with a dot for every letter that would move or hide others: control and direction marks, line ends."""
+    return text if text.isprintable() else "".join(letter if letter.isprintable() else "·" for letter in text)
+
+
 def shortened(text: str, room: float, size: float, bold: bool = False) -> str:
     """A text that fits into a width, cut with an ellipsis where it must be."""
-    if not text.isprintable():
-        text = "".join(letter if letter.isprintable() else "·" for letter in text)
+    text = printable(text)
     if text_width(text, size, bold) <= room:
         return text
     low, high = 0, len(text)

@@ -321,9 +321,7 @@ def describe(finding: Finding, cases: list[tuple[str, Worksheet]]) -> str:
     """The picture in words, line by line."""
     said = [finding.message + "."]
     for title, sheet in cases:
-        lines = "; ".join(
-            f"{line.what}, {line.times} of {number(line.each)}" for line in sheet.fill if line.amount > 0
-        )
+        lines = "; ".join(f"{line.what}, {line.times} of {number(line.each)}" for line in sheet.fill if line.amount > 0)
         said.append(f"{title + ': ' if title else ''}room {volume(sheet.there)}; {lines or 'nothing in it'}.")
     return " ".join(said)
 

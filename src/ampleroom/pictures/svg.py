@@ -5,7 +5,7 @@ from __future__ import annotations
 from functools import lru_cache
 from xml.sax.saxutils import escape
 
-from ampleroom.pictures.drawing import Dot, Drawing, Line, Rect, Shape, Text
+from ampleroom.pictures.drawing import Dot, Drawing, Line, Rect, Shape, Text, printable
 from ampleroom.pictures.palette import INSULATION, PATTERNS, THEMES, Palette
 
 FONT = "'Liberation Sans', 'Helvetica', 'Arial', sans-serif"
@@ -42,9 +42,7 @@ def n(value: float) -> str:
 
 def clean(text: str) -> str:
     """Text for XML: escaped, and without the control characters XML cannot hold."""
-    if not text.isprintable():
-        text = "".join(letter if letter.isprintable() else "·" for letter in text)
-    return escape(text)
+    return escape(printable(text))
 
 
 # ---- color ---------------------------------------------------------------------------------------------------------

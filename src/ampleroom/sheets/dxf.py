@@ -3,11 +3,10 @@
 from __future__ import annotations
 
 import io
-import re
 from typing import Any
 
 from ampleroom.errors import AmpleroomError
-from ampleroom.pictures.drawing import Dot, Drawing, Line, Rect, Text
+from ampleroom.pictures.drawing import Dot, Drawing, Line, Rect, Text, printable
 
 COLORS = {
     "fails": 1,
@@ -71,5 +70,5 @@ def dxf_bytes(drawing: Drawing) -> bytes:
 
 
 def plain_text(text: str) -> str:
-    """Text without the codes the format would read as commands, on one line."""
-    return re.sub(r"[^\S ]|[\x00-\x1f]", " ", text).replace("%%", "% %").replace("\\", "/")
+    """Text without what the format would read as commands: two percent signs, a backslash, a caret."""
+    return printable(text).replace("%%", "% %").replace("\\", "/").replace("^", "^ ")

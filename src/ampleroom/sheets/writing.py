@@ -5,6 +5,7 @@ nothing that begins with = is ever a formula.
 from __future__ import annotations
 
 import csv
+import datetime
 import io
 from typing import Any
 
@@ -18,6 +19,9 @@ from ampleroom.worksheet import Verdict
 
 EMPTY_ROWS = 400
 """Rows of a template that have drop-downs."""
+
+NO_DATE = datetime.datetime(2000, 1, 1)
+"""A workbook says this date, so that the same job gives the same bytes."""
 
 RESULT_COLUMNS = (
     "Box",
@@ -44,7 +48,12 @@ def workbook(job: Job | None = None, report: Report | None = None) -> bytes:
     out = io.BytesIO()
     book = xlsxwriter.Workbook(out, {"in_memory": True, "strings_to_formulas": False, "strings_to_urls": False})
     book.set_properties(
-        {"title": (job.title if job else "") or "Ampleroom job", "author": "Ampleroom", "comments": CAUTION}
+        {
+            "title": (job.title if job else "") or "Ampleroom job",
+            "author": "Ampleroom",
+            "comments": CAUTION,
+            "created": NO_DATE,
+        }
     )
     looks = {
         "head": book.add_format({"bold": True, "text_wrap": True, "valign": "top", "bottom": 1, "bg_color": "#E8E4DA"}),
