@@ -12,6 +12,7 @@ from ampleroom.cli.saving import save
 from ampleroom.errors import AmpleroomError, EditionUnknown, FileTrouble
 from ampleroom.job.model import Job
 from ampleroom.job.writer import write_job
+from ampleroom.quantities import plural
 
 WORKBOOKS = (".xlsx", ".xls", ".ods", ".csv")
 
@@ -62,7 +63,9 @@ def run(options: argparse.Namespace) -> int:
     sources = [Path(source) for source in options.sources]
     job = job_in(sources, options.column)
     save(to, converted(job, to, options.edition))
-    return told(options, to, f"{to} is written: {len(job.boxes)} boxes, {len(job.runs)} runs")
+    return told(
+        options, to, f"{to} is written: {plural(len(job.boxes), 'box', 'boxes')}, {plural(len(job.runs), 'run')}"
+    )
 
 
 def told(options: argparse.Namespace, to: Path, text: str) -> int:
