@@ -10,6 +10,7 @@ import zlib
 import pytest
 
 from ampleroom.errors import AmpleroomError
+from ampleroom.packet import build
 from ampleroom.packet.letters import covered, displayable
 from tests.cli.helpers import process_environment
 from tests.packet.helpers import labels, need, packet, reader, report_of, studio, studio_packet, text_of
@@ -45,6 +46,22 @@ def test_the_packet_is_tagged_named_and_in_a_language_as_its_standard_asks():
     assert root["/ViewerPreferences"]["/DisplayDocTitle"]
     assert root["/StructTreeRoot"]["/K"]
     assert b"<pdfuaid:part>1</pdfuaid:part>" in root["/Metadata"].get_data()
+
+
+@pytest.mark.parametrize(
+    ("page", "trouble"),
+    [
+        ('#set document(title: "t")\n#set text(lang: "en")\n#image("picture.svg")', "alt"),
+        ('#set text(lang: "en")\nwords', "title"),
+    ],
+)
+def test_pages_that_break_the_standard_are_refused_by_its_own_check(tmp_path, monkeypatch, page, trouble):
+    (tmp_path / "page.typ").write_text(page)
+    monkeypatch.setattr(build, "HERE", tmp_path)
+    with pytest.raises(AmpleroomError, match=f"the pages could not be set: .*{trouble}"):
+        build.set_pages(
+            "page.typ", {}, {"picture.svg": b'<svg xmlns="http://www.w3.org/2000/svg" width="9" height="9"/>'}
+        )
 
 
 def test_the_packet_has_its_title_and_no_date_and_nothing_that_runs():

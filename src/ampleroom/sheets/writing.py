@@ -7,6 +7,8 @@ from __future__ import annotations
 import csv
 import datetime
 import io
+from collections.abc import Callable
+from decimal import Decimal
 from typing import Any
 
 from ampleroom.errors import AmpleroomError
@@ -111,7 +113,7 @@ def write_tab(book: Any, tab: Tab, job: Job | None, looks: dict[str, Any]) -> No
 def write_results(book: Any, report: Report, looks: dict[str, Any]) -> None:
     sheet = book.add_worksheet("Results")
     head(sheet, RESULT_COLUMNS, (10, 26, 12, 11, 11, 13, 16, 20, 70), looks)
-    for row, cells in enumerate(result_rows(report), 1):
+    for row, cells in enumerate(result_rows(report, as_number), 1):
         fails = cells[2] == Verdict.FAILS.word
         put(sheet, row, cells, looks, looks["fails"] if fails else looks["text"])
     lines = book.add_worksheet("Worksheets")
@@ -136,33 +138,22 @@ def put(sheet: Any, row: int, cells: list[Any], looks: dict[str, Any], text_look
             sheet.write_string(row, place, str(value), text_look)
 
 
-def result_rows(report: Report) -> list[list[Any]]:
-    """One row a finding: numbers as numbers, what is not known left empty."""
+def result_rows(report: Report, shown: Callable[[Decimal], Any]) -> list[list[Any]]:
+    """One row a finding; its amounts as ``shown`` has them, where they are cubic inches."""
     rows: list[list[Any]] = []
     for box in report.boxes:
         for finding in box.findings:
             sheet = finding.worksheet
-            in_in3 = sheet is not None and sheet.unit == "in3"
-            numbers = (
-                [as_number(value) for value in (sheet.needed, sheet.there, sheet.margin)]
-                if sheet and in_in3
-                else ["", "", ""]
-            )
-            rows.append(
-                [
-                    finding.subject,
-                    box.description,
-                    finding.verdict.word,
-                    *numbers,
-                    finding.cite,
-                    report.book.title,
-                    finding.message,
-                ]
-            )
+            amounts = ["", "", ""]
+            if sheet is not None and sheet.unit == "in3":
+                amounts = [shown(value) for value in (sheet.needed, sheet.there, sheet.margin)]
+            said = [finding.cite, report.book.title, finding.message]
+            rows.append([finding.subject, box.description, finding.verdict.word, *amounts, *said])
     return rows
 
 
-def as_number(value: Any) -> Any:
+def as_number(value: Decimal) -> Any:
+    """A number to reckon with; what is not known is left empty."""
     return float(value) if value.is_finite() else ""
 
 
@@ -192,26 +183,6 @@ def results_csv(report: Report) -> str:
     out = io.StringIO()
     table = csv.writer(out, lineterminator="\r\n")
     table.writerow(RESULT_COLUMNS)
-    for box in report.boxes:
-        for finding in box.findings:
-            sheet = finding.worksheet
-            numbers = (
-                ["" if not value.is_finite() else number(value) for value in (sheet.needed, sheet.there, sheet.margin)]
-                if sheet
-                else ["", "", ""]
-            )
-            table.writerow(
-                [
-                    guarded(text)
-                    for text in (
-                        finding.subject,
-                        box.description,
-                        finding.verdict.word,
-                        *numbers,
-                        finding.cite,
-                        report.book.title,
-                        finding.message,
-                    )
-                ]
-            )
+    for row in result_rows(report, lambda value: number(value) if value.is_finite() else ""):
+        table.writerow(map(guarded, row))
     return out.getvalue()
