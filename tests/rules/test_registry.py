@@ -12,15 +12,50 @@ from tests.helpers import NEWEST
 
 NAMES = list(RULES)
 
+# What a person finds under each name, in the order of an answer: its heading, what it gives, the tables it reads, the
+# disputed points it may lean on.
+INDEX = """
+box-fill-conductors | Conductors | fill | box_fill.conductors box_fill.conductor_room | unmeasured-loop loop-threshold neutral-bundle spare-conductors crossing-conductor
+box-fill-fixture-wires | Fixture wires and leads | fill | box_fill.fixture_wires box_fill.conductor_room | flat-canopy equipment-leads device-leads
+box-fill-low-voltage | Low-voltage wires | fill | box_fill.low_voltage box_fill.conductor_room | low-voltage
+box-fill-clamps | Clamps | fill | box_fill.clamps box_fill.conductor_room | plastic-tabs push-in-connectors largest-present clamps-together
+box-fill-fittings | Studs and hickeys | fill | box_fill.fittings box_fill.conductor_room | largest-present
+box-fill-devices | Devices | fill | box_fill.devices box_fill.conductor_room | wide-device pigtailed-device combination-device mixed-yokes device-on-cover deep-bodies large-on-device
+box-fill-modules | Control modules | fill | box_fill.modules box_fill.conductor_room | relay-module
+box-fill-grounds | Equipment grounds | fill | box_fill.grounds box_fill.conductor_room | isolated-ground grounding-pigtail pooled-grounds armor-ground
+box-fill-terminal-blocks | Terminal blocks | fill | box_fill.terminal_blocks box_fill.conductor_room | early-terminal-block
+box-room-standard | Standard boxes | room | box_room.standard box_room.marked | measured-box printed-counts
+box-room-marked | Marked, measured and unknown boxes | room | box_room.marked box_room.measured | measured-box
+box-room-parts | Rings and covers | room | box_room.marked box_room.standard | unmarked-ring table-size-ring device-on-cover
+box-room-barriers | Barriers and spaces | room | box_room.barrier box_room.spaces |
+box-room-clamp-assembly | Clamp assemblies | room | box_fill.clamps |
+conduit-body-splices | Splices in conduit bodies | finding | conduit_bodies.splices conduit_bodies.short_radius | body-splices
+conduit-body-passing | Conductors passing a conduit body | finding | conduit_bodies.cross_section raceways.fill raceways.rounding raceways.bore raceways.insulated raceways.bare |
+box-depth | Depth behind devices | finding | box_depth.empty box_depth.projecting box_depth.large box_depth.by_conductor box_depth.rear_entry | deep-bodies
+large-conductors | 4 AWG and larger | finding | reminders.pull_box | large-on-device
+free-conductor | Free conductor | reminder | reminders.free_conductor | spliced-free-length
+covers | Covers, finish and sheath | reminder | reminders.cover reminders.finish reminders.sheath reminders.access |
+support | Support and ratings | reminder | reminders.luminaire reminders.fan reminders.small_equipment |
+depth-unknown | Depth not known | reminder | box_depth.by_conductor |
+old-wiring | Old wiring | reminder | reminders.reduced_ground reminders.nm_temperature |
+"""
+
+
+def index() -> list[list[str]]:
+    return [[cell.strip() for cell in line.split("|")] for line in INDEX.strip().splitlines()]
+
 
 def test_the_rules_stand_in_the_order_of_an_answer():
-    assert [
-        *("box-fill-conductors", "box-fill-fixture-wires", "box-fill-low-voltage", "box-fill-clamps"),
-        *("box-fill-fittings", "box-fill-devices", "box-fill-modules", "box-fill-grounds", "box-fill-terminal-blocks"),
-        *("box-room-standard", "box-room-marked", "box-room-parts", "box-room-barriers", "box-room-clamp-assembly"),
-        *("conduit-body-splices", "conduit-body-passing", "box-depth", "large-conductors"),
-        *("free-conductor", "covers", "support", "depth-unknown", "old-wiring"),
-    ] == NAMES
+    assert [name for name, *_ in index()] == NAMES
+
+
+@pytest.mark.parametrize(("name", "title", "topic", "tables", "readings"), index(), ids=NAMES)
+def test_a_rule_is_found_under_its_heading_with_its_tables_and_disputed_points(
+    name: str, title: str, topic: str, tables: str, readings: str
+):
+    found = RULES[name]
+    assert (found.name, found.title, found.topic) == (name, title, topic)
+    assert (found.tables, found.readings) == (tuple(tables.split()), tuple(readings.split()))
 
 
 @pytest.mark.parametrize("name", NAMES)
@@ -56,6 +91,7 @@ def test_the_example_of_a_rule_shows_it(name: str):
         reminder.rule for box in report.boxes for reminder in box.reminders
     }
     assert name in lines | told
+    assert RULES[name].example.startswith("\nbox ")
 
 
 def test_a_name_is_never_given_twice():
