@@ -8,7 +8,7 @@ from hypothesis import given
 from ampleroom import check
 from ampleroom.job.model import Job
 from ampleroom.pictures.drawing import Dot, Line, Text
-from ampleroom.pictures.job_map import job_map
+from ampleroom.pictures.job_map import TONES, job_map
 from ampleroom.pictures.svg import svg
 from tests.pictures.boxes import outside, overlapping_texts
 from tests.pictures.helpers import example, rects, report, texts
@@ -126,6 +126,22 @@ def test_a_run_is_drawn_with_its_circuit_and_its_cable():
     written = texts(job_map(report(sheet)))
     assert "7: 12/2" in written
     assert "3 x 14/2 mc" in written
+
+
+def tones(drawing):
+    """The roles of the lines between places, under the legend."""
+    return [shape.role for shape in drawing.shapes if isinstance(shape, Line) and shape.points[0][1] > 70]
+
+
+def test_all_runs_of_a_circuit_are_of_one_tone_and_neighbors_of_another():
+    sheet = "edition 2020\npanel P\n" + "".join(f"box {name}\n  marked 90 in3\n" for name in "ABCDE")
+    sheet += "run P > A 12/2 nm-b circuit 1\nrun A > B 12/2 nm-b circuit 1\nrun P > C 12/2 nm-b circuit 2\n"
+    sheet += "run P > D 12/2 nm-b circuit 3\nrun P > E 12/2 nm-b\n"
+    found = tones(job_map(report(sheet)))
+    assert [found.count(role) for role in (*TONES, "faint")] == [4, 2, 2, 2]  # each run is a curve and a level line
+    several = sheet.replace("circuit 2\n", "circuit 2\nrun P > C 12/2 nm-b circuit 3\n")
+    assert tones(job_map(report(several))).count("faint") == 4
+    assert "one tone" not in " ".join(texts(job_map(report(sheet.replace(" circuit ", " for "))))).lower()
 
 
 def test_an_end_nobody_knows_is_drawn_as_a_question():

@@ -1,12 +1,12 @@
 """Colors: enough contrast to be read, and never the only difference."""
 
-from itertools import combinations
+from itertools import combinations, pairwise
 
 import pytest
 
 from ampleroom.job.trade import COLORS
 from ampleroom.pictures.drawing import ROLES
-from ampleroom.pictures.job_map import SHAPE
+from ampleroom.pictures.job_map import SHAPE, TONES
 from ampleroom.pictures.palette import INSULATION, PATTERNS, THEMES
 from ampleroom.pictures.svg import MARKS
 from ampleroom.worksheet import Verdict
@@ -98,6 +98,15 @@ def test_verdicts_without_red_or_green_have_words_and_shapes_to_tell_them_apart(
             page = luminance(linear(THEMES[theme]["page"]))
             high, low = sorted((light, page), reverse=True)
             assert (high + 0.05) / (low + 0.05) >= 4.5
+
+
+@pytest.mark.parametrize("theme", THEMES)
+def test_the_tones_of_circuits_stand_out_from_the_page_and_differ_in_brightness_alone(theme):
+    tones = [THEMES[theme][role] for role in TONES]
+    assert all(contrast(tone, THEMES[theme]["page"]) >= 3 for tone in tones)
+    for kind in RED_GREEN:
+        lights = sorted(luminance(seen_without(kind, tone)) for tone in tones)
+        assert all((high + 0.05) / (low + 0.05) > 1.3 for low, high in pairwise(lights))
 
 
 def test_every_color_a_sheet_can_name_can_be_drawn():

@@ -11,6 +11,7 @@ from functools import lru_cache
 ROLES = (
     *("room", "spare", "over", "ink", "faint", "passes", "open", "fails"),
     *("conductors", "fixture", "signal", "clamps", "fittings", "devices", "grounds", "blocks"),
+    *("circuit-1", "circuit-2", "circuit-3"),
 )
 """What a shape stands for; a palette gives each a color, a pattern sets those apart that stand side by side."""
 

@@ -29,6 +29,8 @@ ROLE = {Verdict.PASSES: "passes", Verdict.OPEN: "open", Verdict.FAILS: "fails"}
 SHAPE = {Verdict.PASSES: "circle", Verdict.OPEN: "diamond", Verdict.FAILS: "square"}
 WORD = {Verdict.PASSES: "", Verdict.OPEN: "?", Verdict.FAILS: "fails"}
 
+TONES = ("circuit-1", "circuit-2", "circuit-3")
+
 Link = tuple[str, str]
 
 
@@ -54,6 +56,8 @@ class Layout:
     """The runs that lead to a node, by its id."""
     edges: list[float] = field(default_factory=list)
     arrive: list[float] = field(default_factory=list)
+    tones: dict[str, str] = field(default_factory=dict)
+    """The tone of each circuit's lines, by the circuit."""
     loops: list[tuple[Node, Node, list[Run]]] = field(default_factory=list)
 
     @property
@@ -93,7 +97,8 @@ def job_map(report: Report) -> Drawing:
     wide = max([560.0, *(layout.right(node) + LEFT + 90 for node in nodes)])
     drawing = Drawing(wide, TOP + ROW * rows + 16, f"Map of {title}", describe(job, layout.verdicts, summary))
     drawing.add(Text(LEFT, 26, shortened(title, wide - 2 * LEFT, 17, True), 17, bold=True))
-    drawing.add(Text(LEFT, 45, f"{report.book.title}: {summary}", 11.5, role="faint"))
+    subtitle = f"{report.book.title}: {summary}" + (" · all runs of a circuit in one tone" if layout.tones else "")
+    drawing.add(Text(LEFT, 45, shortened(subtitle, wide - 2 * LEFT, 11.5), 11.5, role="faint"))
     legend(drawing)
     for parent in nodes:
         for child in parent.children:
@@ -130,7 +135,21 @@ def layout_of(report: Report) -> Layout:
     place(roots)
     put_in_order(layout)
     set_columns(layout)
+    set_tones(layout)
     return layout
+
+
+def set_tones(layout: Layout) -> None:
+    """Circuits take the tones in turn as they are met from the top down, so that neighbors differ."""
+    drawn = [layout.runs.get(id(node), []) for node in layout.nodes] + [runs for _, _, runs in layout.loops]
+    for circuit in filter(None, map(circuit_of, drawn)):
+        layout.tones.setdefault(circuit, TONES[len(layout.tones) % len(TONES)])
+
+
+def circuit_of(runs: list[Run]) -> str:
+    """The one circuit of the runs between two places; empty where there are several or none."""
+    circuits = {run.circuit for run in runs}
+    return circuits.pop() if len(circuits) == 1 else ""
 
 
 def links_of(job: Job) -> dict[Link, list[Run]]:
@@ -297,7 +316,8 @@ def draw_run(drawing: Drawing, layout: Layout, one: Node, other: Node) -> None:
     thick = 2.6 if len(runs) > 1 else 1.4
     start, end = (layout.right(one) - 2, layout.y(one)), (layout.x(other) - 8, layout.y(other))
     level = (layout.x(other) - layout.arrive[other.column], end[1])
-    drawing.add(Line((start, level), "faint", thick, curved=True), Line((level, end), "faint", thick))
+    tone = layout.tones.get(circuit_of(runs), "faint")
+    drawing.add(Line((start, level), tone, thick, curved=True), Line((level, end), tone, thick))
     label = shortened(label_of(runs), end[0] - level[0] - 2, 8.5)
     drawing.add(Text(end[0] - 2, end[1] - 4, label, 8.5, "end", role="faint"))
 

@@ -22,6 +22,9 @@ LIGHT: Palette = {
     "devices": "#c7b4e2",
     "grounds": "#a8d5ba",
     "blocks": "#e3b1b1",
+    "circuit-1": "#16406e",
+    "circuit-2": "#9a4510",
+    "circuit-3": "#7d8894",
 }
 DARK: Palette = {
     "page": "#14171b",
@@ -41,6 +44,9 @@ DARK: Palette = {
     "devices": "#5d4a86",
     "grounds": "#2f6b4a",
     "blocks": "#7d4343",
+    "circuit-1": "#e4edf7",
+    "circuit-2": "#e08a4a",
+    "circuit-3": "#66778c",
 }
 PRINT: Palette = {
     "page": "#ffffff",
@@ -60,6 +66,9 @@ PRINT: Palette = {
     "devices": "#a6a6a6",
     "grounds": "#dcdcdc",
     "blocks": "#bdbdbd",
+    "circuit-1": "#000000",
+    "circuit-2": "#555555",
+    "circuit-3": "#949494",
 }
 THEMES = {"light": LIGHT, "dark": DARK, "print": PRINT}
 

@@ -18,6 +18,9 @@ COLORS = {
     "devices": 6,
     "grounds": 3,
     "clamps": 30,
+    "circuit-1": 5,
+    "circuit-2": 30,
+    "circuit-3": 8,
 }
 """Color numbers of the format's own index."""
 
