@@ -40,9 +40,11 @@ class CodeBook:
 
     def __getitem__(self, table: str) -> Block:
         """The table in force: the blocks down to this year, later keys over earlier, then the amendments."""
-        if table not in self._in_force:
-            self._in_force[table] = self._resolved(table)
-        return self._in_force[table]
+        try:
+            return self._in_force[table]
+        except KeyError:
+            found = self._in_force[table] = self._resolved(table)
+            return found
 
     def _resolved(self, table: str) -> Block:
         in_force: Block = {}

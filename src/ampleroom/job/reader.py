@@ -64,14 +64,22 @@ class _Said(NamedTuple):
     is_item: bool
 
 
-@lru_cache(maxsize=20_000)
 def _said(number: int, raw: str, hints: bool) -> _Said | None:
-    """What a line says, kept: the same line in the same place says the same, and of a sheet read again after a tap all lines
-    but one are known. ``Unreadable`` if it cannot be read."""
-    said = words_of(raw)
-    if not said:
+    """What a line says; None: nothing. ``Unreadable`` if it cannot be read."""
+    start = raw.split(None, 1)[:1]
+    if not start or not (first := words_of(start[0])):
         return None
-    words = Words(number, said, raw, hints)
+    if first[0].lower() in _ALONE:
+        return _line(number, raw, hints)
+    said = _line(0, raw, hints)
+    return said._replace(record=replace(said.record, at=said.record.at._replace(line=number)))
+
+
+@lru_cache(maxsize=20_000)
+def _line(number: int, raw: str, hints: bool) -> _Said:
+    """What a line says, kept: the same line in the same place says the same, and of a sheet read again after a tap all lines
+    but one are known. Lines under a box are alike by the hundred; they are read as of line 0."""
+    words = Words(number, words_of(raw), raw, hints)
     word = words.low[0]
     if word in _ALONE:
         words.i = 1
