@@ -22,7 +22,7 @@ LIGHT: Palette = {
     "devices": "#c7b4e2",
     "grounds": "#a8d5ba",
     "blocks": "#e3b1b1",
-    "circuit-1": "#16406e",
+    "circuit-1": "#0f2f55",
     "circuit-2": "#9a4510",
     "circuit-3": "#7d8894",
 }
