@@ -122,7 +122,7 @@ def main() -> int:
 
     problem = asked(job, stock)
     best, alone = timed(lambda: search(problem))
-    proved, proving = timed(lambda: solve(problem, best))
+    proved, proving = timed(lambda: solve(problem))
     options = sum(map(len, problem.options))
     print(f"HiGHS alone             {proving:6.2f} s              {options} options")
     if proved is not None and proved.is_proved:

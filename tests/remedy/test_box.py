@@ -88,7 +88,10 @@ def part_of(remedy: Remedy) -> list[str]:
 def test_of_two_moves_that_are_a_remedy_together_neither_is_one_alone(job):
     trial = trial_of(job)
     for box in ailing(trial):
-        alone = {move.what: try_move(trial, move, Decimal(0), trial.touched(move.change)).passes for move in moves_of(trial, box)}
+        alone = {
+            move.what: try_move(trial, move, Decimal(0), trial.touched(move.change)).passes
+            for move in moves_of(trial, box)
+        }
         for remedy in all_remedies(trial, box, STOCK):
             if len(part_of(remedy)) > 1:
                 assert [alone[what] for what in part_of(remedy)] == [False, False], remedy.what

@@ -166,7 +166,7 @@ def chosen(
         problem, names = problem_of(found, stock, limits)
         choice = search(problem, tell)
         if solver and problem.boxes:
-            proved = solve(problem, choice, seconds, tell)
+            proved = solve(problem, seconds, tell)
             if proved is not None and rank(problem, proved.picked) <= rank(problem, choice.picked):
                 choice = proved
         remedies = tuple(

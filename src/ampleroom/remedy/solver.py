@@ -23,12 +23,7 @@ def is_installed() -> bool:
     return find_spec("highspy") is not None
 
 
-def solve(
-    problem: Problem,
-    start: Choice | None = None,
-    seconds: float = 60.0,
-    tell: Callable[[str], None] = lambda text: None,
-) -> Choice | None:
+def solve(problem: Problem, seconds: float = 60.0, tell: Callable[[str], None] = lambda text: None) -> Choice | None:
     """The least choice and its bound; None where HiGHS is not installed or found none in time.
 
     Where no choice mends every box, it is first asked how few must be left, and then which choice of those is least.
@@ -37,18 +32,17 @@ def solve(
     if not is_installed():
         return None
     model = _Model(problem, seconds)
-    begin = start.picked if start is not None and is_allowed(problem, start.picked) else None
     fewest = 0
     try:
         tell("HiGHS is proving the least cost")
-        found = model.least_cost(0, begin)
+        found = model.least_cost(0)
         if found.is_impossible:
             tell("HiGHS finds how few boxes must be left")
-            few = model.fewest_left(begin)
+            few = model.fewest_left()
             if few.picked is None:
                 return None
             fewest = few.picked.count(-1) if few.is_proved else 0
-            found = model.least_cost(few.picked.count(-1), few.picked)
+            found = model.least_cost(few.picked.count(-1))
     except KeyboardInterrupt:  # before HiGHS had begun
         return None
     if found.picked is None:
@@ -68,7 +62,7 @@ class _Found(NamedTuple):
 
 
 class _Model:
-    """The choice as zeros and ones: a column for each kind, then one for each option of each box."""
+    """The choice as zeros and ones: a column for each kind, one for each option of each box, one for each box left."""
 
     def __init__(self, problem: Problem, seconds: float) -> None:
         self.problem = problem
@@ -78,43 +72,44 @@ class _Model:
         for options in problem.options:
             self.first.append(len(self.costs))
             self.costs += [float(option.cost) for option in options]
+        self.left = len(self.costs)
+        self.costs += [0.0] * len(problem.boxes)
 
-    def least_cost(self, left: int, begin: Picked | None) -> _Found:
+    def least_cost(self, left: int) -> _Found:
         """The least cost with so many boxes left at most."""
-        return self.run(self.costs, self.rows(left), begin if begin is not None and begin.count(-1) <= left else None)
+        return self.run(self.costs, self.rows(left))
 
-    def fewest_left(self, begin: Picked | None) -> _Found:
-        mended = [0.0] * self.problem.kinds + [-1.0] * (len(self.costs) - self.problem.kinds)
-        return self.run(mended, self.rows(len(self.problem.boxes)), begin)
+    def fewest_left(self) -> _Found:
+        boxes = len(self.problem.boxes)
+        return self.run([0.0] * self.left + [1.0] * boxes, self.rows(boxes))
 
     def rows(self, left: int) -> list[Row]:
-        """One option a box; an option needs its kinds; no box touched twice; no more kinds than allowed."""
+        """Each box has one option or is left; an option needs its kinds; no box is touched twice; no more are left, and no
+        more kinds carried, than allowed.
+        """
         infinite = float("inf")
         problem = self.problem
-        found: list[Row] = []
-        every = [(column, 1.0) for column in range(problem.kinds, len(self.costs))]
-        if left:
-            found.append((every, float(len(problem.boxes) - left), infinite))
+        found: list[Row] = [([(column, 1.0) for column in range(self.left, len(self.costs))], 0.0, float(left))]
         touching: dict[str, list[int]] = {}
-        for start, options in zip(self.first, problem.options, strict=True):
+        for box, (start, options) in enumerate(zip(self.first, problem.options, strict=True)):
             columns = [(start + number, 1.0) for number in range(len(options))]
-            found.append((columns, 0.0 if left else 1.0, 1.0))
+            found.append(([*columns, (self.left + box, 1.0)], 1.0, 1.0))
             by_kind: dict[int, list[tuple[int, float]]] = {}
             for number, option in enumerate(options):
                 for kind in option.kinds:
                     by_kind.setdefault(kind, []).append((start + number, 1.0))
-                for box in option.touches:
-                    touching.setdefault(box, []).append(start + number)
+                for touched in option.touches:
+                    touching.setdefault(touched, []).append(start + number)
             found += [([*needing, (kind, -1.0)], -infinite, 0.0) for kind, needing in by_kind.items()]
-        own = {box: len(options) for box, options in zip(problem.boxes, problem.options, strict=True)}
-        for box, touched in touching.items():
-            if len(touched) > own.get(box, 1):  # by more than its own options, which are one already
-                found.append(([(column, 1.0) for column in touched], -infinite, 1.0))
+        own = {name: len(options) for name, options in zip(problem.boxes, problem.options, strict=True)}
+        for name, touching_it in touching.items():
+            if len(touching_it) > own.get(name, 1):  # by more than its own options, which are one already
+                found.append(([(column, 1.0) for column in touching_it], -infinite, 1.0))
         if problem.most_kinds is not None:
             found.append(([(kind, 1.0) for kind in range(problem.kinds)], -infinite, float(problem.most_kinds)))
         return found
 
-    def run(self, costs: list[float], rows: list[Row], begin: Picked | None) -> _Found:
+    def run(self, costs: list[float], rows: list[Row]) -> _Found:
         import highspy
 
         highs = quiet_highs(highspy)
@@ -122,10 +117,7 @@ class _Model:
         highs.setOptionValue("mip_abs_gap", 0.5)  # costs are whole: less than one apart is the same
         highs.setOptionValue("time_limit", max(0.0, self.ends - time.monotonic()))
         highs.passModel(program(highspy, costs, rows))
-        if begin is not None:
-            solution = highspy.HighsSolution()
-            solution.col_value = self.values_of(begin)
-            highs.setSolution(solution)
+        # no choice to begin with is given: with one, HiGHS 1.16 proved some small choices least that are not
         run_until_stopped(highs, highspy)
         status = highs.getModelStatus()
         bound = highs.getInfo().mip_dual_bound
@@ -136,15 +128,6 @@ class _Model:
             status == highspy.HighsModelStatus.kOptimal,
             status == highspy.HighsModelStatus.kInfeasible,
         )
-
-    def values_of(self, picked: Picked) -> list[float]:
-        values = [0.0] * len(self.costs)
-        for first, number, options in zip(self.first, picked, self.problem.options, strict=True):
-            if number >= 0:
-                values[first + number] = 1.0
-                for kind in options[number].kinds:
-                    values[kind] = 1.0
-        return values
 
     def picked_in(self, values: list[float]) -> Picked | None:
         """The options taken; None where they do not go together."""

@@ -38,7 +38,9 @@ def rings_and_covers(spot: Spot) -> Iterator[Move]:
 
 def taken_for_granted(part: Part, old: Part | None, spot: Spot) -> tuple[str, ...]:
     """What nobody wrote down, and what somebody will see."""
-    notes = ("its opening takes the devices that are here",) if spot.devices and old is not None else ()
+    notes: tuple[str, ...] = ()
+    if spot.devices and old is not None:
+        notes += ("its opening takes the devices that are here",)
     if spot.finished and part.kind != "plaster ring":
         notes += ("it may stand out from the finish",)
     return notes
