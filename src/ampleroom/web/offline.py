@@ -213,7 +213,7 @@ def take_snapshot(folder: Path, tell: Callable[[str], object]) -> bool:
 
 
 def write_plan(folder: Path, wheels: dict[str, str], snapshot: bool) -> None:
-    """What belongs to the folder, and a mark that changes with any of it."""
+    """What belongs to the folder, and a mark that changes with any of it; the script that keeps the pages carries it too."""
     files = sorted(
         path.relative_to(folder).as_posix() for path in folder.rglob("*") if path.is_file() and path.name != "sw.js"
     )
@@ -228,3 +228,8 @@ def write_plan(folder: Path, wheels: dict[str, str], snapshot: bool) -> None:
         "files": ["./", *files, OURS],
     }
     (folder / OURS).write_text(json.dumps(plan, indent=1), "utf-8")
+    keeper = folder / "sw.js"
+    unmarked, script = "const MARK = '';", keeper.read_text("utf-8")
+    if unmarked not in script:
+        raise AmpleroomError(f"{keeper.name} has no place for the folder's mark")
+    keeper.write_text(script.replace(unmarked, f"const MARK = '{plan['mark']}';"), "utf-8")

@@ -145,10 +145,12 @@ export function head(back, backWords, name, under, right = null) {
   ];
 }
 
+const marked = (arrow, words) => [el('span', { 'aria-hidden': 'true' }, arrow), words];
+
 /** Undo, always in sight. */
 export function undoBar(job, step) {
   return el('footer', { class: 'bar' },
-    button('↶ Undo', () => step(true), { key: 'undo', off: !job.can_undo }), button('↷ Redo', () => step(false), { key: 'redo', off: !job.can_redo }));
+    button(marked('↶', 'Undo'), () => step(true), { key: 'undo', off: !job.can_undo }), button(marked('↷', 'Redo'), () => step(false), { key: 'redo', off: !job.can_redo }));
 }
 
 async function sendWaiting(greet) {

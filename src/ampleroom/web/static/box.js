@@ -80,6 +80,7 @@ export function boxView(here, redraw) {
     found = await ask('box', { sheet: job.sheet, box: here.box }).catch(() => null);
     if (!found) {
       location.hash = to.job(here.id);
+      say(`${here.box} is not in the job any more`, true);
       return false;
     }
     redraw();
@@ -106,7 +107,7 @@ export function boxView(here, redraw) {
     const now = base();
     return el('section', { class: 'card', 'aria-labelledby': 'what', data: { key: 'card-what' } },
       el('h2', { id: 'what' }, 'What it is'),
-      el('div', { class: 'row' }, el('span', { class: 'grow' }, el('strong', {}, now ?? 'not said yet'), found.kind ? ` (${found.kind === '?' ? 'still to be chosen' : `kind ${found.kind}`})` : ''),
+      el('div', { class: 'row what' }, el('span', { class: 'grow' }, el('strong', {}, now ?? 'not said yet'), found.kind ? ` (${found.kind === '?' ? 'still to be chosen' : `kind ${found.kind}`})` : ''),
         button('Change', () => toggle('base'), { key: 'base', 'aria-label': 'Change what it is', 'aria-expanded': open === 'base' ? 'true' : 'false' }),
         button('Not known', () => { open = ''; change({ do: 'set-base', line: 'marked ? in3' }); }, { key: 'base-unknown', 'aria-label': 'What it is: not known', 'aria-pressed': /\?/.test(now ?? '') ? 'true' : 'false' })),
       open === 'base' ? baseChoices() : null);
@@ -356,7 +357,7 @@ export function boxView(here, redraw) {
     title: () => `${here.box} · ${job.title}`,
     meanwhile: () => (state.server ? null : el('p', {}, 'The sheet can be read and changed meanwhile: ', link('open the sheet', to.job(here.id, 'sheet')))),
     draw: () => found && [
-      head(to.job(here.id), 'All boxes of the job', found.name, [found.at, found.edition.title].filter(Boolean).join(' · '), shortAnswer(found)),
+      head(to.job(here.id), 'All boxes of the job', found.name, [found.at, `${found.edition.title}${/^\s*edition\s/im.test(job.sheet) ? '' : ', taken for now'}`].filter(Boolean).join(' · '), shortAnswer(found)),
       el('main', { id: 'main', tabindex: -1, class: 'wide' },
         starting(),
         found.faults ? el('p', { class: 'notice' }, linesUnread(found.faults), link('Look', to.job(here.id, 'sheet'))) : null,

@@ -1,0 +1,290 @@
+"""A box entered by touch on a phone of 360 pixels, from an empty job to its verdict; all that is one tap away from there."""
+
+import json
+import re
+import signal
+import subprocess
+import sys
+from decimal import Decimal
+
+import pytest
+
+from tests.web.browser.helpers import wait_until
+from tests.web.helpers import ROOT, Running
+
+SHORT = """job Glaze shed
+edition 2020
+box J1 at the ladder
+  square 4 x 1-1/2
+  clamps inside
+  receptacle #12
+run J1 > ? 2 x 12/2 nm-b
+run J1 > ? 14/3 nm-b
+"""
+
+
+def checked(sheet, tmp_path):
+    """What the command line says of a sheet: ``ampleroom check --json``."""
+    path = tmp_path / "as-kept.job"
+    path.write_text(sheet, "utf-8")
+    done = subprocess.run(
+        [sys.executable, "-m", "ampleroom", "check", str(path), "--json"],
+        capture_output=True,
+        text=True,
+        check=False,
+        env={"PYTHONPATH": str(ROOT / "src"), "PATH": ""},
+    )
+    assert done.returncode in (0, 1, 3), done.stderr
+    return json.loads(done.stdout)
+
+
+def first_box(phone, name="J1", at="the ladder"):
+    phone.tap("New job")
+    phone.field("Edition adopted here").select_option("2020")
+    phone.page.get_by_text("Name and edition: 2020 edition").wait_for()
+    phone.field("Name").fill(name)
+    phone.field("Where it is").fill(at)
+    phone.tap("Add it")
+    phone.page.locator("#answer").wait_for()
+
+
+def opened(phone, server, sheet=SHORT, box="J1"):
+    job = server.new(sheet)
+    phone.box(job["id"], box)
+    return job
+
+
+def test_from_an_empty_job_to_a_verdict(phone, tmp_path):
+    """4 x 2.25 for 12/2 twice, 3 x 2.00 for 14/3, 2 x 2.25 for the receptacle, 2.25 for the clamps, 2.25 for three grounds:
+    24.00 in a box of 21.00. Sizes from the reprints named in docs/sources.toml for 314.16(A) and (B); the sum by hand."""
+    first_box(phone)
+    assert "Say what it is" in phone.answer
+    phone.tap("Square 4 x 1-1/2, 21.00 cubic inches")
+    phone.page.get_by_text("21.00 in³ to spare").wait_for()
+    for _ in range(2):
+        phone.tap("Bring in one 12/2 nm-b")
+    phone.tap("Bring in one 14/3 nm-b")
+    phone.touch(phone.page.get_by_role("group", name="Largest wire on the device").get_by_text("#12"))
+    phone.tap("Add a receptacle #12")
+    phone.touch(phone.page.get_by_role("group", name="Cable clamps").get_by_text("Inside"))
+    phone.page.get_by_text("3.00 in³ short").wait_for()
+    assert re.search(r"fails\s+3.00 in³ short\s+J1 needs 24.00 in3 and holds 21.00", phone.answer), phone.answer
+
+    sheet = phone.kept()
+    report = checked(sheet, tmp_path)
+    (box,) = report["boxes"]
+    (fill,) = [finding for finding in box["findings"] if finding["worksheet"]]
+    assert (box["name"], box["at"], box["verdict"]) == ("J1", "the ladder", "fails")
+    found = [Decimal(text) for text in (fill["worksheet"]["needed"], fill["worksheet"]["there"], fill["margin"])]
+    assert found == [Decimal(24), Decimal(21), Decimal(-3)]
+    assert fill["message"] in phone.answer
+    assert phone.page.locator(".picture:visible").first.get_attribute("alt")
+
+
+def test_taps_faster_than_answers_are_all_counted(phone, server):
+    job = opened(phone, server, "job Fast\nedition 2020\nbox J1\n  square 4-11/16 x 2-1/8\n")
+    phone.page.evaluate("""() => {
+        const button = [...document.querySelectorAll('main button')].find((each) => each.getAttribute('aria-label') === 'Bring in one 12/2 nm-b');
+        for (let n = 0; n < 9; n += 1) button.click();
+    }""")
+    wait_until(lambda: phone.page.locator("li.run").count() == 9)
+    assert server.job(job["id"])["sheet"].count("12/2 nm-b") == 9
+    phone.page.evaluate("""() => {
+        const less = (n) => document.querySelectorAll('li.run .stepper button:first-child')[n];
+        for (let n = 8; n > 0; n -= 1) less(n).click();
+    }""")
+    wait_until(lambda: phone.page.locator("li.run").count() == 1)
+    assert server.job(job["id"])["sheet"].count("12/2 nm-b") == 1
+
+
+def test_an_edition_nobody_chose_is_said_to_be_taken_for_now(phone, server):
+    opened(phone, server, SHORT.replace("edition 2020\n", ""))
+    assert "taken for now" in phone.page.locator("header").inner_text()
+
+
+def test_which_end_here_and_which_pass_through(phone, server):
+    """Two conductors and a ground, #12, in 21.00: 2 x 2.25 + 2.25 whether they end or pass unbroken, and 4 x 2.25 + 2.25 where they
+    pass in a loop of twice the free length or more (the allowances of 314.16(B)(1), by hand)."""
+    opened(
+        phone,
+        server,
+        "job Pass\nedition 2020\npanel P\nbox J1\n  square 4 x 1-1/2\n  clamps outside\nrun P > J1 12/2 nm-b\n",
+    )
+    becomes = phone.page.get_by_label(re.compile("What becomes of 12/2 nm-b"))
+    phone.page.get_by_text("14.25 in³ to spare").wait_for()
+    becomes.select_option(label="passes through")
+    phone.page.get_by_text("passing on P > ?").wait_for()
+    phone.page.get_by_text("14.25 in³ to spare").wait_for()
+    becomes.select_option(label="passes, looped")
+    phone.page.get_by_text("9.75 in³ to spare").wait_for()
+    assert "run P > ? 12/2 nm-b through J1 loop" in phone.kept()
+    for _ in range(2):
+        phone.tap("Undo")
+        phone.page.locator("#status", has_text="undone").wait_for()
+    wait_until(lambda: "run P > J1 12/2 nm-b" in phone.kept())
+    phone.page.get_by_text("14.25 in³ to spare").wait_for()
+
+
+def test_a_marked_volume_typed(phone):
+    first_box(phone)
+    phone.field("Cubic inches").fill("20,3")
+    phone.field("Gangs").select_option("1")
+    phone.tap("Use it")
+    phone.page.get_by_text("20.30 in³ to spare").wait_for()
+    assert "marked 20.3 in3 plastic 1-gang" in phone.kept()
+
+
+def test_a_volume_that_is_no_number_says_what_to_type(phone):
+    first_box(phone)
+    phone.field("Cubic inches").fill("twenty")
+    phone.tap("Use it")
+    phone.page.get_by_text("type the cubic inches, such as 20.3").wait_for()
+    assert "marked" not in phone.kept()
+
+
+def test_not_known_is_a_button(phone, server):
+    job = opened(phone, server)
+    phone.tap("What it is: not known")
+    phone.page.get_by_text("It depends").wait_for()
+    assert "marked ? in3" in server.job(job["id"])["sheet"]
+    assert phone.button("What it is: not known").get_attribute("aria-pressed") == "true"
+    phone.page.get_by_role("heading", name="Go and find out").wait_for()
+    phone.touch(phone.page.get_by_role("group", name="Cable clamps").get_by_text("Not known"))
+    wait_until(lambda: "clamps ?" in server.job(job["id"])["sheet"])
+    phone.tap("Add a ring or cover")
+    phone.tap("plaster ring, not known")
+    wait_until(lambda: "plaster ring ?" in server.job(job["id"])["sheet"])
+
+
+def test_rings_covers_and_other_lines(phone, server):
+    job = opened(phone, server, "job Ring\nedition 2020\nbox J1\n  square 4 x 1-1/2\nrun J1 > ? 12/2 nm-b\n")
+    phone.tap("Add a ring or cover")
+    phone.field("Volume marked on it, cubic inches").fill("3.5")
+    phone.tap("plaster ring, marked")
+    phone.page.get_by_text("plaster ring 3.5 in3").wait_for()
+    phone.tap("Other contents")
+    phone.field("Any line of a sheet").fill("stud")
+    phone.tap("Add this line")
+    phone.tap("Other cables")
+    phone.field("Any other, as in a sheet").fill("14/2 old, ground #16")
+    phone.tap("Add this cable")
+    wait_until(lambda: "14/2 old" in server.job(job["id"])["sheet"])
+    sheet = server.job(job["id"])["sheet"]
+    assert "plaster ring 3.5 in3" in sheet
+    assert "\n  stud" in sheet
+    phone.tap("Take out stud")
+    wait_until(lambda: "stud" not in server.job(job["id"])["sheet"])
+    phone.tap("Other contents")
+    phone.field("Any line of a sheet").fill("no such thing")
+    phone.tap("Add this line")
+    wait_until(lambda: "no such thing" in phone.status or "not" in phone.status)
+    assert "no such thing" not in server.job(job["id"])["sheet"]
+
+
+def test_what_else_fits(phone, server):
+    """3.00 to spare takes one more #12 or #14 wire, and no further cable (2.25, 2.00; two conductors of 2.00 are 4.00)."""
+    opened(phone, server, SHORT.replace("run J1 > ? 14/3 nm-b\n", ""))
+    phone.page.get_by_text("3.00 in³ to spare").wait_for()
+    phone.tap("What else fits")
+    phone.page.locator("#dialog tbody tr").first.wait_for()
+    rows = {row.split("\t")[0]: row.split("\t")[1] for row in phone.page.locator("#dialog tbody tr").all_inner_texts()}
+    assert rows["14/2 nm-b"] == "0 more"
+    assert rows["1 x #12 thhn"] == "1 more"
+    assert rows["1 x #14 thhn"] == "1 more"
+    phone.page.keyboard.press("Escape")
+    phone.page.locator("#dialog").wait_for(state="hidden")
+
+
+def test_a_worksheet_line_opens_its_rule_and_leads_back(phone, server):
+    opened(phone, server)
+    phone.tap("Worksheet")
+    sums = phone.page.locator("#dialog tr.sum").all_inner_texts()
+    assert [line.split("\t") for line in sums] == [["Room there is", "21.00"], ["Fill needed", "24.00"]]
+    phone.tap("Equipment grounds: the rule in plain words")
+    phone.page.get_by_role("heading", name="By edition").wait_for()
+    assert "since 2020" in phone.dialog_text
+    phone.tap("Back")
+    phone.page.get_by_role("heading", name="Worksheet of J1").wait_for()
+    assert (
+        phone.page.evaluate("document.activeElement.getAttribute('aria-label')")
+        == "Equipment grounds: the rule in plain words"
+    )
+    phone.close_dialog()
+    assert phone.page.evaluate("document.activeElement.textContent") == "Worksheet"
+
+
+def test_a_row_of_the_picture_opens_its_rule(phone, server):
+    opened(phone, server)
+    phone.touch(phone.page.locator(".rooms.narrow button", has_text="Clamps inside"))
+    phone.page.get_by_role("heading", name="By edition").wait_for()
+
+
+def test_a_remedy_made_and_undone(phone, server, tmp_path):
+    job = opened(phone, server)
+    phone.tap("Remedies")
+    first = phone.page.locator("#dialog section").first
+    promised = re.search(r"leaves (\d+(?:\.\d+)?) in³", first.inner_text())
+    phone.touch(first.get_by_role("button", name="Do this"))
+    phone.page.locator("#dialog").wait_for(state="hidden")
+    phone.page.locator("#answer.passes").wait_for()
+    mended = server.job(job["id"])["sheet"]
+    report = checked(mended, tmp_path)
+    assert report["verdict"] == "passes"
+    (fill,) = [finding for finding in report["boxes"][0]["findings"] if finding["worksheet"]]
+    assert Decimal(fill["margin"]) == Decimal(promised[1])
+    phone.tap("Undo")
+    phone.page.locator("#answer.fails").wait_for()
+    assert server.job(job["id"])["sheet"] == SHORT
+    phone.tap("Redo")
+    phone.page.locator("#answer.passes").wait_for()
+    assert server.job(job["id"])["sheet"] == mended
+
+
+@pytest.mark.parametrize("tab", ["b/J1", "boxes", "map", "remedies", "takeoff", "editions", "sheet", "hand-over"])
+def test_undo_is_in_sight_wherever_one_is(phone, server, tab):
+    job = server.new(SHORT)
+    phone.go(f"#/j/{job['id']}/{tab}")
+    for place in ("0", "document.body.scrollHeight / 2", "document.body.scrollHeight"):
+        phone.page.evaluate(f"window.scrollTo(0, {place})")
+        for name in ("Undo", "Redo"):
+            seen = phone.button(name).evaluate("""(node) => {
+                const { left, right, top, bottom } = node.getBoundingClientRect();
+                const over = document.elementFromPoint((left + right) / 2, (top + bottom) / 2);
+                return left >= 0 && top >= 0 && right <= innerWidth && bottom <= innerHeight && (over === node || node.contains(over));
+            }""")
+            assert seen, f"{name} is not to be seen at {tab}"
+
+
+def test_undo_reaches_back_after_the_server_was_killed_and_started_again(window, home):
+    with Running(home) as server:
+        phone = window(server)
+        phone.open()
+        first_box(phone)
+        phone.tap("Square 4 x 1-1/2, 21.00 cubic inches")
+        phone.page.get_by_text("21.00 in³ to spare").wait_for()
+        phone.tap("Bring in one 12/2 nm-b")
+        phone.tap("Bring in one 14/2 nm-b")
+        wait_until(lambda: "14/2 nm-b" in phone.kept())
+        id, port, last = phone.id, server.port, phone.kept()
+        server.stop(signal.SIGKILL)
+    with Running(home, "--port", str(port)) as server:
+        phone.page.reload()
+        phone.page.locator("#answer").wait_for()
+        assert phone.kept() == last
+        taken = []
+        while phone.button("Undo").get_attribute("aria-disabled") is None and len(taken) < 9:
+            before = server.job(id)["version"]
+            phone.tap("Undo")
+            wait_until(lambda was=before: server.job(id)["version"] > was)
+            taken.append(server.job(id)["sheet"])
+            if "box J1" not in taken[-1]:
+                break
+            phone.page.locator("#status", has_text="undone").wait_for()
+        assert [sheet.count("12/2") + sheet.count("14/2") + sheet.count("square") for sheet in taken] == [2, 1, 0, 0]
+        assert "box" not in taken[-1]
+        phone.page.get_by_role("heading", name="The first box").wait_for()
+        for _ in taken:
+            before = server.job(id)["version"]
+            phone.tap("Redo")
+            wait_until(lambda was=before: server.job(id)["version"] > was)
+        assert server.job(id)["sheet"] == last

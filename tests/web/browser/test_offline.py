@@ -1,0 +1,312 @@
+"""Without a signal: the pages kept by the service worker, the core in the browser's Python, jobs in the browser's database."""
+
+import io
+import json
+import re
+import signal
+from contextlib import contextmanager
+
+import pytest
+
+from tests.web.browser.helpers import DESK, PHONE, wait_until
+from tests.web.helpers import STOCK, Running
+
+SHEET = """job Slip at low water
+edition 2020
+box J1 at the winch
+  square 4 x 1-1/2
+  clamps inside
+  receptacle #12
+run J1 > ? 2 x 12/2 nm-b
+"""
+
+SLOW = """
+window.__held = new Promise((done) => { window.__release = done; });
+window.Worker = class extends Worker {
+  set onmessage(run) { super.onmessage = (event) => (event.data.ready ? window.__held.then(() => run.call(this, event)) : run.call(this, event)); }
+};
+"""
+"""Python that takes its time: its word that it is ready is held back until the test lets it through."""
+
+
+@pytest.fixture
+def there(window, home, pages):
+    """A server with the folder for use without it, and a phone that has seen its pages and keeps them."""
+    running = Running(home, "--pages", str(pages))
+    found = There(window, home, pages, running)
+    yield found
+    found.server.stop()
+
+
+class There:
+    def __init__(self, window, home, pages, running):
+        self.window, self.home, self.pages, self.server = window, home, pages, running
+        self.port = running.port
+
+    def phone(self, kind=PHONE, **more):
+        phone = self.window(self.server, kind, **more)
+        phone.open()
+        phone.kept_for_later()
+        phone.worker_ready()
+        return phone
+
+    def gone(self, *windows):
+        """The server is killed; the windows notice."""
+        self.server.stop(signal.SIGKILL)
+        for each in windows:
+            each.page.reload()
+            each.page.wait_for_selector("html[data-ready=yes]", state="attached")
+            each.offline()
+
+    def back(self, *windows):
+        self.server = Running(self.home, "--pages", str(self.pages), "--port", str(self.port))
+        for each in windows:
+            each.server = self.server
+            each.online()
+
+    @contextmanager
+    def elsewhere(self):
+        """The same jobs at another address meanwhile, where the windows do not look."""
+        with Running(self.home) as other:
+            yield other
+
+
+def in_python(phone, box="#/"):
+    """Wait until the browser's own Python answers."""
+    phone.worker_ready()
+
+
+def test_reloaded_edited_and_sent_when_the_server_is_back(there):
+    """24.00 of 21.00 once a 14/3 came in (see test_box_by_touch), 3.00 short."""
+    job = there.server.new(SHEET)
+    phone = there.phone()
+    phone.box(job["id"], "J1")
+    there.gone(phone)
+    phone.page.get_by_text("3.00 in³ to spare").wait_for()  # after the reload, from the worker
+    phone.tap("Bring in one 14/3 nm-b")
+    phone.page.get_by_text("3.00 in³ short").wait_for()
+    phone.tap("Undo")
+    phone.page.get_by_text("3.00 in³ to spare").wait_for()
+    phone.tap("Redo")
+    phone.page.get_by_text("3.00 in³ short").wait_for()
+    phone.page.reload()  # kept in the browser, not in the page
+    phone.page.get_by_text("3.00 in³ short").wait_for()
+    mine = phone.kept()
+    phone.go("#/")
+    phone.page.get_by_text("waits to be sent").wait_for()
+    phone.tap("New job")
+    phone.page.get_by_role("heading", name="The first box").wait_for()
+    phone.field("Name").fill("B1")
+    phone.tap("Add it")
+    phone.page.locator("#answer").wait_for()
+    there.back(phone)
+    wait_until(lambda: there.server.job(job["id"])["sheet"] == mine, 15)
+    wait_until(lambda: len(there.server.get("/api/jobs").json["jobs"]) == 2)
+    wait_until(lambda: not phone.id.startswith("here-"))  # the page goes on with the name the server gave it
+    assert "box B1" in there.server.job(phone.id)["sheet"]
+    phone.page.locator("#answer").wait_for()
+    phone.tap("Bring in one 12/2 nm-b")
+    wait_until(lambda: "12/2 nm-b" in there.server.job(phone.id)["sheet"])
+    phone.go("#/")
+    assert "waits to be sent" not in phone.page.locator("main").inner_text()
+
+
+def test_the_signal_goes_while_the_page_is_open(there):
+    """No reload: the tap that meets no server is made by the worker, and nothing of it is lost."""
+    job = there.server.new(SHEET)
+    phone = there.phone()
+    phone.box(job["id"], "J1")
+    phone.tap("Bring in one 14/2 nm-b")
+    phone.page.locator("li.run", has_text="14/2 nm-b").wait_for()
+    there.server.stop(signal.SIGKILL)
+    phone.tap("Bring in one 14/3 nm-b")
+    phone.page.locator("li.run", has_text="14/3 nm-b").wait_for()
+    phone.offline()
+    for gone in ("14/3", "14/2"):  # what was done with the server is undone without it
+        phone.tap("Undo")
+        phone.page.locator("li.run", has_text=f"{gone} nm-b").wait_for(state="detached")
+    phone.tap("Redo")
+    phone.page.locator("li.run", has_text="14/2 nm-b").wait_for()
+    there.back(phone)
+    wait_until(
+        lambda: (
+            "14/2 nm-b" in there.server.job(job["id"])["sheet"] and phone.kept() == there.server.job(job["id"])["sheet"]
+        )
+    )
+    assert "14/3 nm-b" not in there.server.job(job["id"])["sheet"]
+    assert any("14/2 nm-b" in sheet for sheet in there.server.whole_history(job["id"]))
+
+
+def test_changed_on_both_sides_both_are_shown_and_any_can_be_kept(there):
+    jobs = {how: there.server.new(SHEET.replace("low water", how))["id"] for how in ("both", "mine", "theirs")}
+    phone = there.phone()
+    for id in jobs.values():
+        phone.box(id, "J1")
+    there.gone(phone)
+    in_python(phone)
+    for id in jobs.values():
+        phone.box(id, "J1")
+        phone.tap("Bring in one 14/3 nm-b")
+        phone.page.locator("li.run", has_text="14/3 nm-b").wait_for()
+    with there.elsewhere() as other:
+        for id in jobs.values():
+            other.put(f"/api/jobs/{id}", base=1, sheet=other.job(id)["sheet"] + "note from the office\n")
+    phone.go("#/")
+    there.back(phone)
+    phone.page.get_by_text("changed here and on the server: look").nth(2).wait_for()
+
+    buttons = {"both": "Keep both, mine as a second job", "mine": "Mine on top", "theirs": "Take the server’s"}
+    for how, id in jobs.items():
+        before = there.server.job(id)["sheet"]
+        assert "office" in before
+        assert "14/3" not in before
+        phone.go(f"#/j/{id}/boxes")
+        phone.page.get_by_role("heading", name="Changed here and on the server").wait_for()
+        mine, theirs = (
+            phone.page.get_by_role("region", name=name).inner_text()
+            for name in ("Yours, from this browser", "On the server")
+        )
+        assert "→ run J1 > ? 14/3 nm-b" in mine
+        assert "→ note from the office" in theirs
+        phone.tap(buttons[how])
+        phone.page.locator("#dialog").wait_for(state="hidden")
+        phone.page.locator("#status", has_text="kept").wait_for()
+        sheet = there.server.job(id)["sheet"]
+        assert ("14/3" in sheet, "office" in sheet) == {
+            "both": (False, True),
+            "mine": (True, False),
+            "theirs": (False, True),
+        }[how]
+        assert any("office" in version for version in there.server.whole_history(id))
+    titles = [row["title"] for row in there.server.get("/api/jobs").json["jobs"]]
+    assert "Slip at both (mine)" in titles
+    (beside,) = [
+        row["id"] for row in there.server.get("/api/jobs").json["jobs"] if row["title"] == "Slip at both (mine)"
+    ]
+    assert "14/3" in there.server.job(beside)["sheet"]
+
+
+def test_the_page_is_of_use_before_python_is_ready_and_shows_how_far_it_is(there):
+    job = there.server.new(SHEET)
+    phone = there.phone()
+    phone.job(job["id"], "sheet")
+    there.server.stop(signal.SIGKILL)
+    phone.page.context.add_init_script(SLOW)
+    phone.page.goto(phone.address + "#/")
+    phone.page.get_by_role("progressbar", name="Opening Python").wait_for()
+    assert re.search(r"No signal: the count is made in this browser\. \S.* …", phone.page.locator("main").inner_text())
+    phone.touch(phone.page.get_by_role("link", name="Slip at low water"))  # jobs are listed and open meanwhile
+    sheet = phone.page.get_by_label("The sheet as text")
+    sheet.wait_for()
+    phone.page.get_by_role("progressbar").wait_for()
+    assert sheet.input_value() == SHEET
+    sheet.fill(SHEET + "run J1 > ? 14/3 nm-b\n")
+    phone.page.locator("#kept", has_text=re.compile("^kept")).wait_for()
+    assert phone.page.locator("[data-worker=starting]").count() == 1
+    phone.page.evaluate("window.__release()")
+    phone.page.get_by_text("3.00 short").wait_for()
+    assert phone.page.get_by_role("progressbar").count() == 0
+    phone.page.reload()
+    phone.page.evaluate("window.__release()")
+    phone.page.get_by_text("3.00 short").wait_for()
+
+
+def test_a_browser_that_cannot_open_python_says_so_and_still_keeps_what_is_typed(there):
+    job = there.server.new(SHEET)
+    phone = there.phone()
+    phone.job(job["id"], "sheet")
+    there.server.stop(signal.SIGKILL)
+    phone.page.context.add_init_script("window.Worker = class { constructor() { setTimeout(() => this.onmessage({ data: { failed: 'no room left' } }), 50); } postMessage() {} terminate() {} };")  # fmt: skip
+    phone.page.goto(phone.address + "#/")
+    phone.page.get_by_text("Python could not be opened in this browser: no room left").first.wait_for()
+    assert phone.page.get_by_role("link", name="Slip at low water").count() == 1
+
+
+def test_a_picture_of_memory_that_is_cut_short_opens_the_plain_way(there):
+    phone = there.phone()
+    assert phone.page.evaluate("import('./ask.js').then((found) => found.state.readyFrom)") == "picture"
+    phone.page.evaluate("""async () => {
+        const cache = await caches.open((await caches.keys())[0]);
+        const { url } = (await cache.keys()).find((request) => request.url.endsWith('/snapshot.bin'));
+        const whole = await (await cache.match(url)).arrayBuffer();
+        await cache.put(url, new Response(whole.slice(0, whole.byteLength / 2)));
+    }""")
+    there.gone(phone)
+    in_python(phone)
+    assert phone.page.evaluate("import('./ask.js').then((found) => found.state.readyFrom)") == "files"
+
+
+def test_all_of_the_job_without_a_server(there, tmp_path):
+    """Map, remedies, takeoff, editions, sheet; the packet and a workbook made in the browser, and a workbook brought in."""
+    job = there.server.new(SHEET + "run J1 > ? 14/3 nm-b\n")
+    there.server.put("/api/stock", stock=STOCK)
+    phone = there.phone(DESK)
+    phone.job(job["id"], "boxes")
+    phone.page.evaluate("import('./store.js').then((store) => store.stock())")
+    there.gone(phone)
+    in_python(phone)
+    phone.page.get_by_text("J1 needs 24.00 in3 and holds 21.00 in3").wait_for()
+    phone.job(job["id"], "map")
+    phone.page.get_by_role("img").first.wait_for()
+    phone.job(job["id"], "takeoff")
+    phone.page.get_by_text("square 4 x 1-1/2").first.wait_for()
+    phone.job(job["id"], "editions")
+    assert phone.page.locator("tbody tr", has_text="J1").locator("td").count() == 7
+    phone.job(job["id"], "remedies")
+    phone.tap("Work it out")
+    phone.page.get_by_text("1 box put right for").first.wait_for(timeout=60_000)
+    phone.tap("Write it all into the sheet")
+    phone.page.locator("header .verdict.passes").wait_for()
+    phone.tap("Undo")
+    phone.page.locator("header .verdict.fails").wait_for()
+
+    phone.job(job["id"], "hand-over")
+    with phone.page.expect_download(timeout=120_000) as got:
+        phone.tap("Packet, letter")
+    pdf = got.value.path().read_bytes()
+    assert got.value.suggested_filename == "Slip at low water.pdf"
+    assert pdf.startswith(b"%PDF")
+    pypdf = pytest.importorskip("pypdf")
+    reader = pypdf.PdfReader(io.BytesIO(pdf))
+    words = "".join(page.extract_text() for page in reader.pages)
+    assert reader.metadata.title == "Slip at low water" or "Slip at low water" in words
+    assert "24.00" in words
+    with phone.page.expect_download(timeout=60_000) as got:
+        phone.tap("Workbook")
+    book = tmp_path / "back.xlsx"
+    got.value.save_as(book)
+    phone.go("#/")
+    phone.page.locator("#file").set_input_files(book)
+    phone.page.get_by_role("heading", name="Slip at low water").wait_for(timeout=60_000)
+    phone.page.get_by_text("J1 needs 24.00 in3 and holds 21.00 in3").wait_for()
+    assert phone.id.startswith("here-")
+
+
+def test_photographs_taken_without_a_signal_are_sent(there, photograph):
+    job = there.server.new(SHEET)
+    phone = there.phone()
+    phone.box(job["id"], "J1")
+    there.gone(phone)
+    phone.page.locator("#answer").wait_for(timeout=60_000)
+    phone.page.locator("#photo").set_input_files(photograph)
+    phone.page.get_by_role("img", name="Photograph 1 of J1").wait_for()
+    phone.page.reload()
+    phone.page.get_by_role("img", name="Photograph 1 of J1").wait_for(timeout=60_000)
+    there.back(phone)
+    wait_until(lambda: len(there.server.get(f"/api/jobs/{job['id']}/photos").json["photos"]) == 1)
+    (row,) = there.server.get(f"/api/jobs/{job['id']}/photos").json["photos"]
+    assert row["box"] == "J1"
+    assert there.server.get(f"/api/photos/{row['id']}").body.startswith(b"\xff\xd8")
+
+
+def test_it_can_be_installed(there):
+    """What a browser asks of a page before it offers to install it: name, start, display and an icon, and that it opens offline."""
+    manifest = json.loads(there.server.get("/manifest.webmanifest").body)
+    assert {"name", "start_url", "display", "icons"} <= set(manifest)
+    phone = there.phone()
+    session = phone.page.context.new_cdp_session(phone.page)
+    found = session.send("Page.getAppManifest")
+    assert found["errors"] == []
+    assert json.loads(found["data"]) == manifest
+    faults = session.send("Page.getInstallabilityErrors")["installabilityErrors"]
+    assert [fault["errorId"] for fault in faults if fault["errorId"] != "in-incognito"] == []
