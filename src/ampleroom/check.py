@@ -13,9 +13,11 @@ from ampleroom.quantities import NO_LIMIT, number, volume
 from ampleroom.report import Report
 from ampleroom.rules import RULES
 from ampleroom.rules.box_room.barriers import shared_out
+from ampleroom.rules.builder import SpaceBuilder
 from ampleroom.rules.conduit_body.splices import holds_splices
+from ampleroom.rules.meetings import Meeting, meetings_by_place
 from ampleroom.rules.outlook import Outlook, Question
-from ampleroom.rules.space import Meeting, Space, SpaceBuilder, meetings_by_place
+from ampleroom.rules.space import Space
 from ampleroom.worksheet import BoxReport, Fact, Finding, Line, Verdict, Worksheet
 
 FILL_RULES = tuple(rule.function for rule in RULES.values() if rule.topic == "fill")

@@ -6,8 +6,10 @@ import pytest
 
 from ampleroom import read_job
 from ampleroom.editions import CodeBook
+from ampleroom.rules.builder import SpaceBuilder
+from ampleroom.rules.meetings import meetings_by_place, run_name
 from ampleroom.rules.outlook import Outlook
-from ampleroom.rules.space import Space, SpaceBuilder, meetings_by_place, run_name
+from ampleroom.rules.space import Space
 from tests.helpers import NEWEST, in_box, needed
 
 

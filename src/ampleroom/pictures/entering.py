@@ -38,7 +38,7 @@ from ampleroom.job.trade import size_text
 from ampleroom.job.writer import written
 from ampleroom.pictures.drawing import Dot, Drawing, Line, Rect, Text, shortened, wrapped
 from ampleroom.quantities import inches
-from ampleroom.rules.space import meetings_by_place
+from ampleroom.rules.meetings import meetings_by_place
 
 STEP = 19.0
 """From one conductor to the next."""

@@ -26,7 +26,7 @@ from ampleroom.job.model import Base, Box, Job, Run, SpaceShare
 from ampleroom.job.unknown import UNKNOWN
 from ampleroom.quantities import NO_LIMIT
 from ampleroom.record import replace
-from ampleroom.rules.space import meetings_by_place
+from ampleroom.rules.meetings import meetings_by_place
 from ampleroom.worksheet import BoxReport, Verdict
 
 

@@ -116,6 +116,18 @@ def test_a_grounding_pigtail_counts_only_if_it_is_read_so(choice: str, room: str
     assert found.readings == ("grounding-pigtail",)
 
 
+def test_a_pigtail_that_is_no_ground_is_never_one_of_them():
+    sheet = settings(
+        in_box("pigtail #12 ground; 3 x pigtail #12", "wires A > ? ground 4 x #12"), "grounding-pigtail", "counted"
+    )
+    assert line(sheet, rule=RULE).amount == Decimal("2.8125")  # five: the four and the one pigtail
+
+
+def test_a_disputed_point_that_two_leads_lean_on_is_said_once():
+    sheet = in_box("leads 2 x #16, ground #16; leads 3 x #14, ground #14")
+    assert line(sheet, rule=RULE).readings == ("equipment-leads",)
+
+
 def test_armor_that_is_the_ground_counts_nothing():
     assert lines(in_box("clamps outside", "run A > ? 12/2 ac"), rule=RULE) == []
 
@@ -153,6 +165,8 @@ def test_a_ground_of_class_2_wiring_counts_as_a_low_voltage_wire():
 def test_a_ground_known_from_memory_makes_the_line_so():
     assert line(in_box("clamps none", "run A > ? 12/2 nm-b"), rule=RULE).confidence == "two sources"
     assert line(in_box("clamps none", "run A > ? 10/3 nm-b"), rule=RULE).confidence == "from memory"
+    both = in_box("clamps none", "run A > ? 12/2 nm-b", "run A > ? 10/3 nm-b")
+    assert line(both, rule=RULE).confidence == "from memory"
 
 
 def test_an_old_cable_may_have_no_ground():

@@ -9,8 +9,9 @@ from ampleroom.editions import CodeBook
 from ampleroom.job.trade import RANK, size_text
 from ampleroom.quantities import count
 from ampleroom.rules.allowance import allowance, is_large
+from ampleroom.rules.meetings import run_name
 from ampleroom.rules.registry import rule
-from ampleroom.rules.space import Entering, Space, exactly, run_name
+from ampleroom.rules.space import Entering, Space, exactly
 from ampleroom.worksheet import Line
 
 NAME = "box-fill-conductors"

@@ -8,8 +8,9 @@ from decimal import Decimal
 from ampleroom.editions import CodeBook
 from ampleroom.job.trade import RANK, size_text
 from ampleroom.rules.allowance import within_table
+from ampleroom.rules.meetings import run_name
 from ampleroom.rules.registry import rule
-from ampleroom.rules.space import Space, run_name
+from ampleroom.rules.space import Space
 from ampleroom.worksheet import Line
 
 NAME = "box-fill-low-voltage"

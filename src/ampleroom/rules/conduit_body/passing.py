@@ -11,8 +11,9 @@ from ampleroom.job.trade import size_text
 from ampleroom.quantities import NO_LIMIT, number, plural
 from ampleroom.rules.allowance import is_large
 from ampleroom.rules.conduit_body.splices import holds_splices
+from ampleroom.rules.meetings import run_name
 from ampleroom.rules.registry import rule
-from ampleroom.rules.space import Entering, Space, exactly, run_name
+from ampleroom.rules.space import Entering, Space, exactly
 from ampleroom.worksheet import Fact, Finding, Line, Verdict, Worksheet
 
 NAME = "conduit-body-passing"

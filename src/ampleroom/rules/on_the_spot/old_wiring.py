@@ -8,8 +8,9 @@ from ampleroom.editions import CodeBook
 from ampleroom.job.cables import conductors_of
 from ampleroom.job.trade import BRANCH_SIZES, RANK, size_text
 from ampleroom.job.unknown import UNKNOWN
+from ampleroom.rules.meetings import run_name
 from ampleroom.rules.registry import rule
-from ampleroom.rules.space import Space, run_name
+from ampleroom.rules.space import Space
 from ampleroom.worksheet import Reminder
 
 NAME = "old-wiring"

@@ -18,7 +18,7 @@ from ampleroom.pictures.room import room_outline, room_picture
 from ampleroom.pictures.svg import svg
 from ampleroom.quantities import number
 from ampleroom.report import CAUTION, Report, edition_json
-from ampleroom.rules.space import direction
+from ampleroom.rules.meetings import direction
 from ampleroom.web.engine.given import edition_of, offered_editions, opened, text_of, whole
 from ampleroom.worksheet import BoxReport
 

@@ -1,0 +1,43 @@
+"""What comes into each box: every run that ends there or passes it, and its name as seen from there."""
+
+from __future__ import annotations
+
+from ampleroom.job.model import Job, Run, Stop, Through
+from ampleroom.job.trade import size_text
+from ampleroom.job.unknown import UNKNOWN
+
+Meeting = tuple[Run, Stop | Through]
+
+
+def meetings_by_place(job: Job) -> dict[str, list[Meeting]]:
+    """For every place the runs that end there or pass it, in the order of the sheet."""
+    found: dict[str, list[Meeting]] = {}
+    for run in job.runs:
+        last = len(run.stops) - 1
+        for number, stop in enumerate(run.stops):
+            if stop.name is not UNKNOWN:
+                found.setdefault(stop.name, []).append((run, stop))
+                if 0 < number < last:  # a run that goes on from here ends here twice
+                    found[stop.name].append((run, stop))
+        for passed in run.through:
+            found.setdefault(passed.name, []).append((run, passed))
+    return found
+
+
+def run_name(run: Run, here: str) -> str:
+    """``12/2 nm-b from P``, as a worksheet names it from one of its places."""
+    if run.cable is not None:
+        what = run.cable.name
+    else:
+        what = ", ".join(f"{wires.count} x {size_text(wires.size)}" for wires in run.wires)
+    return f"{what} {direction(run.stops, here)}"
+
+
+def direction(stops: tuple[Stop, ...], here: str) -> str:
+    """``from P``, ``to J2``, or where it passes on: seen from one of a run's places."""
+    names = ["?" if stop.name is UNKNOWN else stop.name for stop in stops]
+    if here not in names:
+        return "passing on " + " > ".join(names)
+    at = names.index(here)
+    word, far = ("to", names[at + 1]) if at == 0 else ("from", names[at - 1])
+    return "whose far end is not known" if far == "?" else f"{word} {far}"
