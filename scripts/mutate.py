@@ -46,7 +46,10 @@ from typing import Any, Protocol
 
 ROOT = Path(__file__).resolve().parent.parent
 MUTATED = ("src/ampleroom/rules/**/*.py", "src/ampleroom/editions/**/*.py", "src/ampleroom/editions/tables/*.toml")
-QUICK = ("tests/editions", "tests/rules", "tests/acceptance", "tests/cli", "tests/job", "tests/test_docs_sheet.py")
+QUICK = (
+    *("tests/editions", "tests/rules", "tests/acceptance", "tests/job", "tests/test_docs_sheet.py"),
+    *("tests/cli/test_rule.py", "tests/cli/test_check.py", "tests/cli/test_names.py"),
+)
 SLOW = ("tests/test_frozen.py", "tests/test_against_naive.py", "tests/test_properties.py")
 EXAMPLES, SEED = "60", "20"
 """So many random jobs for each property, always the same."""
@@ -504,8 +507,11 @@ def change_statement(module: Any, tree: ast.Module, mutant: Mutant) -> bool:
 class Try:
     """A plugin: with all tests collected, forks for every mutant and runs the tests that use what it changes."""
 
-    def __init__(self, mutants: list[Mutant], used: dict[str, Used], tell: Callable[[Mutant, str], None]) -> None:
+    def __init__(
+        self, mutants: list[Mutant], used: dict[str, Used], tell: Callable[[Mutant, str], None], left: list[Mutant]
+    ) -> None:
         self.mutants = mutants
+        self.left = left
         self.used = used
         self.tell = tell
         self.kills: Counter[tuple[str, str]] = Counter()
@@ -519,6 +525,8 @@ class Try:
             verdict = in_a_fork(partial(self.noticed, mutant, [items[name] for name in chosen]))
             if verdict.startswith("killed by "):
                 self.kills[mutant.file, verdict.removeprefix("killed by ")] += 1
+            elif not verdict.startswith("killed"):
+                self.left.append(mutant)
             self.tell(mutant, verdict)
         return True
 
@@ -661,19 +669,15 @@ def work(tree: Path, part: int, parts: int, words: tuple[str, ...], fresh: bool,
     left: list[Mutant] = []
 
     def tell(mutant: Mutant, verdict: str) -> None:
-        if verdict in ("unknown", "survived") and mutant not in left:
-            left.append(mutant)
-            return
         print(json.dumps([mutant.name, verdict]), file=out, flush=True)
 
     with (tree.parent / f"told{part}").open("w") as out:
         if fresh:
-            left = mutants
+            left += mutants
         else:
-            pytest_with(Try(mutants, used, tell), QUICK)
-        for mutant in list(left):
-            verdict = "survived the quick tests" if quick else in_a_new_process(mutant, used)
-            print(json.dumps([mutant.name, verdict]), file=out, flush=True)
+            pytest_with(Try(mutants, used, tell, left), QUICK)
+        for mutant in left if fresh or not quick else ():
+            tell(mutant, in_a_new_process(mutant, used))
 
 
 def forked(work: Callable[[], None]) -> int:
