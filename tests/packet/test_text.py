@@ -5,7 +5,7 @@ import re
 import pytest
 from hypothesis import given
 
-from ampleroom import check
+from ampleroom import check, read_job
 from ampleroom.errors import NameUnknown
 from ampleroom.packet import fingerprint
 from ampleroom.packet.letters import displayable
@@ -197,6 +197,15 @@ def test_the_editions_own_notes_stand_on_the_cover():
     cover = pages_of(packet(report_of(OVERFULL.replace("edition 2020", "edition 2026"))))[0]
     assert "Provisional:" in cover
     assert "Tables not compared with this edition:" in cover
+
+
+def test_amendments_stand_on_the_cover_and_at_the_head_of_every_page():
+    harbor = 'place = "Cold Harbor"\nsource = "Ordinance 12-4"\n[[box_fill.grounds]]\nfrom = 2020\ncite = "Harbor 5"\ncovered = 2\n'
+    sheet = OVERFULL.replace("edition 2020\n", "edition 2020\namendments harbor.toml\n").replace("2 x 12/2", "3 x 12/2")
+    pages = pages_of(packet(check(read_job(sheet, beside=lambda name: harbor))))
+    assert "Amended by Cold Harbor (Ordinance 12-4): box_fill.grounds." in pages[0]
+    assert all("2020 edition, amended by Cold Harbor" in page for page in pages)
+    assert any("Harbor 5" in page for page in pages[1:])
 
 
 @pytest.mark.parametrize("sheet", ["edition 2020\nbox A\n", "edition 2020\npanel P\nbox A\n  marked 9 in3\n"])

@@ -175,6 +175,13 @@ def test_the_outline_has_the_same_tiles_and_the_numbers_of_the_lines():
     assert sum(r.wide * r.high for r in rects(drawing, *TILES)) / scale == pytest.approx(18.0)
 
 
+def test_the_outline_of_a_side_says_which_side_and_which_case():
+    old = DIVIDED.replace("clamps tabs", "clamps ?")
+    left, right = report(old).boxes[0].fill_findings
+    assert {"left, at the worst", "left, at the best"} <= set(texts(room_outline(left)))
+    assert "right" in texts(room_outline(right))
+
+
 def test_before_and_after_a_remedy_are_in_one_scale_with_both_verdicts_in_words():
     before = report(OVERFULL).findings[0]
     after = report(OVERFULL.replace("device 3 x 2 x 1-1/2", "square 4 x 1-1/2")).findings[0]

@@ -148,7 +148,10 @@ def room_outline(finding: Finding) -> Drawing:
     cases = cases_of(finding)
     scale = scale_for([sheet for _, sheet in cases]) * OUTLINE_SCALE
     space = finding.subject.partition("/")[2]
-    columns = [outline_column(", ".join(filter(None, (space, title))), sheet, scale) for title, sheet in cases]
+    columns = [
+        outline_column(f"{space}, {title.lower()}" if space and title else space or title, sheet, scale)
+        for title, sheet in cases
+    ]
     wide = sum(column.wide for column in columns) + MARGIN * (len(columns) - 1)
     drawing = Drawing(
         wide, max(column.high for column in columns), f"Room of {finding.subject}", describe(finding, cases)

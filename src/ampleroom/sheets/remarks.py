@@ -24,11 +24,10 @@ class Remarks:
         """Line 0: those before any record, and those of a job's own lines."""
         waiting: list[str] = []
         for number, raw in enumerate(job.sheet.lines if job.sheet else (), 1):
-            said = raw[len(without_remark(raw)) :].strip().removeprefix(SIGN).strip()
-            has_words = bool(words_of(raw))
-            if said:
-                waiting.append(said)
-            if waiting and has_words:
+            if SIGN in raw:
+                said = raw[len(without_remark(raw)) :].strip().removeprefix(SIGN).strip()
+                waiting += [said] if said else []
+            if waiting and words_of(raw):
                 place = bisect_right(heads, number)
                 self.by_line.setdefault(heads[place - 1] if place else 0, []).extend(waiting)
                 waiting = []

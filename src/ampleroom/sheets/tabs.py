@@ -74,9 +74,8 @@ class Tab:
     def names(self) -> tuple[str, ...]:
         return tuple(column.name for column in self.columns)
 
-    def rows(self, job: Job) -> Iterable[Row]:
+    def rows(self, job: Job, remarks: Remarks) -> Iterable[Row]:
         """The rows of a job, each with the remarks that stand by it in the job's sheet."""
-        remarks = Remarks(job)
         if REMARKS not in self.columns:
             yield from map(self.row, self.records(job))
             yield from ({"Word": SIGN, "What": remark} for remark in remarks.before)

@@ -16,7 +16,8 @@ from ampleroom.job.model import Job
 from ampleroom.quantities import number
 from ampleroom.report import CAUTION, Report, decimal_json
 from ampleroom.sheets.apostrophe import guarded
-from ampleroom.sheets.tabs import TABS, Tab
+from ampleroom.sheets.remarks import Remarks
+from ampleroom.sheets.tabs import TABS, Row, Tab
 from ampleroom.worksheet import Verdict
 
 EMPTY_ROWS = 400
@@ -64,8 +65,9 @@ def workbook(job: Job | None = None, report: Report | None = None) -> bytes:
         "number": book.add_format({"num_format": "0.00##", "valign": "top"}),
     }
     read_me(book, looks)
+    remarks = Remarks(job) if job else None
     for tab in TABS:
-        write_tab(book, tab, job, looks)
+        write_tab(book, tab, list(tab.rows(job, remarks)) if job and remarks else None, looks)
     if report is not None:
         write_results(book, report, looks)
     book.close()
@@ -87,11 +89,12 @@ def read_me(book: Any, looks: dict[str, Any]) -> None:
         sheet.write_string(row, 0, text, looks["text"])
 
 
-def write_tab(book: Any, tab: Tab, job: Job | None, looks: dict[str, Any]) -> None:
+def write_tab(book: Any, tab: Tab, filled: list[Row] | None, looks: dict[str, Any]) -> None:
+    """One tab with its rows, or with room for many where there are none yet."""
     sheet = book.add_worksheet(tab.name)
     sheet.freeze_panes(1, 1)
-    rows = list(tab.rows(job)) if job else []
-    last = len(rows) + (EMPTY_ROWS if job is None else 50)
+    rows = filled or []
+    last = len(rows) + (EMPTY_ROWS if filled is None else 50)
     for place, column in enumerate(tab.columns):
         sheet.set_column(place, place, column.wide, looks["text"])
         sheet.write_string(0, place, column.name, looks["head"])
