@@ -7,6 +7,7 @@ import time
 import pytest
 
 from ampleroom import check, read_job
+from ampleroom.errors import AmpleroomError
 from ampleroom.report import CAUTION
 from ampleroom.sheets.apostrophe import guarded, unguarded
 from ampleroom.sheets.tabs import TABS
@@ -143,10 +144,17 @@ def test_a_workbook_has_the_same_bytes_every_time():
     assert workbook(small()) == one
 
 
+def test_what_is_too_long_for_a_cell_is_told_and_not_dropped():
+    """A cell holds 32,767 letters, by the format's published limits."""
+    job = read_job(f"edition 2020\nbox A at {'x' * 32_767}\n")
+    assert any(len(str(cell.value)) == 32_767 for _, cell in cells(opened(workbook(job))))
+    job = read_job(f"edition 2020\nbox A at the{'x' * 32_765}\n")
+    with pytest.raises(AmpleroomError, match=r"tab Boxes, row 2 would hold 32768 letters in one cell, and .* 'thexxx"):
+        workbook(job)
+
+
 def test_without_its_library_writing_says_what_to_install(monkeypatch):
     import sys
-
-    from ampleroom.errors import AmpleroomError
 
     monkeypatch.setitem(sys.modules, "xlsxwriter", None)
     with pytest.raises(AmpleroomError, match=r"workbooks need XlsxWriter: ./run convert brings it"):

@@ -26,6 +26,9 @@ EMPTY_ROWS = 400
 NO_DATE = datetime.datetime(2000, 1, 1)
 """A workbook says this date, so that the same job gives the same bytes."""
 
+LONGEST = 32_767
+"""The most letters of a cell, by the format."""
+
 RESULT_COLUMNS = (
     "Box",
     "At",
@@ -108,7 +111,7 @@ def write_tab(book: Any, tab: Tab, filled: list[Row] | None, looks: dict[str, An
         for place, column in enumerate(tab.columns):
             text = cells.get(column.name, "")
             if text:
-                sheet.write_string(row, place, text, looks["text"])
+                write_text(sheet, row, place, text, looks["text"])
     if rows:
         sheet.autofilter(0, 0, len(rows), len(tab.columns) - 1)
 
@@ -138,7 +141,21 @@ def put(sheet: Any, row: int, cells: list[Any], looks: dict[str, Any], text_look
         if isinstance(value, float):
             sheet.write_number(row, place, value, looks["number"])
         elif value:
-            sheet.write_string(row, place, str(value), text_look)
+            write_text(sheet, row, place, str(value), text_look)
+
+
+def write_text(sheet: Any, row: int, place: int, text: str, look: Any) -> None:
+    """Text is text, whatever it begins with; the library would drop what is too long for a cell without a word."""
+    if len(text) > LONGEST:
+        raise AmpleroomError(
+            f"tab {sheet.get_name()}, row {row + 1} would hold {len(text)} letters in one cell, and a workbook's cell holds "
+            f"{LONGEST}: keep this job as a sheet, or shorten {shortened_head(text)!r}"
+        )
+    sheet.write_string(row, place, text, look)
+
+
+def shortened_head(text: str) -> str:
+    return " ".join(text[:40].split()) + " ..."
 
 
 def result_rows(report: Report, shown: Callable[[Decimal], Any]) -> list[list[Any]]:
