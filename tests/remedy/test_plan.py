@@ -141,7 +141,7 @@ def test_a_charge_for_each_kind_makes_one_do_for_two_boxes(solver, charge, kinds
 @pytest.mark.parametrize("solver", SOLVERS)
 def test_at_most_one_kind_is_carried_where_that_is_asked_for(solver):
     made = plan_of(job_of(TWO), stock(SMALL, LARGE), Limits(most_kinds=1), solver)
-    assert (made.kinds, made.cost, made.nothing) == (("large",), 50, ())
+    assert (made.kinds, made.cost, len(made.nothing)) == (("large",), Decimal(50), 0)
 
 
 @pytest.mark.parametrize("solver", SOLVERS)
@@ -164,7 +164,7 @@ def test_no_plaster_takes_the_dear_ring_in_front_of_the_wall():
     job, parts = job_of(IN_PLASTER), stock(DEEPER, RING)
     assert plan_of(job, parts).cost == 92
     made = plan_of(job, parts, Limits(no_plaster=True))
-    assert (made.cost, [remedy.disturbance.word for remedy in made.remedies]) == (240, ["cover off"])
+    assert (made.cost, [remedy.disturbance.word for remedy in made.remedies]) == (Decimal(240), ["cover off"])
 
 
 def test_no_plaster_and_no_ring_says_that_plaster_was_left_out():
@@ -190,7 +190,7 @@ def test_room_for_one_more_named_cable_is_kept_in_boxes_that_pass_too():
 
 def test_a_margin_asked_for_is_left():
     """20.25 in 21 leaves 0.75: with 2 asked for, the large box of 30.3 it is."""
-    job = job_of(TWO.partition("box J2")[0] + "run J1 > ? 4 x 12/2 nm-b\n")
+    job = job_of(TWO.partition("box J2")[0])
     assert whats(plan_of(job, stock(SMALL, LARGE)).remedies) == ["small in place of what is there"]
     made = plan_of(job, stock(SMALL, LARGE), Limits(margin=Decimal(2)))
     assert (whats(made.remedies), made.remedies[0].margin) == (["large in place of what is there"], Decimal("10.05"))
@@ -229,7 +229,8 @@ def test_an_empty_stock_says_so():
 
 def test_a_job_that_passes_needs_nothing():
     made = plan_of(job_of("box J1\n  square 4 x 2-1/8\n  clamps none\n"), stock(SMALL))
-    assert (made.remedies, made.nothing, made.cost, made.choice.is_proved) == ((), (), 0, True)
+    assert (len(made.remedies), len(made.nothing), made.choice.is_proved) == (0, 0, True)
+    assert made.cost == 0
 
 
 # ---- rough-in ------------------------------------------------------------------------------------------------------
@@ -250,7 +251,7 @@ BY_ROOM = [
     ("charge", "chosen", "cost"),
     [
         (0, ["holds 14", "holds 16", "holds 21"], 37),  # (1 + 2 + 4) + 3 x 10 minutes
-        (3, ["holds 21", "holds 21", "holds 21"], 45),  # 12 + 30 + 3; one kind less saves 3 and costs 2 or 3 more
+        (5, ["holds 21", "holds 21", "holds 21"], 47),  # 12 + 30 + 5; with two kinds 8 + 30 + 10
         (Decimal("2.50"), ["holds 16", "holds 16", "holds 21"], 43),  # 8 + 30 + 5; 44.50 with one or three kinds
     ],
 )
@@ -271,7 +272,7 @@ def test_boxes_are_chosen_with_the_margin_asked_for():
 
 TEN_GROUNDS = "edition 2017\nbox J1\n  marked 51 in3\n  clamps none\nrun J1 > ? 10 x 12/2 nm-b\n"
 """20 x 2.25 = 45. Grounds: one allowance in 2017: 47.25. From 2020 one and a quarter for each past four: 2.25 x 2.5
-= 5.625: 50.625, and with the eleventh cable of J2 one could not have either.
+= 5.625: 50.625.
 """
 
 
@@ -304,7 +305,7 @@ def test_the_plaster_ring_a_practice_test_asks_for(year, ring):
     """
     text = f"edition {year}\nbox J1\n  square 4 x 1-1/2\n  clamps none\n  receptacle #12\nrun J1 > ? 5 x 12/2 nm-b\n"
     (remedy,) = plan_of(job_of(text), stock(*RINGS)).remedies
-    assert (remedy.what, remedy.margin) == (f"plaster ring {ring} in3 on it", 0)
+    assert (remedy.what, remedy.margin) == (f"plaster ring {ring} in3 on it", Decimal(0))
 
 
 THREE_GANGED = (

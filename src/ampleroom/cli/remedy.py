@@ -68,10 +68,13 @@ def parser() -> argparse.ArgumentParser:
     )
     add_edition(found)
     add_json(found)
+    found.parse_args = found.parse_intermixed_args  # type: ignore[method-assign]  # the sheet may come after an option
     return found
 
 
 def run(options: argparse.Namespace) -> int:
+    if options.spare and options.spare[-1].endswith(".job"):  # the sheet, taken for a word of the cable
+        options.words.append(options.spare.pop())
     options.box, path = box_and_sheet(options.words)
     if options.undo:
         print(undo(path))

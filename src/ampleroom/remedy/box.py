@@ -246,7 +246,9 @@ def room_of(stocked: StockBox, book: CodeBook) -> Decimal:
 
 
 def first_fact(trial: Trial, box: Box) -> Fact | None:
-    """The one fact to go and look at first, where the box hangs on what nobody knows."""
+    """The one fact to go and look at first, where the box hangs on what nobody knows; of one still to be chosen, none."""
+    if box.kind is UNKNOWN:
+        return None
     for finding in trial.reports[box.name].findings:
         if finding.verdict is Verdict.OPEN and finding.facts:
             return finding.facts[0]

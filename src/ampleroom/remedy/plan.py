@@ -15,7 +15,7 @@ from ampleroom.remedy.box import Nothing, Wanted, all_remedies, first_fact, why_
 from ampleroom.remedy.choice import Choice, Option, Problem, rank, reduced, search
 from ampleroom.remedy.remedy import Disturbance, Remedy
 from ampleroom.remedy.solver import solve
-from ampleroom.remedy.stock import Money, Stock
+from ampleroom.remedy.stock import Money, Stock, cents
 from ampleroom.remedy.trial import Trial, margin_of
 from ampleroom.report import Report
 from ampleroom.worksheet import Fact, Verdict
@@ -84,7 +84,7 @@ class Plan(Record):
     @property
     def bound(self) -> Money:
         """No plan of these moves can cost less."""
-        return Decimal(self.choice.bound) / 100
+        return cents(Decimal(self.choice.bound) / 100)
 
     @property
     def job_after(self) -> Job:

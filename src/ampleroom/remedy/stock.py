@@ -447,6 +447,9 @@ def _choices(entry: dict[str, Any], key: str, known: tuple[str, ...]) -> tuple[s
     return tuple(values)
 
 
+WHAT: dict[type, str] = {Base: "box", Part: "ring or cover", Device: "device"}
+
+
 def _is(entry: dict[str, Any], kind: type, such_as: str) -> Any:
     """The record an ``is`` line says."""
     text = _text(entry, "is")
@@ -455,7 +458,7 @@ def _is(entry: dict[str, Any], kind: type, such_as: str) -> Any:
     except Unreadable as trouble:
         raise _Wrong("is", trouble.message, trouble.hint or f"such as: {such_as}") from None
     if not isinstance(record, kind):
-        raise _Wrong("is", f"{text!r} is no {kind.__name__.lower()}", f"such as: {such_as}")
+        raise _Wrong("is", f"{text!r} is no {WHAT[kind]}", f"such as: {such_as}")
     return record
 
 

@@ -1,0 +1,96 @@
+"""Stock files: faults with their places, as the files themselves say them; and what a file without faults gives."""
+
+from __future__ import annotations
+
+from decimal import Decimal
+from pathlib import Path
+
+import pytest
+
+from ampleroom.errors import FileTrouble, SheetFaults
+from ampleroom.job.model import Cable
+from ampleroom.remedy import read_stock, stock_from_text
+from tests.remedy.crowded import STOCK
+from tests.remedy.helpers import CONNECTOR, box_entry, stock
+from tests.test_bad_sheets import Told, as_tuple, expected
+
+FILES = sorted((Path(__file__).parent / "stocks").glob("*.toml"))
+
+
+@pytest.mark.parametrize("path", FILES, ids=lambda path: path.stem)
+def test_a_bad_stock_file_gets_exactly_the_faults_it_says(path):
+    with pytest.raises(SheetFaults) as raised:
+        read_stock(path)
+    told = sorted(Told(*as_tuple(fault)) for fault in raised.value.faults)
+    written = sorted(expected(path), key=lambda fault: fault[:5])
+    for index, fault in enumerate(written):
+        if fault.hint is None and index < len(told):
+            told[index] = told[index]._replace(hint=None)
+    assert told == written
+    assert written
+
+
+def test_a_file_with_windows_line_ends_and_a_mark_reads_the_same(tmp_path):
+    path = tmp_path / "stock.toml"
+    text = box_entry("square 4 x 1-1/2", 2) + CONNECTOR
+    path.write_bytes(b"\xef\xbb\xbf" + text.replace("\n", "\r\n").encode())
+    assert read_stock(path).boxes == stock_from_text(text).boxes
+
+
+@pytest.mark.parametrize(
+    ("content", "said"),
+    [
+        (None, "there is no stock file"),
+        (b"\xff\xfe\x00rubbish\x00", "is no plain text; save it as UTF-8"),
+    ],
+)
+def test_a_file_that_cannot_be_read_is_told_in_words(tmp_path, content, said):
+    path = tmp_path / "stock.toml"
+    if content is not None:
+        path.write_bytes(content)
+    with pytest.raises(FileTrouble, match=said):
+        read_stock(path)
+
+
+def test_a_folder_is_no_stock_file(tmp_path):
+    with pytest.raises(FileTrouble, match="cannot be opened"):
+        read_stock(tmp_path)
+
+
+def test_the_example_has_something_of_every_group():
+    assert all([STOCK.boxes, STOCK.parts, STOCK.connectors, STOCK.devices, STOCK.cables, STOCK.lengths])
+    assert STOCK.per_hour == 92
+    assert STOCK.kind_charge == 6
+
+
+@pytest.mark.parametrize(
+    ("cable", "connector"),
+    [
+        (Cable("nm-b", "12", "2"), "two-screw connector 3/8"),
+        (Cable("nm-b", "6", "3"), "two-screw connector 3/4"),
+        (Cable("mc", "12", "2"), "armored cable connector 3/8"),
+        (Cable("mc", "6", "3"), None),
+    ],
+)
+def test_the_connector_is_the_cheapest_that_takes_the_cable(cable, connector):
+    found = STOCK.connector_for(cable)
+    assert (found.name if found else None) == connector
+
+
+def test_what_would_have_to_be_ordered_is_left_out():
+    parts = stock(box_entry("square 4 x 1-1/2", 2), box_entry("square 4 x 2-1/8", 3, more="in_stock = false"))
+    assert [box.name for box in parts.only_in_stock().boxes] == ["square 4 x 1-1/2"]
+
+
+@pytest.mark.parametrize(
+    ("name", "key"),
+    [("deep square", "deep-square"), ("4 x 1-1/2 square", "4-x-1-1-2-square"), ("X", "box-x"), ("!!", "box-")],
+)
+def test_a_box_is_a_kind_of_one_word_in_a_sheet(name, key):
+    (box,) = stock(box_entry("square 4 x 1-1/2", 2, name=name)).boxes
+    assert box.key == key
+
+
+def test_money_is_exact():
+    (box,) = stock(box_entry("square 4 x 1-1/2", "0.10")).boxes
+    assert box.price * 3 == Decimal("0.30")
