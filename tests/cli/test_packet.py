@@ -61,6 +61,11 @@ def test_a_box_that_is_not_there_is_told_and_nothing_is_written(three):
     assert not (three / "b.pdf").exists()
 
 
+def test_boxes_without_a_name_are_told(three):
+    assert "name the boxes whose cards are wanted: --boxes J1,S1" in inside("packet", "three.job", "--boxes", " , ").err
+    assert not (three / "three.pdf").exists()
+
+
 @pytest.mark.parametrize(("paper", "wide"), [("letter", 612), ("a4", 595)])
 def test_the_paper_is_the_one_asked_for(three, paper, wide):
     inside("packet", "three.job", "--paper", paper, "--to", "p.pdf")

@@ -90,6 +90,15 @@ def test_odd_words_come_back_letter_by_letter(text):
     assert there_and_back(job) == job
 
 
+@pytest.mark.parametrize("text", ["left; right", "a;b;;c;;;d", "ends;", "; begins"])
+def test_a_semicolon_in_a_label_parts_nothing(text):
+    sheet = f"edition 2020\nbox A\n  marked 30 in3\n  receptacle #12 for {text}\n  switch #14 for {text}\n"
+    job = read_job(sheet)
+    assert there_and_back(job) == job
+    mixed = read_job(sheet.replace("  marked 30 in3\n", "") + "  marked 30 in3\n")
+    assert there_and_back(mixed) == mixed
+
+
 def test_a_workbook_with_results_in_it_reads_as_the_same_job():
     from ampleroom import check
     from ampleroom.sheets.writing import workbook

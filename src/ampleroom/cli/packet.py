@@ -50,6 +50,8 @@ def run(options: argparse.Namespace) -> int:
     report = check(job, options.edition)
     paper: Paper = "us-letter" if options.paper == "letter" else "a4"
     boxes = tuple(name.strip() for name in options.boxes.split(",") if name.strip()) if options.boxes else ()
+    if options.boxes is not None and not boxes:
+        raise AmpleroomError("name the boxes whose cards are wanted: --boxes J1,S1")
     if options.labels:
         pdf = labels(report, paper=paper, boxes=boxes)
     else:

@@ -19,7 +19,7 @@ from ampleroom.job.reader import Beside, read_with_faults
 from ampleroom.job.sheet import TOKEN, Sheet, words_of
 from ampleroom.sheets.apostrophe import unguarded
 from ampleroom.sheets.remarks import SIGN
-from ampleroom.sheets.tabs import BY_NAME, TABS, Column, Tab
+from ampleroom.sheets.tabs import BY_NAME, TABS, Column, Tab, parted
 
 IGNORE = "ignore"
 MOST_BYTES = 60_000_000
@@ -366,9 +366,7 @@ class Import:
             if column.remarks:
                 remark = text
             elif column.lines:
-                under += [
-                    (f"{column.before} {piece}".strip(), cell) for piece in re.split(r"[;\n]", text) if piece.strip()
-                ]
+                under += [(f"{column.before} {piece}".strip(), cell) for piece in parted(text)]
             elif column.flag:
                 if self.is_yes(text, cell):
                     pieces.append((column.flag, cell))

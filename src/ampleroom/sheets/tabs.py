@@ -6,6 +6,7 @@ same faults and they are told by tab and cell.
 
 from __future__ import annotations
 
+import re
 from collections.abc import Callable, Iterable
 from dataclasses import dataclass, field
 from operator import attrgetter
@@ -128,11 +129,21 @@ def item_cells(items: tuple[Item, ...]) -> Row:
     """Lines under a box by column; where their order is another than the columns', all of them in the last one."""
     places = [ITEM_ORDER.index(type(item)) if type(item) in COLUMN_OF else len(ITEM_ORDER) for item in items]
     if places != sorted(places):
-        return {"More lines": "\n".join(written(item) for item in items)}
+        return {"More lines": joined(map(written, items))}
     cells: dict[str, list[str]] = {}
     for item in items:
         cells.setdefault(COLUMN_OF.get(type(item), "More lines"), []).append(item_text(item))
-    return {name: "\n".join(texts) for name, texts in cells.items()}
+    return {name: joined(texts) for name, texts in cells.items()}
+
+
+def joined(lines: Iterable[str]) -> str:
+    """Several lines in one cell; a semicolon that is part of one is doubled."""
+    return "\n".join(line.replace(";", ";;") for line in lines)
+
+
+def parted(cell: str) -> list[str]:
+    """The lines of a cell, parted by line ends or single semicolons."""
+    return [line.replace(";;", ";") for line in re.split(r"\n|(?<!;);(?!;)", cell) if line.strip()]
 
 
 def item_text(item: Item) -> str:
@@ -305,4 +316,4 @@ TABS: tuple[Tab, ...] = (
 
 BY_NAME = {tab.name.casefold(): tab for tab in TABS} | {also.casefold(): tab for tab in TABS for also in tab.also}
 
-__all__ = ["BY_NAME", "TABS", "Column", "Row", "Tab"]
+__all__ = ["BY_NAME", "TABS", "Column", "Row", "Tab", "parted"]
