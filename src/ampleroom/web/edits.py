@@ -18,6 +18,7 @@ from ampleroom.job.unknown import UNKNOWN
 from ampleroom.job.words import Unreadable, Words
 from ampleroom.job.writer import written
 from ampleroom.record import Record, replace
+from ampleroom.web.kinds import EDIT, checked
 
 BYTE_ORDER = "\ufeff"
 NAME = re.compile(r"[^\s/>,#?]{1,40}")
@@ -40,22 +41,20 @@ def change_for(job: Job, edit: dict[str, Any]) -> Made:
     do = edit.get("do")
     if not isinstance(do, str) or do not in EDITS:
         raise NoEdit(f"no change {do!r}; known: " + ", ".join(EDITS))
+    checked(edit, EDIT)
     return EDITS[do](job, edit)
 
 
 def word(edit: dict[str, Any], key: str) -> str:
-    value = edit.get(key)
-    if not isinstance(value, str) or not value.strip():
+    value: str = edit.get(key) or ""
+    if not value.strip():
         raise NoEdit(f"{key!r} is missing")
     return " ".join(value.split())
 
 
 def one_line(edit: dict[str, Any], key: str) -> str:
     """Words somebody typed, on one line."""
-    value = edit.get(key) or ""
-    if not isinstance(value, str):
-        raise NoEdit(f"{key!r} is a text")
-    return "".join(letter for letter in " ".join(value.split()) if letter.isprintable())[:200]
+    return "".join(letter for letter in " ".join((edit.get(key) or "").split()) if letter.isprintable())[:200]
 
 
 def free_text(edit: dict[str, Any], key: str) -> str:
@@ -64,8 +63,8 @@ def free_text(edit: dict[str, Any], key: str) -> str:
 
 
 def index_of(edit: dict[str, Any], count: int) -> int:
-    value = edit.get("index")
-    if not isinstance(value, int) or isinstance(value, bool) or not 0 <= value < count:
+    value: int | None = edit.get("index")
+    if value is None or not 0 <= value < count:
         raise NoEdit("that line is not there any more; look at the box again")
     return value
 
@@ -163,7 +162,7 @@ def run_count(job: Job, edit: dict[str, Any]) -> Made:
         raise NoEdit("these are wires, each counted by itself; write their line anew to change how many")
     if count == "?":
         return Made((PutRun(replace(run, count=UNKNOWN), run),), free_text(edit, "box"))
-    if not isinstance(count, int) or isinstance(count, bool) or not 0 <= count <= 99:
+    if not isinstance(count, int) or not 0 <= count <= 99:
         raise NoEdit("a count is between 0 and 99")
     if count == 0:
         return Made((DropRun(run),), free_text(edit, "box"))
@@ -231,8 +230,8 @@ def set_title(job: Job, edit: dict[str, Any]) -> Made:
 
 def set_edition(job: Job, edit: dict[str, Any]) -> Made:
     year = edit.get("edition")
-    if not isinstance(year, int) or isinstance(year, bool):
-        raise NoEdit("'edition' is a year")
+    if year is None:
+        raise NoEdit("'edition' is missing: a year")
     return head_line(job, "edition", str(edition(year).year))
 
 
@@ -260,7 +259,7 @@ def head_line(job: Job, key: str, value: str) -> Made:
 def set_text(job: Job, edit: dict[str, Any]) -> Made:
     """The whole sheet, as somebody typed it."""
     value = edit.get("text")
-    if not isinstance(value, str):
+    if value is None:
         raise NoEdit("'text' is missing")
     return Made((), free_text(edit, "box"), value.replace("\r\n", "\n"))
 

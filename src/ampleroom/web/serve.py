@@ -5,6 +5,7 @@ from __future__ import annotations
 import logging
 import os
 import socket
+import sqlite3
 import sys
 from pathlib import Path
 
@@ -41,7 +42,21 @@ def patience() -> float:
         raise AmpleroomError("AMPLEROOM_PATIENCE is a number of seconds") from None
 
 
-def serve(host: str, port: int, store_path: Path, pages: Path | None = None, ready: str = "") -> None:
+def listening_at(host: str, port: int) -> socket.socket:
+    """A socket that listens at an address: whoever asks before all else is ready waits until it is."""
+    # Its protocol is named: without that asyncio does not see a TCP connection, and small answers wait 40 ms for each other.
+    found = socket.socket(socket.AF_INET6 if ":" in host else socket.AF_INET, socket.SOCK_STREAM, socket.IPPROTO_TCP)
+    found.setsockopt(socket.SOL_SOCKET, socket.SO_REUSEADDR, 1)
+    try:
+        found.bind((host, port))
+        found.listen(128)
+    except OSError as error:
+        found.close()
+        raise AmpleroomError(f"port {port} cannot be used ({error.strerror}); choose another with --port") from None
+    return found
+
+
+def serve(host: str, port: int, store_path: Path, pages: Path | None = None) -> None:
     """Serve until stopped. Refuses any address but this machine's own: a team's server would need accounts."""
     if host not in LOOPBACK:
         raise AmpleroomError(
@@ -60,21 +75,17 @@ def serve(host: str, port: int, store_path: Path, pages: Path | None = None, rea
         ) from None
     wait = patience()
     logging.basicConfig(level=logging.WARNING, format="%(asctime)s %(name)s %(levelname)s %(message)s")
-    family = socket.AF_INET6 if ":" in host else socket.AF_INET
-    listening = socket.socket(family, socket.SOCK_STREAM)
-    listening.setsockopt(socket.SOL_SOCKET, socket.SO_REUSEADDR, 1)
-    try:
-        listening.bind((host, port))
-    except OSError as error:
-        raise AmpleroomError(f"port {port} cannot be used ({error.strerror}); choose another with --port") from None
+    listening = listening_at(host, port)
     try:
         store = Store(store_path)
-    except Exception as error:
-        raise FileTrouble(f"jobs cannot be kept in {store_path}: {error}") from None
-    listening.listen(128)
-    address = listening.getsockname()
+    except (OSError, sqlite3.Error, AmpleroomError) as error:
+        listening.close()
+        raise FileTrouble(
+            f"jobs cannot be kept in {store_path}: {error}. Move that file aside, or name another with --store"
+        ) from None
+    name = f"[{host}]" if ":" in host else host
     print(
-        f"{ready or 'Ampleroom'}: http://{host}:{address[1]}/   (jobs are kept in {store_path}; stop with Ctrl-C)",
+        f"Ampleroom: http://{name}:{listening.getsockname()[1]}/   (jobs are kept in {store_path}; stop with Ctrl-C)",
         flush=True,
     )
     config = uvicorn.Config(

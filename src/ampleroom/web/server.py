@@ -5,8 +5,10 @@ from __future__ import annotations
 import asyncio
 import logging
 import re
+import sqlite3
 from base64 import b64encode
-from collections.abc import Awaitable, Callable
+from collections.abc import AsyncIterator, Awaitable, Callable
+from contextlib import asynccontextmanager
 from pathlib import Path
 from typing import Any
 from weakref import WeakValueDictionary
@@ -313,6 +315,10 @@ def told(handler: Handler) -> Handler:
             return reply({"error": str(trouble), "kind": "request"}, 400)
         except AmpleroomError as trouble:
             return reply({"error": str(trouble), "kind": "question"}, 422)
+        except sqlite3.Error as trouble:
+            log.error("answering %s %s: the file of jobs: %s", request.method, shown(request.scope["path"]), trouble)
+            said = f"the file the jobs are kept in cannot be read or written ({trouble}); what you see is not kept"
+            return reply({"error": said, "kind": "server"}, 500)
         except Exception:
             log.exception("answering %s %s", request.method, shown(request.scope["path"]))
             return reply(
@@ -354,7 +360,15 @@ def application(store: Store, pages: Path = STATIC, examples: Path | None = None
         ("/answer/{action}", server.answers, ["POST"]),
     ]
     routes = [Route(path, told(handler), methods=methods) for path, handler, methods in api]
+
+    @asynccontextmanager
+    async def store_open(_: Starlette) -> AsyncIterator[None]:
+        """The store is closed while the server ends: afterwards the signal that ended it may end the process at once."""
+        yield
+        store.close()
+
     app = Starlette(
+        lifespan=store_open,
         routes=[
             Mount("/api", Router(routes, redirect_slashes=False)),
             Route("/{path:path}", told(server.page), methods=["GET"]),

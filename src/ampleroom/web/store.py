@@ -103,11 +103,7 @@ class Store:
         self.path = path
         self.writing = connection(path)
         try:
-            found = self.writing.execute("PRAGMA user_version").fetchone()[0]
-            if found > FORM:
-                raise FileTrouble("it was made by a later Ampleroom; use that one, or another file")
-            self.writing.executescript(SCHEMA)
-            self.writing.execute(f"PRAGMA user_version = {FORM}")
+            made_ready(self.writing)
             self.reading = connection(path)
             self.reading.execute("PRAGMA query_only = ON")
         except BaseException:
@@ -328,6 +324,24 @@ def connection(path: Path) -> sqlite3.Connection:
         database.close()
         raise
     return database
+
+
+def made_ready(db: sqlite3.Connection) -> None:
+    """The tables are there and can be read and written; whatever is not so is told now, and a file like that left as it is."""
+    db.execute(f"PRAGMA busy_timeout = {PATIENCE_MS}")
+    found = db.execute("PRAGMA user_version").fetchone()[0]
+    if found > FORM:
+        raise FileTrouble("it was made by a later Ampleroom, which can go on with it")
+    if found == FORM:
+        db.execute("SELECT count(title), max(changed) FROM jobs").fetchone()
+        db.execute("SELECT max(version) FROM versions").fetchone()
+        db.execute("BEGIN IMMEDIATE")
+        db.execute(f"PRAGMA user_version = {FORM}")  # a file that may only be read refuses this
+        db.execute("ROLLBACK")
+    else:
+        db.executescript(SCHEMA)
+        db.execute(f"PRAGMA user_version = {FORM}")
+    db.execute("PRAGMA busy_timeout = 0")
 
 
 def kept(db: sqlite3.Connection, id: str) -> Kept:

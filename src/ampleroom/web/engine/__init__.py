@@ -12,7 +12,8 @@ from typing import Any
 from ampleroom.errors import AmpleroomError, SheetFaults
 from ampleroom.web.engine import change, files, mend, tell, view
 from ampleroom.web.engine.files import WORKBOOKS
-from ampleroom.web.engine.given import LARGEST_SHEET, USUAL_SHEET, checked, opened, stock_read
+from ampleroom.web.engine.given import LARGEST_SHEET, USUAL_SHEET, opened, stock_read
+from ampleroom.web.kinds import QUESTION, checked
 
 ACTIONS: dict[str, Callable[[dict[str, Any]], dict[str, Any]]] = {
     "job": view.answer_job,
@@ -42,7 +43,7 @@ def answer(action: str, data: dict[str, Any]) -> dict[str, Any]:
     if action not in ACTIONS:
         return {"error": f"no question {action!r}", "kind": "question"}
     try:
-        checked(data)
+        checked(data, QUESTION)
         return ACTIONS[action](data)
     except SheetFaults as trouble:
         faults = [{**view.fault_data(fault), "file": fault.file} for fault in trouble.faults]

@@ -12,6 +12,7 @@ from ampleroom.errors import AmpleroomError, SheetFaults
 from ampleroom.job import Fault, Job, Sheet, read_with_faults
 from ampleroom.remedy import Stock, stock_from_text
 from ampleroom.remedy.plan import Limits
+from ampleroom.web.kinds import LIMITS, checked
 
 LARGEST_SHEET = 4_000_000
 """Letters of a sheet the page works on; larger ones are for the command line."""
@@ -22,25 +23,9 @@ SECONDS = 20.0
 FILE = "sheet.job"
 """The name of every sheet here: it has none of its own."""
 
-KINDS: dict[str, type] = {
-    "sheet": str, "box": str, "edition": int, "against": int, "stock": str, "limits": dict, "solver": bool, "edit": dict,
-    "choose": int, "what": str, "name": str, "content": str, "paper": str, "only_failing": bool, "job": str,
-}  # fmt: skip
-KINDS_OF_LIMITS: dict[str, type] = {
-    "no_plaster": bool, "only_in_stock": bool, "most_kinds": int, "spare": str, "margin": str,
-}  # fmt: skip
-KIND_WORDS = {str: "a text", int: "a whole number", bool: "true or false", dict: "an object"}
-
 
 class Question(AmpleroomError):
     """A question the engine cannot answer as it was put."""
-
-
-def checked(data: dict[str, Any], kinds: dict[str, type] = KINDS) -> None:
-    """Whatever a question brings is of its kind; a mistyped wish is never passed over in silence."""
-    for key, kind in kinds.items():
-        if data.get(key) is not None and type(data[key]) is not kind:
-            raise Question(f"{key!r} is {KIND_WORDS[kind]}")
 
 
 def opened(text: str) -> tuple[Job, tuple[Fault, ...]]:
@@ -118,7 +103,7 @@ def stock_read(text: str) -> Stock:
 
 def limits_of(data: dict[str, Any]) -> Limits:
     given = data.get("limits") or {}
-    checked(given, KINDS_OF_LIMITS)
+    checked(given, LIMITS)
     kinds = given.get("most_kinds")
     if kinds is not None and kinds < 0:
         raise Question("'most_kinds' is how many kinds of box at most: 0 or more")
