@@ -56,7 +56,7 @@ EXAMPLES, SEED = "60", "20"
 SECONDS = 90
 """Of the processor's time for one mutant in a forked process; what takes longer never ends and counts as noticed."""
 BYTES = 4 << 30
-MOST = 700
+MOST = 250
 """So many tests are tried in place; a new process tries all that may notice."""
 EXPLAINED = ROOT / "docs" / "testing.md"
 PYTEST = ("-q", "-x", "--tb=no", "-p", "no:cacheprovider", "-p", "no:xdist", f"--hypothesis-seed={SEED}")
@@ -145,13 +145,13 @@ def is_function(node: ast.AST) -> bool:
 
 
 def is_left_alone(node: ast.AST) -> bool:
-    """Docstrings, types, lists of exports: no answer comes of them."""
+    """Docstrings, types, lists of exports: no answer comes of them; and the sheets that show a rule, which are tests."""
     match node:
         case ast.Expr(value=ast.Constant(value=str())) | ast.Import() | ast.ImportFrom():
             return True
         case ast.Subscript(value=ast.Name(id="Literal")) | ast.Call(func=ast.Name(id="TypeVar")):
             return True
-        case ast.Assign(targets=[ast.Name(id="__all__")]):
+        case ast.Assign(targets=[ast.Name(id=name)]) if name == "__all__" or name.endswith("EXAMPLE"):
             return True
     return False
 
@@ -522,7 +522,7 @@ class Try:
         gc.freeze()  # or every fork copies all there is when it first collects
         for mutant in self.mutants:
             chosen = chosen_tests(mutant, self.used, self.kills)[:MOST]
-            verdict = in_a_fork(partial(self.noticed, mutant, [items[name] for name in chosen]))
+            verdict = in_a_fork(partial(self.noticed, mutant, [items[name] for name in chosen if name in items]))
             if verdict.startswith("killed by "):
                 self.kills[mutant.file, verdict.removeprefix("killed by ")] += 1
             elif not verdict.startswith("killed"):
@@ -704,6 +704,8 @@ def main() -> int:
     parser.add_argument("--list", action="store_true", help="only list them")
     parser.add_argument("--fresh", action="store_true", help="a new process for every mutant")
     parser.add_argument("--quick", action="store_true", help="survivors are not tried again, nor with random jobs")
+    parser.add_argument("--used", metavar="FILE", help="what an earlier run saw the tests use, kept with --keep")
+    parser.add_argument("--keep", metavar="FILE", help="keep what the tests were seen to use")
     parser.add_argument("--of", default="", metavar="COMMIT", help="a commit and not the tree as it stands")
     parser.add_argument("--workers", type=int, default=os.cpu_count() or 1)
     options = parser.parse_args()
@@ -719,12 +721,17 @@ def main() -> int:
         for tree in trees:
             copied_tree(tree, options.of)
             os.environ["PYTHONPATH"] = "src:."
-        children = [forked(partial(watch, trees[0]))]
+        if options.used:
+            shutil.copy(options.used, Path(folder) / "used.json")
+        children = [forked(partial(watch, trees[0]))] if not options.used else []
         try:
-            os.waitpid(children.pop(), 0)
+            while children:
+                os.waitpid(children.pop(), 0)
             if not (Path(folder) / "used.json").exists():
                 print("the tests cannot be collected as things are", file=sys.stderr)
                 return 2
+            if options.keep:
+                shutil.copy(Path(folder) / "used.json", options.keep)
             print(f"watched after {time.perf_counter() - start:.0f} s", file=sys.stderr, flush=True)
             for at, tree in enumerate(trees):
                 children.append(forked(partial(work, tree, at, len(trees), words, options.fresh, options.quick)))
