@@ -380,10 +380,12 @@ def support_row(kind: str) -> dict[str, Decimal] | None:
 
 
 def supports(length: Decimal, row: dict[str, Decimal]) -> int:
-    """One near each end, and enough between that none is farther from the next than allowed."""
+    """One near each end, and enough between that none is farther from the next than allowed; one for both ends will do
+    where it is near both.
+    """
     between = length - 2 * Decimal(row["within"])
     if between <= 0:
-        return 1 if length <= Decimal(row["within"]) else 2
+        return 1
     return 1 + int((between / Decimal(row["every"])).to_integral_value(ROUND_CEILING))
 
 

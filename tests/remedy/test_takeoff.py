@@ -1,0 +1,238 @@
+"""Takeoffs against lists worked by hand: the workings stand beside them.
+
+The stock's labor is that of ``helpers.LABOR``: 60 an hour; a new box 10 minutes, a ring 12, a connector 5, a device 8, cable
+half a minute a foot, raceway a minute a foot. Waste 10 %.
+"""
+
+from __future__ import annotations
+
+from decimal import Decimal
+
+import pytest
+from hypothesis import given
+
+from ampleroom import read_job
+from ampleroom.job import write_job
+from ampleroom.remedy import Stock
+from ampleroom.remedy.plan import plan
+from ampleroom.remedy.takeoff import Takeoff, TakeoffLine, support_row, supports, takeoff
+from tests.remedy.crowded import STOCK, crowded_jobs
+from tests.remedy.helpers import CONNECTOR, box_entry, device_entry, job_of, part_entry, stock, trial_of
+from tests.strategies import examples, jobs
+
+COIL = """
+[[cable]]
+name = "12/2 NM-B"
+is = "12/2 nm-b"
+per_foot = 0.75
+coil_feet = 250
+coil_price = 135
+[[cable]]
+name = "14/2 NM-B"
+is = "14/2 nm-b"
+per_foot = 0.50
+"""
+PARTS = stock(
+    box_entry("square 4 x 1-1/2", 2, name="four square", more="cover_price = 0.80"),
+    box_entry("marked 20 in3 plastic 1-gang", 1, name="one-gang 20"),
+    box_entry("device 3 x 2 x 2-3/4", 3, name="steel device box"),
+    part_entry("plaster ring 3.5 in3", "square 4", "1.50", name="ring 3.5"),
+    device_entry("switch", 4),
+    CONNECTOR,
+    COIL,
+    '[[length]]\nname = "#6 THHN"\nis = "#6 thhn"\nper_foot = 1.05\n',
+    '[[length]]\nname = "EMT 1"\nis = "emt 1"\nper_foot = 2.60\nlength = 10\n',
+)
+
+
+def taken(sheet: str, parts: Stock = PARTS) -> Takeoff:
+    return takeoff(job_of(sheet), parts)
+
+
+def lines(found: Takeoff, group: str) -> list[tuple[str, Decimal, str, Decimal | None]]:
+    return [(line.what, line.number, line.unit, line.price) for line in found.lines if line.group == group]
+
+
+def line(found: Takeoff, what: str) -> TakeoffLine:
+    return next(line for line in found.lines if line.what == what)
+
+
+SHOP = """job Sail shop
+panel P
+box J1
+  square 4 x 1-1/2
+  clamps outside
+box J2
+  square 4 x 1-1/2
+  plaster ring 3.5 in3
+  clamps outside
+  switch #12
+box S1
+  marked 20 in3 plastic 1-gang
+  clamps none
+  receptacle #12
+run P > J1 12/2 nm-b 40 ft
+run J1 > J2 12/2 nm-b 25 ft
+run J1 > S1 14/2 nm-b 18 ft
+"""
+
+
+def test_a_whole_small_list():
+    """Boxes: two squares, one plastic. Covers: J1 has nothing on it. Connectors: P, J1 three times, J2: five. 12/2: 65 ft
+    and a tenth: 71.5, so 72 ft at 0.75 = 54.00, cheaper than a coil. 14/2: 19.8, so 20 ft at 0.50. Supports, every 4.5 ft
+    and 1 ft from the ends: 40 ft: 38 / 4.5 = 8.4, so 9 stretches and 10; 25 ft: 23 / 4.5 = 5.1: 7; 18 ft: 16 / 4.5 = 3.6: 5.
+    Minutes: 3 boxes 30, a ring 12, 2 devices 16, 5 connectors 25, 83 ft of cable 41.5: 124.5, 2.08 h (2.075), 124.50.
+    """
+    found = taken(SHOP)
+    assert lines(found, "boxes") == [("four square", 2, "", 4), ("one-gang 20", 1, "", 1)]
+    assert lines(found, "rings and covers") == [
+        ("blank cover for four square", 1, "", Decimal("0.80")),
+        ("ring 3.5", 1, "", Decimal("1.50")),
+    ]
+    assert lines(found, "connectors") == [("clamp connector", 5, "", 5)]
+    assert lines(found, "devices") == [("receptacle", 1, "", None), ("switch", 1, "", 4)]
+    assert lines(found, "cable") == [("12/2 NM-B", 72, "ft", 54), ("14/2 NM-B", 20, "ft", 10)]
+    assert lines(found, "fittings") == [("supports for nm-b", 22, "", None)]
+    assert lines(found, "labor") == [("labor", Decimal("2.08"), "h", Decimal("124.50"))]
+    assert found.minutes == Decimal("124.5")
+    assert found.total == 4 + 1 + Decimal("2.30") + 5 + 4 + 54 + 10 + Decimal("124.50")
+    assert (found.unpriced, found.missing) == (2, ())
+
+
+@pytest.mark.parametrize(
+    ("feet", "bought"),
+    [
+        (100, [(110, "ft", "82.50")]),
+        (163, [(1, "coil of 250 ft", "135")]),  # 179.3: 180 ft cost what a coil costs, which is longer
+        (164, [(1, "coil of 250 ft", "135")]),  # 180.4: 181 ft would be 135.75
+        (227, [(1, "coil of 250 ft", "135")]),  # 249.7
+        (228, [(1, "coil of 250 ft", "135"), (1, "ft", "0.75")]),  # 250.8: one foot past the coil
+        (454, [(2, "coil of 250 ft", "270")]),  # 499.4
+        (700, [(3, "coil of 250 ft", "405"), (20, "ft", "15.00")]),  # 770
+    ],
+)
+def test_cable_comes_in_whole_coils_and_by_the_foot_where_that_is_cheaper(feet, bought):
+    found = taken(f"box J1\n  square 4 x 1-1/2\n  clamps none\nrun J1 > ? 12/2 nm-b {feet} ft\n")
+    assert [(number, unit, price) for _, number, unit, price in lines(found, "cable")] == [
+        (number, unit, Decimal(price)) for number, unit, price in bought
+    ]
+
+
+def test_waste_is_what_the_stock_says():
+    bare = stock("[[cable]]\nname = '12/2 NM-B'\nis = '12/2 nm-b'\nper_foot = 1\n")
+    sheet = "box J1\n  square 4 x 1-1/2\n  clamps none\nrun J1 > ? 2 x 12/2 nm-b 30 ft\n"
+    assert lines(taken(sheet, bare), "cable") == [("12/2 NM-B", 66, "ft", 66)]
+
+
+def test_what_was_there_is_not_bought_nor_old_cable():
+    sheet = (
+        "box A1\n  square 4 x 1-1/2\n  clamps outside\n  mounted existing\n  switch #12\nbox A2\n  square 4 x 1-1/2\n"
+    )
+    sheet += "  clamps outside\n  mounted finished\nrun A1 > A2 12/2 nm-b 20 ft existing\nrun A2 > ? 14/2 old 9 ft\n"
+    found = taken(sheet)
+    assert [line.group for line in found.lines] == ["labor"]
+    assert found.minutes == 0
+
+
+def test_a_new_cable_into_an_old_box_is_bought_with_its_connector():
+    sheet = "box A1\n  square 4 x 1-1/2\n  clamps outside\n  mounted existing\nrun A1 > ? 12/2 nm-b 10 ft\n"
+    found = taken(sheet)
+    assert lines(found, "connectors") == [("clamp connector", 1, "", 1)]
+    assert lines(found, "cable") == [("12/2 NM-B", 11, "ft", Decimal("8.25"))]
+    assert lines(found, "boxes") == []
+
+
+def test_boxes_ganged_together_are_bought_one_by_one():
+    found = taken("box G1\n  device 3 x 2 x 2-3/4 3 ganged\n  clamps inside\n")
+    assert lines(found, "boxes") == [("steel device box", 3, "", 9)]
+
+
+def test_cable_that_passes_through_has_two_connectors_and_alike_runs_count_each():
+    """P: 2. J1 passed by 2: 4. J2 spliced on the way: 2 each: 4. S1 has no clamps."""
+    sheet = SHOP.partition("run P")[0] + "run P > J2 > S1 2 x 12/2 nm-b through J1 40 ft\n"
+    assert lines(taken(sheet), "connectors") == [("clamp connector", 10, "", 10)]
+
+
+def test_wires_and_raceway():
+    """62 ft: 7 lengths of 10 ft, 6 joints, 2 ends; straps: 56 / 10: 6 stretches, 7. Wires as long as their raceway: 3 x 62 =
+    186, with a tenth 204.6: 205 at 1.05 = 215.25; the ground 62, 68.2: 69. Minutes: 62 of the raceway.
+    """
+    sheet = (
+        "panel P\nbox J9\n  marked 400 in3\nraceway R1 P > J9 emt 1 62 ft\nwires P > J9 3 x #6 thhn, ground #10 in R1\n"
+    )
+    found = taken(sheet)
+    assert lines(found, "wire") == [("#10 bare", 69, "ft", None), ("#6 THHN", 205, "ft", Decimal("215.25"))]
+    assert lines(found, "raceway") == [("EMT 1", 7, "length of 10 ft", 182)]
+    assert lines(found, "fittings") == [
+        ("EMT 1 connectors", 2, "", None),
+        ("EMT 1 couplings", 6, "", None),
+        ("EMT 1 straps", 7, "", None),
+    ]
+    assert found.minutes == 62 + 10
+
+
+@pytest.mark.parametrize(
+    ("sheet", "said"),
+    [
+        ("box J1 ?\n", "J1: which box goes there is still to be chosen ('remedy' chooses it)"),
+        ("box J1\n  marked ? in3\n", "J1: its size is not known, so it is counted as it is written"),
+        ("box J1\n  marked 20 in3\nrun J1 > ? 12/2 nm-b\n", "line 4: 12/2 nm-b J1 > ? has no length"),
+        (
+            "box J1\n  marked 20 in3\nrun J1 > ? ? x 12/2 nm-b 9 ft\n",
+            "line 4: how many 12/2 nm-b there are alike; counted as one",
+        ),
+        ("panel P\nbox J1\n  marked 20 in3\nraceway R1 P > J1 emt 1\n", "line 5: raceway R1 has no length"),
+    ],
+)
+def test_what_cannot_be_counted_is_said(sheet, said):
+    assert said in taken(sheet).missing
+
+
+def test_what_the_stock_does_not_have_stands_on_the_list_without_a_price():
+    found = taken("box J1\n  square 4-11/16 x 2-1/8\n  clamps outside\nrun J1 > ? 12/2 mc 10 ft\n")
+    assert [(line.what, line.price) for line in found.lines if line.price is None] == [
+        ("square 4-11/16 x 2-1/8", None),
+        ("connector for 12/2 mc", None),
+        ("12/2 mc", None),
+        ("supports for mc", None),
+    ]
+
+
+@pytest.mark.parametrize(
+    ("feet", "number"),
+    [("0.5", 1), ("1", 1), ("2", 1), ("2.1", 2), ("6.5", 2), ("6.6", 3), ("11", 3), ("38", 9)],
+)
+def test_supports_of_a_cable_are_a_foot_from_each_end_and_four_and_a_half_apart(feet, number):
+    """334.30 as reprinted: within 12 in. of a box and 4-1/2 ft apart. 6.5 ft: at 1 and 5.5."""
+    row = support_row("nm-b")
+    assert row is not None
+    assert supports(Decimal(feet), row) == number
+
+
+# ---- what holds for all --------------------------------------------------------------------------------------------
+
+
+@examples(150)
+@given(jobs(unknowns=True, extras=True))
+def test_any_job_has_a_takeoff_that_adds_up(job):
+    job = read_job(write_job(job))
+    found = takeoff(job, STOCK)
+    for one in found.lines:
+        assert one.number >= 0
+        if one.each is not None:
+            assert one.price == (one.number * one.each).quantize(Decimal("0.01")) or one.group == "labor"
+        else:
+            assert one.price is None
+    assert found.total == sum(one.price for one in found.lines if one.price is not None)
+    assert found.unpriced == sum(one.price is None for one in found.lines)
+    assert [one.group for one in found.lines].count("labor") == 1
+
+
+@examples(60)
+@given(crowded_jobs())
+def test_nothing_has_to_be_chosen_any_more_once_the_plan_is_made(job):
+    """After the plan every box it could mend has a size; only boxes nothing helps are still to be chosen."""
+    made = plan(job, trial_of(job).book, STOCK, solver=False)
+    left = {nothing.box for nothing in made.nothing}
+    chosen = {said.partition(":")[0] for said in takeoff(made.job_after, STOCK).missing if "to be chosen" in said}
+    assert chosen <= left
