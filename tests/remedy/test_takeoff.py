@@ -49,7 +49,7 @@ def taken(sheet: str, parts: Stock = PARTS) -> Takeoff:
     return takeoff(job_of(sheet), parts)
 
 
-def lines(found: Takeoff, group: str) -> list[tuple[str, Decimal, str, Decimal | None]]:
+def lines(found: Takeoff, group: str) -> list[tuple[object, ...]]:
     return [(line.what, line.number, line.unit, line.price) for line in found.lines if line.group == group]
 
 
