@@ -402,9 +402,9 @@ def module_name(file: str) -> str:
 
 def change_in_place(mutant: Mutant) -> bool:
     """Make the change in this process; false where only a new process can."""
-    if mutant.text:
-        from ampleroom.editions.tables import topic
+    from ampleroom.editions.tables import topic
 
+    if mutant.text:
         stem = Path(mutant.file).stem
         if stem in ("editions", "readings"):
             return False
@@ -418,10 +418,9 @@ def change_in_place(mutant: Mutant) -> bool:
     for name, module in list(sys.modules.items()):
         if name.startswith("ampleroom"):
             for value in list(vars(module).values()):
-                if hasattr(value, "cache_clear"):
+                # the tables as read stay, unless what reads them is changed: they take long to read
+                if hasattr(value, "cache_clear") and (value is not topic or mutant.scope == "topic"):
                     value.cache_clear()
-    if mutant.text:  # what was cleared is read from the file again
-        poured(topic(stem), tomllib.loads(mutant.text, parse_float=Decimal))
     return True
 
 
