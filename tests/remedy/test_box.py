@@ -134,6 +134,19 @@ def test_a_move_tried_on_its_boxes_alone_is_judged_as_in_the_whole_job(job):
             assert rest == {name: trial.reports[name] for name in rest}, move.what
 
 
+@examples(60)
+@given(ANY, st.sampled_from(["", "12/2 nm-b"]))
+def test_boxes_of_one_family_leave_more_as_they_hold_more(job, spare):
+    """So that the small ones need not be judged once one was."""
+    trial = trial_of(job, spare)
+    for box in job.boxes:
+        fill: dict[str, Decimal] = {}
+        for move in moves_of(trial, box):
+            if move.family:
+                margin = try_move(trial, move, Decimal(0), trial.touched(move.change)).margin
+                assert fill.setdefault(move.family, move.room - margin) == move.room - margin, move.what
+
+
 def settled(dice: Dice, job: Job) -> Job:
     """The job once somebody looked: cables, grounds, counts and clamps that were not known are one thing or another."""
     boxes = tuple(replace(box, items=tuple(settled_item(dice, item) for item in box.items)) for box in job.boxes)

@@ -7,18 +7,16 @@ from decimal import Decimal
 from operator import itemgetter
 from typing import NamedTuple
 
-from ampleroom.editions import CodeBook
 from ampleroom.job.model import Box
 from ampleroom.job.unknown import UNKNOWN
 from ampleroom.quantities import volume
 from ampleroom.record import Record
 from ampleroom.remedy.moves import MOVES, Maker
-from ampleroom.remedy.moves.another_box import fits_place, stocked_depth
+from ampleroom.remedy.moves.another_box import fits_place, room_of, stocked_depth
 from ampleroom.remedy.remedy import Disturbance, Move, Remedy, not_dominated
 from ampleroom.remedy.spot import Spot
 from ampleroom.remedy.stock import Money, Stock, StockBox
 from ampleroom.remedy.trial import Trial, margin_of
-from ampleroom.rules.box_room.base import how_many
 from ampleroom.worksheet import Fact, Verdict
 
 NO_MARGIN = Decimal(0)
@@ -100,14 +98,23 @@ def all_remedies(
     made.sort(key=itemgetter(0))
     found: list[Priced] = []
     short: list[Tried] = []
+    left_but_room: dict[str, Decimal] = {}
     for cost, move, make in made:
         touches = trial.touched(move.change)
-        if not wanted.is_needless(cost, move.kinds, touches, found):
-            attempt = try_move(trial, move, margin, touches, make)
-            if attempt.passes:
-                found.append(Priced(remedy_of(attempt), cost))
-            else:
-                short.append(attempt)
+        if wanted.is_needless(cost, move.kinds, touches, found):
+            continue
+        if move.family in left_but_room and (left := left_but_room[move.family] + move.room) < margin:
+            short.append(
+                Tried(move, False, left, touches, make)
+            )  # too small, as one may tell from another of its family
+            continue
+        attempt = try_move(trial, move, margin, touches, make)
+        if move.family:
+            left_but_room[move.family] = attempt.margin - move.room
+        if attempt.passes:
+            found.append(Priced(remedy_of(attempt), cost))
+        else:
+            short.append(attempt)
     joint = [(both(first.move, second.move), first, second) for first, second in pairs(now, short, margin)]
     for cost, (move, first, second) in sorted(((pair[0].cost(stock), pair) for pair in joint), key=itemgetter(0)):
         touches = first.touches | second.touches
@@ -233,16 +240,6 @@ def why_nothing(trial: Trial, box: Box, stock: Stock) -> Nothing:
     elif spot.divided:
         reasons.append("a divided box takes no ring here, and its barrier stays")
     return Nothing(box.name, tuple(reasons))
-
-
-def room_of(stocked: StockBox, book: CodeBook) -> Decimal:
-    """What a box one can buy holds, in3."""
-    base = stocked.base
-    if base.volume is not None and base.volume is not UNKNOWN:
-        return base.volume * base.ganged
-    row = book.standard_box(base.shape, str(base.size))
-    assert row is not None  # the stock reader takes only sizes the table has
-    return Decimal(row["volume"]) * how_many(base, row)[0]
 
 
 def first_fact(trial: Trial, box: Box) -> Fact | None:

@@ -164,11 +164,7 @@ def chosen(
     dropped = 0
     while True:
         problem, names = problem_of(found, stock, limits)
-        choice = search(problem, tell)
-        if solver and problem.boxes:
-            proved = solve(problem, seconds, tell)
-            if proved is not None and rank(problem, proved.picked) <= rank(problem, choice.picked):
-                choice = proved
+        choice = least(problem, solver, seconds, tell)
         remedies = tuple(
             found[box][problem.options[number][option].remedy]
             for number, (box, option) in enumerate(zip(problem.boxes, choice.picked, strict=True))
@@ -194,6 +190,17 @@ def chosen(
     boxes = {box.name: box for box in job.boxes}
     facts = {remedy.box: fact for remedy in remedies if (fact := first_fact(trial, boxes[remedy.box])) is not None}
     return Plan(job, trial.book, stock, remedies, kinds, choice, (*nothing, *stuck), facts, unseen, dropped)
+
+
+def least(problem: Problem, solver: bool, seconds: float, tell: Callable[[str], None]) -> Choice:
+    """What HiGHS proves to be least; where it is not there, or was stopped or out of time before, the better of what it and
+    the search found.
+    """
+    proved = solve(problem, seconds, tell) if solver and problem.boxes else None
+    if proved is not None and proved.is_proved:
+        return proved
+    found = search(problem, tell)
+    return found if proved is None or rank(problem, found.picked) < rank(problem, proved.picked) else proved
 
 
 def stuck_reason(remedies: list[Remedy], limits: Limits, choice: Choice) -> str:

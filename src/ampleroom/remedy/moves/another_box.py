@@ -6,9 +6,10 @@ from collections.abc import Iterator
 from decimal import Decimal
 from itertools import chain, count
 
+from ampleroom.editions import CodeBook
 from ampleroom.job.edit import AddFirst, AddKind, Change, DropItem, PutItem, SetKind, written_out
 from ampleroom.job.lines.box_base import standard_sizes
-from ampleroom.job.model import Base, Clamps, Item, Kind, Mounting, Rated
+from ampleroom.job.model import Base, Clamps, Item, Kind, Mounting, Rated, SpaceShare
 from ampleroom.job.sheet import without_remark
 from ampleroom.job.unknown import UNKNOWN
 from ampleroom.quantities import inches
@@ -16,6 +17,7 @@ from ampleroom.record import replace
 from ampleroom.remedy.remedy import Buy, Disturbance, Move
 from ampleroom.remedy.spot import Spot, same_face
 from ampleroom.remedy.stock import StockBox
+from ampleroom.rules.box_room.base import how_many
 from ampleroom.where import NOWHERE
 
 
@@ -31,7 +33,10 @@ def another_box(spot: Spot) -> Iterator[Move]:
             buys, minutes, disturbance = mounted(stocked, spot)
             change = swap_change(stocked, spot)
             notes = taken_for_granted(stocked, spot)
-            yield Move(spot.box.name, what, change, buys, minutes, disturbance, (stocked,), notes)
+            family, room = family_of(stocked, spot), room_of(stocked, spot.book)
+            yield Move(
+                spot.box.name, what, change, buys, minutes, disturbance, (stocked,), notes, family=family, room=room
+            )
 
 
 def choose_box(spot: Spot) -> Iterator[Move]:
@@ -46,7 +51,10 @@ def choose_box(spot: Spot) -> Iterator[Move]:
             change: Change = (AddKind(kind), SetKind(spot.box.name, kind.name), *drops)
             what = f"a {stocked.name} here"
             notes = taken_for_granted(stocked, spot)
-            yield Move(spot.box.name, what, change, buys, minutes, disturbance, (stocked,), notes)
+            family, room = family_of(stocked, spot), room_of(stocked, spot.book)
+            yield Move(
+                spot.box.name, what, change, buys, minutes, disturbance, (stocked,), notes, family=family, room=room
+            )
 
 
 # ---- what may go where ---------------------------------------------------------------------------------------------
@@ -137,6 +145,21 @@ def taken_for_granted(stocked: StockBox, spot: Spot) -> tuple[str, ...]:
     if mounting.cavity is not None and stocked_depth(stocked) is None:
         notes.append(f"it is no deeper than the wall, {inches(mounting.cavity)}: the stock file does not say")
     return tuple(notes)
+
+
+def family_of(stocked: StockBox, spot: Spot) -> str:
+    """Boxes into which the same goes: only their own room differs. Of a divided box every side counts, so it has none."""
+    return "" if spot.divided or spot.of(SpaceShare) else f"{stocked.clamps}, {stocked.base.form}"
+
+
+def room_of(stocked: StockBox, book: CodeBook) -> Decimal:
+    """What a box one can buy holds, in3."""
+    base = stocked.base
+    if base.volume is not None and base.volume is not UNKNOWN:
+        return base.volume * base.ganged
+    row = book.standard_box(base.shape, str(base.size))
+    assert row is not None  # the stock reader takes only sizes the table has
+    return Decimal(row["volume"]) * how_many(base, row)[0]
 
 
 # ---- what it takes -------------------------------------------------------------------------------------------------
