@@ -212,6 +212,7 @@ def test_only_the_lines_concerned_are_touched_and_remarks_stay(sheet):
     kept = [line for line in SHEET.splitlines() if line not in sheet.read_text("utf-8").splitlines()]
     assert kept == ["  marked ? in3 plastic 1-gang", "box R1 ? at the bench"]
     assert "-box R1 ? at the bench" in ran.out
+    assert [line for line in ran.out.splitlines() if line.startswith("@@") and "box J1 at the hoist" in line]
     assert "+  plaster ring 7.5 in3" in ran.out
 
 

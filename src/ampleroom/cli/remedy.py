@@ -177,7 +177,7 @@ def write_changed(path: Path, job: Job, change: Change, yes: bool) -> None:
     )
     paper = Paper()
     for line in shown:
-        paper.raw(line)
+        paper.raw(f"{line} {heading(before, line)}".rstrip() if line.startswith("@@") else line)
     if not yes:
         if not sys.stdin.isatty():
             raise AmpleroomError("nothing was written: add --yes to write without being asked")
@@ -187,6 +187,13 @@ def write_changed(path: Path, job: Job, change: Change, yes: bool) -> None:
             return
     save_with_undo(path, text, before)
     print(f"{path} is changed. 'ampleroom remedy {path} --undo' brings it back.")
+
+
+def heading(sheet: str, place: str) -> str:
+    """The box under which a change stands: ``place`` is its line in a difference, ``@@ -42,3 +42,4 @@``."""
+    first = int(place.split()[1].lstrip("-").split(",")[0])
+    above = [line for line in sheet.splitlines()[:first] if line[:1].strip()]
+    return above[-1] if above and above[-1].lower().startswith("box ") else ""
 
 
 def run_box(job: Job, stock: Stock, limits: Limits, options: argparse.Namespace, path: Path) -> int:

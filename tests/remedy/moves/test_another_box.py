@@ -56,6 +56,13 @@ def test_a_larger_box_puts_it_right():
     assert_holds(job_of(device_box()), found)
 
 
+def test_a_metal_box_in_place_of_a_plastic_one_is_said_to_need_its_ground():
+    metal, plastic = box_entry("device 3 x 2 x 3-1/2", 2, clamps="inside"), box_entry(LARGE, 1)
+    said = "it is metal, in place of one that is not: it is connected to the grounds"
+    moves = list(another_box(spot(device_box(), stock(metal, plastic))))
+    assert [said in move.notes for move in moves] == [True, False]
+
+
 def test_the_gang_count_is_kept():
     assert reasons(device_box(), box_entry("marked 40 in3 2-gang", 1), box_entry("marked 40 in3", 2)) == [
         "it has 2 gangs, not 1",

@@ -142,6 +142,8 @@ def taken_for_granted(stocked: StockBox, spot: Spot) -> tuple[str, ...]:
         notes.append("how the box is mounted is not written: the wall is taken as open")
     if spot.box.kind is not UNKNOWN and mounting.way == "old-work" and (stocked.hole is None or mounting.hole is None):
         notes.append("it goes into the hole that is there")
+    if spot.is_metal is False and stocked.base.material != "plastic":
+        notes.append("it is metal, in place of one that is not: it is connected to the grounds")
     if mounting.cavity is not None and stocked_depth(stocked) is None:
         notes.append(f"it is no deeper than the wall, {inches(mounting.cavity)}: the stock file does not say")
     return tuple(notes)
