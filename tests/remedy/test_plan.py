@@ -19,7 +19,7 @@ from ampleroom.remedy.plan import Limits, Plan, plan, reexamine
 from ampleroom.remedy.solver import is_installed
 from ampleroom.worksheet import Verdict
 from tests.remedy.crowded import STOCK, crowded_jobs
-from tests.remedy.helpers import CONNECTOR, bought, box_entry, job_of, part_entry, stock, trial_of, whats
+from tests.remedy.helpers import CABLES, CONNECTOR, bought, box_entry, job_of, part_entry, stock, trial_of, whats
 from tests.strategies import examples
 
 SOLVERS = [False, pytest.param(True, marks=pytest.mark.skipif(not is_installed(), reason="HiGHS is not installed"))]
@@ -220,6 +220,22 @@ def test_the_largest_box_is_not_large_enough():
     job = job_of("box J1\n  square 4 x 1-1/2\n  clamps none\nrun J1 > ? 9 x 12/2 nm-b\n")
     (nothing,) = plan_of(job, stock(LARGE)).nothing
     assert nothing.reasons[0].startswith("it needs up to 42.75 in3, and the largest box in the stock that may go there")
+
+
+@pytest.mark.parametrize("solver", SOLVERS)
+def test_boxes_in_each_others_way_are_mended_one_after_the_other(solver):
+    """15.75 in 12 each. Only a second box for circuit 1 helps, and the cable between the two would go into both."""
+    boxes = "".join(f"box {name}\n  marked 12 in3 1-gang\n  clamps none\n" for name in ("J1", "J2"))
+    runs = "".join(f"run {name} > ? 12/2 nm-b circuit {n}\n" for name in ("J1", "J2") for n in (1, 2))
+    job = job_of(f"{boxes}{runs}run J1 > J2 12/2 nm-b circuit 1\n")
+    parts = stock(box_entry("square 4 x 1-1/2", 2, uses='"junction"'), CABLES)
+    made = plan_of(job, parts, solver=solver)
+    (left,) = made.nothing
+    assert {made.remedies[0].box, left.box} == {"J1", "J2"}
+    assert "apply those, then ask again" in left.reasons[0]
+    again = plan_of(made.job_after, parts, solver=solver)
+    assert [remedy.box for remedy in again.remedies] == [left.box]
+    assert all(box.verdict is Verdict.PASSES for box in again.report_after().boxes)
 
 
 def test_an_empty_stock_says_so():

@@ -210,7 +210,7 @@ def stuck_reason(remedies: list[Remedy], limits: Limits, choice: Choice) -> str:
             f"none of its remedies keeps to the {plural(limits.most_kinds, 'kind')} of box that may be carried at most"
         )
     else:
-        said = "none of its remedies goes together with those of the other boxes"
+        said = "none of its remedies goes together with those of the other boxes: apply those, then ask again"
     return said + ("; fewer boxes than these cannot be left" if choice.left == choice.fewest else "")
 
 
