@@ -173,6 +173,13 @@ def test_a_workbook_goes_out_and_comes_back_as_the_same_job(server, tmp_path):
         assert base64.b64decode(out["xlsx"])[:2] == b"PK"
 
 
+def test_the_remarks_of_a_sheet_come_back_from_its_workbook(server):
+    pytest.importorskip("xlsxwriter")
+    pytest.importorskip("python_calamine")
+    out = server.answer("workbook", sheet=PASSES.rstrip("\n") + "   # ask the owner\n").json
+    assert "# ask the owner" in server.answer("import", name="back.xlsx", content=out["xlsx"]).json["sheet"]
+
+
 def without_places(job):
     from ampleroom.job import write_job
     from ampleroom.record import replace

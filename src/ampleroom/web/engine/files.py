@@ -82,5 +82,6 @@ def answer_import(data: dict[str, Any]) -> dict[str, Any]:
     if name.lower().endswith((*WORKBOOKS, ".csv")):
         from ampleroom.sheets.reading import job_from_tables, read_tables
 
-        return {"sheet": write_job(job_from_tables(read_tables(content, name), name))}
+        job = job_from_tables(read_tables(content, name), name)
+        return {"sheet": job.sheet.text if job.sheet else write_job(job)}  # its own text, remarks and all
     return {"sheet": sheet_from_bytes(content, name).text.replace("\r\n", "\n").removeprefix("\ufeff")}
