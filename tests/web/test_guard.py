@@ -187,6 +187,104 @@ def test_a_websocket_is_not_opened(server):
     assert head.startswith(b"HTTP/1.1 200")
 
 
+def test_a_websocket_of_the_application_is_closed_with_a_reason(app):
+    """Should a server before it ever open one all the same."""
+    sent = []
+
+    async def asked():
+        async def receive():
+            return {"type": "websocket.connect"}
+
+        async def send(message):
+            sent.append(message)
+
+        await app.app({"type": "websocket", "path": "/", "headers": []}, receive, send)
+
+    app.runner.run(asked())
+    assert sent == [{"type": "websocket.close", "code": 1008}]
+
+
+ONLY = {"/api/hello": "GET", "/api/jobs": "GET POST", "/api/stock": "GET PUT", "/api/answer/check": "POST", "/api/jobs/x/edit": "POST",
+        "/api/jobs/x/history": "GET", "/api/photos/x": "DELETE GET", "/": "GET"}  # fmt: skip
+
+
+@pytest.mark.parametrize("path", ONLY)
+def test_a_method_an_address_does_not_take_is_refused_with_those_it_takes(app, path):
+    for method in (
+        "GET",
+        "POST",
+        "PUT",
+        "DELETE",
+        "PATCH",
+        "OPTIONS",
+        "TRACE",
+        "CONNECT",
+        "PROPFIND",
+        "get",
+        "X" * 300,
+    ):
+        if method in ONLY[path].split():
+            continue
+        refused = checked_headers(app.ask(method, path, b"{}", {"content-type": "application/json"}))
+        assert (refused.status, refused.json["kind"]) == (405, "request"), (method, refused)
+        assert sorted({*refused.headers["allow"].split(", ")} - {"HEAD"}) == ONLY[path].split()
+
+
+@pytest.mark.parametrize("name", ["x-http-method-override", "x-http-method", "x-method-override", "x-original-method"])
+def test_no_header_and_no_word_in_the_address_changes_the_method(app, name):
+    job = app.new()
+    for method in ("DELETE", "PUT"):
+        assert app.ask("GET", f"/api/jobs/{job['id']}?_method={method}", headers={name: method}).json == job
+    assert app.job(job["id"]) == job
+
+
+@pytest.mark.parametrize(
+    "name", ["x-forwarded-host", "x-original-url", "x-rewrite-url", "forwarded", "x-forwarded-proto"]
+)
+def test_no_header_of_a_server_between_changes_who_asks_or_what(app, name):
+    value = "/api/stock" if "url" in name else "127.0.0.1:8617"
+    assert app.ask("GET", "/api/hello", headers={"host": "evil.example", name: value}).status == 421
+    assert app.ask("GET", "/api/hello", headers={name: value}).json["ampleroom"]
+
+
+@pytest.mark.parametrize("packed", ["gzip", "deflate", "br", "zstd"])
+def test_a_packed_body_is_never_unpacked(app, packed):
+    """A few thousand bytes that would be gigabytes: they are no JSON as they are, and that is all that is looked at."""
+    import gzip
+    import zlib
+
+    data = b'{"sheet": "' + b"#" * 3_000_000 + b'"}'
+    body = zlib.compress(data) if packed == "deflate" else gzip.compress(data)
+    refused = app.ask("POST", "/api/jobs", body, {"content-type": "application/json", "content-encoding": packed})
+    assert (refused.status, refused.json["kind"]) == (400, "request")
+    assert app.get("/api/jobs").json["jobs"] == []
+
+
+TARGETS = [b"GET http://evil.example/api/jobs", b"GET http://127.0.0.1/api/jobs", b"OPTIONS *", b"CONNECT 127.0.0.1:22", b"GET api/jobs",
+           b"GET //api/jobs", b"GET /api//jobs", b"GET /API/jobs", b"GET /api/jobs/", b"GET ?x"]  # fmt: skip
+
+
+@pytest.mark.parametrize("target", TARGETS, ids=lambda target: target.decode())
+def test_an_address_written_in_another_way_leads_nowhere(server, target):
+    head, body = raw(server.port, target + b" HTTP/1.1\r\nhost: 127.0.0.1\r\nconnection: close\r\n\r\n")
+    assert head.startswith((b"HTTP/1.1 404", b"HTTP/1.1 405", b"HTTP/1.1 400")), head
+    assert b'"jobs"' not in body
+    assert serving(server)
+
+
+def test_a_second_request_hidden_in_a_first_is_held_to_the_same_rules(server):
+    """A body with two lengths: what is left over is a request like any other, by its own host."""
+    hidden = b"GET /api/jobs HTTP/1.1\r\nhost: evil.example\r\nconnection: close\r\n\r\n"
+    head, body = raw(
+        server.port,
+        b"POST /api/hello HTTP/1.1\r\nhost: 127.0.0.1\r\ntransfer-encoding: chunked\r\ncontent-length: 4\r\n\r\n0\r\n\r\n"
+        + hidden,
+    )
+    assert head.startswith((b"HTTP/1.1 400", b"HTTP/1.1 405"))
+    assert b'"jobs"' not in body
+    assert serving(server)
+
+
 def raw(port, data, wait=10.0):
     """What comes back for bytes of any kind, up to the end of the connection: head and body."""
     with socket.create_connection(("127.0.0.1", port), timeout=wait) as link:

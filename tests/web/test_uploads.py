@@ -2,10 +2,13 @@
 
 import base64
 import io
+import os
 import random
 import struct
+import threading
 import zipfile
 import zlib
+from pathlib import Path
 
 import pytest
 
@@ -328,6 +331,44 @@ def test_a_workbook_that_wants_to_be_large_does_not_take_the_server_with_it(serv
     assert answer.json["error"]
     assert server.get("/api/hello").status == 200
     assert server.process.poll() is None
+
+
+TABLES = {
+    "commas": b"," * 15_000_000,
+    "lines": b"a\n" * 5_000_000,
+    "one endless word": b'"' + b"x" * 15_000_000,
+    "one box a million times": b"Box,At\n" + b"J1,x\n" * 1_000_000,
+}
+
+
+@pytest.mark.parametrize("name", TABLES)
+def test_a_table_that_is_all_commas_takes_nothing_from_the_server(server, name):
+    """Read elsewhere; the server answers meanwhile, and its own memory does not grow by what the table takes."""
+    began, answers = threading.Event(), []
+
+    def bring():
+        began.set()
+        answers.append(brought(server, TABLES[name], "job.csv"))
+
+    bringing = threading.Thread(target=bring)
+    bringing.start()
+    began.wait()
+    while bringing.is_alive():
+        assert server.get("/api/hello").status == 200
+        bringing.join(0.2)
+    assert answers[0].status == 422
+    assert answers[0].json["error"]
+    if memory := resident(server.process.pid):
+        assert memory < 700_000_000
+
+
+def resident(pid):
+    """Bytes of memory a process has, where the system tells."""
+    try:
+        pages = Path(f"/proc/{pid}/statm").read_text().split()[1]
+    except OSError:
+        return 0
+    return int(pages) * os.sysconf("SC_PAGE_SIZE")
 
 
 def test_what_took_too_much_is_logged(server):

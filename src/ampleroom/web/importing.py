@@ -1,7 +1,7 @@
-"""A workbook read in a process of its own, with a bound on its memory and its time.
+"""A workbook or another table read in a process of its own, with a bound on its memory and its time.
 
-A workbook of a few thousand bytes can claim to be of any size, and the library that reads it then takes the memory: the
-process that does so must not be the one that keeps the jobs.
+A workbook of a few thousand bytes can claim to be of any size, and the library that reads it then takes the memory; a table
+of nothing but commas takes fifty times its size. The process that does so must not be the one that keeps the jobs.
 """
 
 from __future__ import annotations
@@ -24,8 +24,8 @@ SOURCE = Path(__file__).resolve().parents[2]
 
 
 def imported(data: dict[str, Any]) -> dict[str, Any]:
-    """The answer to ``import``; a workbook that is too much for its process is refused."""
-    if not str(data.get("name")).lower().endswith(engine.WORKBOOKS):
+    """The answer to ``import``; a table that is too much for its process is refused."""
+    if not str(data.get("name")).lower().endswith(engine.TABLES):
         return engine.answer("import", data)
     path = os.pathsep.join([str(SOURCE), *filter(None, [os.environ.get("PYTHONPATH")])])
     try:
@@ -42,7 +42,7 @@ def imported(data: dict[str, Any]) -> dict[str, Any]:
         said = (getattr(trouble, "stderr", None) or b"").decode("utf-8", "replace")[-300:]
         log.warning("refused a workbook: %s %r", type(trouble).__name__, said)
         return {
-            "error": "that workbook takes too much memory or time to read; is it the right file?",
+            "error": "that file takes too much memory or time to read; is it the right one?",
             "kind": "question",
         }
     return answer

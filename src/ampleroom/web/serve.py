@@ -100,7 +100,14 @@ def serve(host: str, port: int, store_path: Path, pages: Path | None = None) -> 
         h11_max_incomplete_event_size=64_000,
         server_header=False,
     )
+
+    class Serving(uvicorn.Server):
+        async def shutdown(self, sockets: list[socket.socket] | None = None) -> None:
+            """The store is closed while it can be: afterwards uvicorn lets the signal that ended it end the process."""
+            await super().shutdown(sockets)
+            store.close()
+
     try:
-        uvicorn.Server(config).run(sockets=[listening])
+        Serving(config).run(sockets=[listening])
     finally:
         store.close()

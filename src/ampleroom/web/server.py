@@ -7,8 +7,7 @@ import logging
 import re
 import sqlite3
 from base64 import b64encode
-from collections.abc import AsyncIterator, Awaitable, Callable
-from contextlib import asynccontextmanager
+from collections.abc import Awaitable, Callable
 from pathlib import Path
 from typing import Any
 from weakref import WeakValueDictionary
@@ -360,21 +359,14 @@ def application(store: Store, pages: Path = STATIC, examples: Path | None = None
         ("/answer/{action}", server.answers, ["POST"]),
     ]
     routes = [Route(path, told(handler), methods=methods) for path, handler, methods in api]
-
-    @asynccontextmanager
-    async def store_open(_: Starlette) -> AsyncIterator[None]:
-        """The store is closed while the server ends: afterwards the signal that ended it may end the process at once."""
-        yield
-        store.close()
-
     app = Starlette(
-        lifespan=store_open,
         routes=[
             Mount("/api", Router(routes, redirect_slashes=False)),
             Route("/{path:path}", told(server.page), methods=["GET"]),
         ],
         exception_handlers={HTTPException: no_such},
     )
+    app.router.redirect_slashes = False
     return Guard(app, patience)
 
 

@@ -11,7 +11,7 @@ from typing import Any
 
 from ampleroom.errors import AmpleroomError, SheetFaults
 from ampleroom.web.engine import change, files, mend, tell, view
-from ampleroom.web.engine.files import WORKBOOKS
+from ampleroom.web.engine.files import TABLES
 from ampleroom.web.engine.given import LARGEST_SHEET, USUAL_SHEET, opened, stock_read
 from ampleroom.web.kinds import QUESTION, checked
 
@@ -59,4 +59,4 @@ def answer_json(action: str, text: str) -> str:
     return json.dumps(answer(action, json.loads(text)), ensure_ascii=False)
 
 
-__all__ = ["ACTIONS", "LARGEST_SHEET", "USUAL_SHEET", "WORKBOOKS", "answer", "answer_json", "opened", "stock_read"]
+__all__ = ["ACTIONS", "LARGEST_SHEET", "TABLES", "USUAL_SHEET", "answer", "answer_json", "opened", "stock_read"]

@@ -10,7 +10,8 @@ from ampleroom.remedy.plan import plan
 from ampleroom.remedy.takeoff import takeoff
 from ampleroom.web.engine.given import SECONDS, Question, edition_of, from_base64, solver_of, stock_of, text_of, whole
 
-WORKBOOKS = (".xlsx", ".xls", ".ods")
+TABLES = (".xlsx", ".xls", ".ods", ".csv")
+"""Files that are tables; every other one is taken for a sheet."""
 
 if TYPE_CHECKING:
     from ampleroom.packet.build import Paper
@@ -79,7 +80,7 @@ def answer_import(data: dict[str, Any]) -> dict[str, Any]:
 
     name = text_of(data, "name")
     content = from_base64(text_of(data, "content"), "content")
-    if name.lower().endswith((*WORKBOOKS, ".csv")):
+    if name.lower().endswith(TABLES):
         from ampleroom.sheets.reading import job_from_tables, read_tables
 
         job = job_from_tables(read_tables(content, name), name)
