@@ -6,7 +6,7 @@ from decimal import Decimal
 
 import pytest
 
-from tests.helpers import findings, in_box, line, lines, needed, settings, verdict
+from tests.helpers import findings, in_box, line, lines, needed, report, settings, verdict
 
 RULE = "box-fill-conductors"
 
@@ -94,7 +94,8 @@ def test_slack_nobody_measured_counts_as_it_is_read(slack: str, choice: str, roo
     found = line(sheet, rule=RULE)
     assert found.amount == Decimal(room)
     assert found.readings == ("unmeasured-loop",)
-    assert found.why.endswith("; slack that was not measured, or lands on a terminal")
+    twice = "; each counts 2 times" if choice == "twice" else ""
+    assert found.why == f"1 of 1 x #12 passing on ? > ?{twice}; slack that was not measured, or lands on a terminal"
 
 
 def test_a_loop_of_unknown_length_counts_twice_at_the_worst_and_once_at_the_best():
@@ -159,7 +160,18 @@ def test_six_gauge_is_the_last_with_an_allowance():
 def test_a_wire_thinner_than_the_table_counts_as_its_first_row():
     found = line(in_box("", "wires A > ? 2 x #20"), rule=RULE)
     assert found.amount == 3  # 2 x 1.50
-    assert found.why.endswith("; the table begins at #18")
+    assert found.why == "2 of 2 x #20 whose far end is not known; the table begins at #18"
+
+
+def test_low_voltage_wires_are_no_line_of_conductors():
+    assert lines(in_box("", "wires A > ? 2 x #18 class 2"), rule=RULE) == []
+
+
+def test_a_place_that_sends_6_awg_to_pull_boxes_too_leaves_it_its_allowance():
+    sheet = "amendments city.toml\n" + in_box("", "wires A > ? 1 x #6 thhn")
+    city = 'place = "Cold Harbor"\n[[reminders.pull_box]]\nfrom = 2008\nfrom_size = "6"\n'
+    (found,) = report(sheet, 2020, city).worksheets.values()
+    assert found.needed == 5
 
 
 # ---- not known -----------------------------------------------------------------------------------------------------

@@ -174,6 +174,7 @@ def test_a_width_nobody_measured_may_be_more_than_one_gang():
     [
         ("module #14", "4.00", "2 each, by #14"),
         ("module #14 3.9 in3", "4.00", "2 each, by #14, no less than its body's 3.9 in3"),
+        ("module #14 4 in3", "4.00", "2 each, by #14, no less than its body's 4 in3"),
         ("module #12 4.3 in3", "4.50", "2 each, by #12, no less than its body's 4.3 in3"),
         ("module #14 4.1 in3", "4.10", "its body, more than 2 allowances by #14"),
         ("2 x module #14 4.1 in3", "8.20", "its body, more than 2 allowances by #14"),
@@ -186,6 +187,7 @@ def test_a_module_takes_two_allowances_or_its_body_whichever_is_larger(module: s
     assert found.readings == ("relay-module",)
     assert found.confidence == "from memory"
     assert found.cite == "no number in the book; read like 314.16(B)(4)"
+    assert found.what == ("2 modules" if module.startswith("2 x") else "1 module")
 
 
 def test_a_module_is_not_counted_where_it_is_read_so():

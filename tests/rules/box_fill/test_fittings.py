@@ -35,6 +35,7 @@ def test_two_are_several():
 def test_a_stud_and_a_hickey_take_one_each(year: int):
     found = lines(in_box("clamps none; stud; hickey", CABLE), year, RULE)
     assert [(line.what, line.amount) for line in found] == [("Luminaire stud", 2), ("Hickey", 2)]
+    assert {line.why for line in found} == {"one, by the largest conductor in the box, #14"}
 
 
 def test_a_fitting_in_a_box_without_conductors_takes_nothing():

@@ -142,6 +142,10 @@ def test_the_ground_among_equipment_leads_counts():
     assert line(in_box("leads 2 x #14, ground #14"), rule=RULE).amount == 2
 
 
+def test_leads_without_a_ground_are_no_grounds():
+    assert lines(in_box("leads 5 x #14; fixture wires 2 x #18"), rule=RULE) == []
+
+
 def test_leads_read_as_a_canopys_leave_their_ground_out():
     sheet = settings(in_box("leads 2 x #16, ground #16"), "equipment-leads", "as-canopy")
     assert lines(sheet, rule=RULE) == []

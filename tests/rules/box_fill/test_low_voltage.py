@@ -41,6 +41,19 @@ def test_a_low_voltage_cable_counts_all_its_wires_its_ground_too():
     assert sum(found.amount for found in lines(sheet, rule=RULE)) == Decimal("4.50")
 
 
+@pytest.mark.parametrize(
+    ("choice", "amount", "why"),
+    [
+        ("as-18", 6, "each taken as #18; each counts 2 times"),
+        ("not-counted", 0, "the box rule is not applied to them here"),
+    ],
+)
+def test_a_long_loop_of_them_counts_twice_and_says_so_where_they_count(choice: str, amount: int, why: str):
+    sheet = settings(in_box("", "wires ? > ? 2 x #18 class 2 through A loop 24 in"), "low-voltage", choice)
+    found = line(sheet, rule=RULE)
+    assert (found.amount, found.why) == (amount, f"2 x #18 passing on ? > ?; {why}")
+
+
 def test_they_are_counted_nowhere_else():
     assert needed(in_box("", "wires A > ? 2 x #12", "wires A > ? 2 x #18 class 2")) == Decimal("7.50")
 

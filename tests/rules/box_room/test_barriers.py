@@ -80,6 +80,34 @@ def test_a_box_is_shared_out_by_the_volumes_of_its_sides():
     assert lines(sheet, rule=RULE)[1].why == "this side has 30.00 of 40.00 as written; the whole has 39.50 in3"
 
 
+def test_a_side_that_has_just_what_the_sheet_says_has_no_line_for_it():
+    found = lines(divided("space a 30 in3; space b 10 in3"), 2014, RULE)
+    assert "More than this side has" not in [line.what for line in found]
+
+
+def test_a_side_by_its_fraction_says_so():
+    found = lines(divided("space a 1/4; space b 3/4"), 2014, RULE)[1]
+    assert found.why == "this side has 1/4; the whole has 40.00 in3"
+
+
+def test_a_side_of_a_box_of_unknown_room_has_at_the_best_what_the_sheet_says():
+    (found, _) = findings(divided("space a 20 in3; space b 10 in3", base="marked ? in3"), 2014)
+    (line,) = found.best.room
+    assert (line.what, line.count, line.each, line.why) == ("This side", 1, 20, "as the sheet says")
+
+
+def test_a_side_of_a_box_of_unknown_room_has_no_bound_where_the_sheet_says_a_part():
+    (found, _) = findings(divided("space a 1/3; space b 2/3", base="marked ? in3"), 2014)
+    assert found.best.there.is_infinite()
+    assert found.worst.there == 0
+
+
+def test_a_clamp_assembly_takes_its_room_from_the_side_it_is_in():
+    sheet = divided("space a 1/4; clamps assembly 0.8 in3; space b 3/4; clamps none")
+    assert rooms(sheet, 2014) == {"A/a": Decimal("9.2"), "A/b": 30}
+    assert [found.amount for found in lines(sheet, 2014, "box-room-clamp-assembly")] == [Decimal("-0.8")]
+
+
 def test_a_side_never_has_more_than_the_sheet_says():
     sheet = divided("space a 15 in3; space b 5 in3")
     assert rooms(sheet, 2014) == {"A/a": 15, "A/b": 5}

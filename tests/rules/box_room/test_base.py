@@ -55,16 +55,22 @@ def test_a_marking_decides_over_the_table():
     assert found.why == "its marking, in place of the table's 21.00 in3"
 
 
-def test_a_marking_of_boxes_ganged_together_counts_for_each():
-    assert there(in_box(base="device 3 x 2 x 2-3/4 3 ganged marked 14.5 in3")) == Decimal("43.5")
+@pytest.mark.parametrize(("number", "room"), [(2, "29.0"), (3, "43.5")])
+def test_a_marking_of_boxes_ganged_together_counts_for_each(number: int, room: str):
+    found = line(in_box(base=f"device 3 x 2 x 2-3/4 {number} ganged marked 14.5 in3"))
+    assert found.amount == Decimal(room)
+    assert found.why == f"its marking, in place of the table's 14.00 in3, for each of {number} boxes ganged together"
 
 
 def test_the_marking_of_a_box_of_two_gangs_is_that_of_the_whole_box():
-    assert there(in_box(base="masonry 3-3/4 x 2 x 3-1/2 2-gang marked 40 in3")) == 40
+    found = line(in_box(base="masonry 3-3/4 x 2 x 3-1/2 2-gang marked 40 in3"))
+    assert (found.amount, found.why) == (40, "its marking, in place of the table's 21.00 in3 a gang")
 
 
 def test_a_nonmetallic_box_of_a_standard_size_has_no_room_until_its_marking_is_read():
-    assert verdict(in_box("", TWO_14, base="square 4 x 1-1/2 plastic")) == "not settled"
+    (found,) = findings(in_box("", TWO_14, base="square 4 x 1-1/2 plastic"))
+    assert found.verdict.word == "not settled"
+    assert found.worst.room[0].why == "nobody has read its marking; a nonmetallic box counts by nothing else"
 
 
 def test_a_row_read_in_one_reprint_says_so():
@@ -115,6 +121,10 @@ def test_a_conduit_body_has_what_is_marked_on_it():
     assert (found.what, found.amount) == ("Conduit body", 7)
 
 
+def test_a_conduit_body_that_nobody_marked_has_no_room_to_weigh():
+    assert lines(in_box("", "wires ? > ? 2 x #12 through A", base="conduit body lb 3/4")) == []
+
+
 @pytest.mark.parametrize(
     ("base", "what", "why", "question"),
     [
@@ -131,6 +141,7 @@ def test_a_box_of_unknown_room_has_none_at_the_worst_and_says_what_to_find_out(b
     (found,) = findings(in_box("", TWO_14, base=base))
     assert found.verdict.word == "not settled"
     assert (found.worst.room[0].what, found.worst.room[0].amount, found.worst.room[0].why) == (what, 0, why)
+    assert found.worst.room[0].count == 1
     assert found.facts[0].question == question
 
 
@@ -149,6 +160,12 @@ def test_a_box_of_more_than_100_in3_is_measured_inside():
     assert (found.cite, found.confidence) == ("314.16(A); no method is printed", "from memory")
 
 
+@pytest.mark.parametrize("number", [2, 3])
+def test_measured_boxes_joined_count_for_each(number: int):
+    found = line(in_box(base=f"inside 12 x 12 x 6 in {number} ganged"), rule=MARKED)
+    assert (found.amount, found.why) == (864 * number, f"inside 12 x 12 x 6 in., for each of {number} joined")
+
+
 @pytest.mark.parametrize(
     ("base", "word"), [("inside 10 x 10 x 1 in", "not settled"), ("inside 10 x 10.1 x 1 in", "passes")]
 )
@@ -158,7 +175,7 @@ def test_a_measured_box_of_100_in3_or_less_is_credited_nothing(base: str, word: 
 
 def test_a_small_measured_box_says_that_it_must_be_marked():
     (found,) = findings(in_box("", TWO_14, base="inside 4 x 4 x 2 in"))
-    assert found.worst.room[0].what == "Box measured inside"
+    assert (found.worst.room[0].what, found.worst.room[0].count) == ("Box measured inside", 1)
     assert found.worst.room[0].why == (
         "inside 4 x 4 x 2 in.: a box of 100 in3 or less must carry its maker's marking, so this credits nothing"
     )

@@ -19,7 +19,7 @@ RULE = "box-room-parts"
 def test_a_ring_or_cover_adds_what_is_marked_and_nothing_else(part: str, marking: str, room: str, why: str):
     found = line(in_box(f"{part} {marking}", base="square 4 x 1-1/2"), rule=RULE)
     assert (found.what, found.amount, found.why) == (part.capitalize(), Decimal(room), why)
-    assert found.cite == "314.16(A)"
+    assert (found.cite, found.count) == ("314.16(A)", 1)
     assert found.readings == (() if marking != "unmarked" else ("unmarked-ring",))
 
 
