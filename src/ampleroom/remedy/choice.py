@@ -275,15 +275,20 @@ def picked_with(problem: Problem, opened: set[int]) -> tuple[int, ...]:
 
 
 def picked_in(problem: Problem, opened: set[int], order: list[int]) -> tuple[int, ...]:
-    """Box after box the cheapest option that touches none already touched, nor one that has to be mended itself."""
+    """Box after box the cheapest option that touches none already touched: first none that has to be mended itself, then,
+    for boxes that have no other, such as are left anyway.
+    """
     touched: set[str] = set()
     picked = [-1] * len(problem.boxes)
     own = set(problem.boxes)
-    for box in order:
-        others = own - {problem.boxes[box]}
-        for number, option in sorted(enumerate(problem.options[box]), key=lambda item: (item[1].cost, item[0])):
-            if option.kinds <= opened and not option.touches & touched and not option.touches & others:
-                picked[box] = number
-                touched |= option.touches
-                break
+    for spared in (own, set[str]()):
+        for box in order:
+            if picked[box] >= 0:
+                continue
+            others = spared - {problem.boxes[box]}
+            for number, option in sorted(enumerate(problem.options[box]), key=lambda item: (item[1].cost, item[0])):
+                if option.kinds <= opened and not option.touches & touched and not option.touches & others:
+                    picked[box] = number
+                    touched |= option.touches
+                    break
     return tuple(picked)
