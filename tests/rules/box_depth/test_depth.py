@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import pytest
 
-from tests.helpers import COMPARED, finding, findings, in_box, verdict
+from tests.helpers import COMPARED, finding, findings, in_box, report, verdict
 
 RULE = "box-depth"
 
@@ -168,8 +168,9 @@ def test_a_depth_nobody_measured_is_said_as_a_reminder_and_not_judged(base: str)
     assert findings(in_box("switch #14", base=base), rule=RULE) == []
 
 
-def test_a_conduit_body_has_no_depth_to_judge():
-    assert findings(in_box("switch #14", base="conduit body lb 1/2 marked 9 in3"), rule=RULE) == []
+@pytest.mark.parametrize("size", ["14", "2"])
+def test_a_conduit_body_has_no_depth_to_judge(size: str):
+    assert findings(in_box(f"switch #{size}", base="conduit body lb 1/2 marked 9 in3"), rule=RULE) == []
 
 
 def test_a_box_nobody_described_has_no_depth_to_judge():
@@ -185,6 +186,7 @@ def test_wires_larger_than_4_awg_need_a_box_identified_for_it(size: str, word: s
         assert found[0].cite == "314.24(B)(2)"
         assert found[0].facts[0].question == "whether A is identified for such large wires"
         assert found[0].facts[0].settles == "its marking or its maker's instructions say"
+        assert found[0].facts[0].swing == 0
 
 
 def test_a_box_of_unknown_depth_is_judged_at_the_worst_and_at_the_best():
@@ -199,6 +201,15 @@ def test_a_box_of_unknown_depth_is_judged_at_the_worst_and_at_the_best():
 
 def test_a_shallow_box_fails_though_its_room_is_ample():
     assert verdict(deep("1", "switch #12")) == "fails"  # 1-3/16
+
+
+def test_a_place_that_asks_for_more_behind_a_rear_entry_is_named():
+    city = 'place = "Cold Harbor"\n[[box_depth.rear_entry]]\nfrom = 2008\nclearance = 1\n'
+    for inside, sure in (("entry rear center", "as Cold Harbor says"), ("", "two sources")):
+        sheet = "amendments city.toml\n" + deep("3", "receptacle #12 projects 1-1/2 in", inside=inside)
+        (found,) = [one for one in report(sheet, 2020, city).findings if one.rule == RULE]
+        assert found.confidence == sure
+        assert (" needs 2-1/2 in. " in found.message) is bool(inside)
 
 
 @pytest.mark.parametrize("year", COMPARED)

@@ -6,7 +6,7 @@ from decimal import Decimal
 
 import pytest
 
-from tests.helpers import COMPARED, findings, in_box, line, lines, needed, settings, there, verdict
+from tests.helpers import COMPARED, findings, in_box, line, lines, needed, report, settings, there, verdict
 
 RULE = "box-fill-clamps"
 CABLE = "run A > ? 14/2 nm-b"
@@ -107,6 +107,13 @@ def test_an_assembly_counts_like_a_clamp_before_2014_and_takes_off_the_room_sinc
         assert found.amount == 0
         assert there(sheet, year) == Decimal("99.2")
         assert found.why == "no allowance; what is left inside is taken off the room"
+
+
+def test_a_place_that_counts_clamps_twice_leaves_an_assembly_at_one():
+    city = 'place = "Cold Harbor"\n[[box_fill.clamps]]\nfrom = 2008\ntogether = 2\n'
+    for way, amount in (("inside", 4), ("assembly 0.8 in3", 2)):
+        (sheet,) = report("amendments city.toml\n" + clamps(way), 2011, city).worksheets.values()
+        assert [line.amount for line in sheet.lines if line.rule == RULE] == [amount]
 
 
 # ---- not known -----------------------------------------------------------------------------------------------------

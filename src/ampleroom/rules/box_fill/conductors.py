@@ -74,7 +74,7 @@ def conductors_lines(space: Space, book: CodeBook) -> Iterator[Line]:
             why += f"; the table begins at {size_text(book['box_fill.low_voltage']['count_as'])}"
         if how == "looped":
             why += f"; each counts {terms['looped']} times"
-        times = terms["looped" if how == "looped" else how]
+        times = terms[how]
         readings = tuple(dict.fromkeys([reading for member in members for reading in member.readings]))
         if "unmeasured-loop" in readings:
             why += "; slack that was not measured, or lands on a terminal"

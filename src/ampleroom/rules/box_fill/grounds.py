@@ -47,19 +47,16 @@ def grounds_lines(space: Space, book: CodeBook) -> Iterator[Line]:
     """
     terms = book["box_fill.grounds"]
     grounds, isolated, readings = ground_groups(space, book)
-    apart = bool(terms["isolated_set"])
-    if isolated and not apart:
+    if isolated and not terms["isolated_set"]:
         readings += ("isolated-ground",)
-        if book.reading("isolated-ground") == "own-allowance":
-            apart = True
-        else:
+        if book.reading("isolated-ground") == "pooled":
             grounds, isolated = grounds + isolated, []
     if any(pigtails.ground for pigtails in space.pigtails):
         readings += ("grounding-pigtail",)
 
     if grounds:
         yield ground_line(grounds, readings, book)
-    if isolated and apart:
+    if isolated:
         each, size = shared_allowance(isolated, book)
         number = sum((group[0] for group in isolated), Decimal(0))
         why = f"{count(number)} in a set of their own, one allowance by the largest ({size_text(size)})"

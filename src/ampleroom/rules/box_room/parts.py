@@ -6,7 +6,7 @@ from collections.abc import Iterator
 from decimal import Decimal
 
 from ampleroom.editions import CodeBook
-from ampleroom.quantities import NO_LIMIT
+from ampleroom.job.unknown import UNKNOWN
 from ampleroom.rules.registry import rule
 from ampleroom.rules.space import Ring, Space, exactly
 from ampleroom.worksheet import Line
@@ -47,8 +47,7 @@ def part_line(ring: Ring, book: CodeBook) -> Line:
     confidence = terms["confidence"]
     what = part.kind.capitalize()
     if ring.room is not None:
-        unknown = ring.room == NO_LIMIT or part.volume != ring.room
-        why = "nobody has read its marking" if unknown else "the volume marked on it"
+        why = "nobody has read its marking" if part.volume is UNKNOWN else "the volume marked on it"
         return Line(NAME, what, exactly(1), ring.room, why, terms["cite"], confidence)
     if part.size and part.material != "plastic":
         standard = book["box_room.standard"]
