@@ -63,7 +63,7 @@ def crowded_job(boxes: int = BOXES) -> Job:
         clamps = "clamps inside" if not base.startswith("marked") else "clamps tabs"
         lines += [f"box B{number}", *(f"  {line}" for line in (base, clamps, *inside))]
         for at in range(cables + dice.randrange(2)):
-            far = f"B{number - 1}" if at == 0 and number % 3 else "?"
+            far = f"B{number - 1}" if at == 0 and 0 < number % 8 < 6 else "?"
             runs.append(f"run B{number} > {far} {dice.choice(CABLES)} {dice.randrange(6, 40)} ft circuit {at // 2}")
     return read_job("\n".join([*lines, *runs, ""]))
 
