@@ -192,7 +192,8 @@ def test_the_page_is_of_use_before_python_is_ready_and_shows_how_far_it_is(there
     phone.job(job["id"], "sheet")
     there.server.stop(signal.SIGKILL)
     phone.page.context.add_init_script(SLOW)
-    phone.page.goto(phone.address + "#/")
+    phone.page.goto("about:blank")
+    phone.page.goto(phone.address)
     phone.page.get_by_role("progressbar", name="Opening Python").wait_for()
     assert re.search(r"No signal: the count is made in this browser\. \S.* …", phone.page.locator("main").inner_text())
     phone.touch(phone.page.get_by_role("link", name="Slip at low water"))  # jobs are listed and open meanwhile
@@ -217,7 +218,8 @@ def test_a_browser_that_cannot_open_python_says_so_and_still_keeps_what_is_typed
     phone.job(job["id"], "sheet")
     there.server.stop(signal.SIGKILL)
     phone.page.context.add_init_script("window.Worker = class { constructor() { setTimeout(() => this.onmessage({ data: { failed: 'no room left' } }), 50); } postMessage() {} terminate() {} };")  # fmt: skip
-    phone.page.goto(phone.address + "#/")
+    phone.page.goto("about:blank")
+    phone.page.goto(phone.address)
     phone.page.get_by_text("Python could not be opened in this browser: no room left").first.wait_for()
     assert phone.page.get_by_role("link", name="Slip at low water").count() == 1
 

@@ -2,6 +2,15 @@
 import { loadPyodide } from './pyodide/pyodide.mjs';
 
 const began = performance.now();
+
+// The library that sets the packet asks for the time zone with a script of its own. The content security policy lets nothing
+// be run that is made of text, so this one question is answered here and no other.
+const ZONE = 'Intl.DateTimeFormat().resolvedOptions().timeZone';
+self.eval = (text) => {
+  if (text === ZONE) return Intl.DateTimeFormat().resolvedOptions().timeZone;
+  throw new EvalError('nothing that is made of text is run here');
+};
+
 const progress = (words) => postMessage({ progress: words });
 let python = null;
 let answer = null;
