@@ -146,7 +146,7 @@ def test_a_raceway_that_is_not_known_leaves_it_open(base: str, question: str):
     assert found.verdict.word == "not settled"
     assert found.message == "A: how much may pass is not known"
     assert found.facts[0].question == question
-    assert found.facts[0].settles == "then its fill can be judged"
+    assert (found.facts[0].settles, found.facts[0].swing) == ("then its fill can be judged", 0)
 
 
 def test_an_insulation_that_is_not_known_leaves_it_open():
@@ -154,10 +154,12 @@ def test_an_insulation_that_is_not_known_leaves_it_open():
     assert found.verdict.word == "not settled"
     assert found.message == "A: the size of what passes is not known"
     assert found.facts[0].question == "the insulation of 2 x #12 passing on ? > ?"
+    assert (found.facts[0].settles, found.facts[0].swing) == ("such as thhn", 0)
 
 
 def test_4_awg_is_left_to_the_pull_boxes():
     assert findings(passing("3 x #4 thhn"), rule=RULE) == []
+    assert findings(passing("2 x #12 thhn, 1 x #4 thhn"), rule=RULE) == []
     assert len(findings(passing("1 x #6 thhn"), rule=RULE)) == 1
 
 
