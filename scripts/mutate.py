@@ -8,7 +8,7 @@
 A mutant of the code is one comparison, sum, condition, constant, word, returned value or statement changed; a mutant of
 the tables is one number changed by one unit of its last place, or true for false. It is killed when a test fails.
 
-Everything happens in a copy of the tree in a temporary folder. All tests are run once to see which functions and which
+Everything happens in a copy of the tree in a temporary folder. All tests are run once to see which lines and which
 tables each of them uses. Then they are collected once, and for each mutant the process forks, changes the functions,
 constants or tables in place and runs the tests that use them, the likeliest first, to the first failure. What survives
 that is tried again in a new process that reads the changed file, for some things are worked out once and kept. Survivors
@@ -42,7 +42,7 @@ from decimal import Decimal
 from functools import cache, partial
 from pathlib import Path
 from types import CodeType, FunctionType
-from typing import Any, Protocol
+from typing import Any
 
 ROOT = Path(__file__).resolve().parent.parent
 MUTATED = ("src/ampleroom/rules/**/*.py", "src/ampleroom/editions/**/*.py", "src/ampleroom/editions/tables/*.toml")
@@ -103,6 +103,8 @@ class Mutant:
     node: ast.AST | None = None
     scope: str = ""
     """The function it lies in; empty: what is done once, when the module is read."""
+    span: tuple[int, int] = (0, 0)
+    """The lines of its statement, of one with a body its head."""
     text: str = ""
     table: str = ""
     row: tuple[str, ...] = ()
@@ -121,23 +123,30 @@ def code_mutants(file: str, text: str) -> Iterator[Mutant]:
     tree = ast.parse(text)
     again = {function: assigned_again(function) for function in ast.walk(tree) if is_function(function)}
 
-    def walk(node: ast.AST, steps: tuple[Step, ...], scope: str, fixed: str, inside: ast.AST) -> Iterator[Mutant]:
+    def walk(
+        node: ast.AST, steps: tuple[Step, ...], scope: str, fixed: str, inside: ast.AST, span: tuple[int, int]
+    ) -> Iterator[Mutant]:
         """``scope`` is the name so far, ``fixed`` that of the outermost function."""
+        if isinstance(node, ast.stmt):
+            body = getattr(node, "body", [])
+            span = node.lineno, body[0].lineno - 1 if body and body[0].lineno > node.lineno else node.end_lineno or 0
         for changed in changes(node, again.get(inside, frozenset())):
             place: Any = node.target if isinstance(node, ast.comprehension) else node
-            yield Mutant(file, place.lineno, place.col_offset + 1, shown(node), shown(changed), steps, changed, fixed)
+            yield Mutant(
+                file, place.lineno, place.col_offset + 1, shown(node), shown(changed), steps, changed, fixed, span
+            )
         if is_function(node) or isinstance(node, ast.ClassDef):
             scope = f"{scope}.{node.name}" if scope else node.name  # type: ignore[attr-defined]
         for field, value in ast.iter_fields(node):
             if field in NOT_WALKED:
                 continue
-            body = is_function(node) and field == "body"
+            within = is_function(node) and field == "body"
             for index, child in enumerate(value) if isinstance(value, list) else [(None, value)]:
                 if isinstance(child, ast.AST) and not is_left_alone(child):
-                    outer = fixed or (scope if body else "")
-                    yield from walk(child, (*steps, (field, index)), scope, outer, node if body else inside)
+                    outer = fixed or (scope if within else "")
+                    yield from walk(child, (*steps, (field, index)), scope, outer, node if within else inside, span)
 
-    yield from walk(tree, (), "", "", tree)
+    yield from walk(tree, (), "", "", tree, (0, 0))
 
 
 def is_function(node: ast.AST) -> bool:
@@ -318,19 +327,11 @@ def bumped(number: str) -> str:
 
 @dataclass
 class Used:
-    """What one test used, and the processor's seconds it took."""
+    """What one test used of our files, line by line, and of the tables; and the processor's seconds it took."""
 
     seconds: float
-    functions: list[str]
+    lines: dict[str, list[int]]
     tables: list[str]
-
-
-class Collected(Protocol):
-    """A test, as pytest hands it over."""
-
-    nodeid: str
-    config: Any
-    session: Any
 
 
 def run_item(item: Any) -> bool:
@@ -348,16 +349,18 @@ def run_item(item: Any) -> bool:
 
 
 class Watch:
-    """A plugin: runs every test once and writes down which of our functions and which tables it used."""
+    """A plugin: runs every test once and writes down which of our lines and which tables it used."""
 
     def __init__(self, to: Path) -> None:
         self.to = to
-        self.here = str(Path.cwd() / "src" / "ampleroom")
+        self.here = str(Path.cwd()) + "/"
+        self.ours = tuple(self.here + "src/ampleroom/" + part for part in ("rules/", "editions/", "explain.py"))
 
     def pytest_runtestloop(self, session: Any) -> bool:
         from ampleroom.editions.book import CodeBook
 
-        seen: set[CodeType] = set()
+        seen: set[tuple[str, int]] = set()
+        known: dict[CodeType, bool] = {}
         tables: set[str] = set()
         resolved = CodeBook.__getitem__
 
@@ -365,9 +368,18 @@ class Watch:
             tables.add(table)
             return resolved(book, table)
 
-        def called(frame: Any, event: str, argument: object) -> None:
-            if frame.f_code not in seen:
-                seen.add(frame.f_code)
+        def entered(frame: Any, event: str, argument: object) -> Any:
+            code = frame.f_code
+            if code not in known:
+                known[code] = code.co_filename.startswith(self.ours)
+            if not known[code]:
+                return None
+            seen.add((code.co_filename, frame.f_lineno))
+            return passed_line
+
+        def passed_line(frame: Any, event: str, argument: object) -> Any:
+            seen.add((frame.f_code.co_filename, frame.f_lineno))
+            return passed_line
 
         CodeBook.__getitem__ = noticed  # type: ignore[method-assign]
         found: dict[str, dict[str, Any]] = {}
@@ -375,22 +387,18 @@ class Watch:
             seen.clear()
             tables.clear()
             start = time.process_time()
-            sys.settrace(called)
+            sys.settrace(entered)
             passed = run_item(item)
             sys.settrace(None)
-            functions = [key for code in seen if (key := self.key(code))]
+            lines: dict[str, list[int]] = {}
+            for file, line in seen:
+                lines.setdefault(file.removeprefix(self.here), []).append(line)
             if passed:
-                found[item.nodeid] = vars(Used(time.process_time() - start, functions, sorted(tables)))
+                found[item.nodeid] = vars(Used(time.process_time() - start, lines, sorted(tables)))
             else:
                 print("left out, as it does not pass as things are:", item.nodeid, file=sys.__stderr__)
         self.to.write_text(json.dumps(found))
         return True
-
-    def key(self, code: CodeType) -> str:
-        """``rules/box_fill/grounds.py ground_lines``; empty for what is not ours."""
-        if not code.co_filename.startswith(self.here):
-            return ""
-        return f"{code.co_filename[len(self.here) + 1 :]} {code.co_qualname.split('.<locals>')[0]}"
 
 
 # ---- changed in place -----------------------------------------------------------------------------------------------
@@ -546,11 +554,12 @@ def chosen_tests(mutant: Mutant, used: dict[str, Used], kills: Counter[tuple[str
     if mutant.table:
         names = [name for name, one in used.items() if name.startswith("tests/editions") or mutant.table in one.tables]
     elif mutant.scope:
-        key = f"{mutant.file.removeprefix('src/ampleroom/')} {mutant.scope}"
-        names = [name for name, one in used.items() if key in one.functions]
+        first, last = mutant.span
+        using = {name: one.lines[mutant.file] for name, one in used.items() if mutant.file in one.lines}
+        names = [name for name, lines in using.items() if any(first <= line <= last for line in lines)]
     else:
-        files = (mutant.file.removeprefix("src/ampleroom/") + " ", "rules/registry.py ", "explain.py ")
-        names = [name for name, one in used.items() if any(key.startswith(files) for key in one.functions)]
+        files = {mutant.file, "src/ampleroom/rules/registry.py", "src/ampleroom/explain.py"}
+        names = [name for name, one in used.items() if files & one.lines.keys()]
         names += [name for name in used if name.startswith("tests/rules/test_registry.py") and name not in names]
     own = f"test_{Path(mutant.file).stem}.py"
 
