@@ -108,5 +108,7 @@ def _again(record: type[R], values: tuple[Any, ...]) -> R:
 
 def replace(record: R, /, **changes: Any) -> R:
     """The record with some fields changed."""
-    kind = type(record)
-    return kind(**{field: getattr(record, field) for field in kind._fields if field not in changes} | changes)
+    for field in type(record)._fields:
+        if field not in changes:
+            changes[field] = getattr(record, field)
+    return type(record)(**changes)

@@ -7,7 +7,6 @@ to ``CARD_MAKERS`` and touches nothing else.
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator
-from dataclasses import dataclass, field, replace
 from hashlib import sha256
 from typing import Any
 
@@ -19,6 +18,7 @@ from ampleroom.pictures.entering import box_picture
 from ampleroom.pictures.room import room_outline
 from ampleroom.pictures.svg import svg
 from ampleroom.quantities import number
+from ampleroom.record import Record
 from ampleroom.report import Report, readings_of
 from ampleroom.worksheet import BoxReport, Fact, Finding, Line, Verdict, Worksheet
 
@@ -34,8 +34,7 @@ GAP = 14.0
 """Between two pictures."""
 
 
-@dataclass(frozen=True, slots=True)
-class Card:
+class Card(Record):
     """One thing judged: its name, verdict in words, and blocks to be laid out in order.
 
     A block is ``{"kind": "text" | "lines" | "list" | "pictures" | "caution" | "photos", ...}``.
@@ -47,7 +46,7 @@ class Card:
     title: str
     verdict: Verdict
     message: str
-    blocks: tuple[dict[str, Any], ...] = field(default=())
+    blocks: tuple[dict[str, Any], ...] = ()
 
     def data(self) -> dict[str, Any]:
         return {
@@ -153,7 +152,9 @@ def picture_data(drawing: Drawing, prefix: str, scale: float) -> dict[str, Any]:
     """A picture for the page: its shapes as SVG, its words apart. The page sets words in a quarter of the time a picture takes."""
     shapes: list[Shape] = [shape for shape in drawing.shapes if not isinstance(shape, Text)]
     return {
-        "svg": svg(replace(drawing, shapes=shapes), "print", prefix, page=False),
+        "svg": svg(
+            Drawing(drawing.wide, drawing.high, drawing.title, drawing.description, shapes), "print", prefix, page=False
+        ),
         "alt": drawing.description,
         "wide": round(drawing.wide * scale, 1),
         "high": round(drawing.high * scale, 1),

@@ -5,8 +5,10 @@ Lengths in pixels, y downward.
 
 from __future__ import annotations
 
-from dataclasses import dataclass, field, replace
+from dataclasses import dataclass, field
 from functools import lru_cache
+
+from ampleroom.record import Record, replace
 
 ROLES = (
     *("room", "spare", "over", "ink", "faint", "passes", "open", "fails"),
@@ -16,8 +18,7 @@ ROLES = (
 """What a shape stands for; a palette gives each a color, a pattern sets those apart that stand side by side."""
 
 
-@dataclass(frozen=True, slots=True)
-class Rect:
+class Rect(Record):
     x: float
     y: float
     wide: float
@@ -30,8 +31,7 @@ class Rect:
     """A tooltip."""
 
 
-@dataclass(frozen=True, slots=True)
-class Line:
+class Line(Record):
     points: tuple[tuple[float, float], ...]
     role: str = "ink"
     thick: float = 1
@@ -42,8 +42,7 @@ class Line:
     """Two ends joined by a curve that leaves and arrives level."""
 
 
-@dataclass(frozen=True, slots=True)
-class Dot:
+class Dot(Record):
     x: float
     y: float
     radius: float
@@ -53,8 +52,7 @@ class Dot:
     filled: bool = True
 
 
-@dataclass(frozen=True, slots=True)
-class Text:
+class Text(Record):
     x: float
     y: float
     text: str

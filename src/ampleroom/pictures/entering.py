@@ -9,7 +9,6 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterator
-from dataclasses import dataclass
 from decimal import Decimal
 
 from ampleroom.editions import CodeBook
@@ -38,6 +37,7 @@ from ampleroom.job.trade import size_text
 from ampleroom.job.writer import written
 from ampleroom.pictures.drawing import Dot, Drawing, Line, Rect, Text, shortened, wrapped
 from ampleroom.quantities import inches
+from ampleroom.record import Record
 from ampleroom.rules.meetings import meetings_by_place
 
 STEP = 19.0
@@ -68,8 +68,7 @@ ROLES = {
 """What is listed inside the box, and as what."""
 
 
-@dataclass(frozen=True, slots=True)
-class Wire:
+class Wire(Record):
     """One conductor to draw, or several alike: its color, its name in words, and what becomes of it."""
 
     color: str
@@ -80,8 +79,7 @@ class Wire:
     is_seen: bool = True
 
 
-@dataclass(frozen=True, slots=True)
-class Bundle:
+class Bundle(Record):
     """A cable or a group of wires at one side of one space."""
 
     name: str
@@ -96,8 +94,7 @@ class Bundle:
         return max(len(self.wires) * STEP, LOWEST_BUNDLE)
 
 
-@dataclass(frozen=True, slots=True)
-class Frame:
+class Frame(Record):
     """Where the box's two sides are drawn."""
 
     left: float
@@ -109,8 +106,7 @@ class Frame:
         return (self.left + self.right) / 2
 
 
-@dataclass(frozen=True, slots=True)
-class Section:
+class Section(Record):
     """One side of a barrier, or the whole box: what enters there and what is in it."""
 
     name: str

@@ -6,11 +6,11 @@ tile an allowance; what does not fit stands below the room's edge, hatched.
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from decimal import Decimal
 
 from ampleroom.pictures.drawing import Drawing, Line, Rect, Text, shortened, text_width, wrapped
 from ampleroom.quantities import number, volume
+from ampleroom.record import Record
 from ampleroom.worksheet import Finding, Verdict, Worksheet
 from ampleroom.worksheet import Line as SheetLine
 
@@ -46,8 +46,7 @@ ROLE_OF_RULE = {
 VERDICT_ROLE = {Verdict.PASSES: "passes", Verdict.OPEN: "open", Verdict.FAILS: "fails"}
 
 
-@dataclass(frozen=True, slots=True)
-class Tile:
+class Tile(Record):
     """One allowance, or a part of one: where it lies, and whether it is past the room's edge."""
 
     line: int

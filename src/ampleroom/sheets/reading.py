@@ -17,6 +17,7 @@ from ampleroom.job.faults import Fault
 from ampleroom.job.model import Job
 from ampleroom.job.reader import Beside, read_with_faults
 from ampleroom.job.sheet import TOKEN, Sheet, words_of
+from ampleroom.record import Record
 from ampleroom.sheets.apostrophe import unguarded
 from ampleroom.sheets.remarks import SIGN
 from ampleroom.sheets.tabs import BY_NAME, TABS, Column, Tab, parted
@@ -27,8 +28,7 @@ MOST_ROWS = 200_000
 REMEMBERED = "ampleroom-columns.toml"
 
 
-@dataclass(frozen=True, slots=True)
-class Cell:
+class Cell(Record):
     """One cell: its tab and the tab's rank, its row and column from 0; printed as a spreadsheet names it."""
 
     tab: str

@@ -8,7 +8,6 @@ from __future__ import annotations
 
 import re
 from collections.abc import Callable, Iterable
-from dataclasses import dataclass, field
 from operator import attrgetter
 from typing import Any
 
@@ -35,14 +34,14 @@ from ampleroom.job.model import (
     Run,
 )
 from ampleroom.job.writer import written
+from ampleroom.record import Record
 from ampleroom.sheets.remarks import SIGN, Remarks
 
 Row = dict[str, str]
 """A row's cells by column name."""
 
 
-@dataclass(frozen=True, slots=True)
-class Column:
+class Column(Record):
     """One column: its name, a note for whoever fills it in, words to choose from, how its cell stands in a line."""
 
     name: str
@@ -59,8 +58,7 @@ class Column:
     """Each line of the cell is a remark over the row's line."""
 
 
-@dataclass(frozen=True, slots=True)
-class Tab:
+class Tab(Record):
     """One tab: the word its lines begin with, its columns in the order of the line, a job's records and the row of each."""
 
     name: str
@@ -69,7 +67,7 @@ class Tab:
     records: Callable[[Job], Iterable[Any]]
     row: Callable[[Any], Row]
     says: str
-    also: tuple[str, ...] = field(default=())
+    also: tuple[str, ...] = ()
 
     @property
     def names(self) -> tuple[str, ...]:

@@ -13,12 +13,12 @@ import secrets
 import sqlite3
 from collections.abc import Callable
 from concurrent.futures import ThreadPoolExecutor
-from dataclasses import dataclass
 from datetime import UTC, datetime
 from pathlib import Path
 from typing import Any, TypeVar
 
 from ampleroom.errors import AmpleroomError, FileTrouble
+from ampleroom.record import Record
 
 T = TypeVar("T")
 Work = Callable[[sqlite3.Connection], T]
@@ -56,8 +56,7 @@ class NotThere(AmpleroomError):
     """A job, version or photograph nobody has."""
 
 
-@dataclass(frozen=True, slots=True)
-class Kept:
+class Kept(Record):
     """A job as it is kept now."""
 
     id: str

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from typing import Any
 
 from ampleroom.check import book_for
@@ -13,6 +12,7 @@ from ampleroom.job import Job
 from ampleroom.job.edit import edited
 from ampleroom.job.model import Box
 from ampleroom.pictures.room import before_and_after
+from ampleroom.record import Record
 from ampleroom.remedy import Stock
 from ampleroom.remedy.box import first_fact, remedies, why_nothing
 from ampleroom.remedy.plan import Plan, plan, reexamine
@@ -70,8 +70,7 @@ def fit_data(fit: Fit) -> dict[str, Any]:
     return {"what": fit.what, "certain": fit.certain, "possible": fit.possible, "text": fit.text}
 
 
-@dataclass(frozen=True, slots=True)
-class Mending:
+class Mending(Record):
     """One box with the remedies that are offered for it, in the order of their numbers."""
 
     trial: Trial
