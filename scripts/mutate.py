@@ -56,7 +56,7 @@ EXAMPLES, SEED = "60", "20"
 SECONDS = 90
 """Of the processor's time for one mutant in a forked process; what takes longer never ends and counts as noticed."""
 BYTES = 4 << 30
-MOST = 250
+MOST = 500
 """So many tests are tried in place; a new process tries all that may notice."""
 EXPLAINED = ROOT / "docs" / "testing.md"
 PYTEST = ("-q", "-x", "--tb=no", "-p", "no:cacheprovider", "-p", "no:xdist", f"--hypothesis-seed={SEED}")
@@ -157,6 +157,8 @@ def is_left_alone(node: ast.AST) -> bool:
     """Docstrings, types, lists of exports: no answer comes of them; and the sheets that show a rule, which are tests."""
     match node:
         case ast.Expr(value=ast.Constant(value=str())) | ast.Import() | ast.ImportFrom():
+            return True
+        case ast.If(test=ast.Name(id="TYPE_CHECKING")):
             return True
         case ast.Subscript(value=ast.Name(id="Literal")) | ast.Call(func=ast.Name(id="TypeVar")):
             return True
@@ -566,8 +568,9 @@ def chosen_tests(mutant: Mutant, used: dict[str, Used], kills: Counter[tuple[str
     def order(name: str) -> tuple[object, ...]:
         seconds = used[name].seconds
         alike = sum(word in name for word in mutant.row)
-        near = own in name or (not mutant.scope and ("_registry.py" in name or "/test_rule.py" in name))
-        return (seconds > 0.5, -alike, -kills[mutant.file, name] if not mutant.row else 0, not near, seconds)
+        registry = not mutant.scope and ("_registry.py" in name or "/test_rule.py" in name)
+        near = 0 if own in name or registry else 1 if name.startswith(("tests/rules", "tests/editions")) else 2
+        return (seconds > 0.5, -alike, -kills[mutant.file, name] if not mutant.row else 0, near, seconds)
 
     return sorted(names, key=order)
 

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from decimal import Decimal
+
 import pytest
 
 from ampleroom import read_job
@@ -27,6 +29,25 @@ def space(sheet: str) -> Space:
 
 def test_a_box_without_a_barrier_is_one_space_under_its_own_name():
     assert space(in_box()).subject == "A"
+
+
+@pytest.mark.parametrize(
+    ("base", "room", "size"),
+    [
+        ("stud", 0, ""),
+        ("unmarked", 0, ""),
+        ("marked ? in3", 0, ""),
+        ("marked 20 in3", 20, ""),
+        ("inside 12 x 10 x 6 in", 720, ""),
+        ("square 4 x 1-1/2", 21, "4 x 1-1/2"),
+        ("square 4 x ?", 18, "4 x 1-1/4"),
+        ("conduit body lb 3/4", 0, ""),
+        ("conduit body lb 3/4 marked 7 in3", 7, ""),
+    ],
+)
+def test_its_room_at_the_worst_and_its_trade_size_if_it_has_one(base: str, room: int, size: str):
+    found = space(in_box(base=base))
+    assert (found.base_room, found.base_size) == (Decimal(room), size)
 
 
 def test_a_barrier_makes_a_space_of_each_side():
@@ -96,8 +117,16 @@ def test_everything_unknown_is_asked_once():
 
 def test_nothing_is_asked_of_a_box_that_is_known():
     outlook = Outlook()
-    spaces(in_box("clamps outside; switch #14", "run A > ? 14/2 nm-b"), outlook)
+    spaces(in_box("clamps outside; switch #14", "run A > ? 14/2 nm-b", "wires A > ? 1 x #14, ground #14"), outlook)
     assert outlook.asked == {}
+
+
+def test_only_in_a_conduit_body_does_it_matter_whether_a_ground_is_bare():
+    outlook = Outlook()
+    spaces(in_box("mounted surface", "wires A > ? 1 x #14 thhn, ground #14", base="conduit body c 1/2 on emt"), outlook)
+    assert [question.text for question in outlook.asked] == [
+        "whether the ground of 1 x #14, 1 x #14 whose far end is not known is bare, or its insulation"
+    ]
 
 
 def test_how_many_cables_there_are_alike_may_be_unknown():

@@ -105,8 +105,9 @@ def test_the_line_says_which_of_the_two_decides():
 def test_a_device_on_4_awg_counts_as_the_last_row_and_says_so():
     found = line(in_box("receptacle #4"), rule=RULE)
     assert found.amount == 10
-    assert found.why.endswith(
-        "; the table has no #4, so its #6 is taken; wires that large also need pull-box distances"
+    assert found.why == (
+        "2 a yoke, by #4, the largest conductor on it; the table has no #4, so its #6 is taken; "
+        "wires that large also need pull-box distances"
     )
     assert found.readings == ("large-on-device",)
 
@@ -148,6 +149,13 @@ def test_a_device_in_an_empty_box_may_be_on_anything_the_table_has():
     assert verdict(in_box("switch", base="marked 10 in3")) == "passes"  # 2 x 5.00
     assert verdict(in_box("switch", base="marked 3 in3")) == "not settled"  # 2 x 1.50
     assert verdict(in_box("switch", base="marked 2.99 in3")) == "fails"
+
+
+@pytest.mark.parametrize(("slack", "room"), [("landed", "9.00"), ("loop 12 in", "9.00"), ("straight", "12.25")])
+def test_what_passes_with_slack_may_land_on_the_device_and_what_passes_straight_may_not(slack: str, room: str):
+    # two that loop or are landed count twice, two that pass straight once: 4.50; then the device may be on anything, #6
+    sheet = settings(in_box("switch", f"wires ? > ? 1 x #12 through A {slack}"), "unmeasured-loop", "twice")
+    assert needed(sheet) == Decimal(room)
 
 
 def test_gangs_nobody_counted_are_one_or_two():

@@ -37,6 +37,18 @@ def test_a_domed_canopy_relieves_four_wires_thinner_than_14(wires: str, room: st
     assert needed(in_box(f"fixture wires {wires} from domed canopy"), year) == Decimal(room)
 
 
+def test_grounds_among_them_are_counted_with_the_grounds():
+    assert [found.what for found in lines(in_box("leads 2 x #16, ground #16"), rule=RULE)] == [
+        "Leads of equipment, #16"
+    ]
+
+
+def test_a_place_that_sends_6_awg_to_pull_boxes_too_leaves_leads_their_allowance():
+    city = 'place = "Cold Harbor"\n[[reminders.pull_box]]\nfrom = 2008\nfrom_size = "6"\n'
+    (sheet,) = report("amendments city.toml\n" + in_box("leads 1 x #6"), 2020, city).worksheets.values()
+    assert sheet.needed == 5
+
+
 def test_four_is_the_most_in_a_box_however_many_luminaires():
     sheet = in_box("fixture wires 3 x #18 from domed canopy; fixture wires 3 x #18 from domed canopy")
     assert needed(sheet) == 3  # 2 x 1.50

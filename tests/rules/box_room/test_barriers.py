@@ -7,6 +7,11 @@ from fractions import Fraction
 
 import pytest
 
+from ampleroom import read_job
+from ampleroom.editions import CodeBook
+from ampleroom.rules.box_room.barriers import shared_out
+from ampleroom.rules.builder import SpaceBuilder
+from ampleroom.rules.outlook import Outlook
 from tests.helpers import COMPARED, findings, in_box, line, lines, report, verdict
 
 RULE = "box-room-barriers"
@@ -116,6 +121,13 @@ def test_a_side_never_has_more_than_the_sheet_says():
     assert too_much.amount == -15  # 3/4 of 40 less the 15 that are there
     assert too_much.why == "the sheet says this side has 15.00 in3"
     assert (too_much.cite, too_much.confidence) == ("314.16(A)", "from memory")
+
+
+def test_a_box_that_is_not_divided_keeps_its_room():
+    job = read_job(in_box())
+    (space,) = SpaceBuilder(job.boxes[0], job.items(job.boxes[0]), (), CodeBook(2023), Outlook()).spaces()
+    room = tuple(lines(in_box()))
+    assert shared_out(room, space, CodeBook(2023)) == room
 
 
 def test_the_two_sides_are_judged_each_alone():

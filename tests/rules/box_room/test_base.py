@@ -94,7 +94,9 @@ def test_only_boxes_of_that_face_are_thought_of():
 
 def test_a_cast_box_of_unknown_cover_is_single_at_the_worst():
     assert verdict(in_box("", "wires A > ? 6 x #14", base="fs ?")) == "passes"  # 12.00 in 13.5
-    assert verdict(in_box("", "wires A > ? 7 x #14", base="fs ?")) == "not settled"  # 14.00 in 13.5 or 18.0
+    (found,) = findings(in_box("", "wires A > ? 7 x #14", base="fs ?"))  # 14.00 in 13.5 or 18.0
+    assert found.verdict.word == "not settled"
+    assert found.facts[0].question == "which cover A has, single or multiple"
 
 
 # ---- marked --------------------------------------------------------------------------------------------------------
@@ -171,6 +173,10 @@ def test_measured_boxes_joined_count_for_each(number: int):
 )
 def test_a_measured_box_of_100_in3_or_less_is_credited_nothing(base: str, word: str):
     assert verdict(in_box("", TWO_14, base=base)) == word
+
+
+def test_length_width_and_depth_are_multiplied():
+    assert there(in_box(base="inside 12 x 10 x 6 in")) == 720
 
 
 def test_a_small_measured_box_says_that_it_must_be_marked():

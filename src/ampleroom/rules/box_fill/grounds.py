@@ -6,12 +6,12 @@ from collections.abc import Iterator
 from decimal import Decimal
 
 from ampleroom.editions import CodeBook
-from ampleroom.job.trade import size_text
+from ampleroom.job.trade import RANK, size_text
 from ampleroom.quantities import count
 from ampleroom.rules.allowance import within_table
 from ampleroom.rules.box_fill.fixture_wires import under_dome
 from ampleroom.rules.registry import rule
-from ampleroom.rules.space import Space, exactly, largest
+from ampleroom.rules.space import Space, exactly
 from ampleroom.worksheet import Line
 
 NAME = "box-fill-grounds"
@@ -100,7 +100,7 @@ def ground_groups(space: Space, book: CodeBook) -> tuple[list[Group], list[Group
 
 def shared_allowance(groups: list[Group], book: CodeBook) -> tuple[Decimal, str]:
     """The allowance of the largest ground, in3, and its size; past the table's end, the table's last row."""
-    size = largest(size for _, size, _ in groups) or ""
+    size = max((size for _, size, _ in groups), key=RANK.__getitem__)
     each: Decimal = book["box_fill.conductor_room"]["rows"][within_table(size, book)]
     return each, size
 

@@ -113,7 +113,7 @@ def marked_lines(space: Space, book: CodeBook) -> Iterator[Line]:
     base = space.base
     terms = book["box_room.marked"]
     confidence = terms["confidence"]
-    if base is None or base.form in ("unmarked", "marked") or (base.form == "conduit body" and base.volume is not None):
+    if base is None or base.form in ("unmarked", "marked", "conduit body"):
         what = {None: "Box", "unmarked": "Box with no marking", "conduit body": "Conduit body"}.get(
             base.form if base else None, "Marked box"
         )
