@@ -216,6 +216,38 @@ def test_the_metric_volume_is_the_exact_one_within_its_rounding(row: str):
         assert abs(over) <= Decimal("0.5")
 
 
+# The metric trade sizes of the same table, typed from its metric column.
+MILLIMETERS = {
+    "1-1/4": "32",
+    "1-1/2": "38",
+    "1-7/8": "48",
+    "2": "50",
+    "2-1/8": "54",
+    "2-1/4": "57",
+    "2-1/2": "65",
+    "2-3/4": "70",
+    "3": "75",
+    "3-1/2": "90",
+    "3-3/4": "95",
+    "4": "100",
+    "4-11/16": "120",
+}
+
+
+@pytest.mark.parametrize("row", STANDARD)
+def test_the_metric_size_is_that_of_each_side_or_the_exact_depth(row: str):
+    found = STANDARD[row]
+    if " x " in found["size"]:
+        assert found["mm"] == " x ".join(MILLIMETERS[side] for side in found["size"].split(" x "))
+    else:  # cast boxes are known by their depth
+        assert found["mm"] == f"{(found['depth'] * Decimal('25.4')).quantize(Decimal('0.1'), ROUND_HALF_UP)} deep"
+
+
+@pytest.mark.parametrize(("side", "millimeters"), MILLIMETERS.items())
+def test_a_metric_size_is_the_inches_within_the_trades_rounding(side: str, millimeters: str):
+    assert abs(int(millimeters) - inches(side) * 25.4) < 2
+
+
 def test_the_cubic_inch_is_exact():
     assert Decimal("2.54") ** 3 == CM3_PER_IN3  # an inch is 2.54 cm by definition
 
