@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from dataclasses import dataclass
 from decimal import Decimal
 from functools import cached_property
@@ -13,6 +14,7 @@ from ampleroom.job.model import (
     Barrier,
     Base,
     Box,
+    Cable,
     Carries,
     Device,
     Item,
@@ -165,20 +167,25 @@ class Spot:
         found: Decimal = getattr(self.stock.minutes, f"{doing}_finished" if self.finished else doing)
         return found
 
-    def connectors(self) -> tuple[list[Buy], Decimal] | None:
-        """A connector outside for every cable, and the minutes; None where the stock has none that fits."""
-        bought: dict[str, Buy] = {}
-        for run in self.cables:
-            connector = self.stock.connector_for(run.cable)
-            if connector is None:
-                return None
-            known = bought.get(connector.name, Buy(connector.name, Decimal(0), connector.price))
-            bought[connector.name] = known._replace(number=known.number + 1)
-        number = sum((buy.number for buy in bought.values()), Decimal(0))
-        return list(bought.values()), number * self.minutes("connector")
+    @cached_property
+    def connectors(self) -> tuple[Buy, ...] | None:
+        """A connector outside for every cable; None where the stock has none that fits one."""
+        return connectors_for([run.cable for run in self.cables], self.stock)
 
     def replacing(self, old: Item | None, new: Item) -> Change:
         return replacing(self.job, self.box, old, new)
+
+
+def connectors_for(cables: Iterable[Cable | None], stock: Stock) -> tuple[Buy, ...] | None:
+    """A connector outside for every cable, like ones together; None where the stock has none that fits one."""
+    found: dict[str, Buy] = {}
+    for cable in cables:
+        connector = stock.connector_for(cable)
+        if connector is None:
+            return None
+        so_far = found.get(connector.name, Buy(connector.name, Decimal(0), connector.price))
+        found[connector.name] = so_far._replace(number=so_far.number + 1)
+    return tuple(found.values())
 
 
 def entries(run: Run, place: str) -> int:

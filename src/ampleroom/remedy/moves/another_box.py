@@ -111,7 +111,7 @@ def wall_reason(stocked: StockBox, mounting: Mounting) -> str | None:
 
 def clamps_reason(stocked: StockBox, spot: Spot) -> str | None:
     """Whether its cables can be clamped in it; in a rough-in, as the sheet says."""
-    if stocked.clamps == "outside" and spot.connectors() is None:
+    if stocked.clamps == "outside" and spot.connectors is None:
         return "the stock has no connector for its cables"
     if spot.box.kind is UNKNOWN:
         said = [clamps.way for clamps in spot.of(Clamps) if clamps.way is not UNKNOWN]
@@ -179,9 +179,8 @@ def mounted(stocked: StockBox, spot: Spot) -> tuple[tuple[Buy, ...], Decimal, Di
         work, disturbance = spot.minutes("another_box"), spot.disturbance()
         if spot.mounting.way == "old-work" and spot.finished and same_hole(stocked, spot.mounting):
             work, disturbance = minutes.another_box, Disturbance.COVER_OFF
-    connectors = spot.connectors() if stocked.clamps == "outside" else None
-    if connectors is not None:
-        buys += connectors[0]
+    if stocked.clamps == "outside" and spot.connectors is not None:
+        buys += spot.connectors
         work += len(spot.cables) * minutes.connector
     return tuple(buys), work, disturbance
 

@@ -20,10 +20,9 @@ def connectors_outside(spot: Spot) -> Iterator[Move]:
     old = clamps[0] if clamps else None
     if old is not None and old.way in ("outside", "none", "assembly"):
         return
-    found = spot.connectors()
-    if found is None:
+    buys = spot.connectors
+    if buys is None:
         return
-    buys, minutes = found
     what = "connectors outside in place of clamps inside"
     if old is None or old.way is UNKNOWN:
         what = "connectors outside, whatever clamps are in it now"
@@ -32,8 +31,8 @@ def connectors_outside(spot: Spot) -> Iterator[Move]:
         spot.box.name,
         what,
         change,
-        tuple(buys),
-        minutes,
+        buys,
+        len(spot.cables) * spot.minutes("connector"),
         spot.disturbance(),
         notes=("it has a free knockout for each cable",),
     )

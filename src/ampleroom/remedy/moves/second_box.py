@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from decimal import Decimal
+from typing import NamedTuple
 
 from ampleroom.job.edit import AddBox, AddRun, Change, PutRun
 from ampleroom.job.model import Box, Cable, Clamps, Mounting, Run, Stop
@@ -12,7 +13,7 @@ from ampleroom.job.unknown import UNKNOWN
 from ampleroom.record import replace
 from ampleroom.remedy.moves.another_box import wall_reason
 from ampleroom.remedy.remedy import Buy, Move
-from ampleroom.remedy.spot import Spot
+from ampleroom.remedy.spot import Spot, connectors_for
 from ampleroom.remedy.stock import StockBox
 
 LINK_FEET = Decimal(3)
@@ -26,7 +27,8 @@ def second_box(spot: Spot) -> Iterator[Move]:
     if spot.divided or spot.base is None or spot.base.form == "conduit body":
         return
     name = free_name(spot)
-    stocked = [box for box in spot.stock.boxes if may_stand_beside(box, spot)]
+    wall = replace(spot.mounting, hole=None)
+    stocked = [box for box in spot.stock.boxes if may_stand_beside(box, wall)]
     for circuit, runs in by_circuit(spot).items():
         if len(runs) < 2:
             continue
@@ -36,17 +38,15 @@ def second_box(spot: Spot) -> Iterator[Move]:
         link = largest_cable(runs) if spot.devices else None
         if link is None and spot.devices:
             continue  # no cable is known that could carry the circuit on
-        moved = tuple(moved_to(name, run, spot.box.name) for run in runs)
+        taken = taken_along(spot, name, circuit, runs, link)
         for box in stocked:
-            move = beside(spot, name, box, circuit, moved, link)
-            if move is not None:
-                yield move
+            if box.clamps != "outside" or taken.connectors is not None:
+                yield beside(spot, name, box, taken)
 
 
-def may_stand_beside(stocked: StockBox, spot: Spot) -> bool:
-    way = spot.mounting.way
-    fits = way in stocked.mounting if way else stocked.mounting != ("old-work",)
-    return "junction" in stocked.uses and fits and wall_reason(stocked, replace(spot.mounting, hole=None)) is None
+def may_stand_beside(stocked: StockBox, wall: Mounting) -> bool:
+    fits = wall.way in stocked.mounting if wall.way else stocked.mounting != ("old-work",)
+    return "junction" in stocked.uses and fits and wall_reason(stocked, wall) is None
 
 
 def by_circuit(spot: Spot) -> dict[str, list[Run]]:
@@ -80,20 +80,23 @@ def moved_to(name: str, run: Run, here: str) -> PutRun:
     return PutRun(replace(run, stops=tuple(replace(s, name=name) if s.name == here else s for s in run.stops)), run)
 
 
-def beside(
-    spot: Spot, name: str, stocked: StockBox, circuit: str, moved: tuple[PutRun, ...], link: Cable | None
-) -> Move | None:
-    """A box one can buy with the runs moved to it; None where the stock has no connector for one of them."""
+class Taken(NamedTuple):
+    """What one circuit takes along to a second box, whichever box that is."""
+
+    label: str
+    steps: Change
+    buys: tuple[Buy, ...]
+    connectors: tuple[Buy, ...] | None
+    """For a box that holds cables outside; None: the stock has none for one of them."""
+    notes: tuple[str, ...]
+    alike: str
+
+
+def taken_along(spot: Spot, name: str, circuit: str, runs: list[Run], link: Cable | None) -> Taken:
     here = spot.box.name
-    description = f"beside {here}" + (f", {spot.box.description}" if spot.box.description else "")
-    mounting = (Mounting(spot.mounting.way),) if spot.mounting.way else ()
-    new = Box(name, description, items=(replace(stocked.base), Clamps(stocked.clamps), *mounting))
-    steps: Change = (AddBox(new, here), *moved)
-    buys = [Buy(stocked.name, Decimal(1), stocked.price)]
-    if stocked.cover_price:
-        buys.append(Buy(f"blank cover for {stocked.name}", Decimal(1), stocked.cover_price))
+    steps: Change = tuple(moved_to(name, run, here) for run in runs)
+    buys: tuple[Buy, ...] = ()
     notes: tuple[str, ...] = ("the cables reach the new box",)
-    runs = [step.old for step in moved]
     cables = [run.cable for run in runs for _ in range(run.count if run.count is not UNKNOWN else 1)]
     if link is not None:
         notes += ("the link between the two has the conductors that the devices here need",)
@@ -101,28 +104,31 @@ def beside(
         stocked_cable = spot.stock.cable(link)
         if stocked_cable is None:
             notes += (f"{link.name} is not in the stock file, so its price is not in this",)
-        buys.append(Buy(link.name, LINK_FEET, stocked_cable.per_foot if stocked_cable else Decimal(0)))
+        buys = (Buy(link.name, LINK_FEET, stocked_cable.per_foot if stocked_cable else Decimal(0)),)
         cables += [link]
-    minutes = spot.minutes("second_box")
-    if stocked.clamps == "outside":
-        for cable in cables:
-            connector = spot.stock.connector_for(cable)
-            if connector is None:
-                return None
-            buys.append(Buy(connector.name, Decimal(1), connector.price))
-            minutes += spot.stock.minutes.connector
     label = f"circuit {circuit}" if circuit else "the cables with no circuit written"
-    what = f"a second box beside it ({name}, {stocked.name}) for {label}"
-    disturbance = spot.disturbance()
+    return Taken(label, steps, buys, connectors_for(cables, spot.stock), notes, f"{name} {circuit}")
+
+
+def beside(spot: Spot, name: str, stocked: StockBox, taken: Taken) -> Move:
+    """A box one can buy, with what one circuit takes along to it."""
+    here = spot.box.name
+    description = f"beside {here}" + (f", {spot.box.description}" if spot.box.description else "")
+    mounting = (Mounting(spot.mounting.way),) if spot.mounting.way else ()
+    new = Box(name, description, items=(stocked.base, Clamps(stocked.clamps), *mounting))
+    buys: tuple[Buy, ...] = (Buy(stocked.name, Decimal(1), stocked.price),)
+    if stocked.cover_price:
+        buys += (Buy(f"blank cover for {stocked.name}", Decimal(1), stocked.cover_price),)
+    connectors = (taken.connectors or ()) if stocked.clamps == "outside" else ()
+    number = sum(int(connector.number) for connector in connectors)
     return Move(
-        here, what, steps, tuple(merged(buys)), minutes, disturbance, (stocked,), notes, alike=f"{name} {circuit}"
+        here,
+        f"a second box beside it ({name}, {stocked.name}) for {taken.label}",
+        (AddBox(new, here), *taken.steps),
+        (*buys, *taken.buys, *connectors),
+        spot.minutes("second_box") + spot.stock.minutes.connector * number,
+        spot.disturbance(),
+        (stocked,),
+        taken.notes,
+        alike=taken.alike,
     )
-
-
-def merged(buys: list[Buy]) -> list[Buy]:
-    """Like things bought together."""
-    found: dict[tuple[str, Decimal], Buy] = {}
-    for buy in buys:
-        key = (buy.what, buy.each)
-        found[key] = found[key]._replace(number=found[key].number + buy.number) if key in found else buy
-    return list(found.values())
