@@ -6,10 +6,10 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 from decimal import Decimal
 from functools import cached_property
-from typing import Any, TypeVar
+from typing import TypeVar
 
 from ampleroom.editions import CodeBook
-from ampleroom.job.edit import Change, SetKind, replacing
+from ampleroom.job.edit import Change, replacing
 from ampleroom.job.model import (
     Barrier,
     Base,
@@ -203,6 +203,3 @@ def face_of(base: Base) -> str:
 
 def same_face(stocked: StockBox, face: str) -> bool:
     return stocked.base.form == "standard" and face_of(stocked.base) == face
-
-
-__all__ = ["Any", "SetKind", "Spot", "face_of", "same_face"]
