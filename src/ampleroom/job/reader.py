@@ -67,12 +67,13 @@ class _Said(NamedTuple):
 def _said(number: int, raw: str, hints: bool) -> _Said | None:
     """What a line says; None: nothing. ``Unreadable`` if it cannot be read."""
     start = raw.split(None, 1)[:1]
-    if not start or not (first := words_of(start[0])):
+    if not start or not (words := words_of(start[0])):
         return None
-    if first[0].lower() in _ALONE:
+    if words[0].lower() in _ALONE:
         return _line(number, raw, hints)
     said = _line(0, raw, hints)
-    return said._replace(record=replace(said.record, at=said.record.at._replace(line=number)))
+    _, first_word, last_word = said.record.at
+    return _Said(said.word, replace(said.record, at=Where(number, first_word, last_word)), True)
 
 
 @lru_cache(maxsize=20_000)
