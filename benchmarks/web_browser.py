@@ -9,6 +9,7 @@ frame in which the new verdict stands; medians of many taps, all in one run on o
 from __future__ import annotations
 
 import argparse
+import json
 import os
 import shutil
 import statistics
@@ -131,17 +132,26 @@ def main() -> int:
     return 0
 
 
+def without_picture(pages: Path) -> None:
+    """The same folder as it is where no picture of memory could be taken."""
+    sys.path.insert(0, str(HERE / "src"))
+    from ampleroom.web.offline import write_plan
+
+    plan = json.loads((pages / "offline.json").read_text("utf-8"))
+    for made in ("snapshot.bin", "offline.json"):
+        (pages / made).unlink()
+    keeper = pages / "sw.js"
+    keeper.write_text(keeper.read_text("utf-8").replace(plan["mark"], ""), "utf-8")
+    write_plan(pages, plan["wheels"], False)
+
+
 def offline(playwright: Any, pages: Path, folder: Path, phone: dict[str, Any], count: int, chromium: str) -> None:
     """The pages kept by the service worker, the server killed, Python in the page."""
     for name, snapshot in (("from a picture of memory", True), ("the plain way", False)):
         copy = folder / name.replace(" ", "-")
         shutil.copytree(pages, copy)
         if not snapshot:
-            plan = (copy / "offline.json").read_text("utf-8")
-            (copy / "offline.json").write_text(
-                plan.replace('"snapshot": "snapshot.bin"', '"snapshot": null').replace('"mark": "', '"mark": "plain'),
-                "utf-8",
-            )
+            without_picture(copy)
         profile = folder / f"profile-{snapshot}"
         with server(folder / f"{snapshot}.db", copy) as (address, running):
             context = playwright.chromium.launch_persistent_context(
@@ -150,10 +160,9 @@ def offline(playwright: Any, pages: Path, folder: Path, phone: dict[str, Any], c
             page = context.new_page()
             page.goto(address)
             page.wait_for_selector("[data-worker=ready]", state="attached", timeout=90_000)
-            page.evaluate("navigator.serviceWorker.ready.then(() => 1)")
-            while not page.evaluate("caches.keys().then((names) => names.length)") or not page.evaluate(
-                "Boolean(navigator.serviceWorker.controller)"
-            ):
+            kept_by = time.monotonic() + 120
+            while not page.evaluate("Boolean(navigator.serviceWorker.controller)"):
+                assert time.monotonic() < kept_by, "the service worker does not keep the pages"
                 time.sleep(0.2)
             running.kill()
             running.wait()

@@ -117,6 +117,8 @@ class Window:
 
     def go(self, place: str) -> None:
         """To another view of the page that is open, and wait until it is shown."""
+        if self.page.evaluate("location.hash") == place:
+            return
         self.page.evaluate("place => { delete document.documentElement.dataset.shown; location.hash = place; }", place)
         self.page.wait_for_selector("html[data-shown]", state="attached", timeout=30_000)
 

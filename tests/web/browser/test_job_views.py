@@ -90,7 +90,9 @@ def test_editions_side_by_side(phone, server):
     job = server.new(sheet.replace("run J1 > ? 12/1 nm-b\n", "").replace("31.5", "29.25"))
     phone.job(job["id"], "editions")
     years = [text.split(" ")[0] for text in phone.page.locator("thead th").all_inner_texts()][1:]
-    cells = [text.replace("\n", " ").strip() for text in phone.page.locator("tbody tr").first.locator("td").all_inner_texts()]
+    cells = [
+        text.replace("\n", " ").strip() for text in phone.page.locator("tbody tr").first.locator("td").all_inner_texts()
+    ]
     found = dict(zip(years, cells, strict=True))
     assert found["2017"] == "passes 0.00"
     assert found["2020"] == "fails −1.12" or found["2020"] == "fails −1.125"
@@ -149,7 +151,7 @@ def test_faults_stand_at_their_places(desk, server):
     assert chosen == [True, "insde"]
     desk.job(job["id"], "boxes")
     desk.page.get_by_text("One line of the sheet cannot be read").wait_for()
-    desk.page.get_by_text("passes so far").wait_for()
+    desk.page.get_by_text("passes so far").first.wait_for()
     desk.job(job["id"], "sheet")
     desk.page.get_by_label("The sheet as text").fill(SHORT)
     desk.page.locator(".paper mark").wait_for(state="detached")

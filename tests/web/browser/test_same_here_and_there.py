@@ -31,9 +31,9 @@ def played(phone):
     told = [phone.answer]
 
     def after(tap):
-        sheet = phone.kept()
+        answer = phone.answer
         tap()
-        wait_until(lambda: phone.kept() != sheet, 20)
+        wait_until(lambda: phone.answer != answer, 20)
         told.append((phone.answer, phone.page.locator("li.run").all_inner_texts()))
 
     after(lambda: phone.tap("Bring in one 12/2 nm-b"))
@@ -76,7 +76,10 @@ def answers(phone, sheet):
         ("check", {"sheet": "box J1\n  sqare 4 x 1-1/2\n"}),
         ("packet", {"sheet": sheet}),
     ]
-    found = {f"{number} {action}": json.loads(phone.page.evaluate(ASK, [action, data])) for number, (action, data) in enumerate(asked)}
+    found = {
+        f"{number} {action}": json.loads(phone.page.evaluate(ASK, [action, data]))
+        for number, (action, data) in enumerate(asked)
+    }
     assert len({who for who, _ in found.values()}) == 1
     return found["0 check"][0], {name: answer for name, (_, answer) in found.items()}
 

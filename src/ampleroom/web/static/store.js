@@ -510,11 +510,11 @@ export async function stock() {
 }
 
 export async function setStock(text) {
+  await ask('takeoff', { sheet: 'box X\n', stock: text }); // faults are told, and nothing is kept
   await orHere(async () => {
     await request('PUT', 'api/stock', { stock: text });
     await drop('settings', 'stock-waits');
   }, async () => {
-    await ask('takeoff', { sheet: 'box X\n', stock: text }); // faults are told, and nothing is kept
     const before = await one('settings', 'stock');
     if (!(await one('settings', 'stock-waits'))) await keep('settings', { was: before ?? '' }, 'stock-waits');
   });

@@ -1,0 +1,241 @@
+"""For everybody: axe finds nothing, the keyboard reaches all, targets are large, nothing needs sideways scrolling, large text,
+less motion. WCAG 2.2 AA; the numbers of its success criteria stand beside the checks."""
+
+import re
+
+import pytest
+
+from tests.web.browser.helpers import DESK, PHONE, wait_until
+from tests.web.browser.views import every_view
+from tests.web.helpers import STUDIO
+
+TAGS = ["wcag2a", "wcag2aa", "wcag21a", "wcag21aa", "wcag22aa", "best-practice"]
+
+RUN_AXE = """
+async (tags) => {
+  const { violations } = await axe.run(document, { runOnly: tags });
+  return violations.map((each) => `${each.id}: ${each.help}: ${each.nodes.slice(0, 3).map((node) => node.html.slice(0, 200)).join(' | ')}`);
+}
+"""
+
+WITHIN = """(scrolling) => {
+  const wide = document.documentElement.clientWidth, over = [];
+  if (document.documentElement.scrollWidth > wide) over.push(`the page: ${document.documentElement.scrollWidth} of ${wide}`);
+  for (const node of document.querySelectorAll('body *')) {
+    if (!node.checkVisibility() || node.closest(`.scroll, .paper, .side, nav.tabs, .unseen, .skip, svg${scrolling}`)) continue;
+    const { left, right } = node.getBoundingClientRect();
+    if (right > wide + 1 || left < -1) over.push(`${node.tagName}.${node.className} ${Math.round(left)}..${Math.round(right)}: ${node.textContent.slice(0, 40)}`);
+  }
+  return over.slice(0, 5);
+}"""
+
+SMALL = """(least) => {
+  const small = [];
+  const open = document.querySelector('dialog[open]') ?? document;
+  for (const node of open.querySelectorAll('button, a[href], select, input, textarea, summary')) {
+    if (!node.checkVisibility() || node.matches('.unseen, .skip')) continue;
+    const seen = node.matches('input[type=checkbox]') ? node.closest('label') : node;
+    const { width, height } = seen.getBoundingClientRect();
+    if (node.matches('p a, li a:not(.grow), td a, th a, .notice a') && least <= 24) continue;  // links in a sentence
+    if (width < least - 0.5 || height < least - 0.5) small.push(`${node.tagName} ${node.getAttribute('aria-label') ?? node.textContent.slice(0, 30)}: ${Math.round(width)} x ${Math.round(height)}`);
+  }
+  return small;
+}"""
+
+
+def nothing_told(told):
+    faults = [f"{view}: {fault}" for view, found in told.items() for fault in found]
+    assert not faults, "\n".join(faults)
+
+
+@pytest.mark.parametrize("scheme", ["light", "dark"])
+@pytest.mark.parametrize("kind", ["phone", "desk"])
+def test_axe_finds_nothing_on_any_view_or_dialog(window, server, axe, kind, scheme):
+    found = window(server, PHONE if kind == "phone" else DESK, color_scheme=scheme)
+    found.open()
+    found.page.evaluate(axe)
+    told = {}
+    for view in every_view(found, server.new):
+        found.shot(f"{kind}-{scheme}-{view}")
+        told[view] = found.page.evaluate(RUN_AXE, TAGS)
+    assert len(told) > 24
+    nothing_told(told)
+
+
+def test_axe_sees_a_fault_that_is_sown(phone, axe):
+    """What finds nothing has to be able to find something."""
+    phone.page.evaluate(axe)
+    phone.page.evaluate("document.querySelector('main').append(Object.assign(document.createElement('img'), { src: 'icon.svg' }), document.createElement('button'))")  # fmt: skip
+    faults = " ".join(phone.page.evaluate(RUN_AXE, TAGS))
+    assert "image-alt" in faults
+    assert "button-name" in faults
+
+
+def test_nothing_needs_sideways_scrolling_at_320_pixels_and_targets_are_large(window, server):
+    """1.4.10 at 320 pixels. 2.5.8 asks for 24 pixels; a gloved thumb on a ladder for 44 on the box view (2.5.5)."""
+    found = window(server, {**PHONE, "viewport": {"width": 320, "height": 640}})
+    found.open()
+    told = {}
+    for view in every_view(found, server.new):
+        told[view] = found.page.evaluate(WITHIN, "") + found.page.evaluate(SMALL, 44 if view.startswith("box") else 24)
+    nothing_told(told)
+
+
+def test_text_of_twice_the_size_loses_nothing(window, server):
+    """1.4.4: all text at 200 %, on the phone, still without sideways scrolling and with every button's words inside it."""
+    found = window(server)
+    found.open()
+    told = {}
+    for view in every_view(found, server.new):
+        found.page.evaluate("document.documentElement.style.setProperty('font-size', '36px')")
+        told[view] = found.page.evaluate(WITHIN, ", dialog .card *") + found.page.evaluate("""() => [...document.querySelectorAll('button, .button')]
+            .filter((node) => node.checkVisibility() && (node.scrollWidth > node.clientWidth + 1 || node.scrollHeight > node.clientHeight + 1))
+            .map((node) => `cut: ${node.textContent}`)""")  # fmt: skip
+        found.page.evaluate("document.documentElement.style.removeProperty('font-size')")
+    nothing_told(told)
+
+
+FOCUS = """() => {
+  const node = document.activeElement;
+  if (!node || node === document.body) return null;
+  const style = getComputedStyle(node);
+  const near = node.matches('input.unseen') ? getComputedStyle(document.querySelector(`label[for=${node.id}]`)) : style;
+  const { left, right, top, bottom } = (node.matches('input.unseen') ? document.querySelector(`label[for=${node.id}]`) : node).getBoundingClientRect();
+  const over = document.elementFromPoint((left + right) / 2, (top + bottom) / 2);
+  return { name: node.getAttribute('aria-label') ?? node.labels?.[0]?.textContent ?? node.textContent.trim(), tag: node.tagName, key: node.dataset.key ?? node.id,
+    outlined: near.outlineStyle !== 'none' && parseFloat(near.outlineWidth) >= 2, bar: Boolean(over?.closest('footer.bar, header.top')) && !node.closest('footer.bar, header.top') };
+}"""
+
+
+def reached(page, most=200):
+    """All that the Tab key comes to, once around."""
+    found = []
+    for _ in range(most):
+        page.keyboard.press("Tab")
+        here = page.evaluate(FOCUS)
+        if here is None or (found and here == found[0]):
+            break
+        found.append(here)
+    return found
+
+
+def test_the_keyboard_reaches_all_of_the_box_view_in_sight(window, server):
+    """2.1.1, 2.4.7 and 2.4.11: every control, with its focus seen, and not under the bars that stay."""
+    found = window(server, DESK)
+    job = server.new(STUDIO)
+    found.open(f"#/j/{job['id']}/b/A2")
+    found.page.get_by_label("From", exact=True).locator("option", has_text="J1").wait_for(state="attached")
+    around = reached(found.page)
+    wanted = found.page.evaluate("""() => [...document.querySelectorAll('a[href], button, select, input, textarea, summary')].filter((node) => node.checkVisibility())
+        .map((node) => node.dataset.key ?? node.id)""")  # fmt: skip
+    assert {each["key"] for each in around} >= set(wanted)
+    assert [each["name"] for each in around if not each["outlined"]] == []
+    assert [each["name"] for each in around if each["bar"]] == []
+
+
+def test_a_box_entered_by_the_keyboard_alone(window, server):
+    found = window(server, DESK)
+    found.open()
+    page = found.page
+
+    def to(name, tag="BUTTON"):
+        for _ in range(150):
+            here = page.evaluate(FOCUS)
+            if here and here["name"] == name and here["tag"] == tag:
+                return
+            page.keyboard.press("Tab")
+        raise AssertionError(f"the Tab key does not come to {name}")
+
+    to("New job")
+    page.keyboard.press("Enter")
+    page.get_by_role("heading", name="The first box").wait_for()
+    to("Edition adopted here", "SELECT")
+    page.keyboard.type("2020")
+    page.get_by_text("Name and edition: 2020 edition").wait_for()
+    to("Name", "INPUT")
+    page.keyboard.type("J1")
+    to("Where it is", "INPUT")
+    page.keyboard.type("the stair")
+    page.keyboard.press("Enter")
+    page.locator("#answer").wait_for()
+    to("Cubic inches", "INPUT")
+    page.keyboard.type("18")
+    page.keyboard.press("Enter")
+    page.get_by_text("18.00 in³ to spare").wait_for()
+    to("Bring in one 12/2 nm-b")
+    for count in (1, 2):
+        page.keyboard.press("Enter")
+        wait_until(lambda count=count: page.locator("li.run").count() == count)
+        assert page.evaluate(FOCUS)["name"] == "Bring in one 12/2 nm-b"  # the focus stays where it was
+    to("#12")
+    page.keyboard.press("Space")
+    to("Add a receptacle #12")
+    page.keyboard.press("Space")
+    to("Outside")
+    page.keyboard.press("Space")
+    page.get_by_text("2.25 in³ to spare").wait_for()  # 18 - 4 x 2.25 - 2 x 2.25 - 2.25, by hand
+    to("Worksheet")
+    page.keyboard.press("Enter")
+    page.get_by_role("heading", name="Worksheet of J1").wait_for()
+    to("Equipment grounds: the rule in plain words")
+    page.keyboard.press("Enter")
+    page.get_by_role("heading", name="By edition").wait_for()
+    page.keyboard.press("Escape")
+    page.get_by_role("heading", name="Worksheet of J1").wait_for()
+    page.keyboard.press("Escape")
+    page.locator("#dialog").wait_for(state="hidden")
+    assert page.evaluate(FOCUS)["name"] == "Worksheet"
+    to("↶Undo")
+    page.keyboard.press("Enter")
+    page.get_by_text("Exactly full", exact=True).wait_for()  # the clamps nobody has looked at take 2.25 at the worst
+
+
+def test_a_dialog_keeps_the_focus_until_it_is_closed(window, server):
+    found = window(server, DESK)
+    job = server.new(STUDIO)
+    found.open(f"#/j/{job['id']}/b/A2")
+    found.button("What else fits").click()
+    found.page.get_by_role("heading", name="What else fits in A2").wait_for()
+    for _ in range(8):
+        found.page.keyboard.press("Tab")
+        assert found.page.evaluate(
+            "document.activeElement === document.body || Boolean(document.activeElement.closest('dialog'))"
+        )
+
+
+def test_the_verdict_is_spoken_after_a_tap(phone, server):
+    """4.1.3: what changes on the screen is told to who does not see it, by words and not by colour."""
+    job = server.new("job Spoken\nedition 2020\nbox J1\n  square 4 x 1-1/2\n")
+    phone.box(job["id"], "J1")
+    phone.tap("Bring in one 12/2 nm-b")
+    phone.page.locator("#spoken", has_text=re.compile(r"^passes, [\d.]+ cubic inches to spare$")).wait_for(
+        state="attached"
+    )
+    assert phone.page.locator("#spoken").get_attribute("role") == "status"
+
+
+def test_nothing_moves_for_who_asked_for_less_motion(window, server):
+    job = server.new(STUDIO)
+    for motion in ("reduce", "no-preference"):
+        found = window(server, PHONE, reduced_motion=motion)
+        found.open(f"#/j/{job['id']}/b/A2")
+        moving = found.page.evaluate("""() => [...document.querySelectorAll('*')].filter((node) => {
+            const { transitionDuration, animationName } = getComputedStyle(node);
+            return transitionDuration.split(',').some((each) => parseFloat(each) > 0) || animationName !== 'none';
+        }).map((node) => node.className)""")  # fmt: skip
+        assert bool(moving) == (motion == "no-preference"), moving
+
+
+def test_the_screen_can_be_set_light_or_dark_whatever_the_system_says(window, server):
+    found = window(server, PHONE, color_scheme="light")
+    found.open()
+    ground = "getComputedStyle(document.body).backgroundColor"
+    light = found.page.evaluate(ground)
+    found.tap("Screen: auto")
+    assert found.page.evaluate(ground) == light
+    found.tap("Screen: light")
+    dark = found.page.evaluate(ground)
+    assert dark != light
+    found.page.reload()
+    found.button("Screen: dark").wait_for()
+    assert found.page.evaluate(ground) == dark

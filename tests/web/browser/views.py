@@ -1,0 +1,90 @@
+"""Every view and dialog of the page, each with the way to it: looked at by the checker of accessibility, and by people."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterator
+from typing import Any
+
+from tests.web.browser.helpers import Window
+from tests.web.helpers import STUDIO
+
+SIDES = """job Two sides of a barrier
+edition 2020
+box D1 at the slip
+  square 4 x 2-1/8
+  barrier plastic
+  space left 1/2
+  space right 1/2
+run D1/left > ? 12/2 nm-b
+run D1/right > ? 14/2 nm-b
+"""
+FAULTY = STUDIO.replace("  clamps outside", "  clamps outsde", 1)
+
+
+def every_view(window: Window, make: Callable[[str], dict[str, Any]]) -> Iterator[str]:
+    """Goes to one after another and says its name when it is shown; ``make`` makes a job of a sheet."""
+    page = window.page
+    studio, sides, faulty = (make(sheet)["id"] for sheet in (STUDIO, SIDES, FAULTY))
+    empty = make("job Nothing yet\n\n")["id"]
+
+    def dialog(name: str) -> str:
+        page.locator("#dialog[open]").wait_for()
+        return f"dialog-{name}"
+
+    window.go("#/")
+    yield "jobs"
+    window.tap("Parts and prices")
+    yield dialog("stock")
+    window.close_dialog()
+    window.job(empty)
+    yield "job-empty"
+    for tab in ("boxes", "map", "takeoff", "editions", "sheet", "hand-over"):
+        window.job(studio, tab)
+        yield f"job-{tab}"
+    window.job(studio, "remedies")
+    yield "job-remedies"
+    window.tap("Work it out")
+    page.get_by_role("heading", name="put right for").wait_for(timeout=60_000)
+    yield "job-remedies-found"
+    window.job(faulty, "sheet")
+    page.locator(".paper mark").first.wait_for()
+    yield "job-sheet-faulty"
+    window.box(sides, "D1")
+    yield "box-sides"
+    for box, name in (("A2", "fails"), ("A1", "open"), ("S1", "passes"), ("J9", "large")):
+        window.box(studio, box)
+        yield f"box-{name}"
+    window.box(studio, "A2")
+    window.tap("Change what it is")
+    yield "box-what"
+    window.tap("Other cables")
+    yield "box-cables"
+    window.tap("Add a ring or cover")
+    yield "box-rings"
+    window.tap("Other contents")
+    yield "box-contents"
+    window.tap("What else fits")
+    yield dialog("fits")
+    window.close_dialog()
+    window.tap("Remedies")
+    page.get_by_role("button", name="Do this").first.wait_for(timeout=60_000)
+    yield dialog("remedies")
+    window.close_dialog()
+    window.tap("Worksheet")
+    yield dialog("worksheet")
+    window.tap("Equipment grounds: the rule in plain words")
+    page.get_by_role("heading", name="By edition").wait_for()
+    yield dialog("rule")
+    window.close_dialog()
+    if page.locator("[data-mode=server]").count():
+        page.evaluate(
+            "async (id) => { const store = await import('./store.js'); const job = await store.get(id); await store.save(job, job.sheet.replace('P  > J1', 'P > J1'), 'x'); }",
+            studio,
+        )
+        window.tap("Bring in one 12/2 nm-b")
+        page.get_by_role("heading", name="Changed in another window").wait_for()
+        yield dialog("conflict")
+        window.close_dialog()
+    window.page.evaluate("location.hash = '#/j/no-such-job/boxes'")
+    page.get_by_role("alert").wait_for()
+    yield "not-there"
