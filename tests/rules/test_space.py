@@ -135,6 +135,31 @@ def test_how_many_cables_there_are_alike_may_be_unknown():
     assert [question.text for question in outlook.asked] == ["how many 14/2 nm-b there are alike"]
 
 
+def test_leads_nobody_counted_are_asked_for_by_their_size():
+    outlook = Outlook()
+    spaces(in_box("leads ? x #16"), outlook)
+    assert [question.text for question in outlook.asked] == ["how many #16 there are"]
+
+
+def test_a_bonding_jumper_is_a_ground():
+    (jumper,) = space(in_box("bonding jumper #8")).jumpers
+    assert (jumper.role, jumper.size, int(jumper.count)) == ("ground", "8", 1)
+
+
+def test_grounds_nobody_counted_may_be_any_number():
+    outlook = Outlook()
+    spaces(in_box("", "wires A > ? 1 x #14, ground ? x #12"), outlook)
+    assert [(question.text, worst.is_infinite()) for question, worst in outlook.asked.items()] == [
+        ("how many #12 come in", True)
+    ]
+
+
+def test_nothing_is_asked_of_a_nonmetallic_box_whose_marking_was_read():
+    outlook = Outlook()
+    spaces(in_box("clamps none", base="device 3 x 2 x 2-3/4 plastic marked 16 in3"), outlook)
+    assert outlook.asked == {}
+
+
 def test_the_size_of_wires_written_under_the_box_may_be_unknown():
     outlook = Outlook()
     found = spaces(in_box("leads 2 x #?"), outlook)

@@ -173,20 +173,13 @@ class SpaceBuilder:
                 continue
             how, readings = self.becomes(met)
             lands = isinstance(met, Stop) or met.slack != "straight"
-            times = self.count(
-                run.count, f"how many {run.cable.name if run.cable else 'wires'} there are alike", run.at, 1
-            )
+            times = self.alike(run)
             confidence = "two sources"
             if run.cable is not None and (inside := makeup(run.cable)) is not None:
                 confidence = inside.confidence
             for wires in self.conductors(run):
-                ground_may_be_missing = wires.role == "ground" and wires.count is UNKNOWN and run.cable is not None
-                size = self.size(wires.size, run)
-                if ground_may_be_missing:
-                    question = Question(f"whether {run_name(run, self.box.name)} has a ground, and its size", run.at)
-                    count = self.outlook.take(question, exactly(0), exactly(1))
-                else:
-                    count = self.count(wires.count, f"how many {size_text(wires.size)} come in", run.at, 0)
+                size = wires.size if wires.size is not UNKNOWN else self.size_in(run)
+                count = exactly(wires.count) if wires.count is not UNKNOWN else self.count_in(run, wires)
                 if count:
                     yield Entering(
                         count * times if times is not ONE else count,
@@ -198,20 +191,35 @@ class SpaceBuilder:
                         readings,
                         confidence,
                         lands,
-                        self.insulation(wires, run),
+                        self.insulation(wires, run) if self.is_body else wires.insulation,
                     )
+
+    def alike(self, run: Run) -> Count:
+        """How many such runs there are."""
+        if run.count is not UNKNOWN:
+            return exactly(run.count)
+        what = run.cable.name if run.cable else "wires"
+        return self.outlook.take(Question(f"how many {what} there are alike", run.at), ONE, NO_LIMIT)
+
+    def count_in(self, run: Run, wires: Wires) -> Count:
+        """How many of some wires come in, which the sheet does not say; of a cable's ground, whether there is one."""
+        if wires.role == "ground" and run.cable is not None:
+            question = Question(f"whether {run_name(run, self.box.name)} has a ground, and its size", run.at)
+            return self.outlook.take(question, exactly(0), ONE)
+        question = Question(f"how many {size_text(wires.size)} come in", run.at)
+        return self.outlook.take(question, exactly(0), NO_LIMIT)
 
     def conductors(self, run: Run) -> tuple[Wires, ...]:
         """Every conductor of one run; of a cable of unknown size, what is in one of the size it is taken for."""
         if run.cable is not None and run.cable.size is UNKNOWN:
-            settled = run.cable._replace(size=self.size(UNKNOWN, run))
+            settled = run.cable._replace(size=self.size_in(run))
             if makeup(settled) is not None:
                 return conductors_of(replace(run, cable=settled))
         return conductors_of(run)
 
     def insulation(self, wires: Wires, run: Run) -> str:
-        """How a conductor is insulated. In a conduit body, where its thickness counts, a ground may be bare or not."""
-        if wires.role != "ground" or wires.insulation or not self.is_body:
+        """How a conductor in a conduit body is insulated, where its thickness counts: a ground may be bare or not."""
+        if wires.role != "ground" or wires.insulation:
             return wires.insulation
         if wires.color == "bare":
             return "bare"
@@ -224,7 +232,7 @@ class SpaceBuilder:
             return "ends", ()
         if met.slack == "straight":
             return "passes", ()
-        if met.slack == "landed" or met.loop is None:
+        if met.loop is None:  # nobody measured it, or it lands on a terminal
             return ("looped" if self.book.reading("unmeasured-loop") == "twice" else "passes"), ("unmeasured-loop",)
         if met.loop is UNKNOWN:
             question = Question(f"how long the loop is that passes {self.box.name}", met.at)
@@ -253,20 +261,14 @@ class SpaceBuilder:
             base, str(base.size) if base else "", [item for item in self.items if isinstance(item, Part)], self.book
         )
 
-    def count(self, count: Maybe[int], what: str, at: Where, least: int) -> Count:
-        if count is UNKNOWN:
-            return self.outlook.take(Question(what, at), exactly(least), NO_LIMIT)
-        return ONE if count == 1 else exactly(count)
-
-    def size(self, size: Maybe[str], run: Run) -> str:
-        if size is not UNKNOWN:
-            return size
-        if run.cable is not None and run.cable.size is UNKNOWN:
-            possible = sizes_of(run.cable)
-            counted = [size for size in possible if size in self.book["box_fill.conductor_room"]["rows"]] or possible
-            question = Question(f"the size of {run_name(run, self.box.name)}", run.at)
-            return self.outlook.take(question, possible[0], counted[-1])
-        return self.any_size(Question(f"the size of {run_name(run, self.box.name)}", run.at))
+    def size_in(self, run: Run) -> str:
+        """The size of a run's conductors, which the sheet does not say."""
+        question = Question(f"the size of {run_name(run, self.box.name)}", run.at)
+        if run.cable is None or run.cable.size is not UNKNOWN:
+            return self.any_size(question)
+        possible = sizes_of(run.cable)
+        counted = [size for size in possible if size in self.book["box_fill.conductor_room"]["rows"]] or possible
+        return self.outlook.take(question, possible[0], counted[-1])
 
     def any_size(self, question: Question) -> str:
         """Anything the allowance table has a row for."""
@@ -280,8 +282,12 @@ class SpaceBuilder:
             size = wires.size
             if size is UNKNOWN:
                 size = self.any_size(Question(f"the size of the wires on line {at.line}", at))
-            count = self.count(wires.count, f"how many {size_text(wires.size)} there are", at, 0)
+            count = exactly(wires.count) if wires.count is not UNKNOWN else self.loose_count(wires, at)
             yield Loose(count, size, wires.role, canopy, label, is_lead)
+
+    def loose_count(self, wires: Wires, at: Where) -> Count:
+        question = Question(f"how many {size_text(wires.size)} there are", at)
+        return self.outlook.take(question, exactly(0), NO_LIMIT)
 
     def fixture_wires(self, fixture: FixtureWires) -> Iterator[Loose]:
         canopy: str

@@ -134,6 +134,11 @@ def test_clamps_nobody_saw_do_not_matter_where_there_is_room_for_them():
     assert verdict(in_box("clamps ?", CABLE, base="marked 5.99 in3")) == "fails"
 
 
+def test_a_box_nobody_described_may_have_its_clamps_inside():
+    (found,) = findings(in_box("", CABLE, base="stud"))
+    assert [line.what for line in found.worst.fill if line.rule == RULE] == ["Clamps inside"]
+
+
 def test_a_box_with_no_cable_needs_no_clamp():
     assert needed(in_box("", "wires A > ? 2 x #14")) == 4
 

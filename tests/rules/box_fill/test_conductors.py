@@ -122,6 +122,16 @@ def test_a_deep_box_calls_for_a_longer_loop_only_if_it_is_read_so(choice: str, l
     assert needed(settings(sheet, "loop-threshold", choice)) == Decimal(room)
 
 
+@pytest.mark.parametrize(
+    ("loop", "disputed"), [("11.99 in", False), ("12 in", True), ("13.24 in", True), ("13.25 in", False)]
+)
+@pytest.mark.parametrize("choice", ["twelve-inches", "by-depth"])
+def test_only_between_the_two_lengths_does_it_lean_on_how_that_is_read(choice: str, loop: str, disputed: bool):
+    sheet = in_box(DEEP[0], f"wires ? > ? 1 x #12 through A loop {loop}", base=DEEP[1])
+    found = line(settings(sheet, "loop-threshold", choice), rule=RULE)
+    assert found.readings == (("loop-threshold",) if disputed else ())
+
+
 @pytest.mark.parametrize("base", ["square 4 x 1-1/2", "marked 100 in3", "mounted surface"])
 def test_a_shallow_box_or_one_of_unknown_depth_keeps_the_twelve_inches(base: str):
     sheet = in_box("", "wires ? > ? 1 x #12 through A loop 12 in", base=base)
@@ -183,6 +193,7 @@ def test_a_number_nobody_counted_keeps_the_box_unsettled_and_says_how_many_would
     assert found.verdict.word == "not settled"
     assert found.facts[0].question == "how many #12 come in"
     assert found.facts[0].settles == "count them: the box passes with 4 or fewer"  # 4 x 2.25 = 9.00
+    assert found.best.needed == 0
 
 
 def test_a_cable_of_unknown_size_is_judged_by_the_thinnest_and_the_thickest_there_is():
@@ -190,6 +201,17 @@ def test_a_cable_of_unknown_size_is_judged_by_the_thinnest_and_the_thickest_ther
     assert verdict(in_box("clamps none", "run A > ? ?/2 nm-b", base="marked 15 in3")) == "passes"
     assert verdict(in_box("clamps none", "run A > ? ?/2 nm-b", base="marked 6 in3")) == "not settled"
     assert verdict(in_box("clamps none", "run A > ? ?/2 nm-b", base="marked 5.99 in3")) == "fails"
+
+
+def test_the_thickest_cable_thought_of_is_one_that_has_allowances():
+    # 4/3 has none; 6/3 has 3 x 5.00, and 2.50 for its #10 ground
+    assert verdict(in_box("clamps none", "run A > ? ?/3 nm-b", base="marked 17.5 in3")) == "passes"
+    assert verdict(in_box("clamps none", "run A > ? ?/3 nm-b", base="marked 17.49 in3")) == "not settled"
+
+
+def test_cables_nobody_counted_are_one_at_the_best():
+    (found,) = findings(in_box("clamps none", "run A > ? ? x 14/2 nm-b", base="marked 6 in3"))
+    assert (found.best.needed, found.verdict.word) == (6, "not settled")  # 2 x 2.00 and the ground
 
 
 def test_wires_of_unknown_size_may_be_anything_the_table_has():

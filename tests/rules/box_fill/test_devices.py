@@ -140,6 +140,20 @@ def test_where_two_sizes_end_here_either_may_be_on_the_device():
     assert verdict(in_box("switch", "wires A > ? 2 x #14, 2 x #12", base="marked 13 in3")) == "passes"
 
 
+def test_of_three_sizes_the_thickest_may_be_on_the_device():
+    (found,) = findings(in_box("switch", "wires A > ? 1 x #10, 1 x #12, 1 x #14", base="marked 11 in3"))
+    assert (found.best.needed, found.worst.needed) == (Decimal("10.75"), Decimal("11.75"))  # 6.75, and 4.00 to 5.00
+
+
+def test_a_ground_alone_however_thin_may_be_on_the_device():
+    found = line(in_box("switch", "wires A > ? ground #24"), rule=RULE)
+    assert found.why.startswith("2 a yoke, by #24, as all that ends here is #24")
+
+
+def test_a_device_nobody_gave_a_size_says_so():
+    assert line(in_box("switch"), rule=RULE).why == "2 a yoke, by a size nobody gave"
+
+
 def test_a_thin_ground_alone_is_never_what_a_device_hangs_on():
     # 4.00 + 1.75 ground + 4.00 switch = 9.75
     assert verdict(in_box("switch; clamps none", "run A > ? 14/2 old, ground #16", base="marked 9.5 in3")) == "fails"

@@ -37,6 +37,12 @@ def test_a_domed_canopy_relieves_four_wires_thinner_than_14(wires: str, room: st
     assert needed(in_box(f"fixture wires {wires} from domed canopy"), year) == Decimal(room)
 
 
+def test_a_canopy_nobody_saw_is_flat_at_the_worst_and_domed_at_the_best():
+    (found,) = findings(in_box("fixture wires 3 x #18 from ? canopy", base="marked 3 in3"))
+    assert (found.worst.needed, found.best.needed) == (Decimal("4.50"), 0)
+    assert found.worst.fill[0].readings == ("flat-canopy",)
+
+
 def test_grounds_among_them_are_counted_with_the_grounds():
     assert [found.what for found in lines(in_box("leads 2 x #16, ground #16"), rule=RULE)] == [
         "Leads of equipment, #16"

@@ -182,6 +182,12 @@ def test_an_old_cable_may_have_no_ground():
     assert verdict(in_box("clamps none", "run A > ? 14/2 old, ground #16", base="marked 5 in3")) == "fails"
 
 
+def test_a_ground_that_may_be_there_is_one_ground():
+    sheet = in_box("clamps none", "run A > ? 14/2 old", "wires A > ? ground 4 x #14")
+    (found,) = findings(sheet)
+    assert found.worst.needed == Decimal("6.50")  # 2 x 2.00, and five grounds: 1.25 x 2.00
+
+
 @pytest.mark.parametrize("number", range(1, 9))
 @pytest.mark.parametrize("year", COMPARED)
 def test_one_more_ground_never_takes_less_room(number: int, year: int):

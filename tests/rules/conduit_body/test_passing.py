@@ -157,6 +157,11 @@ def test_an_insulation_that_is_not_known_leaves_it_open():
     assert (found.facts[0].settles, found.facts[0].swing) == ("such as thhn", 0)
 
 
+def test_of_two_insulations_that_are_not_known_the_first_is_asked_for():
+    found = finding(passing("2 x #12, 1 x #10"), rule=RULE)
+    assert len(found.facts) == 1
+
+
 def test_4_awg_is_left_to_the_pull_boxes():
     assert findings(passing("3 x #4 thhn"), rule=RULE) == []
     assert findings(passing("2 x #12 thhn, 1 x #4 thhn"), rule=RULE) == []
