@@ -115,7 +115,6 @@ def test_the_clearance_doubles_in_2023_where_wires_come_through_the_middle_of_th
     "sheet",
     [
         deep("3", "receptacle #12 projects 1-1/2 in"),
-        deep("3", "receptacle #12 projects 1-1/2 in", inside="entry left"),
         deep("3", "receptacle #12 projects 1-1/2 in", "panel P", "raceway R1 P > A emt 1/2", inside="entry R1 rear"),
     ],
 )

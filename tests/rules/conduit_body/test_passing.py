@@ -174,7 +174,11 @@ def test_two_insulations_of_one_size_each_take_their_own_area():
 
 
 def test_a_number_nobody_counted_leaves_it_open():
-    assert verdict(passing("? x #12 thhn, 2 x #10 thhn")) == "not settled"
+    found = finding(passing("? x #12 thhn, 2 x #10 thhn"), rule=RULE)
+    assert found.verdict.word == "not settled"
+    # 40 % of 0.304
+    assert found.message.startswith("A lets 0.1216 in2 of conductors pass, and nobody has counted them")
+    assert found.worst.room[0].why == "40 % of its bore for more than 2 conductors"
 
 
 def test_a_bore_from_memory_says_so():
@@ -186,9 +190,17 @@ def test_a_ground_of_unknown_insulation_is_not_taken_as_the_thinnest():
     # 0.1216 in2 of room: 5 x 0.0211 and a bare 0.011 go in, with a sixth 0.0211 they do not
     assert verdict(passing("5 x #10 thhn, ground #10 bare")) == "passes"
     assert verdict(passing("5 x #10 thhn, ground #10 thhn")) == "fails"
-    assert verdict(passing("5 x #10 thhn, ground #10")) == "not settled"
+    found = finding(passing("5 x #10 thhn, ground #10"), rule=RULE)
+    assert found.verdict.word == "not settled"
+    run = "5 x #10, 1 x #10 passing on ? > ?"
+    assert [line.why for line in found.worst.fill] == [
+        run,
+        f"{run}; its insulation is not written: the thickest there is",
+    ]
 
 
 def test_a_bare_ground_cites_the_table_of_bare_wires():
     found = finding(passing("8 x #12 thhn, ground #12 bare"), rule=RULE).worst
     assert [line.cite for line in found.fill] == ["Chapter 9 Table 5", "Chapter 9 Table 8"]
+    run = "8 x #12, 1 x #12 passing on ? > ?"
+    assert [line.why for line in found.fill] == [run, f"{run}, bare"]
