@@ -56,6 +56,8 @@ EXAMPLES, SEED = "60", "20"
 SECONDS = 90
 """Of the processor's time for one mutant in a forked process; what takes longer never ends and counts as noticed."""
 BYTES = 4 << 30
+MOST = 400
+"""So many tests are tried in place, the likeliest; a new process tries all that may notice."""
 EXPLAINED = ROOT / "docs" / "testing.md"
 PYTEST = ("-q", "-x", "--tb=no", "-p", "no:cacheprovider", "-p", "no:xdist", f"--hypothesis-seed={SEED}")
 
@@ -528,7 +530,7 @@ class Try:
         gc.collect()
         gc.freeze()  # or every fork copies all there is when it first collects
         for mutant in self.mutants:
-            chosen = chosen_tests(mutant, self.used, self.kills)
+            chosen = chosen_tests(mutant, self.used, self.kills)[:MOST]
             verdict = in_a_fork(partial(self.noticed, mutant, [items[name] for name in chosen if name in items]))
             if verdict.startswith("killed by "):
                 self.kills[mutant.file, verdict.removeprefix("killed by ")] += 1

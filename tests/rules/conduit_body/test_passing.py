@@ -192,6 +192,7 @@ def test_a_ground_of_unknown_insulation_is_not_taken_as_the_thinnest():
     assert verdict(passing("5 x #10 thhn, ground #10 thhn")) == "fails"
     found = finding(passing("5 x #10 thhn, ground #10"), rule=RULE)
     assert found.verdict.word == "not settled"
+    assert found.worst.needed == Decimal("0.1492")  # 5 x 0.0211, and 0.0437 for the thickest, RHW
     run = "5 x #10, 1 x #10 passing on ? > ?"
     assert [line.why for line in found.worst.fill] == [
         run,

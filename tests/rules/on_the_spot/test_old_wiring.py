@@ -50,6 +50,7 @@ def test_old_cable_under_a_luminaire_may_be_of_low_temperature():
     assert text == (
         "14/2 old whose far end is not known may be 60 C cable (before about 1985): most new luminaires want 90 C supply wires"
     )
+    assert said("14/2 old", "carries luminaire 8 lb") == [text]
     assert said("14/2 old, ground #14", "carries fan 30 lb") == []
     assert said("14/2 nm-b", "carries luminaire 8 lb") == []
 
@@ -61,6 +62,7 @@ def test_old_cable_under_a_luminaire_may_be_of_low_temperature():
         ("10/2 old, ground #10 aluminum", True),
         ("8/2 old, ground #10 aluminum", False),
         ("12/2 old, ground #12", False),
+        ("12/2 nm-b aluminum", True),
     ],
 )
 def test_aluminum_branch_wiring_is_warned_of(cable: str, warned: bool):
@@ -78,3 +80,7 @@ def test_a_run_is_warned_of_once():
 
 def test_copper_wires_pulled_singly_have_nothing_to_warn_of():
     assert reminders(in_box("", "wires A > ? 2 x #12, ground #14"), rule=RULE) == []
+
+
+def test_an_aluminum_ground_alone_is_no_branch_wiring():
+    assert reminders(in_box("", "wires A > ? ground #12 aluminum"), rule=RULE) == []

@@ -6,10 +6,10 @@ from collections.abc import Iterator
 from decimal import Decimal
 
 from ampleroom.editions import CodeBook
-from ampleroom.job.trade import size_text
+from ampleroom.job.trade import RANK, size_text
 from ampleroom.rules.allowance import is_large
 from ampleroom.rules.registry import rule
-from ampleroom.rules.space import Space, largest
+from ampleroom.rules.space import Space
 from ampleroom.worksheet import Fact, Finding, Verdict
 
 NAME = "large-conductors"
@@ -41,7 +41,7 @@ def large_conductor_findings(space: Space, book: CodeBook) -> Iterator[Finding]:
     if not sizes:
         return
     terms = book["reminders.pull_box"]
-    size = size_text(largest(sizes) or "")
+    size = size_text(max(sizes, key=RANK.__getitem__))
     name = space.subject
     message = f"{name} holds conductors up to {size}: the distances for pulling them are not judged here"
     fact = Fact(
