@@ -181,7 +181,9 @@ class _Names:
     def check_spaces(self, owner: Box | Kind, items: tuple[Item, ...]) -> None:
         spaces = [item for item in items if isinstance(item, SpaceShare)]
         barriers = [item for item in items if isinstance(item, Barrier)]
-        if barriers and not spaces:
+        if not spaces and not barriers:
+            return
+        if not spaces:
             self.fault(
                 barriers[0].at,
                 "a barrier makes spaces, and none is named",
