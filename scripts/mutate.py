@@ -285,7 +285,7 @@ def table_mutants(file: str, text: str) -> Iterator[Mutant]:
         if head := re.match(r"\[\[?([\w.]+)", line):
             table = f"{Path(file).stem}.{head[1].split('.')[0]}"
         written = line.split("#", 1)[0] if '"' not in line else line
-        row = tuple(word.strip('"') for word in STRING.findall(line))
+        row = (table, *(word.strip('"') for word in STRING.findall(line)))
         for begin, end, after in changed_numbers(written):
             other = text[: start + begin] + after + text[start + end :]
             try:
@@ -530,7 +530,7 @@ class Try:
         gc.collect()
         gc.freeze()  # or every fork copies all there is when it first collects
         for mutant in self.mutants:
-            chosen = chosen_tests(mutant, self.used, self.kills)[:MOST]
+            chosen = chosen_tests(mutant, self.used, self.kills)[: None if mutant.table else MOST]
             verdict = in_a_fork(partial(self.noticed, mutant, [items[name] for name in chosen if name in items]))
             if verdict.startswith("killed by "):
                 self.kills[mutant.file, verdict.removeprefix("killed by ")] += 1

@@ -6,7 +6,7 @@ from decimal import Decimal
 
 import pytest
 
-from ampleroom.editions import READINGS, CodeBook, source_text
+from ampleroom.editions import READINGS, Amendments, CodeBook, source_text
 from ampleroom.editions.readings import Reading
 
 
@@ -61,6 +61,39 @@ def test_a_size_that_is_no_standard_one_has_no_row():
 def test_a_table_that_is_not_there_is_our_mistake():
     with pytest.raises(KeyError):
         CodeBook(2023)["box_fill.nothing"]
+
+
+def test_a_table_not_in_force_yet_is_our_mistake_too(monkeypatch):
+    monkeypatch.setattr("ampleroom.editions.book.blocks", lambda table: [{"from": 2026, "cite": "of later"}])
+    with pytest.raises(LookupError) as refused:
+        CodeBook(2023)["box_fill.later"]
+    assert str(refused.value) == "no table 'box_fill.later' in the 2023 edition"
+
+
+def test_rows_of_a_table_of_one_source_may_rest_on_memory():
+    book = CodeBook(2023)
+    rows = {(row["kind"], row["size"], row["of"]): row for row in book["cables.cable"]["rows"]}
+    assert book.confidence("cables.cable", rows["nm-b", "10", "3"]) == "from memory"
+    assert book.confidence("cables.cable", rows["nm-b", "12", "2"]) == "one source"
+
+
+def test_an_amendment_may_bring_rows_where_the_book_has_none():
+    book = CodeBook(2023, Amendments("Cold Harbor", "", {"box_fill.grounds": [{"from": 2020, "by_size": {"12": 1}}]}))
+    assert book["box_fill.grounds"]["by_size"] == {"12": 1}
+    assert book["box_fill.grounds"]["covered"] == 4
+
+
+def test_the_notes_say_that_it_is_provisional_what_was_not_compared_and_what_was_amended():
+    book = CodeBook(2026, Amendments("Cold Harbor", "Ordinance 12-4", {"reminders.fan": [], "box_fill.devices": []}))
+    assert book["box_fill.grounds"]["covered"] == 4
+    assert book["box_fill.clamps"]["together"] == 1
+    provisional, not_compared, amended = book.notes
+    assert provisional == f"Provisional: {book.edition.note}."
+    assert not_compared == "Tables not compared with this edition: box_fill.clamps, box_fill.grounds."
+    assert amended == "Amended by Cold Harbor (Ordinance 12-4): box_fill.devices, reminders.fan."
+    without_source = CodeBook(2023, Amendments("Cold Harbor", "", {"reminders.fan": []}))
+    assert without_source.notes == ["Amended by Cold Harbor: reminders.fan."]
+    assert CodeBook(2023).notes == []
 
 
 def test_the_title_names_the_edition():

@@ -39,7 +39,7 @@ class Amendments(Record):
         """The blocks of a table in force in a year, each marked with the place and a citation that names it."""
         found = []
         for block in self.tables.get(table, ()):
-            if block.get("from", 0) <= year:
+            if block["from"] <= year:
                 found.append({**block, "amended_by": self.place, "cite": block.get("cite", f"{self.place} amendment")})
         return found
 
@@ -152,7 +152,7 @@ def _same_kind(value: object, usual: object) -> bool:
     numbers = (int, Decimal)
     if isinstance(usual, bool) or isinstance(value, bool):
         return isinstance(usual, bool) and isinstance(value, bool)
-    if isinstance(usual, numbers) or usual == "all":
+    if isinstance(usual, numbers):
         return (isinstance(value, numbers) and value >= 0) or value == "all"
     return type(value) is type(usual)
 
