@@ -45,7 +45,7 @@ from types import CodeType, FunctionType
 from typing import Any
 
 ROOT = Path(__file__).resolve().parent.parent
-MUTATED = ("src/ampleroom/rules/**/*.py", "src/ampleroom/editions/**/*.py", "src/ampleroom/editions/tables/*.toml")
+MUTATED = ("src/ampleroom/editions/tables/*.toml", "src/ampleroom/editions/**/*.py", "src/ampleroom/rules/**/*.py")
 QUICK = (
     *("tests/editions", "tests/rules", "tests/acceptance", "tests/job", "tests/test_docs_sheet.py"),
     *("tests/cli/test_rule.py", "tests/cli/test_check.py", "tests/cli/test_names.py"),
