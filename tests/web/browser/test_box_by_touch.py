@@ -224,6 +224,7 @@ def test_a_remedy_made_and_undone(phone, server, tmp_path):
     phone.tap("Remedies")
     first = phone.page.locator("#dialog section").first
     promised = re.search(r"leaves (\d+(?:\.\d+)?) in³", first.inner_text())
+    assert promised
     phone.touch(first.get_by_role("button", name="Do this"))
     phone.page.locator("#dialog").wait_for(state="hidden")
     phone.page.locator("#answer.passes").wait_for()
@@ -255,6 +256,10 @@ def test_undo_is_in_sight_wherever_one_is(phone, server, tab):
             assert seen, f"{name} is not to be seen at {tab}"
 
 
+def newer(server, id, version):
+    return lambda: server.job(id)["version"] > version
+
+
 def test_undo_reaches_back_after_the_server_was_killed_and_started_again(window, home):
     with Running(home) as server:
         phone = window(server)
@@ -271,11 +276,11 @@ def test_undo_reaches_back_after_the_server_was_killed_and_started_again(window,
         phone.page.reload()
         phone.page.locator("#answer").wait_for()
         assert phone.kept() == last
-        taken = []
+        taken: list[str] = []
         while phone.button("Undo").get_attribute("aria-disabled") is None and len(taken) < 9:
             before = server.job(id)["version"]
             phone.tap("Undo")
-            wait_until(lambda was=before: server.job(id)["version"] > was)
+            wait_until(newer(server, id, before))
             taken.append(server.job(id)["sheet"])
             if "box J1" not in taken[-1]:
                 break
@@ -286,5 +291,5 @@ def test_undo_reaches_back_after_the_server_was_killed_and_started_again(window,
         for _ in taken:
             before = server.job(id)["version"]
             phone.tap("Redo")
-            wait_until(lambda was=before: server.job(id)["version"] > was)
+            wait_until(newer(server, id, before))
         assert server.job(id)["sheet"] == last
