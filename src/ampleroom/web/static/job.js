@@ -174,8 +174,8 @@ export function jobView(here, redraw) {
     const edition = found.edition_written ? found.edition.title : `${found.edition.title}, taken for now`;
     return el('details', { class: 'card', open: !found.edition_written, data: { key: 'head-card' } }, el('summary', {}, `Name and edition: ${edition}`),
       el('label', { for: 'title' }, 'Name of the job'), el('input', { id: 'title', value: found.title, maxlength: 120, autocomplete: 'off', data: { key: 'title' }, on: { change: (event) => change({ do: 'set-title', title: event.target.value }) } }),
-      el('label', { for: 'edition' }, 'Edition adopted here'),
-      el('select', { id: 'edition', data: { key: 'edition' }, on: { change: (event) => change({ do: 'set-edition', edition: Number(event.target.value) }) } }, found.edition_written ? null : el('option', { value: '', selected: true, disabled: true }, 'not said yet: ask your authority'), (years ?? [found.edition]).map(({ year, provisional }) => el('option', { value: year, selected: year === found.edition_written }, provisional ? `${year}, provisional` : year))),
+      el('label', { for: 'edition' }, 'Edition adopted here'), found.edition_written ? null : el('p', { class: 'small soft', id: 'edition-ask' }, 'not known? ask your authority'),
+      el('select', { id: 'edition', 'aria-describedby': found.edition_written ? null : 'edition-ask', data: { key: 'edition' }, on: { change: (event) => change({ do: 'set-edition', edition: Number(event.target.value) }) } }, found.edition_written ? null : el('option', { value: '', selected: true, disabled: true }, 'not said yet'), (years ?? [found.edition]).map(({ year, provisional }) => el('option', { value: year, selected: year === found.edition_written }, provisional ? `${year}, provisional` : year))),
       found.edition.note ? el('p', { class: 'notice' }, `Provisional: ${found.edition.note}.`) : null,
       found.edition.not_compared.length ? el('p', { class: 'small soft' }, `Tables not compared with this edition: ${found.edition.not_compared.join(', ')}`) : null);
   }

@@ -80,7 +80,7 @@ function worksheetTable(finding, year) {
 /** The rows of the room picture, numbered as in it; each opens its rule. */
 export function rowsBeside(finding, year) {
   const sheet = finding.worst_case ?? finding.worksheet;
-  return el('ol', { class: 'rows' }, sheet.fill.map((line) => el('li', {}, button(`${line.what}`, () => ruleDialog(line.rule, year), { class: 'plain', key: `row-${finding.subject}-${line.rule}-${line.what}` }), ' ', el('span', { class: 'num' }, number(line.amount)))));
+  return el('ol', { class: 'rows' }, sheet.fill.map((line) => el('li', {}, button([line.what, ' ', el('span', { class: 'num' }, number(line.amount))], () => ruleDialog(line.rule, year), { class: 'plain', key: `row-${finding.subject}-${line.rule}-${line.what}` }))));
 }
 
 /** Verdict and number, short enough for the head of the page. */
