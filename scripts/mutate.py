@@ -676,7 +676,8 @@ def work(tree: Path, part: int, parts: int, words: tuple[str, ...], fresh: bool,
     os.chdir(tree)
     sys.path[:0] = [str(tree / "src"), str(tree)]
     used = {name: Used(**one) for name, one in json.loads((tree.parent / "used.json").read_text()).items()}
-    mutants = all_mutants(tree, words)[part::parts]
+    known = read_verdicts(tree.parent / "known")
+    mutants = [mutant for mutant in all_mutants(tree, words)[part::parts] if mutant.name not in known]
     left: list[Mutant] = []
 
     def tell(mutant: Mutant, verdict: str) -> None:
@@ -689,6 +690,11 @@ def work(tree: Path, part: int, parts: int, words: tuple[str, ...], fresh: bool,
             pytest_with(Try(mutants, used, tell, left), QUICK)
         for mutant in left if fresh or not quick else ():
             tell(mutant, in_a_new_process(mutant, used))
+
+
+def read_verdicts(file: Path) -> dict[str, str]:
+    """What became of each mutant, by its name; the later word counts."""
+    return dict(map(json.loads, file.read_text("utf-8").splitlines())) if file.exists() else {}
 
 
 def forked(work: Callable[[], None]) -> int:
@@ -715,6 +721,7 @@ def main() -> int:
     parser.add_argument("--list", action="store_true", help="only list them")
     parser.add_argument("--fresh", action="store_true", help="a new process for every mutant")
     parser.add_argument("--quick", action="store_true", help="survivors are not tried again, nor with random jobs")
+    parser.add_argument("--killed", metavar="FILE", help="those an earlier run killed, not tried again; written anew")
     parser.add_argument("--used", metavar="FILE", help="what an earlier run saw the tests use, kept with --keep")
     parser.add_argument("--keep", metavar="FILE", help="keep what the tests were seen to use")
     parser.add_argument("--of", default="", metavar="COMMIT", help="a commit and not the tree as it stands")
@@ -732,6 +739,8 @@ def main() -> int:
         for tree in trees:
             copied_tree(tree, options.of)
             os.environ["PYTHONPATH"] = "src:."
+        if options.killed and Path(options.killed).exists():
+            shutil.copy(options.killed, Path(folder) / "known")
         if options.used:
             shutil.copy(options.used, Path(folder) / "used.json")
         children = [forked(partial(watch, trees[0]))] if not options.used else []
@@ -752,11 +761,12 @@ def main() -> int:
         finally:
             for child in children:
                 os.kill(child, signal.SIGTERM)
-        verdicts = {}
+        verdicts = read_verdicts(Path(folder) / "known")
         for at in range(len(trees)):
-            for line in (Path(folder) / f"told{at}").read_text().splitlines():
-                name, verdict = json.loads(line)
-                verdicts[name] = verdict
+            verdicts |= read_verdicts(Path(folder) / f"told{at}")
+        if options.killed:
+            killed = [json.dumps([name, word]) for name, word in verdicts.items() if word.startswith("killed")]
+            Path(options.killed).write_text("".join(line + "\n" for line in killed), "utf-8")
         return told(all_mutants(trees[0], words), verdicts, time.perf_counter() - start)
 
 

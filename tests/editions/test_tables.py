@@ -296,7 +296,7 @@ def test_an_allowance_is_as_typed_a_second_time(size: str):
 
 
 def test_there_are_seven_allowances_and_they_rise_with_the_size():
-    assert tuple(ROOM["rows"]) == SIZES
+    assert (tuple(ROOM["rows"]), ROOM["unit"]) == (SIZES, "in3")
     assert [RANK[size] for size in SIZES] == sorted(RANK[size] for size in SIZES)
     volumes = list(ROOM["rows"].values())
     assert volumes == sorted(set(volumes))
