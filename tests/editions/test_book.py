@@ -14,6 +14,7 @@ from ampleroom.editions.readings import Reading
     ("table", "key", "last", "first", "old", "new"),
     [
         ("box_fill.grounds", "covered", 2017, 2020, "all", 4),
+        ("box_fill.grounds", "extra", 2017, 2020, 0, Decimal("0.25")),
         ("box_fill.grounds", "isolated_set", 2017, 2020, 1, 0),
         ("box_fill.clamps", "assembly", 2011, 2014, 1, 0),
         ("box_fill.terminal_blocks", "each", 2020, 2023, 0, 1),

@@ -187,7 +187,10 @@ def test_a_standard_box_is_as_typed_a_second_time(row: str, typed: dict[str, Any
 
 
 def test_there_are_twenty_four_standard_boxes():
-    assert list(STANDARD) == [f"r{number:02}" for number in range(1, 25)]
+    table = blocks("box_room.standard")[0]
+    names = [row["id"] for row in table["rows"]]
+    assert table["unit"] == "in3"
+    assert names == [f"r{number:02}" for number in range(1, 25)]
     assert blocks("box_room.standard")[0]["printed_sizes"] == list(SIZES)
 
 
