@@ -646,14 +646,14 @@ def pytest_with(plugin: object, paths: tuple[str, ...]) -> None:
 
 
 @cache
-def all_mutants(root: Path, words: tuple[str, ...]) -> list[Mutant]:
+def all_mutants(root: Path, words: tuple[str, ...], every: int = 1) -> list[Mutant]:
     found: list[Mutant] = []
     for pattern in MUTATED:
         for path in sorted(root.glob(pattern)):
             file = str(path.relative_to(root))
             if not words or any(word in file for word in words):
                 make = table_mutants if path.suffix == ".toml" else code_mutants
-                found += make(file, path.read_text("utf-8"))
+                found += list(make(file, path.read_text("utf-8")))[::every]
     return found
 
 
@@ -671,13 +671,13 @@ def copied_tree(to: Path, commit: str) -> None:
             shutil.copy2(ROOT / name, to / name)
 
 
-def work(tree: Path, part: int, parts: int, words: tuple[str, ...], fresh: bool, quick: bool) -> None:
+def work(tree: Path, part: int, parts: int, words: tuple[str, ...], every: int, fresh: bool, quick: bool) -> None:
     """One worker, in its own copy: says what became of each of its mutants, a line of JSON each."""
     os.chdir(tree)
     sys.path[:0] = [str(tree / "src"), str(tree)]
     used = {name: Used(**one) for name, one in json.loads((tree.parent / "used.json").read_text()).items()}
     known = read_verdicts(tree.parent / "known")
-    mutants = [mutant for mutant in all_mutants(tree, words)[part::parts] if mutant.name not in known]
+    mutants = [mutant for mutant in all_mutants(tree, words, every)[part::parts] if mutant.name not in known]
     left: list[Mutant] = []
 
     def tell(mutant: Mutant, verdict: str) -> None:
@@ -721,6 +721,7 @@ def main() -> int:
     parser.add_argument("--list", action="store_true", help="only list them")
     parser.add_argument("--fresh", action="store_true", help="a new process for every mutant")
     parser.add_argument("--quick", action="store_true", help="survivors are not tried again, nor with random jobs")
+    parser.add_argument("--every", type=int, default=1, metavar="N", help="only every N-th of a file")
     parser.add_argument("--killed", metavar="FILE", help="those an earlier run killed, not tried again; written anew")
     parser.add_argument("--used", metavar="FILE", help="what an earlier run saw the tests use, kept with --keep")
     parser.add_argument("--keep", metavar="FILE", help="keep what the tests were seen to use")
@@ -729,7 +730,7 @@ def main() -> int:
     options = parser.parse_args()
     words = tuple(options.words)
     if options.list:
-        for mutant in all_mutants(ROOT, words):
+        for mutant in all_mutants(ROOT, words, options.every):
             print(mutant.name)
         return 0
     os.environ.update(AMPLEROOM_LONG=EXAMPLES, PYTHONHASHSEED="0")
@@ -754,7 +755,9 @@ def main() -> int:
                 shutil.copy(Path(folder) / "used.json", options.keep)
             print(f"watched after {time.perf_counter() - start:.0f} s", file=sys.stderr, flush=True)
             for at, tree in enumerate(trees):
-                children.append(forked(partial(work, tree, at, len(trees), words, options.fresh, options.quick)))
+                children.append(
+                    forked(partial(work, tree, at, len(trees), words, options.every, options.fresh, options.quick))
+                )
             while children:
                 os.waitpid(children[0], 0)
                 del children[0]
@@ -767,7 +770,7 @@ def main() -> int:
         if options.killed:
             killed = [json.dumps([name, word]) for name, word in verdicts.items() if word.startswith("killed")]
             Path(options.killed).write_text("".join(line + "\n" for line in killed), "utf-8")
-        return told(all_mutants(trees[0], words), verdicts, time.perf_counter() - start)
+        return told(all_mutants(trees[0], words, options.every), verdicts, time.perf_counter() - start)
 
 
 def told(mutants: list[Mutant], verdicts: dict[str, str], seconds: float) -> int:
