@@ -71,11 +71,6 @@ class There:
             yield other
 
 
-def in_python(phone, box="#/"):
-    """Wait until the browser's own Python answers."""
-    phone.worker_ready()
-
-
 def test_reloaded_edited_and_sent_when_the_server_is_back(there):
     """24.00 of 21.00 once a 14/3 came in (see test_box_by_touch), 3.00 short."""
     job = there.server.new(SHEET)
@@ -143,7 +138,7 @@ def test_changed_on_both_sides_both_are_shown_and_any_can_be_kept(there):
     for id in jobs.values():
         phone.box(id, "J1")
     there.gone(phone)
-    in_python(phone)
+    phone.worker_ready()
     for id in jobs.values():
         phone.box(id, "J1")
         phone.tap("Bring in one 14/3 nm-b")
@@ -234,8 +229,9 @@ def test_a_picture_of_memory_that_is_cut_short_opens_the_plain_way(there):
         await cache.put(url, new Response(whole.slice(0, whole.byteLength / 2)));
     }""")
     there.gone(phone)
-    in_python(phone)
+    phone.worker_ready()
     assert phone.page.evaluate("import('./ask.js').then((found) => found.state.readyFrom)") == "files"
+    assert phone.page.get_by_role("progressbar").count() == 0  # the list of jobs does not go on saying that it opens
 
 
 def test_all_of_the_job_without_a_server(there, tmp_path):
@@ -246,7 +242,7 @@ def test_all_of_the_job_without_a_server(there, tmp_path):
     phone.job(job["id"], "boxes")
     phone.page.evaluate("import('./store.js').then((store) => store.stock())")
     there.gone(phone)
-    in_python(phone)
+    phone.worker_ready()
     phone.page.get_by_text("J1 needs 24.00 in3 and holds 21.00 in3").wait_for()
     phone.job(job["id"], "map")
     phone.page.get_by_role("img").first.wait_for()

@@ -176,6 +176,7 @@ document.querySelector('.skip').addEventListener('click', (event) => {
 let told = '';
 state.listeners.add(() => {
   document.querySelector('.mode')?.replaceWith(modeWords());
+  document.querySelector('[data-key=starting]')?.replaceWith(starting() ?? '');
   if (current && !current.drawn && !state.server) redraw();
   const now = `${state.server} ${state.worker}`;
   if (now !== told && !state.server && !first) {
