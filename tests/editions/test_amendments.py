@@ -8,6 +8,7 @@ import pytest
 
 from ampleroom import SheetFaults, read_job
 from ampleroom.editions import Amendments, CodeBook, read_amendments
+from ampleroom.editions.amendments import as_toml
 from tests.helpers import report
 
 COLD_HARBOR = """place  = "Cold Harbor"
@@ -240,6 +241,45 @@ def test_a_topic_that_is_a_number_is_told_with_a_table_it_holds():
 def test_a_table_far_from_any_is_told_with_all_there_are():
     (fault,) = read_amendments(HEAD + "[[box_depth.zzz]]\nfrom = 2020\n")[1]
     assert fault.hint == "known: empty, projecting, large, by_conductor, rear_entry"
+
+
+@pytest.mark.parametrize(
+    ("table", "line"),
+    [("reminders.cover", "screws = false"), ("box_fill.grounds", "covered = 0"), ("box_fill.grounds", "extra = 0.5")],
+)
+def test_no_and_nothing_and_a_half_may_be_written(table: str, line: str):
+    assert read_amendments(f"{HEAD}[[{table}]]\nfrom = 2020\n{line}\n")[1] == []
+
+
+@pytest.mark.parametrize(("value", "written"), [(True, "true"), (False, "false"), (4, "4"), ("all", '"all"')])
+def test_a_value_is_told_as_one_would_write_it(value: object, written: str):
+    assert as_toml(value) == written
+
+
+def test_a_file_that_names_no_place_is_of_none():
+    assert read_amendments("")[0].place == ""
+
+
+def test_a_heading_may_have_spaces_in_it():
+    text = HEAD + "[[box_fill.grounds]]\nfrom = 2020\n[[ box_fill.grounds ]]\nfrom = 2023\ncover = 2\n"
+    assert [fault.line for fault in read_amendments(text)[1]] == [6]
+
+
+def test_a_block_without_a_heading_is_told_where_it_stands():
+    (fault,) = read_amendments('box_fill.grounds = [{ from = 2020, cover = 2 }]\nplace = "X"\n')[1]
+    assert (fault.line, fault.column) == (1, 36)
+
+
+@pytest.mark.parametrize(
+    ("key", "hint"),
+    [
+        ('"cov\\u0065r"', "known: covered"),
+        ('"z\\u007az"', "known: checked, confidence, covered, extra, isolated_set, memory, seen"),
+    ],
+)
+def test_a_key_that_is_not_written_out_is_told_at_the_heading(key: str, hint: str):
+    (fault,) = read_amendments(f"{HEAD}# a remark\n[[box_fill.grounds]]\nfrom = 2020\n{key} = 2\n")[1]
+    assert (fault.line, fault.column, fault.hint) == (3, 1, hint)
 
 
 def test_a_remark_is_not_the_place_of_a_fault():

@@ -339,6 +339,15 @@ def test_the_rear_clearance_doubles_in_2023():
     assert CodeBook(2023)["box_depth.rear_entry"]["clearance"] == Decimal("0.5")
 
 
+# ---- reminders -------------------------------------------------------------------------------------------------------
+
+
+def test_six_pounds_may_hang_by_two_screws_a_luminaire_or_other_equipment():
+    # a trade article on 314.27(A), and the state adoption of 2011 on (D)
+    assert CodeBook(NEWEST)["reminders.luminaire"]["light_lb"] == 6
+    assert CodeBook(NEWEST)["reminders.small_equipment"]["light_lb"] == 6
+
+
 # ---- raceways ------------------------------------------------------------------------------------------------------
 
 
