@@ -139,6 +139,7 @@ def test_leads_nobody_counted_are_asked_for_by_their_size():
     outlook = Outlook()
     spaces(in_box("leads ? x #16"), outlook)
     assert [question.text for question in outlook.asked] == ["how many #16 there are"]
+    assert spaces(in_box("leads ? x #16"), Outlook(hopeful=True))[0].leads[0].count == 0
 
 
 def test_a_bonding_jumper_is_a_ground():
@@ -158,6 +159,14 @@ def test_nothing_is_asked_of_a_nonmetallic_box_whose_marking_was_read():
     outlook = Outlook()
     spaces(in_box("clamps none", base="device 3 x 2 x 2-3/4 plastic marked 16 in3"), outlook)
     assert outlook.asked == {}
+
+
+def test_a_ground_that_is_said_to_be_bare_is_not_asked_about():
+    outlook = Outlook()
+    sheet = in_box("", "wires A > ? 1 x #12 thhn, ground #12 bare", base="conduit body c 1/2 on emt")
+    found = spaces(sheet, outlook)
+    assert outlook.asked == {}
+    assert [met.insulation for met in found[0].entering if met.role == "ground"] == ["bare"]
 
 
 def test_the_size_of_wires_written_under_the_box_may_be_unknown():
