@@ -2,56 +2,20 @@
 import { findServer, startWorker, state } from './ask.js';
 import { boxView } from './box.js';
 import { button, closeDialog, draw, el, link, readyDialog, say, tell } from './dom.js';
+import { chosenTheme, modeWords, page, place, setTheme, starting, to } from './frame.js';
 import { homeView } from './home.js';
 import { jobView } from './job.js';
 import * as store from './store.js';
 
 const root = document.getElementById('app');
-const THEMES = ['auto', 'light', 'dark'];
-
-function chosenTheme() {
-  try {
-    const chosen = localStorage.getItem('theme');
-    return THEMES.includes(chosen) ? chosen : 'auto';
-  } catch {
-    return 'auto';
-  }
-}
-
-function setTheme(theme) {
-  if (theme === 'auto') delete document.documentElement.dataset.theme;
-  else document.documentElement.dataset.theme = theme;
-  try {
-    localStorage.setItem('theme', theme);
-  } catch { /* a browser that keeps nothing still shows the page */ }
-}
-
-/** #/  #/j/ID  #/j/ID/tab  #/j/ID/b/BOX */
-export function place() {
-  let parts;
-  try {
-    parts = location.hash.split('/').map(decodeURIComponent);
-  } catch {
-    return { view: 'home' }; // an address that somebody cut
-  }
-  const [, kind, id, tab, box] = parts;
-  if (kind !== 'j' || !id) return { view: 'home' };
-  if (tab === 'b' && box) return { view: 'box', id, box };
-  return { view: 'job', id, tab: tab || 'boxes' };
-}
-
-export const to = {
-  home: '#/',
-  job: (id, tab = 'boxes') => `#/j/${encodeURIComponent(id)}/${tab}`,
-  box: (id, box) => `#/j/${encodeURIComponent(id)}/b/${encodeURIComponent(box)}`,
-};
+Object.assign(page, { show, redraw });
 
 let current = null;
 let drawing = 0;
 let first = true;
 
 /** Draw the view of the address; a view that loads is drawn again when it has what it needs. */
-export async function show() {
+async function show() {
   const here = place();
   const key = JSON.stringify(here);
   const turn = ++drawing;
@@ -101,14 +65,6 @@ function opening() {
   ];
 }
 
-/** How far Python in this browser has come, while it is waited for. */
-export function starting() {
-  if (state.server || state.worker === 'ready') return null;
-  return el('div', { class: 'notice', data: { key: 'starting' } },
-    el('p', {}, state.worker === 'failed' ? `Python could not be opened in this browser: ${state.progress}` : `No signal: the count is made in this browser. ${state.progress} …`),
-    state.worker === 'failed' ? null : el('progress', { 'aria-label': 'Opening Python' }));
-}
-
 function failed(trouble) {
   current.drawn = false;
   draw(root, [
@@ -117,40 +73,6 @@ function failed(trouble) {
   ]);
   document.documentElement.dataset.ready = 'yes';
   document.title = 'Not to be shown · Ampleroom';
-}
-
-/** Who answers, in a few words, where it is not simply the server. */
-export function modeWords() {
-  let words = '';
-  if (state.server) words = state.worker === 'ready' ? 'also opens without a signal' : '';
-  else words = { ready: 'no signal: kept in this browser', starting: `no signal: ${state.progress} …`, failed: 'no signal, and no answers here', none: 'no server' }[state.worker] ?? '';
-  if (state.server && state.progress) words = state.progress;
-  else if (state.worker === 'ready' && state.progress) words = `${state.progress} …`;
-  return el('p', { class: 'mode', 'data-mode': state.server ? 'server' : 'here', 'data-worker': state.worker }, words);
-}
-
-export function themeButton() {
-  return button(`Screen: ${chosenTheme()}`, () => {
-    setTheme(THEMES[(THEMES.indexOf(chosenTheme()) + 1) % THEMES.length]);
-    redraw();
-  }, { key: 'theme', class: 'plain' });
-}
-
-/** The head of every page: the way back, the name, the verdict; below it who answers. */
-export function head(back, backWords, name, under, right = null) {
-  return [
-    el('header', { class: 'top' }, back ? link('‹', back, { class: 'button back', 'aria-label': backWords }) : null,
-      el('div', { class: 'name' }, el('h1', { tabindex: -1 }, name)), right, under ? el('p', { class: 'under small soft' }, under) : null),
-    modeWords(),
-  ];
-}
-
-const marked = (arrow, words) => [el('span', { 'aria-hidden': 'true' }, arrow), words];
-
-/** Undo, always in sight. */
-export function undoBar(job, step) {
-  return el('footer', { class: 'bar' },
-    button(marked('↶', 'Undo'), () => step(true), { key: 'undo', off: !job.can_undo }), button(marked('↷', 'Redo'), () => step(false), { key: 'redo', off: !job.can_redo }));
 }
 
 async function sendWaiting(greet) {

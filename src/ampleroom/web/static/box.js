@@ -1,8 +1,8 @@
 // One box, by touch: what it is, what comes in, what is in it; the verdict changes with every tap.
-import { head, starting, to, undoBar } from './app.js';
 import { ask, state, words as wordsOffered } from './ask.js';
 import { conflictDialog, waitingConflict } from './conflict.js';
 import { button, closeDialog, dialog, download, el, linesUnread, link, picture, say, tell } from './dom.js';
+import { head, starting, to, undoBar } from './frame.js';
 import * as store from './store.js';
 import { answerCard, factsCard, isEmpty, remindersCard, rowsBeside, shortAnswer, spokenAnswer, standing, worksheetView } from './worksheet.js';
 

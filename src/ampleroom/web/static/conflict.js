@@ -1,6 +1,6 @@
 // A job changed in two places: both are shown, nothing is overwritten until somebody says so.
-import { show } from './app.js';
 import { button, closeDialog, dialog, el, say } from './dom.js';
+import { page } from './frame.js';
 import * as store from './store.js';
 
 function sideBySide(mine, theirs, mineTitle, theirsTitle) {
@@ -43,7 +43,7 @@ export function conflictDialog(trouble, job, mine, again) {
           else say(problem.message, true);
         }
       }, { class: 'main', key: 'again' }) : null,
-      button('Take what is there now', async () => { closeDialog(); await show(); say('shown as it is now'); }, { key: 'theirs' })));
+      button('Take what is there now', async () => { closeDialog(); await page.show(); say('shown as it is now'); }, { key: 'theirs' })));
 }
 
 /** A job changed here without the server and there meanwhile. */
@@ -53,12 +53,12 @@ export function waitingConflict(job) {
     try {
       await store.settle(job.id, how);
       closeDialog();
-      await show();
+      await page.show();
       say({ both: 'kept both; yours is a job of its own', mine: 'yours is kept on top', theirs: 'the server’s is kept' }[how]);
     } catch (trouble) {
       if (trouble.kind === 'again') {
         closeDialog();
-        await show();
+        await page.show();
       }
       say(trouble.message, true);
     }

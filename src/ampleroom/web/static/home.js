@@ -1,7 +1,7 @@
 // All jobs, with the examples ready to try.
-import { head, starting, themeButton, to } from './app.js';
 import { ask } from './ask.js';
 import { base64, button, closeDialog, dialog, el, say } from './dom.js';
+import { head, starting, themeButton, to, when } from './frame.js';
 import * as store from './store.js';
 import { standing } from './worksheet.js';
 
@@ -108,10 +108,5 @@ export function homeView(here, redraw) {
         standing(CAUTION)),
     ],
   };
-}
-
-export function when(text) {
-  const date = new Date(text);
-  return Number.isNaN(date.getTime()) ? '' : date.toLocaleString([], { dateStyle: 'medium', timeStyle: 'short' });
 }
 

@@ -1,9 +1,8 @@
 // One job: its boxes, its map, what would put it right, what to buy, the editions side by side, and its sheet as text.
-import { head, show, starting, to, undoBar } from './app.js';
 import { ask, state, words } from './ask.js';
 import { conflictDialog, waitingConflict } from './conflict.js';
 import { button, download, el, kept, linesUnread, link, picture, say, tell, verdict } from './dom.js';
-import { when } from './home.js';
+import { head, page, starting, to, undoBar, when } from './frame.js';
 import * as store from './store.js';
 import { number, standing } from './worksheet.js';
 
@@ -75,7 +74,7 @@ export function jobView(here, redraw) {
       if (trouble.kind === 'conflict') {
         conflictDialog(trouble, job, sheet, async (current) => {
           job = await store.save(current, sheet, `${label}, on top`);
-          await show();
+          await page.show();
         });
       } else say(trouble.message, true);
       return false;
