@@ -146,16 +146,11 @@ def fetch_wheel(requirement: str, options: tuple[str, ...], folder: Path) -> str
 
 
 def pip() -> list[str]:
-    """A pip that works here: this Python's own, or that of another on the path (uv's environments have none)."""
-    for python in (sys.executable, shutil.which("python3") or "python3", sys._base_executable):  # type: ignore[attr-defined]
-        if (
-            python
-            and subprocess.run([python, "-m", "pip", "--version"], capture_output=True, check=False).returncode == 0
-        ):
+    """A pip that works here: this Python's own, or that of another on the path."""
+    for python in (sys.executable, shutil.which("python3") or "python3"):
+        if subprocess.run([python, "-m", "pip", "--version"], capture_output=True, check=False).returncode == 0:
             return [python, "-m", "pip"]
-    raise AmpleroomError(
-        "there is no pip here to fetch libraries for the browser with; install one (python3 -m ensurepip)"
-    )
+    raise AmpleroomError("there is no pip here to fetch libraries for the browser with; install ampleroom[offline]")
 
 
 def core_zip() -> bytes:
