@@ -106,6 +106,7 @@ class Mutant:
     span: tuple[int, int] = (0, 0)
     """The lines of its statement, of one with a body its head."""
     text: str = ""
+    around: str = ""
     table: str = ""
     row: tuple[str, ...] = ()
 
@@ -115,12 +116,14 @@ class Mutant:
 
     @property
     def told(self) -> str:
-        """As it stands in the documents, where lines may move."""
-        return f"{Path(self.file).name}: {self.before} -> {self.after}"
+        """As it stands in the documents, where lines may move; a number or word by what stands around it."""
+        around = f" in {self.around}" if isinstance(self.node, ast.Constant) else ""
+        return f"{Path(self.file).name}: {self.before}{around} -> {self.after}"
 
 
 def code_mutants(file: str, text: str) -> Iterator[Mutant]:
     tree = ast.parse(text)
+    lines = text.splitlines()
     again = {function: assigned_again(function) for function in ast.walk(tree) if is_function(function)}
 
     def walk(
@@ -131,9 +134,19 @@ def code_mutants(file: str, text: str) -> Iterator[Mutant]:
             body = getattr(node, "body", [])
             span = node.lineno, body[0].lineno - 1 if body and body[0].lineno > node.lineno else node.end_lineno or 0
         for changed in changes(node, again.get(inside, frozenset())):
+            around = lines[getattr(node, "lineno", 1) - 1].strip()[:60]
             place: Any = node.target if isinstance(node, ast.comprehension) else node
             yield Mutant(
-                file, place.lineno, place.col_offset + 1, shown(node), shown(changed), steps, changed, fixed, span
+                file,
+                place.lineno,
+                place.col_offset + 1,
+                shown(node),
+                shown(changed),
+                steps,
+                changed,
+                fixed,
+                span,
+                around=around,
             )
         if is_function(node) or isinstance(node, ast.ClassDef):
             scope = f"{scope}.{node.name}" if scope else node.name  # type: ignore[attr-defined]
