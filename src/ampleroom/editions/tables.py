@@ -34,7 +34,6 @@ class Edition(Record):
 
     year: int
     provisional: bool = False
-    runs_on: int = 0
     note: str = ""
 
     @property
