@@ -160,6 +160,16 @@ HEAD = 'place = "X"\n'
             "known: 4",
         ),
         (
+            HEAD + "# covered\n[[ box_fill.grounds ]]\nfrom = 2020\n[[box_fill.clamps]]\nfrom = 2020\ncovered = 1\n",
+            *(7, 1, "box_fill.clamps has no 'covered'"),
+            "known: assembly, checked, confidence, seen, together",
+        ),
+        (
+            'place = "Covered Slip"\n[[ box_fill.grounds ]]\nfrom = 2020\n covered = -2\n',
+            *(4, 2, "covered is -2, not the kind of value the book has there"),
+            "known: 4",
+        ),
+        (
             HEAD + "[[box_fill.grounds]]\nfrom = 2020\ncovered = -1\n",
             *(4, 1, "covered is -1, not the kind of value the book has there"),
             "known: 4",

@@ -159,3 +159,13 @@ def test_a_point_that_is_not_judged_yet_is_refused(reading: str):
 
 def test_a_point_that_did_not_matter_is_not_said():
     assert report(settings(in_box("clamps inside", CABLE), "plastic-tabs", "not-counted")).readings == {}
+
+
+@pytest.mark.parametrize("name", ["body-marking", "spacing-across-splice", "back-entry-spacing"])
+def test_a_point_this_version_does_not_judge_is_not_to_be_set(name: str):
+    (choice, *_) = READINGS[name].choices
+    with pytest.raises(SheetFaults) as caught:
+        read_job(f"reading {name} {choice}\nbox A\n")
+    (fault,) = caught.value.faults
+    assert (fault.line, fault.column) == (1, 9)
+    assert fault.message == f"{name} belongs to pull boxes, which this version does not judge"

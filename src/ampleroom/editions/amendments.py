@@ -50,7 +50,7 @@ class AmendmentFault(Record):
     line: int
     column: int
     message: str
-    hint: str = ""
+    hint: str
 
 
 def read_amendments(text: str) -> tuple[Amendments, list[AmendmentFault]]:
