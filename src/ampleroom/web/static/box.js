@@ -285,14 +285,15 @@ export function boxView(here, redraw) {
     }
   }
 
-  /** The room to scale: beside its rows on a phone, with its words in it where there is width for them. */
+  /** The room to scale: beside its rows on a phone, with its words in it where there is width for them, which two cases seldom have. */
   function roomsCard() {
     if (isEmpty(found)) return null;
     const fills = found.findings.filter((finding) => finding.worksheet && finding.unit === 'in3');
     const [wide, narrow] = ['room', 'outline'].map((what) => found.pictures.filter((each) => each.what === what));
+    const both = (place) => (fills[place]?.worst_case ? ' both' : '');
     return [
-      narrow.map((each, place) => el('section', { class: `rooms narrow${fills[place]?.worst_case ? ' both' : ''}`, 'aria-label': each.title, data: { key: `narrow-${place}` } }, picture(each), fills[place] ? rowsBeside(fills[place], found.edition.year) : null)),
-      wide.map((each, place) => el('div', { class: 'scroll rooms broad', data: { key: `broad-${place}` }, tabindex: 0, role: 'region', 'aria-label': each.title }, picture(each))),
+      narrow.map((each, place) => el('section', { class: `rooms narrow${both(place)}`, 'aria-label': each.title, data: { key: `narrow-${place}` } }, picture(each), fills[place] ? rowsBeside(fills[place], found.edition.year) : null)),
+      wide.map((each, place) => el('div', { class: `scroll rooms broad${both(place)}`, data: { key: `broad-${place}` }, tabindex: 0, role: 'region', 'aria-label': each.title }, picture(each))),
     ];
   }
 
