@@ -87,3 +87,7 @@ def test_before_2017_sheath_comes_into_what_may_be_a_nonmetallic_box(base: str, 
 def test_one_conductor_that_ends_among_others_that_pass_needs_free_length():
     sheet = in_box("", "wires ? > ? 2 x #12 through A", "wires A > ? 1 x #12")
     assert len(reminders(sheet, 2023, "free-conductor")) == 1
+
+
+def test_a_marking_is_read_by_looking_in():
+    assert asked(in_box("clamps none", CABLE, base="marked ? in3")) == {"the volume marked in A": 0}

@@ -7,7 +7,8 @@ import pytest
 from ampleroom import check, read_job
 from ampleroom.editions import READINGS, blocks
 from ampleroom.rules import RULES
-from ampleroom.rules.registry import registered, rule
+from ampleroom.rules.box_fill import grounds
+from ampleroom.rules.registry import Rule, registered, rule
 from tests.helpers import NEWEST
 
 NAMES = list(RULES)
@@ -103,3 +104,36 @@ def test_the_rules_of_a_module_stand_in_its_order():
     names = [found.name for found in registered("ampleroom.rules.box_fill.devices")]
     assert names == ["box-fill-devices", "box-fill-modules"]
     assert registered("ampleroom.rules.nowhere") == []
+
+
+def test_a_rule_says_what_and_why_apart_and_line_by_line_of_its_description_in_one():
+    def lines(space, book):
+        """Paint counts
+        by the pot.
+
+        A lid counts too.
+
+        Why: it
+        spills.
+        """
+        return iter(())
+
+    paint = Rule("paint", "Paint", "fill", (), (), "", lines)
+    assert paint.says == ["Paint counts by the pot.", "A lid counts too."]
+    assert paint.why == "it spills."
+    bare = Rule("paint", "Paint", "fill", (), (), "", lambda space, book: iter(()))
+    assert (bare.says, bare.why) == ([], "")
+
+
+def test_a_name_is_given_to_one_rule_and_the_function_stays_one():
+    def register(name):
+        return rule(name, title="", topic="fill", tables=(), example="")
+
+    def lines(space, book):
+        return iter(())
+
+    known = next(iter(registered("ampleroom.rules.box_fill.grounds")))
+    with pytest.raises(ValueError, match=f"two rules are named {known.name}"):
+        register(known.name)(lines)
+    assert known.function.__name__ == "grounds_lines"
+    assert grounds.grounds_lines is known.function

@@ -74,6 +74,8 @@ def test_a_kind_is_written_once_and_holds_for_every_box_of_it():
     [
         (in_box(), None),
         (in_box("switch"), "6"),  # nobody gave its size: at the worst the thickest of the table is on it
+        (in_box("module #10"), "10"),
+        (in_box("terminal block #8"), "8"),
         (in_box("switch #10"), "10"),  # what is on a device is in the box
         (in_box("", "wires A > ? 1 x #14, ground #12"), "12"),
         (in_box("pigtail #8", "wires A > ? 1 x #14"), "8"),

@@ -49,13 +49,13 @@ class Entering(NamedTuple):
     role: Literal["insulated", "ground", "isolated ground"]
     how: How
     run: Run
-    low_voltage: bool = False
-    readings: tuple[str, ...] = ()
+    low_voltage: bool
+    readings: tuple[str, ...]
     """The disputed points that decide whether its slack counts twice."""
-    confidence: str = "two sources"
-    lands: bool = True
+    confidence: str
+    lands: bool
     """Whether it may be connected to a device here: it ends, or passes with slack."""
-    insulation: str = ""
+    insulation: str
     """As written; of a ground in a conduit body ``bare`` or ``thickest``, as settled."""
 
 
@@ -89,9 +89,9 @@ class Loose(NamedTuple):
     count: Count  # type: ignore[assignment]
     size: str
     role: Literal["insulated", "ground", "isolated ground"]
-    canopy: str = ""
-    label: str = ""
-    is_lead: bool = False
+    canopy: str
+    label: str
+    is_lead: bool
     """Of equipment outside the box or serving as its cover."""
 
 
