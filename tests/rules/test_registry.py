@@ -96,7 +96,7 @@ def test_the_example_of_a_rule_shows_it(name: str):
 
 
 def test_a_name_is_never_given_twice():
-    with pytest.raises(ValueError, match="two rules are named covers"):
+    with pytest.raises(ValueError, match=r"^two rules are named covers$"):
         rule("covers", title="", topic="fill", tables=(), example="")(lambda space, book: iter(()))
 
 

@@ -38,7 +38,8 @@ class Rule(Record):
 
     @property
     def why(self) -> str:
-        return next((paragraph[4:].strip() for paragraph in self._paragraphs if paragraph.startswith("Why:")), "")
+        whys = [paragraph for paragraph in self._paragraphs if paragraph.startswith("Why:")]
+        return whys[0].removeprefix("Why: ") if whys else ""
 
     @property
     def _paragraphs(self) -> list[str]:

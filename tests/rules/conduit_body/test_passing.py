@@ -65,6 +65,7 @@ def test_grounds_count_with_their_own_area():
     assert found.worst.needed == Decimal("0.1124")
     green = finding(passing("8 x #12 thhn, ground #12 thhn green"), rule=RULE).worst
     assert green.needed == Decimal("0.1197")
+    assert [line.why for line in green.fill] == ["8 x #12, 1 x #12 passing on ? > ?"] * 2
 
 
 def test_runs_that_pass_together_are_added_up():
@@ -178,6 +179,12 @@ def test_a_number_nobody_counted_leaves_it_open():
     assert found.verdict.word == "not settled"
     # 40 % of 0.304
     assert found.message.startswith("A lets 0.1216 in2 of conductors pass, and nobody has counted them")
+    assert found.worst.room[0].why == "40 % of its bore for more than 2 conductors"
+
+
+def test_wires_of_one_size_that_nobody_counted_are_not_counted_by_the_size():
+    found = finding(passing("? x #12 thhn"), rule=RULE)
+    assert found.verdict.word == "not settled"
     assert found.worst.room[0].why == "40 % of its bore for more than 2 conductors"
 
 

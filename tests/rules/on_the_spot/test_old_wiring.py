@@ -74,6 +74,36 @@ def test_aluminum_wires_pulled_singly_are_warned_of():
     assert found.text.startswith("2 x #12 whose far end is not known is aluminum branch wiring")
 
 
+def test_an_aluminum_wire_among_some_of_unknown_size_is_warned_of():
+    (found,) = reminders(in_box("", "wires A > ? 1 x #?, 1 x #12 aluminum"), rule=RULE)
+    assert "is aluminum branch wiring" in found.text
+
+
+def test_the_warning_of_aluminum_is_a_caution_without_a_section():
+    (found,) = reminders(in_box("", "wires A > ? 2 x #12 aluminum"), rule=RULE)
+    assert (found.caution, found.cite) == (True, "")
+
+
+@pytest.mark.parametrize(
+    ("cable", "inside", "said_of"),
+    [
+        ("14/2 old, ground #?", "", []),  # a ground of unknown size is not called thin
+        ("12/2 ac aluminum", "", ["aluminum"]),  # its ground is no wire
+        ("14/2 nm-b, ground #14", "carries luminaire 8 lb", []),  # only old cable may be of low temperature
+        ("14/2 old, ground #14", "carries luminaire 8 lb", ["60 C"]),
+    ],
+)
+def test_only_what_there_is_is_warned_of(cable: str, inside: str, said_of: list[str]):
+    texts = said(cable, inside)
+    assert len(texts) == len(said_of)
+    assert all(word in text for word, text in zip(said_of, texts, strict=True))
+
+
+def test_warnings_of_old_cable_are_cautions():
+    found = reminders(in_box("clamps none; carries luminaire 8 lb", "run A > ? 14/2 old, ground #16"), rule=RULE)
+    assert [(one.caution, one.cite) for one in found] == [(True, "250.122, 250.130(C), 406.4(D)"), (True, "334.112")]
+
+
 def test_a_run_is_warned_of_once():
     assert len(said("2 x 14/2 old, no ground")) == 1
 

@@ -154,6 +154,7 @@ def test_the_least_depth_is_said_where_the_box_has_none():
     [
         ("switch #12", "square 4 x 1-1/2"),
         ("stud", "marked 18 in3"),
+        ("stud", "switch #12"),  # a box nobody described
         ("switch #12", "conduit body lb 1/2 marked 9 in3"),
         ("switch #2", "marked 18 in3"),
     ],
