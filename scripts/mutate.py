@@ -284,7 +284,7 @@ def changed_tree(text: str, mutant: Mutant) -> ast.Module:
 STRING = re.compile(r'"[^"]*"')
 NUMBER = re.compile(r"(?<![\w./-])\d+(?:\.\d+)?(?![\w/])|\b(?:true|false)\b")
 IN_WORDS = re.compile(r"\d+(?:\.\d+)?")
-NO_NUMBERS = {"source", "note", "says", "also", "asks", "choices"}
+NO_NUMBERS = {"source", "note", "says", "also", "asks", "choices", "offered"}
 """Keys whose words are for people."""
 NO_ANSWERS = {"sources.toml"}
 ONLY_WORDS = {"readings.toml"}

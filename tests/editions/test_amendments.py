@@ -273,6 +273,10 @@ def test_a_file_that_names_no_place_is_of_none():
 def test_a_heading_may_have_spaces_in_it():
     text = HEAD + "[[box_fill.grounds]]\nfrom = 2020\n[[ box_fill.grounds ]]\nfrom = 2023\ncover = 2\n"
     assert [fault.line for fault in read_amendments(text)[1]] == [6]
+    twice = (
+        HEAD + "[[ box_fill.grounds ]]\nfrom = 2020\ncovered = 2\n[[ box_fill.grounds ]]\nfrom = 2023\ncovered = -1\n"
+    )
+    assert [fault.line for fault in read_amendments(twice)[1]] == [7]
 
 
 def test_a_block_without_a_heading_is_told_where_it_stands():

@@ -163,6 +163,20 @@ def test_nothing_is_asked_of_a_nonmetallic_box_whose_marking_was_read():
     assert outlook.asked == {}
 
 
+def test_a_ground_in_a_conduit_body_is_bare_at_the_best_and_the_thickest_at_the_worst():
+    sheet = in_box("", "wires A > ? ground #12", base="conduit body c 1/2 on emt")
+    assert [spaces(sheet, Outlook(hopeful=hopeful))[0].entering[0].insulation for hopeful in (True, False)] == [
+        "bare",
+        "thickest",
+    ]
+
+
+def test_a_width_nobody_measured_is_two_inches_at_the_best_and_an_inch_more_at_the_worst():
+    sheet = in_box("dimmer #14 ? in wide")
+    widths = [spaces(sheet, Outlook(hopeful=hopeful))[0].devices[0].width for hopeful in (True, False)]
+    assert widths == [Decimal(2), Decimal(3)]
+
+
 def test_a_ground_that_is_said_to_be_bare_is_not_asked_about():
     outlook = Outlook()
     sheet = in_box("", "wires A > ? 1 x #12 thhn, ground #12 bare", base="conduit body c 1/2 on emt")

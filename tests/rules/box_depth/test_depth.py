@@ -111,6 +111,12 @@ def test_the_clearance_doubles_in_2023_where_wires_come_through_the_middle_of_th
     assert found.message.endswith("reaches 1-1/2 in. back, wired through the middle of the back")
 
 
+def test_an_entry_through_the_middle_of_the_back_counts_among_others():
+    raceway = ("panel P", "raceway R1 P > A emt 1/2")
+    sheet = deep("3", "receptacle #12 projects 1-1/2 in", *raceway, inside="entry rear center; entry R1 left")
+    assert " needs 2 in. " in finding(sheet, 2023, RULE).message
+
+
 @pytest.mark.parametrize(
     "sheet",
     [
