@@ -10,6 +10,7 @@ from collections.abc import Callable
 from typing import Any
 
 from ampleroom.errors import AmpleroomError, SheetFaults
+from ampleroom.quantities import plural
 from ampleroom.web.engine import change, files, mend, tell, view
 from ampleroom.web.engine.files import TABLES
 from ampleroom.web.engine.given import LARGEST_SHEET, USUAL_SHEET, opened, stock_read
@@ -47,7 +48,7 @@ def answer(action: str, data: dict[str, Any]) -> dict[str, Any]:
         return ACTIONS[action](data)
     except SheetFaults as trouble:
         faults = [{**view.fault_data(fault), "file": fault.file} for fault in trouble.faults]
-        return {"error": f"{len(faults)} lines cannot be read", "kind": "faults", "faults": faults}
+        return {"error": f"{plural(len(faults), 'line')} cannot be read", "kind": "faults", "faults": faults}
     except AmpleroomError as trouble:
         return {"error": str(trouble), "kind": "question"}
 
