@@ -287,6 +287,8 @@ IN_WORDS = re.compile(r"\d+(?:\.\d+)?")
 NO_NUMBERS = {"source", "note", "says", "also", "asks", "choices", "offered"}
 """Keys whose words are for people."""
 NO_ANSWERS = {"sources.toml"}
+READ_AT_ONCE = {"editions", "readings"}
+"""What is read when the modules are, and kept: all tests use it, and only a new process reads it again."""
 ONLY_WORDS = {"readings.toml"}
 """What is quoted there is for people, too."""
 
@@ -433,7 +435,7 @@ def change_in_place(mutant: Mutant) -> bool:
 
     if mutant.text:
         stem = Path(mutant.file).stem
-        if stem in ("editions", "readings"):
+        if stem in READ_AT_ONCE:
             return False
         poured(topic(stem), tomllib.loads(mutant.text, parse_float=Decimal))
     else:
@@ -621,7 +623,8 @@ def in_a_new_process(mutant: Mutant, used: dict[str, Used]) -> str:
     before = path.read_text("utf-8")
     path.write_text(mutant.text or ast.unparse(changed_tree(before, mutant)), "utf-8")
     try:
-        names = chosen_tests(mutant, used, Counter()) if mutant.scope or mutant.table else list(used)
+        by_use = mutant.scope or (mutant.table and path.stem not in READ_AT_ONCE)
+        names = chosen_tests(mutant, used, Counter()) if by_use else list(used)
         files = dict.fromkeys(name.partition("::")[0] for name in names)
         own = f"test_{path.stem}.py"
         near = [file for file in files if own in file or (mutant.table and file.startswith("tests/editions"))]
