@@ -88,6 +88,7 @@ def test_the_warning_of_aluminum_is_a_caution_without_a_section():
     ("cable", "inside", "said_of"),
     [
         ("14/2 old, ground #?", "", []),  # a ground of unknown size is not called thin
+        ("?/2 old, ground #16", "", []),  # nor one beside conductors of unknown size
         ("12/2 ac aluminum", "", ["aluminum"]),  # its ground is no wire
         ("14/2 nm-b, ground #14", "carries luminaire 8 lb", []),  # only old cable may be of low temperature
         ("14/2 old, ground #14", "carries luminaire 8 lb", ["60 C"]),
