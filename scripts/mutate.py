@@ -624,7 +624,8 @@ def in_a_new_process(mutant: Mutant, used: dict[str, Used]) -> str:
     path.write_text(mutant.text or ast.unparse(changed_tree(before, mutant)), "utf-8")
     try:
         by_use = mutant.scope or (mutant.table and path.stem not in READ_AT_ONCE)
-        names = chosen_tests(mutant, used, Counter()) if by_use else list(used)
+        chosen = chosen_tests(mutant, used, Counter()) if by_use else []
+        names = chosen or list(used)  # what no test passes may be passed when the modules are read
         files = dict.fromkeys(name.partition("::")[0] for name in names)
         own = f"test_{path.stem}.py"
         near = [file for file in files if own in file or (mutant.table and file.startswith("tests/editions"))]
@@ -797,9 +798,9 @@ def main() -> int:
 
 
 def told(mutants: list[Mutant], verdicts: dict[str, str], seconds: float) -> int:
-    explained = EXPLAINED.read_text("utf-8")
+    explained = {line.strip() for line in EXPLAINED.read_text("utf-8").splitlines()}
     survivors = [mutant for mutant in mutants if not verdicts.get(mutant.name, "untried").startswith("killed")]
-    open_ones = [mutant for mutant in survivors if f"`{mutant.told}`" not in explained]
+    open_ones = [mutant for mutant in survivors if mutant.told.strip() not in explained]
     for mutant in survivors:
         print(f"{'survived' if mutant in open_ones else 'explained'}  {mutant.name}")
     print(
