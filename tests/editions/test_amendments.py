@@ -191,6 +191,12 @@ def test_a_fault_is_told_with_its_place_and_what_to_do(text: str, line: int, col
     assert amendments.source == ""
 
 
+@pytest.mark.parametrize("end", ["", "\n", "\n\n"])
+def test_a_file_that_breaks_off_is_faulted_on_its_last_line(end: str):
+    (fault,) = read_amendments('place = "X"\n[[box_fill.clamps]]\nfrom = [2020,' + end)[1]
+    assert (fault.line, fault.column) == (3, 1)
+
+
 def test_what_cannot_be_read_at_all_is_of_no_place():
     assert read_amendments("place = \n")[0] == Amendments("")
 

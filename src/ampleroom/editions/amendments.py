@@ -60,7 +60,7 @@ def read_amendments(text: str) -> tuple[Amendments, list[AmendmentFault]]:
     except tomllib.TOMLDecodeError as error:
         said = str(error)
         place = re.search(r"at line (\d+), column (\d+)", said)
-        line, column = (int(place[1]), int(place[2])) if place else (max(1, text.count("\n")), 1)
+        line, column = (int(place[1]), int(place[2])) if place else (text.rstrip("\n").count("\n") + 1, 1)
         return Amendments(""), [AmendmentFault(line, column, said.split(" (at")[0].lower(), "the file is TOML")]
 
     faults = list(_faults(data, text))

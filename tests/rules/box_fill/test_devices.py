@@ -69,6 +69,15 @@ def test_a_device_wider_than_two_inches_counts_as_it_is_read(width: str, choice:
     assert found.readings == (() if width == "2 in" else ("wide-device",))
 
 
+def test_a_width_nobody_measured_is_not_told_as_a_number():
+    sheet = in_box("dimmer #14 ? in wide")
+    cautious = line(sheet, rule=RULE)
+    assert (cautious.count, cautious.readings) == (4, ("wide-device",))  # two allowances for each of two gangs
+    assert cautious.why.endswith("; not measured: taken as more than 2 in. wide, though it mounts in one gang")
+    other = line(settings(sheet, "wide-device", "by-gang"), rule=RULE)
+    assert (other.count, other.why.endswith("; it mounts in one gang")) == (2, True)
+
+
 def test_the_line_says_why_a_wide_device_counts_so():
     sheet = in_box("dimmer #14 2-1/8 in wide")
     cautious = line(settings(sheet, "wide-device", "by-width"), rule=RULE).why

@@ -8,6 +8,7 @@ from decimal import Decimal
 from ampleroom.editions import CodeBook
 from ampleroom.job.model import Module
 from ampleroom.job.trade import size_text
+from ampleroom.job.unknown import UNKNOWN
 from ampleroom.quantities import inches, plural
 from ampleroom.rules.allowance import allowance, within_table
 from ampleroom.rules.registry import rule
@@ -92,18 +93,20 @@ def devices_lines(space: Space, book: CodeBook) -> Iterator[Line]:
 
 def gangs_counted(settled: SettledDevice, book: CodeBook) -> tuple[int, tuple[str, ...], str]:
     """For how many gangs a device counts, the reading leaned on, and why."""
-    limit = Decimal(book["box_fill.devices"]["single_gang_in"])
+    terms = book["box_fill.devices"]
+    limit = Decimal(terms["single_gang_in"])
     if settled.gangs > 1:
         return settled.gangs, (), f"it needs {settled.gangs} gangs"
-    if settled.width is not None and settled.width > limit:
-        if book.reading("wide-device") == "by-width":
-            return (
-                2,
-                ("wide-device",),
-                f"{inches(settled.width)} wide, more than {inches(limit)}, though it mounts in one gang",
-            )
-        return 1, ("wide-device",), f"{inches(settled.width)} wide, but it mounts in one gang"
-    return 1, (), ""
+    if settled.width is None or settled.width <= limit:
+        return 1, (), ""
+    if book.reading("wide-device") == "by-gang":
+        said = "" if settled.device.width is UNKNOWN else f"{inches(settled.width)} wide, but "
+        return 1, ("wide-device",), f"{said}it mounts in one gang"
+    if settled.device.width is UNKNOWN:
+        said = f"not measured: taken as more than {inches(limit)} wide"
+    else:
+        said = f"{inches(settled.width)} wide, more than {inches(limit)}"
+    return terms["wide_gangs"], ("wide-device",), f"{said}, though it mounts in one gang"
 
 
 @rule(
