@@ -52,7 +52,7 @@ def test_the_text_reads_as_a_list_for_the_counter_at_60_columns():
         "1 coil of 250 ft, 12/2 NM-B at 135.00 135.00",
         "80 ft of 12/2 NM-B at 0.75 60.00",
         "3 lengths of 10 ft, EMT 1 no price",
-        "Not counted: line 12: 12/2 nm-b J1 > J2 has no length.",
+        "Not known: line 12: 12/2 nm-b J1 > J2 has no length.",
     ):
         assert row in rows
     assert ran.out.rstrip().endswith(CAUTION_ENDS)
@@ -65,7 +65,7 @@ def test_csv_and_json_have_the_same_lines_and_the_lines_sum_to_the_total():
     assert Decimal(found["total"]) == sum(Decimal(line["price"]) for line in found["lines"] if line["price"])
     assert found["lines_without_price"] == sum(line["price"] is None for line in found["lines"])
     assert found["schema"] == "ampleroom-takeoff/1"
-    assert found["not_counted"] == ["line 12: 12/2 nm-b J1 > J2 has no length"]
+    assert found["not_known"] == ["line 12: 12/2 nm-b J1 > J2 has no length"]
 
 
 def test_csv_has_the_line_ends_of_csv_and_runs_no_formula():

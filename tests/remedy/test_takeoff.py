@@ -175,7 +175,7 @@ def test_wires_and_raceway():
     ("sheet", "said"),
     [
         ("box J1 ?\n", "J1: which box goes there is still to be chosen ('remedy' chooses it)"),
-        ("box J1\n  marked ? in3\n", "J1: its size is not known, so it is counted as it is written"),
+        ("box J1\n  marked ? in3\n", "J1: its size; it is counted as it is written"),
         ("box J1\n  marked 20 in3\nrun J1 > ? 12/2 nm-b\n", "line 4: 12/2 nm-b J1 > ? has no length"),
         (
             "box J1\n  marked 20 in3\nrun J1 > ? ? x 12/2 nm-b 9 ft\n",

@@ -69,7 +69,7 @@ def write_takeoff(job: Job, found: Takeoff, paper: Paper) -> None:
         lines = plural(found.unpriced, "line has no price: it is", "lines have no price: they are")
         paper.line(f"{lines} not in the stock file.", indent=2)
     for missing in found.missing:
-        paper.line(f"Not counted: {missing}.", indent=2, hang=4)
+        paper.line(f"Not known: {missing}.", indent=2, hang=4)
     write_caution(paper)
 
 

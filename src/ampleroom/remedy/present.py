@@ -101,7 +101,7 @@ def takeoff_json(job: Job, found: Takeoff) -> dict[str, Any]:
         "total": str(found.total),
         "lines_without_price": found.unpriced,
         "minutes": str(found.minutes),
-        "not_counted": list(found.missing),
+        "not_known": list(found.missing),
         "caution": CAUTION,
     }
 

@@ -136,7 +136,7 @@ class _Counter:
         if stocked is not None:
             return stocked.name, stocked.price, base.ganged
         if base.volume is UNKNOWN or base.size is UNKNOWN:
-            self.missing.append(f"{box.name}: its size is not known, so it is counted as it is written")
+            self.missing.append(f"{box.name}: its size; it is counted as it is written")
         return write_base(base), None, 1
 
     def blank_cover(self, base: Base, box: Box) -> tuple[str, Money, int] | None:

@@ -48,7 +48,7 @@ plan: schema ampleroom-plan/1, job job, edition edition, currency text, cost tex
     caution text
 reexamined: schema ampleroom-reexamined/1, before edition, after edition, newly_failing list of text, plan plan, caution text
 takeoff: schema ampleroom-takeoff/1, job job, currency text, waste_percent text, lines list of bought, total text,
-    lines_without_price whole number, minutes text, not_counted list of text, caution text
+    lines_without_price whole number, minutes text, not_known list of text, caution text
 bought: group text, what text, number text, unit text, each text or null, price text or null, note text
 """
 """What ``--json`` prints too; tests hold it to docs/json.md."""
