@@ -329,10 +329,19 @@ def crowd(folder: Path, boxes: int) -> Path:
     return path
 
 
+HEARS_CTRL_C = """
+import signal
+signal.signal(signal.SIGINT, signal.default_int_handler)
+from ampleroom.cli import main
+raise SystemExit(main())
+"""
+"""The command as it is at a terminal: tests that a shell runs in the background hand it down to ignore Ctrl-C."""
+
+
 def on_a_terminal(path: Path, *words: str) -> tuple[subprocess.Popen[bytes], int]:
     """The command with its progress on a terminal of its own, its answer in a pipe."""
     ours, theirs = pty.openpty()
-    command = [sys.executable, "-m", "ampleroom", "remedy", str(path), *words]
+    command = [sys.executable, "-c", HEARS_CTRL_C, "remedy", str(path), *words]
     env = process_environment(TERM="dumb")
     process = subprocess.Popen(command, stdout=subprocess.PIPE, stderr=theirs, env=env)
     os.close(theirs)
