@@ -34,15 +34,18 @@ TONES = ("circuit-1", "circuit-2", "circuit-3")
 Link = tuple[str, str]
 
 
-@dataclass(slots=True)
+@dataclass(slots=True, eq=False)
 class Node:
-    """A place in the tree: how far from a panel, on which row; ``run``: nobody knows what is at the end of this one."""
+    """A place in the tree: how far from a panel, on which row. No two are the same, so a node can be a key."""
 
     name: str
     column: int = 0
     row: float = 0.0
     children: list[Node] = field(default_factory=list)
-    run: Run | None = None
+    arriving: list[Run] = field(default_factory=list)
+    """The runs that lead here from the node before it."""
+    is_open_end: bool = False
+    """Nobody knows what is at the end of the run that leads here."""
 
 
 @dataclass(slots=True)
@@ -52,8 +55,6 @@ class Layout:
     roots: list[Node]
     verdicts: dict[str, Verdict]
     panels: set[str]
-    runs: dict[int, list[Run]]
-    """The runs that lead to a node, by its id."""
     edges: list[float] = field(default_factory=list)
     arrive: list[float] = field(default_factory=list)
     tones: dict[str, str] = field(default_factory=dict)
@@ -77,7 +78,7 @@ class Layout:
     def wide(self, node: Node) -> float:
         name = min(text_width(node.name, 11, True), MOST_NAME)
         verdict = self.verdicts.get(node.name)
-        if node.run is not None:
+        if node.is_open_end:
             return 12
         if verdict is None:
             return max(name + 12, 40)
@@ -116,22 +117,19 @@ def layout_of(report: Report) -> Layout:
     job = report.job
     links = links_of(job)
     roots = forest(job, links)
-    layout = Layout(
-        roots, {box.name: box.verdict for box in report.boxes}, {panel.name for panel in job.panels}, {}
-    )  # fmt: skip
+    layout = Layout(roots, {box.name: box.verdict for box in report.boxes}, {panel.name for panel in job.panels})
     by_name = {node.name: node for node in layout.nodes}
     drawn: set[Link] = set()
     for parent in layout.nodes:
         for child in parent.children:
             drawn |= {(parent.name, child.name), (child.name, parent.name)}
-            layout.runs[id(child)] = runs_between(links, parent.name, child.name)
+            child.arriving = runs_between(links, parent.name, child.name)
     for (one, other), runs in links.items():
         if (one, other) not in drawn and one in by_name and other in by_name:
             layout.loops.append((by_name[one], by_name[other], runs))
     for name, run in open_ends(job):
-        node = Node("?", by_name[name].column + 1, run=run)
+        node = Node("?", by_name[name].column + 1, arriving=[run], is_open_end=True)
         by_name[name].children.append(node)
-        layout.runs[id(node)] = [run]
     place(roots)
     put_in_order(layout)
     set_columns(layout)
@@ -141,7 +139,7 @@ def layout_of(report: Report) -> Layout:
 
 def set_tones(layout: Layout) -> None:
     """Circuits take the tones in turn as they are met from the top down, so that neighbors differ."""
-    drawn = [layout.runs.get(id(node), []) for node in layout.nodes] + [runs for _, _, runs in layout.loops]
+    drawn = [node.arriving for node in layout.nodes] + [runs for _, _, runs in layout.loops]
     for circuit in filter(None, map(circuit_of, drawn)):
         layout.tones.setdefault(circuit, TONES[len(layout.tones) % len(TONES)])
 
@@ -246,7 +244,7 @@ def put_in_order(layout: Layout) -> None:
         kept = [(node, list(node.children)) for node in layout.nodes if len(node.children) > 1]
         pulls = pulls_of(layout)
         for node, children in kept:
-            node.children = sorted(children, key=lambda child: pulls.get(id(child), child.row))
+            node.children = sorted(children, key=lambda child: pulls.get(child, child.row))
         place(layout.roots)
         if loop_length(layout) >= before:
             for node, children in kept:
@@ -259,18 +257,18 @@ def loop_length(layout: Layout) -> float:
     return sum(abs(one.row - other.row) for one, other, _ in layout.loops)
 
 
-def pulls_of(layout: Layout) -> dict[int, float]:
+def pulls_of(layout: Layout) -> dict[Node, float]:
     """For every place with a loop in it or beyond it: the middle of the rows that its loops lead to."""
-    partners: dict[int, list[float]] = {}
+    partners: dict[Node, list[float]] = {}
     for one, other, _ in layout.loops:
-        partners.setdefault(id(one), []).append(other.row)
-        partners.setdefault(id(other), []).append(one.row)
-    beyond: dict[int, list[float]] = {}
+        partners.setdefault(one, []).append(other.row)
+        partners.setdefault(other, []).append(one.row)
+    beyond: dict[Node, list[float]] = {}
     for node in reversed(layout.nodes):
-        rows = [row for child in node.children for row in beyond.get(id(child), [])] + partners.get(id(node), [])
+        rows = [row for child in node.children for row in beyond.get(child, [])] + partners.get(node, [])
         if rows:
-            beyond[id(node)] = rows
-    return {key: sum(rows) / len(rows) for key, rows in beyond.items()}
+            beyond[node] = rows
+    return {node: sum(rows) / len(rows) for node, rows in beyond.items()}
 
 
 def set_columns(layout: Layout) -> None:
@@ -280,7 +278,7 @@ def set_columns(layout: Layout) -> None:
         while len(columns) <= node.column:
             columns.append([])
         columns[node.column].append(node)
-    labels: list[list[str]] = [[label_of(layout.runs.get(id(node), [])) for node in nodes] for nodes in columns]
+    labels: list[list[str]] = [[label_of(node.arriving) for node in nodes] for nodes in columns]
     for one, other, runs in layout.loops:
         labels[max(one.column, other.column)].append(label_of(runs))
     x = LEFT
@@ -312,7 +310,7 @@ def cable_words(run: Run) -> str:
 
 def draw_run(drawing: Drawing, layout: Layout, one: Node, other: Node) -> None:
     """A line from one place to the next, with its circuit and cable written where it arrives."""
-    runs = layout.runs[id(other)]
+    runs = other.arriving
     thick = 2.6 if len(runs) > 1 else 1.4
     start, end = (layout.right(one) - 2, layout.y(one)), (layout.x(other) - 8, layout.y(other))
     level = (layout.x(other) - layout.arrive[other.column], end[1])
@@ -356,7 +354,7 @@ def draw_forward(drawing: Drawing, layout: Layout, first: Node, last: Node, labe
 
 def draw_place(drawing: Drawing, layout: Layout, node: Node) -> None:
     x, y = layout.x(node), layout.y(node)
-    if node.run is not None:
+    if node.is_open_end:
         drawing.add(Text(x - 4, y + 4, "?", 11, bold=True, role="open"))
         return
     name = shortened(node.name, MOST_NAME, 11, True)
