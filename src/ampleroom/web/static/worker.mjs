@@ -1,5 +1,6 @@
-// The core in the browser's own Python. Only files of this folder are loaded.
-import { loadPyodide } from './pyodide/pyodide.mjs';
+// The core in the browser's own Python. Only files of this folder are loaded, and only those of the build this script is of.
+const BUILD = '';
+const MIXED = 'the files here are of two builds; reload the page';
 
 const began = performance.now();
 
@@ -16,14 +17,36 @@ let python = null;
 let answer = null;
 let wheels = {};
 
+let files = {};
+
+/** Every fetch of a file of the folder, Pyodide's own too, is refused unless the file has the hash listed for it. */
+const folder = new URL('./', import.meta.url).href;
+const plainFetch = self.fetch.bind(self);
+self.fetch = async (target, options = {}) => {
+  const url = new URL(target.url ?? target, folder).href.split(/[?#]/)[0];
+  const name = url.startsWith(folder) ? url.slice(folder.length) : '';
+  if (!Object.hasOwn(files, name)) return plainFetch(target, options);
+  try {
+    return await plainFetch(url, { cache: 'no-cache', integrity: files[name] });
+  } catch (trouble) {
+    throw new Error(`${name} could not be fetched, or is not the file that belongs here: ${trouble?.message ?? trouble}`);
+  }
+};
+
 async function bytes(path) {
-  const reply = await fetch(path, { cache: 'no-cache' });
+  const reply = await fetch(path);
   if (!reply.ok) throw new Error(`${path}: ${reply.status}`);
   return new Uint8Array(await reply.arrayBuffer());
 }
 
 async function start() {
-  const plan = await (await fetch('offline.json', { cache: 'no-cache' })).json();
+  const plan = await (await plainFetch('offline.json', { cache: 'no-cache' })).json();
+  // The page names its worker after its own build.
+  if (!BUILD || plan.mark !== BUILD || self.name !== BUILD) throw new Error(MIXED);
+  files = plan.files;
+  // Scripts cannot be imported by hash, so they are fetched and checked first.
+  await Promise.all(['pyodide/pyodide.mjs', 'pyodide/pyodide.asm.mjs'].map(bytes));
+  const { loadPyodide } = await import('./pyodide/pyodide.mjs');
   wheels = plan.wheels;
   const core = bytes(plan.core);
   core.catch(() => {});
