@@ -18,6 +18,7 @@ let answer = null;
 let wheels = {};
 
 let files = {};
+let refused = ''; // Pyodide only says that it ended where one of its own files is refused
 
 /** Every fetch of a file of the folder, Pyodide's own too, is refused unless the file has the hash listed for it. */
 const folder = new URL('./', import.meta.url).href;
@@ -29,7 +30,8 @@ self.fetch = async (target, options = {}) => {
   try {
     return await plainFetch(url, { cache: 'no-cache', integrity: files[name] });
   } catch (trouble) {
-    throw new Error(`${name} could not be fetched, or is not the file that belongs here: ${trouble?.message ?? trouble}`);
+    refused = `${name} could not be fetched, or is not the file that belongs here: ${trouble?.message ?? trouble}`;
+    throw new Error(refused);
   }
 };
 
@@ -57,6 +59,7 @@ async function start() {
       python = await loadPyodide({ ...options, _loadSnapshot: (await bytes(plan.snapshot)).buffer });
       await open(core);
     } catch {
+      refused = '';
       python = null; // a picture that is missing, cut short, or of another Python: open it the plain way
     }
   }
@@ -95,7 +98,7 @@ async function bring(action) {
 }
 
 const started = start().catch((error) => {
-  postMessage({ failed: String(error?.message ?? error) });
+  postMessage({ failed: refused || String(error?.message ?? error) });
   throw error;
 });
 started.catch(() => {});
