@@ -5,6 +5,7 @@ Nothing of it is kept in the repository: it is fetched and built each time.
 
 from __future__ import annotations
 
+import base64
 import hashlib
 import io
 import json
@@ -15,24 +16,26 @@ import sys
 import tarfile
 import tempfile
 import zipfile
+import zlib
 from collections.abc import Callable
 from dataclasses import dataclass
 from pathlib import Path
 
 from ampleroom.errors import AmpleroomError, FileTrouble
+from ampleroom.web.guard import CSP
 
-PYODIDE = "314.0.7"
-PYODIDE_FILES = ("pyodide.mjs", "pyodide.asm.mjs", "pyodide.asm.wasm", "python_stdlib.zip", "pyodide-lock.json")
-WASM = ("--platform", "pyemscripten_2026_0_wasm32", "--python-version", "3.14", "--implementation", "cp")
-WHEELS = {
-    "typst": ("typst==0.15.2", (*WASM, "--abi", "abi3")),
-    "calamine": ("python-calamine==0.9.1", WASM),
-    "xlsxwriter": ("xlsxwriter==3.3.1", ()),
-}
+WHEELS = {"typst": "typst", "calamine": "python-calamine", "xlsxwriter": "xlsxwriter"}
+"""What the worker calls a library, and the package that brings it."""
+BROWSER_WHEELS = Path(__file__).with_name("browser.txt")
+PYODIDE_HASHES = Path(__file__).with_name("pyodide.sha256")
+"""The hashes of all that is fetched, written by scripts/pin.py."""
+BROWSER = ["--platform", "pyemscripten_2026_0_wasm32", "--python-version", "3.14", "--implementation", "cp"]
+PIP_OPTIONS = ["--no-deps", "--only-binary", ":all:", *BROWSER, "--abi", "cp314", "--abi", "abi3", "--abi", "none"]
 PACKAGE = Path(__file__).resolve().parents[1]
 STATIC = Path(__file__).with_name("static")
-LEFT_OUT = {"static", "__pycache__", "cli"}
+LEFT_OUT = {"static", "__pycache__", "cli", BROWSER_WHEELS.name, PYODIDE_HASHES.name}
 OURS = "offline.json"
+KEEPER = "sw.js"
 
 WARMING = """
 import sys
@@ -85,10 +88,7 @@ def build(out: Path, snapshot: bool = True, tell: Callable[[str], object] = lamb
         tell("fetching the browser's Python")
         fetch_pyodide(folder / "pyodide")
         tell("fetching libraries for the packet and for workbooks")
-        wheels = {
-            name: fetch_wheel(requirement, options, folder / "wheels")
-            for name, (requirement, options) in WHEELS.items()
-        }
+        wheels = fetch_wheels(folder / "wheels")
         (folder / "core.zip").write_bytes(core_zip())
         (folder / "examples.json").write_text(json.dumps(examples()), "utf-8")
         has_snapshot = False
@@ -103,46 +103,83 @@ def build(out: Path, snapshot: bool = True, tell: Callable[[str], object] = lamb
     return Built(len(found), sum(path.stat().st_size for path in found), has_snapshot)
 
 
+def pinned_pyodide() -> tuple[str, dict[str, str]]:
+    """Pyodide's version, and the SHA-256 of each of its files that is used."""
+    heading, *lines = PYODIDE_HASHES.read_text("utf-8").splitlines()
+    return heading.split()[2].rstrip(","), {name: digest for digest, name in map(str.split, lines)}
+
+
 def fetch_pyodide(folder: Path) -> None:
+    """Pyodide's files, by npm. Raises AmpleroomError for one that differs from the hash kept here."""
+    version, hashes = pinned_pyodide()
     folder.mkdir(parents=True)
+    for name, content in pyodide_files(version).items():
+        check_hash(f"{name} of pyodide {version}", content, {hashes[name]})
+        (folder / name).write_bytes(content)
+
+
+def pyodide_files(version: str) -> dict[str, bytes]:
+    """The files of a version of Pyodide, as npm brings them: not yet checked."""
+    names = pinned_pyodide()[1]
     with tempfile.TemporaryDirectory() as place:
-        done = subprocess.run(
-            ["npm", "pack", f"pyodide@{PYODIDE}", "--silent"], cwd=place, capture_output=True, text=True, check=False
-        )
-        found = list(Path(place).glob("pyodide-*.tgz"))
-        if done.returncode or not found:
+        command = ["npm", "pack", f"pyodide@{version}", "--silent", "--ignore-scripts"]
+        done = subprocess.run(command, cwd=place, capture_output=True, text=True, check=False)
+        packed = list(Path(place).glob("pyodide-*.tgz"))
+        if done.returncode or not packed:
             raise AmpleroomError(
-                f"npm could not fetch pyodide {PYODIDE}: {(done.stderr or done.stdout).strip()[-300:]}"
+                f"npm could not fetch pyodide {version}: {(done.stderr or done.stdout).strip()[-300:]}"
             )
-        with tarfile.open(found[0]) as archive:
-            for name in PYODIDE_FILES:
-                member = archive.extractfile(f"package/{name}")
-                if member is None:
-                    raise AmpleroomError(f"pyodide {PYODIDE} has no {name}")
-                (folder / name).write_bytes(member.read())
+        files = {}
+        try:
+            with tarfile.open(packed[0]) as archive:
+                for name in names:
+                    member = archive.extractfile(f"package/{name}")
+                    if member is None:
+                        raise KeyError(name)
+                    files[name] = member.read()
+        except (KeyError, tarfile.TarError, EOFError, zlib.error) as error:
+            raise AmpleroomError(f"pyodide {version} came damaged: {error}") from None
+    return files
 
 
-def fetch_wheel(requirement: str, options: tuple[str, ...], folder: Path) -> str:
-    """A wheel by pip; its place in the folder."""
-    folder.mkdir(exist_ok=True)
-    before = set(folder.glob("*.whl"))
-    command = [
-        *pip(),
-        "download",
-        "--quiet",
-        "--no-deps",
-        "--only-binary",
-        ":all:",
-        *options,
-        "--dest",
-        str(folder),
-        requirement,
-    ]
+def pinned_wheels() -> dict[str, set[str]]:
+    """The wheels for the browser's Python, by ``name==version``, and their SHA-256."""
+    pinned: dict[str, set[str]] = {}
+    requirement = ""
+    for line in BROWSER_WHEELS.read_text("utf-8").splitlines():
+        word = line.strip().removesuffix("\\").strip()
+        if word.startswith("--hash=sha256:"):
+            pinned[requirement].add(word.removeprefix("--hash=sha256:"))
+        elif word and not word.startswith("#"):
+            requirement = word
+            pinned[requirement] = set()
+    return pinned
+
+
+def fetch_wheels(folder: Path) -> dict[str, str]:
+    """The wheels for the browser, by pip; where each is in the folder. Raises AmpleroomError for one with another hash."""
+    folder.mkdir()
+    command = [*pip(), "download", "--quiet", "--require-hashes", *PIP_OPTIONS]
+    command += ["--dest", str(folder), "--requirement", str(BROWSER_WHEELS)]
     done = subprocess.run(command, capture_output=True, text=True, check=False)
-    found = set(folder.glob("*.whl")) - before
-    if done.returncode or not found:
-        raise AmpleroomError(f"pip could not fetch {requirement} for the browser: {done.stderr.strip()[-300:]}")
-    return f"wheels/{found.pop().name}"
+    if done.returncode:
+        raise AmpleroomError(f"pip could not fetch the libraries for the browser: {done.stderr.strip()[-600:]}")
+    brought = {path.name.split("-")[0].replace("_", "-").lower(): path for path in folder.glob("*.whl")}
+    for requirement, hashes in pinned_wheels().items():
+        name = requirement.split("==")[0]
+        if name not in brought:
+            raise AmpleroomError(f"pip brought no {requirement} for the browser")
+        check_hash(f"{requirement} for the browser", brought[name].read_bytes(), hashes)
+    return {name: f"wheels/{brought[package].name}" for name, package in WHEELS.items()}
+
+
+def check_hash(what: str, content: bytes, hashes: set[str]) -> None:
+    digest = hashlib.sha256(content).hexdigest()
+    if digest not in hashes:
+        raise AmpleroomError(
+            f"{what} is not the file this was made with: its SHA-256 is {digest}, not {' or '.join(sorted(hashes))}. "
+            "It may have been changed on the way; nothing of it is used"
+        )
 
 
 def pip() -> list[str]:
@@ -207,24 +244,65 @@ def take_snapshot(folder: Path, tell: Callable[[str], object]) -> bool:
     return True
 
 
+STAMPED = "const BUILD = '';"
+"""The place in a script for the mark of the build it belongs to."""
+
+
 def write_plan(folder: Path, wheels: dict[str, str], snapshot: bool) -> None:
-    """What belongs to the folder, and a mark that changes with any of it; the script that keeps the pages carries it too."""
-    files = sorted(
-        path.relative_to(folder).as_posix() for path in folder.rglob("*") if path.is_file() and path.name != "sw.js"
-    )
-    digest = hashlib.sha256()
-    for name in files:
-        digest.update(name.encode() + b"\0" + (folder / name).read_bytes())
+    """Mark every script and the page with this build, and list a hash for every file, so that no two builds are mixed.
+
+    The chain: the service worker carries the hash of the list, the list those of all files. Until the service worker has taken
+    over, each script that runs tells the mark it carries, and the page compares them.
+    """
+    mark = mark_of(folder)
+    for path in (*sorted(folder.glob("*.js")), folder / "worker.mjs"):
+        script = path.read_text("utf-8")
+        if STAMPED in script:
+            script = script.replace(STAMPED, f"const BUILD = '{mark}';")
+        elif path.name in (KEEPER, "worker.mjs", "app.js"):
+            raise AmpleroomError(f"{path.name} has no place for the mark of the build")
+        if path.name != KEEPER:
+            script += f"(self.ampleroomBuilds ??= {{}})['{path.name}'] = '{mark}';\n"
+        path.write_text(script, "utf-8", newline="\n")
+    page, style = folder / "index.html", '<link rel="stylesheet" href="style.css"'
+    text = page.read_text("utf-8")
+    if "<html " not in text or style not in text:
+        raise AmpleroomError("index.html has no place for the mark of the build")
+    text = text.replace("<html ", f'<html data-build="{mark}" ', 1)
+    text = text.replace(style, f'{style} integrity="{integrity(folder / "style.css")}"')
+    page.write_text(text, "utf-8", newline="\n")
+    files = {
+        path.relative_to(folder).as_posix(): integrity(path)
+        for path in sorted(folder.rglob("*"))
+        if path.is_file() and path.name not in (KEEPER, OURS)
+    }
     plan = {
-        "mark": digest.hexdigest()[:12],
+        "mark": mark,
         "core": "core.zip",
         "snapshot": "snapshot.bin" if snapshot else None,
         "wheels": wheels,
-        "files": ["./", *files, OURS],
+        "policy": CSP,
+        "files": files,
     }
-    (folder / OURS).write_text(json.dumps(plan, indent=1), "utf-8")
-    keeper = folder / "sw.js"
-    unmarked, script = "const MARK = '';", keeper.read_text("utf-8")
-    if unmarked not in script:
-        raise AmpleroomError(f"{keeper.name} has no place for the folder's mark")
-    keeper.write_text(script.replace(unmarked, f"const MARK = '{plan['mark']}';"), "utf-8")
+    (folder / OURS).write_text(json.dumps(plan, indent=1), "utf-8", newline="\n")
+    keeper = folder / KEEPER
+    script = keeper.read_text("utf-8")
+    if "const LIST = '';" not in script:
+        raise AmpleroomError(f"{KEEPER} has no place for the hash of {OURS}")
+    script = script.replace("const LIST = '';", f"const LIST = '{integrity(folder / OURS)}';")
+    keeper.write_text(script, "utf-8", newline="\n")
+
+
+def mark_of(folder: Path) -> str:
+    """A name for what is in a folder: another as soon as any file differs."""
+    digest = hashlib.sha256()
+    for path in sorted(folder.rglob("*")):
+        if path.is_file():
+            name = path.relative_to(folder).as_posix()
+            digest.update(f"{name}\0{path.stat().st_size}\0".encode() + path.read_bytes())
+    return digest.hexdigest()[:12]
+
+
+def integrity(path: Path) -> str:
+    """The SHA-256 of a file as browsers write it."""
+    return "sha256-" + base64.b64encode(hashlib.sha256(path.read_bytes()).digest()).decode()

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import hashlib
 import os
 import re
 import shutil
@@ -24,6 +25,7 @@ DESK: dict[str, Any] = {"viewport": {"width": 1280, "height": 860}, "locale": "e
 PATIENCE = 1000.0 * float(os.environ.get("AMPLEROOM_TEST_PATIENCE", "15"))
 """Milliseconds until what should be there is missed."""
 AXE = "axe-core@4.14.1"
+AXE_HASH = "29348999450cdf2849a8e70b7912fc2da85a849da39c0d0d5394f51d4a9ed95c"
 
 WATCH = """
 window.__troubles = [];
@@ -82,7 +84,10 @@ def fetch_axe(out: Path) -> None:
     with tarfile.open(found[0]) as archive:
         member = archive.extractfile("package/axe.min.js")
         assert member is not None
-        out.write_bytes(member.read())
+        script = member.read()
+    if hashlib.sha256(script).hexdigest() != AXE_HASH:
+        raise RuntimeError(f"{AXE} is not the file the tests were written with")
+    out.write_bytes(script)
 
 
 class Window:

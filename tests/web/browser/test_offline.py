@@ -3,8 +3,10 @@
 import io
 import json
 import re
+import shutil
 import signal
 from contextlib import contextmanager
+from pathlib import Path
 
 import pytest
 
@@ -308,3 +310,60 @@ def test_it_can_be_installed(there):
     assert json.loads(found["data"]) == manifest
     faults = session.send("Page.getInstallabilityErrors")["installabilityErrors"]
     assert [fault["errorId"] for fault in faults if fault["errorId"] != "in-incognito"] == []
+
+
+@pytest.fixture
+def copy(pages, tmp_path):
+    """The folder, to be changed."""
+    return Path(shutil.copytree(pages, tmp_path / "pages"))
+
+
+def test_a_folder_with_one_file_of_another_build_is_not_kept(window, home, copy):
+    """The service worker is not installed, so the page needs its server; nothing half is left to open from."""
+    (copy / "job.js").write_text((copy / "job.js").read_text("utf-8") + "// newer\n", "utf-8")
+    with Running(home, "--pages", str(copy)) as running:
+        phone = window(running)
+        phone.open()
+        refused = phone.page.evaluate(
+            "navigator.serviceWorker.register('sw.js').then((found) => new Promise((done) => {"
+            " const one = found.installing ?? found.waiting ?? found.active;"
+            " one.onstatechange = () => done(one.state); }), () => 'redundant')"
+        )
+        assert refused == "redundant"
+        phone.troubles.clear()  # the browser writes down that a file differs from its hash
+
+
+@pytest.mark.parametrize("name", ["core.zip", "pyodide/python_stdlib.zip", "pyodide/pyodide.mjs", "offline.json"])
+def test_python_does_not_start_with_a_file_of_another_build(window, home, copy, name):
+    (copy / "sw.js").unlink()
+    plan = json.loads((copy / "offline.json").read_text("utf-8"))
+    if name == "offline.json":
+        plan["mark"] = "of another"
+    plan["snapshot"] = None
+    (copy / "offline.json").write_text(json.dumps(plan), "utf-8")
+    if name != "offline.json":
+        (copy / name).write_bytes((copy / name).read_bytes() + b"\n")
+    with Running(home, "--pages", str(copy)) as running:
+        phone = window(running)
+        phone.open()
+        why = phone.page.evaluate(
+            "import('./ask.js').then((found) => found.startWorker()).then(() => '', (trouble) => trouble.message)"
+        )
+        assert ("two builds" if name == "offline.json" else name) in why
+        phone.troubles.clear()
+
+
+def test_a_page_with_a_script_of_another_build_does_not_start(window, home, copy):
+    mark = json.loads((copy / "offline.json").read_text("utf-8"))["mark"]
+    script = (copy / "job.js").read_text("utf-8")
+    (copy / "job.js").write_text(script.replace(mark, "000000000000"), "utf-8")
+    with Running(home, "--pages", str(copy)) as running:
+        phone = window(running)
+        phone.page.goto(phone.address)
+        phone.page.get_by_role("heading", name="Files of two builds").wait_for()
+        assert "job.js is from another build" in phone.page.locator("main").inner_text()
+        assert phone.page.get_by_role("button", name="New job").count() == 0
+        (copy / "job.js").write_text(script, "utf-8")
+        phone.page.get_by_role("button", name="Load it again").click()
+        phone.page.get_by_role("button", name="New job").wait_for()
+        phone.troubles.clear()

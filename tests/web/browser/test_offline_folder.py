@@ -1,13 +1,18 @@
 """The folder for use without a server: what belongs to it, its mark, and plain words where it cannot be built. No browser needed."""
 
+import base64
 import json
+import re
 import shutil
+import subprocess
 import zipfile
+from pathlib import Path
 
 import pytest
 
 from ampleroom.errors import AmpleroomError, FileTrouble
 from ampleroom.web import offline
+from ampleroom.web.guard import CSP
 
 
 def folder(place, name, more=""):
@@ -19,10 +24,22 @@ def folder(place, name, more=""):
     return made, json.loads((made / "offline.json").read_text("utf-8"))
 
 
-def test_the_script_that_keeps_the_pages_carries_the_mark_of_the_folder(tmp_path):
-    """Without it nothing is kept, and the page does not open without a signal."""
+def hash_of(path):
+    """As browsers write it, worked out without the code under test."""
+    done = subprocess.run(["openssl", "dgst", "-sha256", "-binary", path], capture_output=True, check=True)
+    return "sha256-" + base64.b64encode(done.stdout).decode()
+
+
+def test_every_script_and_the_page_carry_the_mark_of_the_build(tmp_path):
     made, plan = folder(tmp_path, "pages")
-    assert f"const MARK = '{plan['mark']}';" in (made / "sw.js").read_text("utf-8")
+    assert plan["mark"]
+    for name in ("sw.js", "worker.mjs", "app.js"):
+        assert f"const BUILD = '{plan['mark']}';" in (made / name).read_text("utf-8")
+    scripts = [*made.glob("*.js"), made / "worker.mjs"]
+    for path in scripts:
+        if path.name != "sw.js":
+            assert path.read_text("utf-8").endswith(f"['{path.name}'] = '{plan['mark']}';\n")
+    assert f'data-build="{plan["mark"]}"' in (made / "index.html").read_text("utf-8")
 
 
 def test_the_mark_changes_with_any_file_and_with_nothing_else(tmp_path):
@@ -33,10 +50,51 @@ def test_the_mark_changes_with_any_file_and_with_nothing_else(tmp_path):
     assert other["mark"] != one["mark"]
 
 
-def test_every_file_is_kept_but_the_keeper(tmp_path):
+def test_every_file_is_listed_with_its_hash_and_the_keeper_has_that_of_the_list(tmp_path):
     made, plan = folder(tmp_path, "pages")
-    there = {path.relative_to(made).as_posix() for path in made.rglob("*") if path.is_file()}
-    assert set(plan["files"]) == there - {"sw.js"} | {"./"}
+    there = {path.relative_to(made).as_posix(): path for path in made.rglob("*") if path.is_file()}
+    assert set(plan["files"]) == set(there) - {"sw.js", "offline.json"}
+    assert plan["files"] == {name: hash_of(there[name]) for name in plan["files"]}
+    assert f"const LIST = '{hash_of(made / 'offline.json')}';" in (made / "sw.js").read_text("utf-8")
+
+
+def test_the_page_has_the_policy_of_the_server_in_itself(tmp_path):
+    """But for frame-ancestors, which browsers take from a header only (the policy's standard, section 3.3)."""
+    made, plan = folder(tmp_path, "pages")
+    page = (made / "index.html").read_text("utf-8")
+    (policy,) = re.findall(r'<meta http-equiv="content-security-policy" content="([^"]+)">', page)
+    assert policy + "; frame-ancestors 'none'" == CSP == plan["policy"]
+    assert page.index("http-equiv") < page.index("<script")
+    assert page.index("http-equiv") < page.index("<link")
+
+
+def test_a_changed_file_of_pyodide_is_refused(tmp_path, monkeypatch):
+    _, hashes = offline.pinned_pyodide()
+    assert set(hashes) == {
+        "pyodide.mjs", "pyodide.asm.mjs", "pyodide.asm.wasm", "python_stdlib.zip", "pyodide-lock.json"
+    }  # fmt: skip
+    assert all(re.fullmatch("[0-9a-f]{64}", digest) for digest in hashes.values())
+    monkeypatch.setattr(offline, "pyodide_files", lambda version: dict.fromkeys(hashes, b"something else"))
+    with pytest.raises(AmpleroomError, match=r"pyodide\.mjs of pyodide .* is not the file this was made with"):
+        offline.fetch_pyodide(tmp_path / "pyodide")
+    assert not list((tmp_path / "pyodide").iterdir())
+
+
+def test_a_changed_wheel_for_the_browser_is_refused(tmp_path, monkeypatch):
+    """Even where pip lets it through."""
+
+    def brings(command, **options):
+        if "--dest" not in command:
+            return subprocess.CompletedProcess(command, 0, "", "")
+        place = Path(command[command.index("--dest") + 1])
+        for requirement in offline.pinned_wheels():
+            name, version = requirement.replace("-", "_").split("==")
+            (place / f"{name}-{version}-py3-none-any.whl").write_bytes(b"something else")
+        return subprocess.CompletedProcess(command, 0, "", "")
+
+    monkeypatch.setattr(subprocess, "run", brings)
+    with pytest.raises(AmpleroomError, match="is not the file this was made with"):
+        offline.fetch_wheels(tmp_path / "wheels")
 
 
 def test_the_core_is_whole_without_the_command_line_and_the_pages(tmp_path):

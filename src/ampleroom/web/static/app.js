@@ -7,6 +7,7 @@ import { homeView } from './home.js';
 import { jobView } from './job.js';
 import * as store from './store.js';
 
+const BUILD = '';
 const root = document.getElementById('app');
 Object.assign(page, { show, redraw });
 
@@ -107,9 +108,31 @@ state.listeners.add(() => {
   told = now;
 });
 
+/** The files that are of another build than this script, by name. Each script says at its end of which it is. */
+function mixed() {
+  const builds = { 'index.html': document.documentElement.dataset.build ?? '', ...self.ampleroomBuilds };
+  return Object.keys(builds).filter((name) => name !== 'app.js' && builds[name] !== BUILD);
+}
+
+/** Nothing is worked out by scripts that do not belong together: a count could be wrong without a sign of it. */
+function refuseMixed(names) {
+  draw(root, el('main', { id: 'main', tabindex: -1 }, el('h1', { tabindex: -1 }, 'Files of two builds'),
+    el('p', { class: 'notice', role: 'alert' }, `This page was updated while it loaded: ${names.join(', ')} is from another build. Nothing is counted with mixed files. Your jobs are safe.`),
+    button('Load it again', async () => {
+      await Promise.allSettled(['app.js', ...names].map((name) => fetch(name, { cache: 'reload' })));
+      location.reload();
+    }, { class: 'main' })));
+  document.documentElement.dataset.ready = 'mixed';
+}
+
 async function begin() {
   setTheme(chosenTheme());
   readyDialog();
+  const strangers = mixed();
+  if (strangers.length) {
+    refuseMixed(strangers);
+    return;
+  }
   const server = await findServer();
   let bundle = server && state.offlinePages;
   if (!server) {

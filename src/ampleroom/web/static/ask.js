@@ -109,7 +109,7 @@ export function startWorker() {
       waiting.clear();
       stopWorker();
     };
-    worker = new Worker('worker.mjs', { type: 'module' });
+    worker = new Worker('worker.mjs', { type: 'module', name: self.ampleroomBuilds?.['ask.js'] ?? '' });
     stands('starting', 'opening Python');
     worker.onmessage = ({ data }) => {
       if (data.progress !== undefined) stands(state.worker, data.progress);

@@ -1,5 +1,6 @@
-// The core in the browser's own Python. Only files of this folder are loaded.
-import { loadPyodide } from './pyodide/pyodide.mjs';
+// The core in the browser's own Python. Only files of this folder are loaded, and only those of the build this script is of.
+const BUILD = '';
+const MIXED = 'the files here are of two builds; reload the page';
 
 const began = performance.now();
 
@@ -16,14 +17,38 @@ let python = null;
 let answer = null;
 let wheels = {};
 
+let files = {};
+let refused = ''; // Pyodide only says that it ended where one of its own files is refused
+
+/** Every fetch of a file of the folder, Pyodide's own too, is refused unless the file has the hash listed for it. */
+const folder = new URL('./', import.meta.url).href;
+const plainFetch = self.fetch.bind(self);
+self.fetch = async (target, options = {}) => {
+  const url = new URL(target.url ?? target, folder).href.split(/[?#]/)[0];
+  const name = url.startsWith(folder) ? url.slice(folder.length) : '';
+  if (!Object.hasOwn(files, name)) return plainFetch(target, options);
+  try {
+    return await plainFetch(url, { cache: 'no-cache', integrity: files[name] });
+  } catch (trouble) {
+    refused = `${name} could not be fetched, or is not the file that belongs here: ${trouble?.message ?? trouble}`;
+    throw new Error(refused);
+  }
+};
+
 async function bytes(path) {
-  const reply = await fetch(path, { cache: 'no-cache' });
+  const reply = await fetch(path);
   if (!reply.ok) throw new Error(`${path}: ${reply.status}`);
   return new Uint8Array(await reply.arrayBuffer());
 }
 
 async function start() {
-  const plan = await (await fetch('offline.json', { cache: 'no-cache' })).json();
+  const plan = await (await plainFetch('offline.json', { cache: 'no-cache' })).json();
+  // The page names its worker after its own build.
+  if (!BUILD || plan.mark !== BUILD || self.name !== BUILD) throw new Error(MIXED);
+  files = plan.files;
+  // Scripts cannot be imported by hash, so they are fetched and checked first.
+  await Promise.all(['pyodide/pyodide.mjs', 'pyodide/pyodide.asm.mjs'].map(bytes));
+  const { loadPyodide } = await import('./pyodide/pyodide.mjs');
   wheels = plan.wheels;
   const core = bytes(plan.core);
   core.catch(() => {});
@@ -34,6 +59,7 @@ async function start() {
       python = await loadPyodide({ ...options, _loadSnapshot: (await bytes(plan.snapshot)).buffer });
       await open(core);
     } catch {
+      refused = '';
       python = null; // a picture that is missing, cut short, or of another Python: open it the plain way
     }
   }
@@ -72,7 +98,7 @@ async function bring(action) {
 }
 
 const started = start().catch((error) => {
-  postMessage({ failed: String(error?.message ?? error) });
+  postMessage({ failed: refused || String(error?.message ?? error) });
   throw error;
 });
 started.catch(() => {});
