@@ -1,5 +1,7 @@
 """A sheet half written is answered in words, whatever is asked of it: no error of the server, no silent edition."""
 
+from typing import Any
+
 import pytest
 
 from ampleroom.web import engine
@@ -96,7 +98,7 @@ def test_nothing_that_is_asked_of_a_half_written_sheet_is_an_error_of_the_server
     assert isinstance(engine.answer(action, data), dict)
 
 
-EDITS = [
+EDITS: list[dict[str, Any]] = [
     {"do": "add-item", "line": "switch #12"},
     {"do": "set-base", "line": "marked 3 in3"},
     {"do": "set-clamps", "way": "none"},
