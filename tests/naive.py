@@ -143,6 +143,16 @@ def naive_reading(
     return room, fill_of(job, box, items, space, edition, readings, what_devices_say_is_present)
 
 
+def nothing_is_in(job: Job, box: Box) -> bool:
+    """Whether no line puts a conductor, a device, a module or a terminal block into a box, on any side of it."""
+    contents = Device | Module | TerminalBlock | FixtureWires | Leads | Pigtails | BondingJumper
+    if any(isinstance(item, contents) for item in everything_written_of(job, box)):
+        return False
+    stops = [stop.name for run in job.runs for stop in run.stops]
+    passed = [through.name for run in job.runs for through in run.through]
+    return box.name not in [*stops, *passed]
+
+
 def everything_written_of(job: Job, box: Box) -> list[Item]:
     items: list[Item] = []
     for kind in job.kinds:

@@ -51,6 +51,7 @@ reading spliced-free-length spliced
 box J1
   square 4 x 2-1/8
   clamps outside
+raceway R1 J1 > J1 emt 1
 run J1 > ? 6 x 12/2 nm-b
 """
 SHEETS = {
@@ -145,7 +146,10 @@ def test_every_field_of_the_document_is_printed_with_a_value(printed):
         for value in values:
             misfits(value, name, name, seen)
     written = {f"{name}.{field}" for name in HEADINGS if name not in NOT_RUN for field in fields_of(name)}
-    assert written - seen == {"plan.not_looked_at"}  # only where the time for the search ran out
+    assert written - seen == {
+        "plan.not_looked_at",  # only where the time for the search ran out
+        "tried.not_judged",  # of one box alone
+    }
 
 
 def test_every_schema_printed_stands_in_the_document(printed):

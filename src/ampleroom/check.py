@@ -6,14 +6,16 @@ from collections.abc import Iterator, Sequence
 from decimal import Decimal
 
 from ampleroom.editions import NEWEST_COMPARED, OFFERED, CodeBook
-from ampleroom.errors import EditionUnknown
+from ampleroom.errors import EditionMissing
 from ampleroom.job.model import Box, Item, Job
+from ampleroom.job.subjects import not_judged
 from ampleroom.job.unknown import UNKNOWN
 from ampleroom.quantities import NO_LIMIT, number, volume
 from ampleroom.report import Report
 from ampleroom.rules import RULES
 from ampleroom.rules.box_room.barriers import shared_out
 from ampleroom.rules.builder import SpaceBuilder
+from ampleroom.rules.conduit_body.passing import NAME as BODY
 from ampleroom.rules.conduit_body.splices import holds_splices
 from ampleroom.rules.meetings import Meeting, meetings_by_place
 from ampleroom.rules.outlook import Outlook, Question
@@ -29,14 +31,23 @@ BOX_FILL = "box-fill"
 """The finding that weighs room against fill."""
 
 
-def book_for(job: Job, edition: int | None = None) -> CodeBook:
-    """The code book in force at a job; ``edition`` overrides the sheet's for a what-if."""
+def edition_for(job: Job, edition: int | None = None) -> int:
+    """The year of the edition to judge by: ``edition`` for a what-if, else the sheet's. There is no default.
+
+    Raises ``EditionMissing`` where neither is given.
+    """
     year = edition if edition is not None else job.edition
     if year is None:
-        raise EditionUnknown(
+        raise EditionMissing(
             "the sheet does not say which edition of the code is adopted there; write a line such as "
             f"'edition {NEWEST_COMPARED}' (one of {', '.join(map(str, OFFERED))}), or ask your authority"
         )
+    return year
+
+
+def book_for(job: Job, edition: int | None = None) -> CodeBook:
+    """The code book in force at a job; ``edition`` overrides the sheet's for a what-if."""
+    year = edition_for(job, edition)
     readings = {reading.name: reading.choice for reading in job.readings}
     return CodeBook(year, job.amendments, readings) if job.amendments else CodeBook(year, readings=readings)
 
@@ -44,7 +55,7 @@ def book_for(job: Job, edition: int | None = None) -> CodeBook:
 def check(job: Job, edition: int | None = None) -> Report:
     """Everything that is found of a job. Nothing is printed, and nothing raised for a box that is too small."""
     book = book_for(job, edition)
-    return Report(job, book, box_reports(job, book))
+    return Report(job, book, box_reports(job, book), not_judged(job))
 
 
 def box_reports(job: Job, book: CodeBook) -> tuple[BoxReport, ...]:
@@ -72,20 +83,24 @@ def box_report(box: Box, items: tuple[Item, ...], meetings: Sequence[Meeting], b
         if worst.asked
         else [None] * len(spaces)
     )
+    is_empty = all(space.is_empty for space in spaces)
     findings: list[Finding] = []
     for index, (space, best) in enumerate(zip(spaces, hopeful, strict=True)):
         if not space.is_conduit_body or (
             holds_splices(space) and space.base is not None and space.base.volume is not None
         ):
-            finding = fill_finding(space, best, book)
+            finding = fill_finding(space, best, book, is_empty)
             if finding.verdict is Verdict.OPEN:
-                finding = finding._replace(facts=tuple(facts_for(finding, index, box, items, meetings, book, worst)))
+                facts = facts_for(finding, index, box, items, meetings, book, worst) if finding.best is not None else ()
+                finding = finding._replace(facts=(*(empty_facts(space) if is_empty else ()), *facts))
             findings.append(finding)
+        elif is_empty:
+            findings.append(empty_body_finding(space, book))
         findings += judged(space, best, book, worst)
     reminders = [reminder for space in spaces for remind in REMINDER_RULES for reminder in remind(space, book)]
     if len(spaces) > 1:
         reminders = list(dict.fromkeys(reminders))
-    return BoxReport(box.name, box.description, box.at, tuple(findings), tuple(reminders))
+    return BoxReport(box.name, box.description, box.at, tuple(findings), tuple(reminders), is_empty)
 
 
 # ---- weighing ------------------------------------------------------------------------------------------------------
@@ -112,19 +127,28 @@ def by_amended_allowances(fill: list[Line], book: CodeBook) -> list[Line]:
     return [line._replace(cite=line.cite + said) if line.each in allowances else line for line in fill]
 
 
-def fill_finding(space: Space, best: Space | None, book: CodeBook) -> Finding:
-    """Whether the fill goes into the room: at the worst, and at the best where facts are unknown."""
+def fill_finding(space: Space, best: Space | None, book: CodeBook, is_empty: bool) -> Finding:
+    """Whether the fill goes into the room: at the worst, and at the best where facts are unknown.
+
+    A box in which nothing is written (``is_empty``), or whose volume nobody knows, is open, never a pass.
+    """
     worst_sheet = worksheet(space, book)
     best_sheet = worksheet(best, book) if best is not None else None
     if best_sheet == worst_sheet:
         best_sheet = None
-    if worst_sheet.passes:
+    is_unknown = is_volume_unknown(space, best)
+    if worst_sheet.passes and (is_empty or is_unknown):
+        verdict = Verdict.OPEN
+    elif worst_sheet.passes:
         verdict = Verdict.PASSES
     elif best_sheet is not None and best_sheet.passes:
         verdict = Verdict.OPEN
     else:
         verdict = Verdict.FAILS
-    message = fill_message(space.subject, verdict, worst_sheet, best_sheet)
+    if verdict is Verdict.OPEN and is_empty:
+        message = empty_message(space.subject, worst_sheet, is_unknown)
+    else:
+        message = fill_message(space.subject, verdict, worst_sheet, best_sheet)
     terms = book["box_fill.verdict"]
     at = space.box.at
     return Finding(
@@ -137,6 +161,35 @@ def fill_finding(space: Space, best: Space | None, book: CodeBook) -> Finding:
         worst_sheet,
         best_sheet,
         confidence=book.confidence("box_fill.verdict"),
+    )
+
+
+def is_volume_unknown(space: Space, best: Space | None) -> bool:
+    """Whether nobody knows the volume of the box itself: it could be none, and it could be any."""
+    return best is not None and space.base_room == 0 and best.base_room == NO_LIMIT
+
+
+def empty_message(name: str, sheet: Worksheet, is_unknown: bool) -> str:
+    holds = "volume not known" if is_unknown else f"it holds {volume(sheet.there)}"
+    return f"{name} has nothing in it yet, {holds}"
+
+
+def empty_facts(space: Space) -> tuple[Fact, ...]:
+    return (Fact(f"what comes into {space.subject} and what sits in it", Decimal(0), at=space.box.at),)
+
+
+def empty_body_finding(space: Space, book: CodeBook) -> Finding:
+    """A conduit body through which nothing passes yet: there is nothing to judge, and that is no pass."""
+    table = "conduit_bodies.cross_section"
+    return Finding(
+        BODY,
+        Verdict.OPEN,
+        space.subject,
+        f"{space.subject} has nothing in it yet",
+        book[table]["cite"],
+        space.box.at,
+        facts=empty_facts(space),
+        confidence=book.confidence(table),
     )
 
 
@@ -205,7 +258,7 @@ def gained(worst: Worksheet, well: Worksheet) -> Decimal:
 
 def settles_text(worst: Worksheet, best: Worksheet, well: Worksheet) -> str:
     """What one fact would settle if it turned out well, everything else at its worst."""
-    if well.there == NO_LIMIT and not worst.needed.is_finite():
+    if well.there == NO_LIMIT and (not worst.needed.is_finite() or worst.margin >= 0):
         return "it must be known, and how much goes in too"
     if well.there == NO_LIMIT:
         part = -worst.margin
@@ -257,4 +310,4 @@ def judged(space: Space, best: Space | None, book: CodeBook, outlook: Outlook) -
                 yield finding
 
 
-__all__ = ["BOX_FILL", "Question", "book_for", "box_reports", "check", "check_box", "worksheet"]
+__all__ = ["BOX_FILL", "Question", "book_for", "box_reports", "check", "check_box", "edition_for", "worksheet"]

@@ -3,6 +3,7 @@
 AmpleroomError
 ├── SheetFaults       a job sheet, or a file beside it, has lines that cannot be read: all of them, with their places
 ├── EditionUnknown    an edition that is not offered
+│   └── EditionMissing    a sheet that does not say which edition is adopted there
 ├── NameUnknown       a box, rule or reading that is not there, with the nearest names
 └── FileTrouble       a file that cannot be opened, is no text, or is too large
 """
@@ -31,6 +32,10 @@ class SheetFaults(AmpleroomError):
 
 class EditionUnknown(AmpleroomError):
     """An edition nobody can answer for."""
+
+
+class EditionMissing(EditionUnknown):
+    """A sheet that does not say which edition is adopted there; no default would be right everywhere."""
 
 
 class NameUnknown(AmpleroomError):

@@ -10,6 +10,7 @@ from typing import TYPE_CHECKING, Any
 from ampleroom.editions import READINGS, CodeBook
 from ampleroom.errors import NameUnknown
 from ampleroom.job.model import Job
+from ampleroom.job.subjects import NotJudged, not_judged_text
 from ampleroom.record import Record
 from ampleroom.where import Where
 from ampleroom.worksheet import BoxReport, Fact, Finding, Line, Reminder, Verdict, Worksheet
@@ -31,11 +32,19 @@ class Report(Record):
     job: Job
     book: CodeBook
     boxes: tuple[BoxReport, ...]
+    not_judged: tuple[NotJudged, ...] = ()
+    """What stands in the sheet and no rule judged. Empty where the report is of one box alone."""
 
     @property
     def verdict(self) -> Verdict:
-        """The worst of all boxes."""
-        return max((box.verdict for box in self.boxes), default=Verdict.PASSES)
+        """The worst of all boxes. A job is open where there is no box, or where something in its sheet was not judged."""
+        worst = max((box.verdict for box in self.boxes), default=Verdict.OPEN)
+        return max(worst, Verdict.OPEN) if self.not_judged else worst
+
+    @property
+    def not_judged_text(self) -> str:
+        """``Not judged: 2 raceways, 3 circuits``; empty where everything was judged."""
+        return not_judged_text(self.not_judged)
 
     @property
     def findings(self) -> tuple[Finding, ...]:
@@ -85,6 +94,7 @@ class Report(Record):
             "edition": edition_json(self.book),
             "verdict": self.verdict.word,
             "counts": {verdict.word: number for verdict, number in self.counts.items()},
+            "not_judged": not_judged_json(self.not_judged),
             "readings": [reading_json(name, boxes, self.book) for name, boxes in sorted(self.readings.items())],
             "boxes": [self.box_json(box) for box in self.boxes],
             "caution": CAUTION,
@@ -100,6 +110,7 @@ class Report(Record):
             "at": box.description,
             "where": self.where_json(box.at),
             "verdict": box.verdict.word,
+            "empty": box.is_empty,
             "findings": [self.finding_json(finding) for finding in box.findings],
             "reminders": [reminder_json(reminder) for reminder in box.reminders],
         }
@@ -148,6 +159,10 @@ def readings_of(finding: Finding) -> tuple[str, ...]:
             for line in sheet.lines:
                 found.update(dict.fromkeys(line.readings))
     return tuple(found)
+
+
+def not_judged_json(found: tuple[NotJudged, ...]) -> list[dict[str, Any]]:
+    return [{"kind": each.kind, "number": each.number, "text": each.text} for each in found]
 
 
 def edition_json(book: CodeBook) -> dict[str, Any]:

@@ -160,10 +160,13 @@ class BoxReport(Record):
     at: Where
     findings: tuple[Finding, ...]
     reminders: tuple[Reminder, ...] = ()
+    is_empty: bool = False
+    """Whether nothing is written in it yet: no conductor, no device, in none of its spaces."""
 
     @property
     def verdict(self) -> Verdict:
-        return max((finding.verdict for finding in self.findings), default=Verdict.PASSES)
+        """The worst of its findings; open where no rule said anything of it."""
+        return max((finding.verdict for finding in self.findings), default=Verdict.OPEN)
 
     @property
     def fill_findings(self) -> tuple[Finding, ...]:

@@ -2,7 +2,7 @@
 
 import pytest
 
-from tests.cli.helpers import inside
+from tests.cli.helpers import PASSES, inside
 
 AMENDED = """job Ice house
 edition 2020
@@ -34,10 +34,33 @@ def test_an_open_box_is_told_with_what_to_find_out_and_where(folder):
 
 
 def test_failing_boxes_come_first_then_open_ones_then_the_rest(folder):
-    sheet = "edition 2020\nbox A\n  square 4 x 1-1/2\nbox B\n  marked ? in3\n  switch #14\nbox C\n  device 3 x 2 x 1-1/2\n  2 x switch #12\n"
+    sheet = "edition 2020\nbox A\n  square 4 x 1-1/2\n  switch #14\nbox B\n  marked ? in3\n  switch #14\nbox C\n  device 3 x 2 x 1-1/2\n  2 x switch #12\n"
     (folder / "order.job").write_text(sheet)
     told = inside("check", "order.job").out
     assert told.index("FAILS  C") < told.index("NOT SETTLED  B") < told.index("PASSES  1 box")
+
+
+def test_what_no_rule_judges_is_told_under_the_counts_and_is_no_pass(folder):
+    more = "panel P main 200 A\nraceway R1 P > J1 emt 1\ncircuit 3 20 A 3000 VA continuous\nload range 12 kW\n"
+    (folder / "more.job").write_text(PASSES + more)
+    told = inside("check", "more.job")
+    assert told.status == 3
+    lines = told.out.split("\n")
+    assert lines[1:3] == ["1 box: 0 fail, 0 not settled, 1 pass", "Not judged: 1 raceway, 1 circuit, 1 load, 1 panel"]
+    assert inside("check", "more.job", "--json").json["verdict"] == "not settled"
+    shown = inside("show", "J1", "more.job", "--json")
+    assert (shown.status, shown.json["verdict"], shown.json["not_judged"]) == (0, "passes", [])
+    assert "Not judged" not in inside("check", "passes.job").out
+
+
+def test_a_box_with_nothing_in_it_or_of_unknown_volume_is_no_pass(folder):
+    (folder / "empty.job").write_text("edition 2020\nbox J1\n  square 4 x 1-1/2\nbox J2\n  marked ? in3\nbox J3\n")
+    ran = inside("check", "empty.job")
+    told = " ".join(ran.out.split())
+    assert ran.status == 3
+    assert "J1 has nothing in it yet, it holds 21.00 in3" in told
+    assert "J2 has nothing in it yet, volume not known" in told
+    assert "full" not in told
 
 
 def test_an_edition_that_is_provisional_says_so_first(folder):

@@ -173,7 +173,9 @@ def test_a_pipe_that_is_closed_early_is_no_error(folder):
 
 
 def test_a_terminal_that_knows_no_such_letters_gets_question_marks(folder):
-    (folder / "letters.job").write_text("job Łoft\nedition 2020\nbox Ł1 at 水\n  square 4 x 1-1/2\n", "utf-8")
+    (folder / "letters.job").write_text(
+        "job Łoft\nedition 2020\nbox Ł1 at 水\n  square 4 x 1-1/2\n  switch #12\n", "utf-8"
+    )
     ran = outside("check", "letters.job", PYTHONIOENCODING="ascii")
     assert (ran.status, ran.err) == (0, "")
     assert "?oft" in ran.out

@@ -176,7 +176,7 @@ def test_a_run_from_a_box_into_itself_is_drawn():
 
 
 def test_a_job_without_runs_or_boxes_is_drawn():
-    assert texts(job_map(report("edition 2020\nbox A\n  marked 9 in3\n")))[-1] == "A"
+    assert texts(job_map(report("edition 2020\nbox A\n  marked 9 in3\n  switch #14\n")))[-1] == "A"
     assert job_map(report("edition 2020\npanel P\n")).high > 0
     assert job_map(check(Job(edition=2020))).description == "0 boxes, 0 panels, 0 runs: 0 fail, 0 not settled, 0 pass."
 
@@ -199,5 +199,6 @@ def test_a_long_chain_is_laid_out():
 
 def test_the_description_says_what_fails():
     assert job_map(example("studio")).description == (
-        "12 boxes, 1 panel, 17 runs: 2 fail, 1 not settled, 9 pass. Failing: A1, A2."
+        "12 boxes, 1 panel, 17 runs: 2 fail, 1 not settled, 9 pass; "
+        "not judged: 1 raceway, 5 circuits, 1 panel, 1 run in insulation. Failing: A1, A2."
     )

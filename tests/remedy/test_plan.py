@@ -244,8 +244,16 @@ def test_an_empty_stock_says_so():
     assert nothing.reasons == ("the stock file has no boxes",)
 
 
+def test_a_box_with_nothing_in_it_is_not_mended_and_says_why():
+    (nothing,) = plan_of(job_of("box J1\n  device 3 x 2 x 1-1/2\n"), stock(SMALL)).nothing
+    assert (nothing.box, nothing.reasons) == (
+        "J1",
+        ("nothing is in it yet: first write what comes into it and what sits in it",),
+    )
+
+
 def test_a_job_that_passes_needs_nothing():
-    made = plan_of(job_of("box J1\n  square 4 x 2-1/8\n  clamps none\n"), stock(SMALL))
+    made = plan_of(job_of("box J1\n  square 4 x 2-1/8\n  clamps none\n  switch #12\n"), stock(SMALL))
     assert (len(made.remedies), len(made.nothing), made.choice.is_proved) == (0, 0, True)
     assert made.cost == 0
 

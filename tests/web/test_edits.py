@@ -1,5 +1,6 @@
 """Every change by a tap: what becomes of the sheet, and that no tap ever leaves a line nobody can read."""
 
+from decimal import Decimal
 from typing import Any
 
 import pytest
@@ -32,6 +33,7 @@ TAPS: list[tuple[str, dict[str, Any], str, str]] = [
     ("set-base", {"box": "j1", "line": "marked  ?  in3"}, "  square 4 x 2-1/8\n", "  marked ? in3\n"),
     ("set-clamps", {"box": "J1", "way": "?"}, "  clamps inside\n", "  clamps ?\n"),
     ("add-item", {"box": "S1", "line": "receptacle #12"}, "  switch #14\n", "  switch #14\n  receptacle #12\n"),
+    ("divide", {"box": "S1", "way": "plastic", "how": "left 1 gang, right 1 gang"}, "  clamps tabs\n  switch #14\n", "  barrier plastic\n  space left 1 gangs\n  clamps tabs\n  switch #14\n  space right 1 gangs\n"),
     ("put-item", {"box": "S1", "index": 2, "line": "dimmer #14"}, "  switch #14\n", "  dimmer #14\n"),
     ("drop-item", {"box": "S1", "index": 2}, "  switch #14\n", ""),
     ("add-cable", {"box": "J1", "cable": "12/2 nm-b"}, "run J1 > S1 14/2 nm-b\n", "run J1 > S1 14/2 nm-b\nrun J1 > ? 12/2 nm-b\n"),
@@ -61,6 +63,8 @@ def test_a_tap_changes_the_lines_it_is_about_and_no_other(app, number):
     answer = app.edit(job, do, **words)
     assert answer.status == 200, answer
     expected = SHEET.replace(before, after, 1)
+    if do == "divide":
+        expected = expected.replace("run J1 > S1 14/2", "run J1 > S1/left 14/2")
     if do == "drop-box":
         expected = expected.replace("run J1 > S1 14/2", "run J1 > ? 14/2")
     if do in ("add-box", "drop-box", "set-title"):  # blank lines around are a matter of taste
@@ -100,6 +104,12 @@ NO_TAPS: list[tuple[str, dict[str, Any]]] = [
     ("add-item", {"box": "J1", "line": "box J2"}),
     ("add-item", {"box": "J1", "line": "# nothing"}),
     ("add-item", {"box": "J1", "line": "octagon 4 x 1-1/2"}),
+    ("add-item", {"box": "J1", "line": "switch #14", "space": "left"}),
+    ("divide", {"box": "J1", "way": "wood", "how": "left 1/2, right 1/2"}),
+    ("divide", {"box": "J1", "way": "metal", "how": "left 1/2"}),
+    ("divide", {"box": "J1", "way": "metal", "how": "left 1/2, switch #12"}),
+    ("divide", {"box": "J1", "way": "metal", "how": "left 1/2, right 2/3"}),
+    ("divide", {"box": "S1", "way": "metal", "how": "left 2 gangs, right 1 gang"}),
     ("put-item", {"box": "J1", "index": 2, "line": "switch #14"}),
     ("put-item", {"box": "J1", "index": -1, "line": "switch #14"}),
     ("put-item", {"box": "J1", "index": True, "line": "switch #14"}),
@@ -169,6 +179,86 @@ def test_a_new_cable_goes_to_the_side_that_is_looked_at():
     for space, said in (("", "D1/left"), ("left", "D1/left"), ("right", "D1/right"), ("RIGHT", "D1/right")):
         edit = {"do": "add-cable", "box": "D1", "cable": "12/2 nm-b", "space": space}
         assert f"run {said} > ? 12/2 nm-b\n" in engine.answer("edit", {"sheet": BARRIER, "edit": edit})["sheet"]
+
+
+def tapped(sheet, **edit):
+    answer = engine.answer("edit", {"sheet": sheet, "edit": edit, "box": edit["box"]})
+    assert "error" not in answer, answer
+    assert answer["faults"] == []
+    return answer
+
+
+OWN_SIDES = """job Slip
+edition 2020
+box D3
+  square 4 x 2-1/8
+  barrier metal
+  space left 1/2
+  switch #14   # stays
+  space right 1/2
+  receptacle #12
+"""
+
+
+@pytest.mark.parametrize(
+    "sheet", [BARRIER.replace("D1", "D3").replace(" through D2", ""), OWN_SIDES], ids=["by its kind", "its own"]
+)
+@pytest.mark.parametrize("side", ["left", "right", "LEFT"])
+def test_what_is_tapped_goes_to_the_side_that_is_looked_at(sheet, side):
+    answer = tapped(sheet, do="add-item", box="D3", line="dimmer #12", space=side)
+    (item,) = [item for item in answer["view"]["items"] if item["text"] == "dimmer #12"]
+    assert item["side"] == side.lower()
+    other = {"left": "right", "right": "left"}[side.lower()]
+    before, after = fills(engine.answer("box", {"sheet": sheet, "box": "D3"})), fills(answer["view"])
+    assert after[f"D3/{other}"] == before[f"D3/{other}"]
+    assert after[f"D3/{side.lower()}"] != before[f"D3/{side.lower()}"]
+
+
+def fills(view):
+    return {found["subject"]: found["needed"] for found in view["findings"] if found["rule"] == "box-fill"}
+
+
+def test_a_tap_on_a_divided_box_that_says_no_side_is_asked_for_it():
+    answer = engine.answer("edit", {"sheet": OWN_SIDES, "edit": {"do": "add-item", "box": "D3", "line": "stud"}})
+    assert "which side? 'space' is left or right" in answer["error"]
+    ring = tapped(OWN_SIDES, do="add-item", box="D3", line="plaster ring 3 in3")  # of the whole box
+    assert ring["view"]["items"][-1]["side"] == ""
+
+
+def test_clamps_are_those_of_the_side_and_nothing_is_lost_around_them():
+    answer = tapped(OWN_SIDES, do="set-clamps", box="D3", way="inside", space="left")
+    assert answer["sheet"] == OWN_SIDES.replace("# stays\n", "# stays\n  clamps inside\n")
+    again = tapped(answer["sheet"], do="set-clamps", box="D3", way="none", space="right")
+    assert again["view"]["clamps"] == {"left": "inside", "right": "none"}
+    both = tapped(again["sheet"], do="set-clamps", box="D3", way="outside", space="right")
+    assert both["view"]["clamps"] == {"left": "inside", "right": "outside"}
+
+
+def test_clamps_of_the_whole_box_become_those_of_each_side():
+    sheet = OWN_SIDES.replace("  barrier metal\n", "  clamps inside\n  barrier metal\n")
+    answer = tapped(sheet, do="set-clamps", box="D3", way="none", space="right")
+    assert answer["view"]["clamps"] == {"left": "inside", "right": "none"}
+
+
+def test_a_barrier_made_by_touch_leaves_everything_on_its_first_side():
+    sheet = (
+        "edition 2020\npanel P\nkind k\n  marked 36 in3 plastic 2-gang\n  clamps tabs\nbox J1 k\n  switch #14 # one\n"
+    )
+    sheet += "box J2\n  square 4 x 1-1/2\nrun P > J1 > J2 14/2 nm-b # two\nrun P > J2 14/2 nm-b through J1 # three\n"
+    answer = tapped(sheet, do="divide", box="J1", way="plastic", how="left 1 gang, right 1 gang")
+    view = answer["view"]
+    assert view["spaces"] == ["left", "right"]
+    assert {item["side"] for item in view["items"] if item["is"] in ("device", "clamps")} == {"left"}
+    assert {run["side"] for run in view["runs"]} == {"left"}
+    for remark in ("# one", "# two", "# three"):
+        assert remark in answer["sheet"]
+    rooms = {found["subject"]: Decimal(found["there"]) for found in view["findings"] if found["rule"] == "box-fill"}
+    # 36 in3 in two gangs, less half of the 1.0 in3 of an unmarked nonmetallic barrier on each side: 314.16(A)
+    assert rooms == {"J1/left": Decimal("17.5"), "J1/right": Decimal("17.5")}
+    answer = engine.answer(
+        "edit", {"sheet": answer["sheet"], "edit": {"do": "divide", "box": "J1", "way": "metal", "how": "a 1/2, b 1/2"}}
+    )
+    assert "has a barrier already" in answer["error"]
 
 
 def test_what_stands_beside_the_title_and_the_edition_stays():

@@ -30,6 +30,8 @@ def write_heading(report: Report, paper: Paper) -> None:
     counts = report.counts
     said = [f"{counts[Verdict.FAILS]} fail", f"{counts[Verdict.OPEN]} not settled", f"{counts[Verdict.PASSES]} pass"]
     paper.line(f"{plural(len(report.boxes), 'box', 'boxes')}: {', '.join(said)}")
+    if report.not_judged:
+        paper.line(report.not_judged_text, style="not settled", hang=2)
 
 
 def place_of(finding: Finding, report: Report) -> str:

@@ -32,6 +32,14 @@ class AddFirst(Record):
     new: tuple[Item, ...]
 
 
+class AddAfter(Record):
+    """Lines more under a box, right behind one of its lines."""
+
+    box: str
+    new: tuple[Item, ...]
+    old: Item
+
+
 class PutItem(Record):
     """A line under a box in place of another."""
 
@@ -86,7 +94,20 @@ class DropRun(Record):
     old: Run
 
 
-Step = AddItem | AddFirst | PutItem | DropItem | SetKind | AddKind | AddBox | DropBox | AddRun | PutRun | DropRun
+Step = (
+    AddItem
+    | AddFirst
+    | AddAfter
+    | PutItem
+    | DropItem
+    | SetKind
+    | AddKind
+    | AddBox
+    | DropBox
+    | AddRun
+    | PutRun
+    | DropRun
+)
 Change = tuple[Step, ...]
 
 
@@ -106,6 +127,8 @@ def _taken(job: Job, step: Step) -> Job:
             return _with_box(job, name, lambda box: replace(box, items=(*box.items, new)))
         case AddFirst(name, several):
             return _with_box(job, name, lambda box: replace(box, items=(*several, *box.items)))
+        case AddAfter(name, several, old):
+            return _with_box(job, name, lambda box: replace(box, items=_swapped(box.items, old, (old, *several))))
         case PutItem(name, new, old):
             return _with_box(job, name, lambda box: replace(box, items=_swapped(box.items, old, (new,))))
         case DropItem(name, old):
@@ -250,6 +273,10 @@ def _write(page: _Page, job: Job, step: Step) -> None:
         case AddFirst(name, several):
             lines = page.box(name)
             lines[1:1] = page.insert(lines[0], *("  " + written(item) for item in several))
+        case AddAfter(name, several, old):
+            lines = page.box(name)
+            place = 1 + _place(job.box(name).items, old)
+            lines[place + 1 : place + 1] = page.insert(lines[place], *("  " + written(item) for item in several))
         case PutItem(name, new, old):
             page.put(page.box(name)[1 + _place(job.box(name).items, old)], written(new))
         case DropItem(name, old):
@@ -290,7 +317,9 @@ def written_out(job: Job, box: Box, *swaps: tuple[Item, Item]) -> Change:
     """A box with the lines of its kind under it instead of the kind's name, some of them (old, new) swapped for others."""
     if not box.kind or box.kind is UNKNOWN:
         return ()
-    kind = next(kind for kind in job.kinds if kind.name == box.kind)
+    kind = next((kind for kind in job.kinds if kind.name == box.kind), None)
+    if kind is None:  # a sheet half written: its kind is not in it yet
+        return ()
     items = tuple(next((new for old, new in swaps if old is item), item) for item in kind.items)
     return (SetKind(box.name, ""), AddFirst(box.name, tuple(replace(item, at=NOWHERE) for item in items)))
 

@@ -432,6 +432,13 @@ class Job(Record):
                 return box
         raise NameUnknown("box", name, (box.name for box in self.boxes))
 
+    def twice(self) -> tuple[str, ...]:
+        """Names that more than one place has: in a sheet half written, for a finished one has none."""
+        names: dict[str, list[str]] = {}
+        for place in self.places():
+            names.setdefault(place.name.casefold(), []).append(place.name)
+        return tuple(same[0] for same in names.values() if len(same) > 1)
+
     def places(self) -> Iterator[Box | Panel | Equipment]:
         yield from self.boxes
         yield from self.panels

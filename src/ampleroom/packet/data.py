@@ -62,6 +62,7 @@ def packet_data(
         "cover_rows": COVER_ROWS,
         "name_wide": name_wide(cards),
         "summary": summary(report),
+        "not_judged": report.not_judged_text,
         "readings": readings_rows(report),
         "troubles": [listed(card) for card in cards if card.verdict is not Verdict.PASSES],
         "remedies": remedy_rows(plan),
@@ -90,8 +91,11 @@ def wanted(card: Card, only_failing: bool, boxes: tuple[str, ...]) -> bool:
 
 
 def summary(report: Report) -> str:
+    """How the boxes stand, in one sentence; what was not judged is said beside it."""
     counts = report.counts
-    if report.verdict is Verdict.PASSES:
+    if not report.boxes:
+        return "There is no box in the sheet yet."
+    if counts[Verdict.PASSES] == len(report.boxes):
         return "The only box passes." if len(report.boxes) == 1 else f"All {len(report.boxes)} boxes pass."
     said = []
     if counts[Verdict.FAILS]:

@@ -93,6 +93,8 @@ def job_map(report: Report) -> Drawing:
     nodes = layout.nodes
     counts = report.counts
     summary = f"{counts[Verdict.FAILS]} fail, {counts[Verdict.OPEN]} not settled, {counts[Verdict.PASSES]} pass"
+    if report.not_judged:
+        summary += f"; {report.not_judged_text[0].lower()}{report.not_judged_text[1:]}"
     title = job.title or job.file
     rows = max((node.row for node in nodes), default=0.0) + 1
     wide = max([560.0, *(layout.right(node) + LEFT + 90 for node in nodes)])
@@ -188,6 +190,9 @@ def forest(job: Job, links: dict[Link, list[Run]]) -> list[Node]:
         near.setdefault(one, []).append(other)
         near.setdefault(other, []).append(one)
     known = [panel.name for panel in job.panels] + [box.name for box in job.boxes] + [e.name for e in job.equipment]
+    written = set(known)  # a half-written sheet has runs to boxes that are not in it yet: they are places all the same
+    known += [name for run in job.runs for name in along(run) if name != "?" and name not in written]
+    known = list(dict.fromkeys(known))
     order = {name: number for number, name in enumerate(known)}
     seen: set[str] = set()
     roots: list[Node] = []

@@ -93,6 +93,8 @@ def all_remedies(
     trial: Trial, box: Box, stock: Stock, margin: Decimal = NO_MARGIN, wanted: Wanted = EVERY
 ) -> list[Remedy]:
     """Every move wanted that is enough alone, and pairs of moves of which neither is; the cheapest are tried first."""
+    if trial.reports[box.name].is_empty:
+        return []
     spot, now = spot_of(trial, box, stock), margin_of(trial.reports[box.name])
     made = [(move.cost(stock), move, make) for make in MOVES for move in make(spot) if wanted.lets(move)]
     made.sort(key=itemgetter(0))
@@ -198,6 +200,8 @@ def remedy_of(attempt: Tried) -> Remedy:
 
 def why_nothing(trial: Trial, box: Box, stock: Stock) -> Nothing:
     """Why nothing helps: what stands in the way of each kind of move."""
+    if trial.reports[box.name].is_empty:
+        return Nothing(box.name, ("nothing is in it yet: first write what comes into it and what sits in it",))
     spot = spot_of(trial, box, stock)
     reasons: list[str] = []
     base = spot.base

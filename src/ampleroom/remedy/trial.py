@@ -8,6 +8,7 @@ from ampleroom.check import box_reports
 from ampleroom.editions import CodeBook
 from ampleroom.fits import run_into
 from ampleroom.job.edit import (
+    AddAfter,
     AddBox,
     AddFirst,
     AddItem,
@@ -62,7 +63,14 @@ class Trial:
         found: set[str] = set()
         for step in change:
             match step:
-                case AddItem(name, _) | AddFirst(name, _) | PutItem(name, _, _) | DropItem(name, _) | SetKind(name, _):
+                case (
+                    AddItem(name, _)
+                    | AddFirst(name, _)
+                    | AddAfter(name, _, _)
+                    | PutItem(name, _, _)
+                    | DropItem(name, _)
+                    | SetKind(name, _)
+                ):
                     found.add(name)
                 case AddBox(box, _):
                     found.add(box.name)

@@ -141,6 +141,21 @@ class Space(NamedTuple):
         return largest(sizes)
 
     @property
+    def is_empty(self) -> bool:
+        """Whether nothing is written that a box is for: no conductor, device, module or terminal block. Clamps, studs, rings
+        and what the box carries are no contents by themselves."""
+        return not (
+            self.entering
+            or self.fixture_wires
+            or self.leads
+            or self.jumpers
+            or self.pigtails
+            or self.devices
+            or self.modules
+            or self.blocks
+        )
+
+    @property
     def is_conduit_body(self) -> bool:
         return self.base is not None and self.base.form == "conduit body"
 

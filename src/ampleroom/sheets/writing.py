@@ -126,6 +126,8 @@ def write_results(book: Any, report: Report, looks: dict[str, Any]) -> None:
     head(lines, LINE_COLUMNS, (10, 8, 34, 8, 10, 12, 18, 60, 14), looks)
     for row, cells in enumerate(line_rows(report), 1):
         put(lines, row, cells, looks, looks["text"])
+    if report.not_judged:
+        put(sheet, len(report.findings) + 1, not_judged_row(report), looks, looks["text"])
     sheet.write_string(len(report.findings) + 3, 0, CAUTION, looks["text"])
 
 
@@ -172,6 +174,11 @@ def result_rows(report: Report, shown: Callable[[Decimal], Any]) -> list[list[An
     return rows
 
 
+def not_judged_row(report: Report) -> list[str]:
+    """A row on the whole job: how many things in the sheet no rule judged."""
+    return ["", "", Verdict.OPEN.word, "", "", "", "", report.book.title, report.not_judged_text]
+
+
 def as_number(value: Decimal) -> Any:
     """A number to reckon with; what is not known is left empty."""
     return float(value) if value.is_finite() else ""
@@ -205,4 +212,6 @@ def results_csv(report: Report) -> str:
     table.writerow(RESULT_COLUMNS)
     for row in result_rows(report, lambda value: number(value) if value.is_finite() else ""):
         table.writerow(map(guarded, row))
+    if report.not_judged:
+        table.writerow(not_judged_row(report))
     return out.getvalue()

@@ -9,9 +9,24 @@ from typing import Any
 from ampleroom.editions import edition
 from ampleroom.errors import AmpleroomError
 from ampleroom.fits import run_into
-from ampleroom.job.edit import AddBox, AddItem, AddRun, Change, DropBox, DropItem, DropRun, PutItem, PutRun, replacing
+from ampleroom.job.edit import (
+    AddAfter,
+    AddBox,
+    AddFirst,
+    AddItem,
+    AddRun,
+    Change,
+    DropBox,
+    DropItem,
+    DropRun,
+    PutItem,
+    PutRun,
+    changed,
+    replacing,
+    written_out,
+)
 from ampleroom.job.lines.runs import read_run
-from ampleroom.job.model import Base, Box, Clamps, Job, SpaceShare, Stop, Through
+from ampleroom.job.model import Barrier, Base, Box, Clamps, Item, Job, Mounting, Part, SpaceShare, Stop, Through
 from ampleroom.job.reader import read_item
 from ampleroom.job.sheet import without_remark, words_of
 from ampleroom.job.unknown import UNKNOWN
@@ -19,6 +34,7 @@ from ampleroom.job.words import Unreadable, Words
 from ampleroom.job.writer import written
 from ampleroom.record import Record, replace
 from ampleroom.web.kinds import EDIT, checked
+from ampleroom.where import NOWHERE
 
 BYTE_ORDER = "\ufeff"
 NAME = re.compile(r"[^\s/>,#?]{1,40}")
@@ -42,6 +58,9 @@ def change_for(job: Job, edit: dict[str, Any]) -> Made:
     if not isinstance(do, str) or do not in EDITS:
         raise NoEdit(f"no change {do!r}; known: " + ", ".join(EDITS))
     checked(edit, EDIT)
+    twice = {name.casefold() for name in job.twice()}
+    if do not in WHOLE_SHEET and (edit.get("box") or "").casefold() in twice:
+        raise NoEdit(f"two places are named {edit['box']}; give one of them another name in the sheet first")
     return EDITS[do](job, edit)
 
 
@@ -89,16 +108,106 @@ def set_base(job: Job, edit: dict[str, Any]) -> Made:
     return Made(replacing(job, box, old, new), box.name)
 
 
+COMMON = Base | Part | Barrier | Mounting
+"""Lines that are of the whole box, wherever they stand under it."""
+
+
+def shares_of(items: tuple[Item, ...]) -> list[SpaceShare]:
+    return [item for item in items if isinstance(item, SpaceShare)]
+
+
+def side_of(job: Job, box: Box, edit: dict[str, Any]) -> str:
+    """The side of a divided box that was chosen, as the sheet spells it; empty where no barrier divides the box."""
+    shares = shares_of(job.items(box))
+    said = free_text(edit, "space")
+    found = next((share.name for share in shares if share.name.casefold() == said.casefold()), "")
+    if not found and (shares or said):
+        names = " or ".join(share.name for share in shares)
+        raise NoEdit(
+            f"{box.name} has a barrier: which side? 'space' is {names}" if shares else f"no side {said!r} there"
+        )
+    return found
+
+
+def by_side(items: tuple[Item, ...]) -> dict[str, list[Item]]:
+    """The lines under a box by the side they are written in, each side's own line first; ``""``: those above the sides."""
+    found: dict[str, list[Item]] = {"": []}
+    side = ""
+    for item in items:
+        if isinstance(item, SpaceShare):
+            side = item.name
+        found.setdefault(side, []).append(item)
+    return found
+
+
+def into_side(job: Job, box: Box, side: str, new: Item) -> Change:
+    """A line more on one side of a box; the kind's lines stand under the box first where its barrier is the kind's."""
+    if not shares_of(box.items):
+        steps = written_out(job, box)
+        return (*steps, *into_side(changed(job, steps), changed(job, steps).box(box.name), side, new))
+    return (AddAfter(box.name, (new,), by_side(box.items)[side][-1]),)
+
+
+def set_side_clamps(job: Job, box: Box, side: str, new: Clamps) -> Change:
+    """The clamps of one side; a line above the sides holds for all of them, so each gets its own instead."""
+    steps = () if shares_of(box.items) and not box.kind else written_out(job, box)
+    box = changed(job, steps).box(box.name)
+    sides = by_side(box.items)
+    of_all = next((item for item in sides[""] if isinstance(item, Clamps)), None)
+    if of_all is not None:
+        steps += (DropItem(box.name, of_all),)
+    for name, items in sides.items():
+        clamps = new if name == side else of_all
+        if not name or clamps is None:
+            continue
+        old = next((item for item in items if isinstance(item, Clamps)), None)
+        clamps = replace(clamps, at=NOWHERE)
+        steps += (AddAfter(box.name, (clamps,), items[-1]) if old is None else PutItem(box.name, clamps, old),)
+    return steps
+
+
+def divide(job: Job, edit: dict[str, Any]) -> Made:
+    """A barrier in a box (``way``: metal or plastic) and its sides (``how``: ``left 1/2, right 1/2``). All that is in the box
+    and comes into it is on the first side then.
+    """
+    box = job.box(word(edit, "box"))
+    if any(isinstance(item, Barrier | SpaceShare) for item in job.items(box)):
+        raise NoEdit(f"{box.name} has a barrier already")
+    barrier = item_line(f"barrier {word(edit, 'way')}")
+    shares = [item_line(f"space {part.strip()}") for part in word(edit, "how").split(",")]
+    if len(shares) < 2 or not all(isinstance(share, SpaceShare) for share in shares):
+        raise NoEdit("a barrier makes two sides or more, such as: left 1/2, right 1/2")
+    steps = written_out(job, box)
+    items = changed(job, steps).box(box.name).items
+    of_box = next((number for number, item in enumerate(items) if not isinstance(item, COMMON)), len(items))
+    head = (barrier, shares[0])
+    steps += (AddAfter(box.name, head, items[of_box - 1]) if of_box else AddFirst(box.name, head),)
+    steps += tuple(AddItem(box.name, share) for share in shares[1:])
+    side = shares[0].name
+    for run in job.runs:
+        stops = tuple(replace(stop, space=side) if stop.name == box.name else stop for stop in run.stops)
+        through = tuple(replace(met, space=side) if met.name == box.name else met for met in run.through)
+        if stops != run.stops or through != run.through:
+            steps += (PutRun(replace(run, stops=stops, through=through), run),)
+    return Made(steps, box.name)
+
+
 def set_clamps(job: Job, edit: dict[str, Any]) -> Made:
     box = job.box(word(edit, "box"))
     new = item_line(f"clamps {word(edit, 'way')}")
+    if side := side_of(job, box, edit):
+        return Made(set_side_clamps(job, box, side, new), box.name)
     old = next((item for item in job.items(box) if isinstance(item, Clamps)), None)
     return Made(replacing(job, box, old, new), box.name)
 
 
 def add_item(job: Job, edit: dict[str, Any]) -> Made:
+    """A line more; in a divided box on the side chosen, unless it is of the whole box."""
     box = job.box(word(edit, "box"))
-    return Made((AddItem(box.name, item_line(word(edit, "line"))),), box.name)
+    new = item_line(word(edit, "line"))
+    if not isinstance(new, COMMON | SpaceShare) and (side := side_of(job, box, edit)):
+        return Made(into_side(job, box, side, new), box.name)
+    return Made((AddItem(box.name, new),), box.name)
 
 
 def put_item(job: Job, edit: dict[str, Any]) -> Made:
@@ -268,6 +377,7 @@ EDITS: dict[str, Callable[[Job, dict[str, Any]], Made]] = {
     "set-base": set_base,
     "set-clamps": set_clamps,
     "add-item": add_item,
+    "divide": divide,
     "put-item": put_item,
     "drop-item": drop_item,
     "add-cable": add_cable,
@@ -281,5 +391,8 @@ EDITS: dict[str, Callable[[Job, dict[str, Any]], Made]] = {
     "set-edition": set_edition,
     "set-text": set_text,
 }
+
+WHOLE_SHEET = {"set-title", "set-edition", "set-text"}
+"""Changes that are not of one box, even where they say from which box they were made."""
 
 __all__ = ["EDITS", "Made", "NoEdit", "change_for"]

@@ -12,11 +12,13 @@ Schema = dict[str, Any]
 
 PRINTED = """
 report: schema ampleroom-report/1, ampleroom text, job job, edition edition, verdict text, counts map of whole number,
-    readings list of mattered, boxes list of box, caution text
+    not_judged list of unjudged, readings list of mattered, boxes list of box, caution text
+unjudged: kind text, number whole number, text text
 job: title text, file text
 edition: year whole number, title text, provisional true or false, note text, not_compared list of text,
     amended_by text or null, amended_tables list of text
-box: name text, at text, where where or null, verdict text, findings list of finding, reminders list of reminder
+box: name text, at text, where where or null, verdict text, empty true or false, findings list of finding,
+    reminders list of reminder
 finding: rule text, subject text, verdict text, message text, cite text, confidence text, readings list of text,
     where where or null, needed text or null, there text or null, margin text or null, unit text or null,
     worksheet worksheet or null, best_case worksheet or null, worst_case worksheet or null, facts_to_find list of fact
@@ -71,16 +73,16 @@ refusal: error text, kind text, faults? list of fault-of-file
 conflict: error text, kind text, current kept, base whole number
 
 job-list: title text, edition edition, edition_written whole number or null, faults list of fault-here, verdict text,
-    counts map of whole number, boxes list of box-row, panels list of text, circuits list of text, kinds list of text,
+    counts map of whole number, not_judged list of unjudged, boxes list of box-row, panels list of text, circuits list of text, kinds list of text,
     notes list of text, readings list of chosen, caution text
 fault-here: line whole number, column whole number, end whole number, message text, hint text
 fault-of-file: ... fault-here, file text
 box-row: name text, at text, verdict text, message text, margin text or null, cautions whole number
 chosen: name text, choice text
-box-view: ... box, edition edition, faults whole number, kind text, items list of item, from_kind list of text,
+box-view: ... box, edition edition, faults whole number, kind text, items list of item, clamps map of text, from_kind list of text,
     runs list of run, spaces list of text, pictures list of picture-of, readings_used list of mattered, caution text
-item: index whole number, text text, is text, line whole number, way? text, size? text
-run: index whole number, text text, line whole number, name text, count whole number or text, where text, far list of text,
+item: index whole number, text text, is text, line whole number, side text, way? text, size? text
+run: index whole number, text text, line whole number, side text, name text, count whole number or text, where text, far list of text,
     here text, circuit text
 drawing: svg text, alt text, title text
 picture-of: ... drawing, what text

@@ -121,7 +121,8 @@ def test_both_findings_point_at_the_line_of_the_body():
 
 def test_a_box_and_an_empty_body_let_nothing_pass():
     assert findings(in_box("", "wires ? > ? 2 x #12 thhn through A", base="square 4 x 1-1/2"), rule=RULE) == []
-    assert findings(in_box(base="conduit body c 1/2 on emt"), rule=RULE) == []
+    (empty,) = findings(in_box(base="conduit body c 1/2 on emt"), rule=RULE)
+    assert (empty.verdict.word, empty.message) == ("not settled", "A has nothing in it yet")
 
 
 def test_a_body_with_splices_is_judged_by_its_volume_alone():

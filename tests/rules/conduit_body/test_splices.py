@@ -54,9 +54,11 @@ def test_a_box_is_no_conduit_body():
     assert findings(in_box("", ENDS, base="unmarked"), rule=RULE) == []
 
 
-def test_an_empty_body_has_nothing_to_judge():
+def test_an_empty_body_has_nothing_to_judge_and_is_open():
     assert findings(body("c 1/2 on emt"), rule=RULE) == []
-    assert verdict(body("c 1/2 on emt")) == "passes"
+    assert verdict(body("c 1/2 on emt")) == "not settled"
+    (found,) = findings(body("c 1/2 on emt"), rule="conduit-body-passing")
+    assert found.message == "A has nothing in it yet"
 
 
 def test_a_body_holds_its_marked_volume_of_everything():

@@ -60,7 +60,7 @@ def test_from_an_empty_job_to_a_verdict(phone, tmp_path):
     first_box(phone)
     assert "Say what it is" in phone.answer
     phone.tap("Square 4 x 1-1/2, 21.00 cubic inches")
-    phone.page.get_by_text("21.00 in³ to spare").wait_for()
+    phone.page.get_by_text("J1 has nothing in it yet, it holds 21.00 in3").wait_for()
     for _ in range(2):
         phone.tap("Bring in one 12/2 nm-b")
     phone.tap("Bring in one 14/3 nm-b")
@@ -97,9 +97,112 @@ def test_taps_faster_than_answers_are_all_counted(phone, server):
     assert server.job(job["id"])["sheet"].count("12/2 nm-b") == 1
 
 
-def test_an_edition_nobody_chose_is_said_to_be_taken_for_now(phone, server):
-    opened(phone, server, SHORT.replace("edition 2020\n", ""))
-    assert "taken for now" in phone.page.locator("header").inner_text()
+@pytest.mark.parametrize("place", ["b/J1", "boxes", "map", "hand-over"])
+def test_without_an_edition_nothing_is_judged_and_it_is_asked_for(phone, server, place):
+    """As on the command line: there is no default."""
+    job = server.new(SHORT.replace("edition 2020\n", ""))
+    phone.go(f"#/j/{job['id']}/{place}")
+    phone.page.get_by_text("Which edition of the code is adopted there?").wait_for()
+    assert phone.page.locator(".verdict").count() == 0
+    phone.field("Edition adopted here").select_option("2020")
+    phone.page.get_by_text("Name and edition: 2020 edition").or_(phone.page.locator("header .verdict")).first.wait_for()
+    assert server.job(job["id"])["sheet"] == SHORT.replace(
+        "job Glaze shed\nedition 2020", "edition 2020\njob Glaze shed"
+    )
+
+
+DIVIDED = """job Sides
+edition 2020
+box J1
+  marked 60 in3 plastic 2-gang
+  barrier plastic
+  space left 1 gang
+  receptacle #12
+  space right 1 gang
+  receptacle #12
+run J1/left > ? 12/2 nm-b
+run J1/right > ? 12/2 nm-b
+"""
+
+
+def needed(sheet, tmp_path):
+    """What each side needs, by the command line."""
+    findings = checked(sheet, tmp_path)["boxes"][0]["findings"]
+    return {
+        found["subject"]: Decimal(found["worst_case"]["needed"] if found["worst_case"] else found["needed"])
+        for found in findings
+        if found["rule"] == "box-fill"
+    }
+
+
+@pytest.mark.parametrize(("side", "other"), [("left", "right"), ("right", "left")])
+def test_what_is_tapped_goes_to_the_side_that_is_chosen(phone, server, tmp_path, side, other):
+    """A switch on #12 takes 2 x 2.25 on its own side (314.16(B)(4)), and nothing on the other."""
+    job = opened(phone, server, DIVIDED)
+    kept = lambda: server.job(job["id"])["sheet"]  # noqa: E731
+    phone.touch(phone.page.get_by_role("group", name="Side of the barrier").get_by_text(side))
+    for name in ("left", "right"):
+        pressed = phone.button(name).first.get_attribute("aria-pressed")
+        assert pressed == ("true" if name == side else "false")
+    before = needed(kept(), tmp_path)
+    phone.touch(phone.page.get_by_role("group", name="Largest wire on the device").get_by_text("#12"))
+    phone.tap("Add a switch #12")
+    phone.page.get_by_text(f"{side}: switch #12").wait_for()
+    after = needed(kept(), tmp_path)
+    assert after[f"J1/{side}"] - before[f"J1/{side}"] == Decimal("4.50")
+    assert after[f"J1/{other}"] == before[f"J1/{other}"]
+    phone.tap("Bring in one 14/2 nm-b")
+    wait_until(lambda: f"run J1/{side} > ? 14/2 nm-b" in kept())
+    phone.touch(phone.page.get_by_role("group", name="Cable clamps").get_by_text("None"))
+    wait_until(lambda: "clamps none" in kept())
+    half = kept().split("space right")[side == "right"]
+    assert "clamps none" in half
+    phone.tap(f"Take out {other}: receptacle #12")
+    wait_until(lambda: kept().count("receptacle") == 1)
+    half = kept().split("space right")[other == "right"]
+    assert "receptacle" not in half
+
+
+def test_a_barrier_is_made_by_touch(phone, server):
+    sheet = "job B\nedition 2020\nbox J1\n  marked 60 in3 plastic 3-gang\n  clamps tabs\n  switch #12\nrun J1 > ? 12/2 nm-b\n"
+    job = opened(phone, server, sheet)
+    phone.tap("Add a barrier")
+    phone.tap("Left 2 gangs, right 1 gang")
+    phone.page.get_by_role("heading", name="Side of the barrier").wait_for()
+    kept = server.job(job["id"])["sheet"]
+    assert (
+        "  barrier plastic\n  space left 2 gangs\n  clamps tabs\n  switch #12\n  space right 1 gangs\nrun J1/left > ? 12/2 nm-b\n"
+        in kept
+    )
+    phone.page.get_by_text("left: switch #12").wait_for()
+    assert phone.page.get_by_role("button", name="Add a barrier").count() == 0
+
+
+def test_the_number_in_the_head_is_that_of_the_card(phone, server):
+    """Two sides that fail: the number, in the head and on the card, is that of the sentence. One that depends has none."""
+    crowded = DIVIDED.replace("60 in3", "20 in3").replace("run J1/right > ? 12/2", "run J1/right > ? 3 x 12/2")
+    opened(phone, server, crowded)
+    head = phone.page.locator("header .short").inner_text()
+    (number,) = re.findall(r"\d+\.\d+ short", head)
+    assert number.replace(" short", " in³ short") in phone.answer
+    assert f": {number}" in phone.answer
+    opened(phone, server, "job D\nedition 2020\nbox J1\n  square 4 x ?\n  clamps inside\nrun J1 > ? 4 x 12/2 nm-b\n")
+    phone.page.get_by_text("It depends").wait_for()
+    assert phone.page.locator("header .short").inner_text().strip() == "not settled"
+    opened(phone, server, "job E\nedition 2020\nbox J1\n  square 4 x 1-1/2\n")
+    phone.page.locator("#answer .big", has_text="Nothing in it yet").wait_for()
+    assert phone.page.locator("header .short").inner_text().strip() == "not settled"
+
+
+def test_what_was_not_judged_stands_on_every_view_of_the_job(phone, server):
+    sheet = (
+        "job N\nedition 2020\npanel P main 100 A\nbox J1\n  square 4 x 2-1/8\n  switch #12\nraceway R1 P > J1 emt 1\n"
+    )
+    job = server.new(sheet)
+    for tab in ("boxes", "map", "hand-over"):
+        phone.go(f"#/j/{job['id']}/{tab}")
+        phone.page.get_by_text("Not judged: 1 raceway, 1 panel").first.wait_for()
+        assert phone.page.locator("header .verdict").inner_text().strip() == "not settled"
 
 
 def test_which_end_here_and_which_pass_through(phone, server):
@@ -130,7 +233,7 @@ def test_a_marked_volume_typed(phone):
     phone.field("Cubic inches").fill("20,3")
     phone.field("Gangs").select_option("1")
     phone.tap("Use it")
-    phone.page.get_by_text("20.30 in³ to spare").wait_for()
+    phone.page.get_by_text("J1 has nothing in it yet, it holds 20.30 in3").wait_for()
     assert "marked 20.3 in3 plastic 1-gang" in phone.kept()
 
 
@@ -266,7 +369,7 @@ def test_undo_reaches_back_after_the_server_was_killed_and_started_again(window,
         phone.open()
         first_box(phone)
         phone.tap("Square 4 x 1-1/2, 21.00 cubic inches")
-        phone.page.get_by_text("21.00 in³ to spare").wait_for()
+        phone.page.get_by_text("J1 has nothing in it yet, it holds 21.00 in3").wait_for()
         phone.tap("Bring in one 12/2 nm-b")
         phone.tap("Bring in one 14/2 nm-b")
         wait_until(lambda: "14/2 nm-b" in phone.kept())

@@ -6,10 +6,11 @@ as they were read, so that a question after a tap need not read the sheet again.
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Iterable
 from typing import Any
 
-from ampleroom.errors import AmpleroomError, SheetFaults
+from ampleroom.errors import AmpleroomError, EditionMissing, SheetFaults
+from ampleroom.job import Fault
 from ampleroom.quantities import plural
 from ampleroom.web.engine import change, files, mend, tell, view
 from ampleroom.web.engine.files import TABLES
@@ -47,10 +48,17 @@ def answer(action: str, data: dict[str, Any]) -> dict[str, Any]:
         checked(data, QUESTION)
         return ACTIONS[action](data)
     except SheetFaults as trouble:
-        faults = [{**view.fault_data(fault), "file": fault.file} for fault in trouble.faults]
+        faults = faults_data(trouble.faults)
         return {"error": f"{plural(len(faults), 'line')} cannot be read", "kind": "faults", "faults": faults}
+    except EditionMissing as trouble:  # perhaps its line is there and cannot be read: the faults tell
+        faults = faults_data(opened(data["sheet"])[1])
+        return {"error": str(trouble), "kind": "edition", "faults": faults}
     except AmpleroomError as trouble:
         return {"error": str(trouble), "kind": "question"}
+
+
+def faults_data(faults: Iterable[Fault]) -> list[dict[str, Any]]:
+    return [{**view.fault_data(fault), "file": fault.file} for fault in faults]
 
 
 def answer_json(action: str, text: str) -> str:

@@ -43,7 +43,7 @@ def after_edit(after: str, name: str, data: dict[str, Any]) -> dict[str, Any]:
         "faults": [fault_data(fault) for fault in faults],
         "view": None,
     }
-    if name:
+    if name and (job.edition is not None or data.get("edition") is not None):  # else nothing can be judged, only kept
         box = next((box for box in job.boxes if box.name.casefold() == name.casefold()), None)
         if box is not None:
             found["view"] = box_view(job, box, book_for(job, edition_of(job, data)), len(faults))

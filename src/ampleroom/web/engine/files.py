@@ -68,8 +68,10 @@ def answer_workbook(data: dict[str, Any]) -> dict[str, Any]:
     from ampleroom.sheets.writing import workbook
 
     job = whole(text_of(data))
+    is_judged = job.edition is not None or data.get("edition") is not None  # else the job alone, as ``convert`` does
+    report = check(job, edition_of(job, data)) if is_judged else None
     return {
-        "xlsx": base64.b64encode(workbook(job, check(job, edition_of(job, data)))).decode("ascii"),
+        "xlsx": base64.b64encode(workbook(job, report)).decode("ascii"),
         "name": f"{job.title or 'job'}.xlsx",
     }
 

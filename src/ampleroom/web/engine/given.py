@@ -7,7 +7,8 @@ from decimal import Decimal, InvalidOperation
 from functools import lru_cache
 from typing import Any
 
-from ampleroom.editions import NEWEST_COMPARED, OFFERED, CodeBook
+from ampleroom.check import edition_for
+from ampleroom.editions import OFFERED, CodeBook
 from ampleroom.errors import AmpleroomError, SheetFaults
 from ampleroom.job import Fault, Job, Sheet, read_with_faults
 from ampleroom.remedy import Stock, stock_from_text
@@ -58,6 +59,13 @@ def whole(text: str) -> Job:
     return job
 
 
+def with_names_of_their_own(job: Job) -> Job:
+    """A job no two places of which have one name: what a change is to be made to must be one thing."""
+    if twice := job.twice():
+        raise Question(f"two places are named {twice[0]}; give one of them another name in the sheet first")
+    return job
+
+
 def text_of(data: dict[str, Any], key: str = "sheet") -> str:
     value = data.get(key)
     if not isinstance(value, str):
@@ -66,11 +74,9 @@ def text_of(data: dict[str, Any], key: str = "sheet") -> str:
 
 
 def edition_of(job: Job, data: dict[str, Any]) -> int:
-    """The edition asked for, the sheet's, or the newest compared one; the answer says which."""
+    """The edition asked for, or the sheet's; a sheet without one is refused, as on the command line."""
     asked = data.get("edition")
-    if asked is not None:
-        return offered_year(asked)
-    return job.edition if job.edition is not None else NEWEST_COMPARED
+    return edition_for(job, None if asked is None else offered_year(asked))
 
 
 def offered_year(year: int) -> int:

@@ -32,6 +32,7 @@ from ampleroom.web.engine.given import (
     solver_of,
     stock_of,
     text_of,
+    with_names_of_their_own,
 )
 from ampleroom.web.engine.view import drawing_data
 from ampleroom.worksheet import Verdict
@@ -81,7 +82,7 @@ class Mending(Record):
 
 
 def mending(data: dict[str, Any]) -> Mending:
-    job, _ = opened(text_of(data))
+    job = with_names_of_their_own(opened(text_of(data))[0])
     limits = limits_of(data)
     stock = stock_of(data)
     stock = stock.only_in_stock() if limits.only_in_stock else stock
@@ -124,7 +125,7 @@ def answer_apply(data: dict[str, Any]) -> dict[str, Any]:
 
 def plan_of(data: dict[str, Any]) -> Plan:
     """The plan for the whole job; shown and made alike, so that what is made is what was shown."""
-    job, _ = opened(text_of(data))
+    job = with_names_of_their_own(opened(text_of(data))[0])
     book = book_for(job, edition_of(job, data))
     return plan(job, book, stock_of(data), limits_of(data), solver=solver_of(data), seconds=SECONDS)
 
@@ -139,7 +140,7 @@ def answer_takeoff(data: dict[str, Any]) -> dict[str, Any]:
 
 
 def answer_against(data: dict[str, Any]) -> dict[str, Any]:
-    job, _ = opened(text_of(data))
+    job = with_names_of_their_own(opened(text_of(data))[0])
     then = data.get("against")
     if then is None:
         raise Question("'against' is a year: one of " + ", ".join(map(str, OFFERED)))

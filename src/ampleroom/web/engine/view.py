@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from decimal import Decimal
 from typing import Any
 
 from ampleroom.check import book_for, box_reports, check, check_box
@@ -17,10 +18,11 @@ from ampleroom.pictures.job_map import job_map
 from ampleroom.pictures.room import room_outline, room_picture
 from ampleroom.pictures.svg import svg
 from ampleroom.quantities import number
-from ampleroom.report import CAUTION, Report, edition_json
+from ampleroom.report import CAUTION, Report, edition_json, not_judged_json
 from ampleroom.rules.meetings import direction
+from ampleroom.web.edits import COMMON
 from ampleroom.web.engine.given import edition_of, offered_editions, opened, text_of, whole
-from ampleroom.worksheet import BoxReport
+from ampleroom.worksheet import BoxReport, Verdict
 
 
 def answer_job(data: dict[str, Any]) -> dict[str, Any]:
@@ -35,6 +37,7 @@ def answer_job(data: dict[str, Any]) -> dict[str, Any]:
         "faults": [fault_data(fault) for fault in faults],
         "verdict": report.verdict.word,
         "counts": {verdict.word: count for verdict, count in report.counts.items()},
+        "not_judged": not_judged_json(report.not_judged),
         "boxes": [box_row(box) for box in report.boxes],
         "panels": [panel.name for panel in job.panels],
         "circuits": [circuit.name for circuit in job.circuits],
@@ -51,12 +54,7 @@ def fault_data(fault: Fault) -> dict[str, Any]:
 
 def box_row(box: BoxReport) -> dict[str, Any]:
     worst = max(box.findings, key=lambda finding: finding.verdict, default=None)
-    margins = [
-        finding.worksheet.margin
-        for finding in box.fill_findings
-        if finding.worksheet and finding.worksheet.unit == "in3"
-    ]
-    known = [margin for margin in margins if margin.is_finite()]
+    known = [margin for margin in deciding_margins(box) if margin.is_finite()]
     return {
         "name": box.name,
         "at": box.description,
@@ -65,6 +63,18 @@ def box_row(box: BoxReport) -> dict[str, Any]:
         "margin": number(min(known)) if known else None,
         "cautions": sum(reminder.caution for reminder in box.reminders),
     }
+
+
+def deciding_margins(box: BoxReport) -> list[Decimal]:
+    """The room left in the spaces that give the box its verdict, in3; none where it is open or another rule decides."""
+    return [
+        finding.worksheet.margin
+        for finding in box.fill_findings
+        if finding.worksheet
+        and finding.worksheet.unit == "in3"
+        and finding.verdict is box.verdict
+        and box.verdict is not Verdict.OPEN
+    ]
 
 
 def answer_check(data: dict[str, Any]) -> dict[str, Any]:
@@ -95,7 +105,11 @@ def box_view(job: Job, box: Box, book: CodeBook, faults: int = 0) -> dict[str, A
         "edition": edition_json(book),
         "faults": faults,
         "kind": "?" if box.kind is UNKNOWN else box.kind,
-        "items": [item_data(index, item) for index, item in enumerate(box.items)],
+        "items": [
+            {**item_data(index, item), "side": side}
+            for index, (item, side) in enumerate(zip(box.items, sides_of(job, box), strict=True))
+        ],
+        "clamps": clamps_of(job, box),
         "from_kind": [written(item) for item in job.items(box) if not any(item is own for own in box.items)],
         "runs": [run_data(index, run, box) for index, run in enumerate(job.runs) if touches(run, box)],
         "spaces": [item.name for item in job.items(box) if isinstance(item, SpaceShare)],
@@ -103,6 +117,26 @@ def box_view(job: Job, box: Box, book: CodeBook, faults: int = 0) -> dict[str, A
         "readings_used": report.to_json()["readings"],
         "caution": CAUTION,
     }
+
+
+def sides_of(job: Job, box: Box) -> list[str]:
+    """The side of the barrier each line under a box is written on; empty: it is of the whole box."""
+    found = []
+    side = ""
+    for item in job.items(box):
+        side = item.name if isinstance(item, SpaceShare) else side
+        found.append("" if isinstance(item, COMMON | SpaceShare) else side)
+    return found[len(found) - len(box.items) :]
+
+
+def clamps_of(job: Job, box: Box) -> dict[str, str]:
+    """Where the clamps are, by side; under the empty name those of the whole box."""
+    side, found = "", {}
+    for item in job.items(box):
+        side = item.name if isinstance(item, SpaceShare) else side
+        if isinstance(item, Clamps):
+            found[side] = "?" if item.way is UNKNOWN else str(item.way)
+    return found
 
 
 def pictures_of(job: Job, box: Box, found: BoxReport, book: CodeBook) -> list[dict[str, str]]:
@@ -147,6 +181,7 @@ def run_data(index: int, run: Run, box: Box) -> dict[str, Any]:
         "index": index,
         "text": written(run),
         "line": run.at.line,
+        "side": met.space,
         "name": run.cable.name if run.cable else "wires",
         "count": "?" if run.count is UNKNOWN else run.count,
         "where": direction(run.stops, box.name),

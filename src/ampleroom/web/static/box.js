@@ -18,7 +18,8 @@ export function boxView(here, redraw) {
   let open = '';
   let size = '';
   let far = '?';
-  let side = '';
+  let chosenSide = '';
+  let barrier = '';
   let plastic = true;
   let gangs = '';
   let images = [];
@@ -27,7 +28,10 @@ export function boxView(here, redraw) {
 
   async function load() {
     [words, job] = await Promise.all([wordsOffered(), store.get(here.id)]);
-    found = await ask('box', { sheet: job.sheet, box: here.box });
+    found = await ask('box', { sheet: job.sheet, box: here.box }).catch((trouble) => {
+      if (trouble.kind === 'edition') location.replace(to.job(here.id)); // it is asked for there
+      throw trouble;
+    });
     if (isEmpty(found)) open = 'base';
     if (job.conflict) waitingConflict(job);
     later();
@@ -77,10 +81,14 @@ export function boxView(here, redraw) {
   /** Show the box of another text of the job; false where it is not in it. */
   async function reload(saved) {
     job = saved;
-    found = await ask('box', { sheet: job.sheet, box: here.box }).catch(() => null);
+    let why = `${here.box} is not in the job any more`;
+    found = await ask('box', { sheet: job.sheet, box: here.box }).catch((trouble) => {
+      if (trouble.kind === 'edition') why = trouble.message;
+      return null;
+    });
     if (!found) {
       location.hash = to.job(here.id);
-      say(`${here.box} is not in the job any more`, true);
+      say(why, true);
       return false;
     }
     redraw();
@@ -141,6 +149,33 @@ export function boxView(here, redraw) {
         }, { key: box.line, 'aria-label': `${title} ${box.line.slice(shape.length + 1)}, ${box.volume} cubic inches` }))))));
   }
 
+  // ---- the sides of a divided box -----------------------------------------------------------------------------------
+
+  /** The side that is tapped into; empty where no barrier divides the box. */
+  const side = () => (found.spaces.includes(chosenSide) ? chosenSide : found.spaces[0] ?? '');
+  const onSide = (name) => (name && found.spaces.length ? `${name}: ` : '');
+
+  function sideCard() {
+    if (!found.spaces.length) return null;
+    return el('section', { class: 'card', 'aria-labelledby': 'sides', data: { key: 'card-sides' } },
+      el('h2', { id: 'sides' }, 'Side of the barrier'),
+      el('p', { class: 'small soft' }, 'What you tap goes to this side.'),
+      el('div', { class: 'segments', role: 'group', 'aria-labelledby': 'sides' }, found.spaces.map((name) => button(name, () => { chosenSide = name; redraw(); }, { key: `side-${name}`, 'aria-pressed': name === side() ? 'true' : 'false' }))));
+  }
+
+  /** A barrier: what it is of, and how it shares out the box. By gangs where the box has several. */
+  function barrierChoices() {
+    const gangCount = Number(/(\d+)-gang|(\d+) ganged/.exec(base() ?? '')?.slice(1).find(Boolean) ?? 1);
+    const gangsOf = (count) => `${count} ${count === 1 ? 'gang' : 'gangs'}`;
+    const shares = [...Array.from({ length: gangCount - 1 }, (_, place) => [gangsOf(place + 1), gangsOf(gangCount - place - 1)]), ['1/2', '1/2'], ['1/3', '2/3'], ['2/3', '1/3']];
+    const material = barrier || (/plastic/.test(base() ?? '') ? 'plastic' : 'metal');
+    const make = ([left, right]) => { open = ''; change({ do: 'divide', way: material, how: `left ${left}, right ${right}` }); };
+    return el('div', {},
+      el('div', { class: 'segments', role: 'group', 'aria-label': 'The barrier is of' }, ['metal', 'plastic'].map((each) => button(each, () => { barrier = each; redraw(); }, { key: `barrier-${each}`, 'aria-pressed': each === material ? 'true' : 'false' }))),
+      el('p', { class: 'small soft' }, 'Left and right of it; what is in the box now goes to the left.'),
+      el('div', { class: 'chips' }, shares.map(([left, right]) => button(`${left} · ${right}`, () => make([left, right]), { key: `divide-${left}-${right}`, 'aria-label': `Left ${left}, right ${right}` }))));
+  }
+
   // ---- cables -------------------------------------------------------------------------------------------------------
 
   function cablesCard() {
@@ -148,8 +183,7 @@ export function boxView(here, redraw) {
       el('h2', { id: 'cables' }, 'Cables'),
       el('div', { class: 'row' },
         el('label', { for: 'far', class: 'beside' }, 'From'),
-        el('select', { id: 'far', data: { key: 'far' }, on: { change: (event) => { far = event.target.value; } } }, [['?', 'not known where'], ...places.map((name) => [name, name])].map(([value, text]) => el('option', { value, selected: value === far }, text))),
-        found.spaces.length ? [el('label', { for: 'side', class: 'beside' }, 'to side'), el('select', { id: 'side', data: { key: 'side' }, on: { change: (event) => { side = event.target.value; } } }, found.spaces.map((name) => el('option', { value: name, selected: name === side }, name)))] : null),
+        el('select', { id: 'far', data: { key: 'far' }, on: { change: (event) => { far = event.target.value; } } }, [['?', 'not known where'], ...places.map((name) => [name, name])].map(([value, text]) => el('option', { value, selected: value === far }, text)))),
       el('p', { class: 'small soft' }, 'One tap brings one in.'),
       el('div', { class: 'chips' }, words.cables.map((cable) => button(`+ ${cable.replace(' nm-b', '')}`, () => bring(cable), { key: `add-${cable}`, 'aria-label': `Bring in one ${cable}` })),
         button('Other …', () => toggle('cable'), { key: 'other-cable', 'aria-label': 'Other cables', 'aria-expanded': open === 'cable' ? 'true' : 'false' })),
@@ -157,7 +191,7 @@ export function boxView(here, redraw) {
       found.runs.length ? el('ul', { class: 'list', 'aria-labelledby': 'cables' }, found.runs.map(runRow)) : el('p', { class: 'soft' }, 'None yet.'));
   }
 
-  const bring = (cable) => change({ do: 'add-cable', cable, to: far, space: side || (found.spaces[0] ?? '') });
+  const bring = (cable) => change({ do: 'add-cable', cable, to: far, space: side() });
 
   function otherCable() {
     const add = () => typed('cable', bring);
@@ -183,7 +217,7 @@ export function boxView(here, redraw) {
 
   function runRow(run) {
     // Taps follow one another: the line is looked up in what is there then, by its place and, after another window's change, by its words.
-    const line = (now) => now.runs.find((other) => other.index === run.index && other.name === run.name && other.where === run.where) ?? now.runs.find((other) => other.text === run.text);
+    const line = (now) => now.runs.find((other) => other.index === run.index && other.name === run.name && other.where === run.where && other.side === run.side) ?? now.runs.find((other) => other.text === run.text);
     const by = (more) => change((now) => {
       const same = line(now);
       return same && { do: 'run-count', index: same.index, count: Math.max(0, (same.count === '?' ? 1 : same.count) + more) };
@@ -195,7 +229,7 @@ export function boxView(here, redraw) {
     const here = run.here === 'landed' ? 'looped' : run.here;
     const whole = `${run.name} ${run.where}`;
     return el('li', { class: 'run', data: { key: `run-${run.index}` } },
-      el('span', { class: 'grow' }, el('strong', {}, run.name), el('br'), el('span', { class: 'small soft' }, run.where, run.circuit ? ` · circuit ${run.circuit}` : '')),
+      el('span', { class: 'grow' }, el('strong', {}, run.name), el('br'), el('span', { class: 'small soft' }, onSide(run.side), run.where, run.circuit ? ` · circuit ${run.circuit}` : '')),
       run.name === 'wires' ? button('Take out', () => change((now) => { const same = line(now); return same && { do: 'drop-run', index: same.index }; }), { key: `drop-run-${run.index}`, 'aria-label': `Take out ${whole}` })
         : el('span', { class: 'stepper', role: 'group', 'aria-label': whole }, button('−', () => by(-1), { key: `less-${run.index}`, 'aria-label': `One ${whole} less` }), el('span', { class: 'count' }, run.count), button('+', () => by(1), { key: `more-${run.index}`, 'aria-label': `One ${whole} more` })),
       el('select', { 'aria-label': `What becomes of ${whole}`, data: { key: `here-${run.index}` }, on: { change: (event) => becomes(event.target.value) } }, Object.entries(HERE_WORDS).map(([how, text]) => el('option', { value: how, selected: here === how }, text))));
@@ -206,18 +240,25 @@ export function boxView(here, redraw) {
   function contentsCard() {
     const items = found.items.filter((item) => item.is === 'device' || item.is === 'part' || item.is === 'other');
     const chosen = size ? ` #${size}` : '';
-    const add = () => typed('line', (line) => change({ do: 'add-item', line }));
+    const add = () => typed('line', (line) => change({ do: 'add-item', line, space: side() }));
+    const takeOut = (item) => change((now) => {
+      const alike = now.items.filter((other) => other.text === item.text && other.side === item.side);
+      const same = alike.find((other) => other.index === item.index) ?? alike[0];
+      return same && { do: 'drop-item', index: same.index };
+    });
     return el('section', { class: 'card', 'aria-labelledby': 'contents', data: { key: 'card-contents' } },
       el('h2', { id: 'contents' }, 'In it'),
       el('p', { class: 'small', id: 'on-it' }, 'Largest wire on the device'),
       el('div', { class: 'segments', role: 'group', 'aria-labelledby': 'on-it' }, [['', 'Not known'], ...words.sizes.map((each) => [each, `#${each}`])].map(([value, text]) => button(text, () => { size = value; redraw(); }, { key: `size-${value}`, 'aria-pressed': size === value ? 'true' : 'false' }))),
-      el('div', { class: 'chips' }, words.devices.map((device) => button(`+ ${device}`, () => change({ do: 'add-item', line: `${device}${chosen}` }), { key: `add-${device}`, 'aria-label': `Add a ${device}${chosen}` })),
+      el('div', { class: 'chips' }, words.devices.map((device) => button(`+ ${device}`, () => change({ do: 'add-item', line: `${device}${chosen}`, space: side() }), { key: `add-${device}`, 'aria-label': `Add a ${device}${chosen}` })),
         button('+ ring or cover', () => toggle('ring'), { key: 'ring', 'aria-label': 'Add a ring or cover', 'aria-expanded': open === 'ring' ? 'true' : 'false' }),
+        found.spaces.length || /^conduit/.test(base() ?? '') ? null : button('+ barrier', () => toggle('barrier'), { key: 'barrier', 'aria-label': 'Add a barrier', 'aria-expanded': open === 'barrier' ? 'true' : 'false' }),
         button('Other …', () => toggle('line'), { key: 'other-line', 'aria-label': 'Other contents', 'aria-expanded': open === 'line' ? 'true' : 'false' })),
       open === 'ring' ? ringChoices() : null,
+      open === 'barrier' ? barrierChoices() : null,
       open === 'line' ? el('div', {}, el('label', { for: 'line' }, 'Any line of a sheet'), el('p', { class: 'small soft', id: 'line-like' }, 'such as fixture wires 2 x #16 from domed canopy'),
         el('div', { class: 'row' }, el('input', { id: 'line', autocomplete: 'off', autocapitalize: 'off', 'aria-describedby': 'line-like', data: { key: 'line' }, on: { keydown: (event) => { if (event.key === 'Enter') add(); } } }), button('Add', add, { class: 'main', key: 'add-line', 'aria-label': 'Add this line' }))) : null,
-      items.length ? el('ul', { class: 'list' }, items.map((item) => el('li', { data: { key: `item-${item.index}` } }, el('span', { class: 'grow' }, item.text), button('Take out', () => change((now) => { const same = now.items.find((other) => other.text === item.text); return same && { do: 'drop-item', index: same.index }; }), { key: `drop-${item.index}`, 'aria-label': `Take out ${item.text}` })))) : null,
+      items.length ? el('ul', { class: 'list' }, items.map((item) => el('li', { data: { key: `item-${item.index}` } }, el('span', { class: 'grow' }, onSide(item.side), item.text), button('Take out', () => takeOut(item), { key: `drop-${item.index}`, 'aria-label': `Take out ${onSide(item.side)}${item.text}` })))) : null,
       found.from_kind.length ? el('p', { class: 'small soft' }, `From its kind: ${found.from_kind.join('; ')}`) : null);
   }
 
@@ -238,18 +279,18 @@ export function boxView(here, redraw) {
   }
 
   function clampsCard() {
-    const now = found.items.find((item) => item.is === 'clamps')?.way ?? found.from_kind.find((text) => text.startsWith('clamps '))?.slice(7);
+    const now = found.clamps[''] ?? found.clamps[side()]; // a line above the sides is of them all
     return el('section', { class: 'card', 'aria-labelledby': 'clamps', data: { key: 'card-clamps' } },
       el('h2', { id: 'clamps' }, 'Cable clamps'),
-      el('div', { class: 'segments', role: 'group', 'aria-labelledby': 'clamps' }, words.clamps.map((way) => button(CLAMP_WORDS[way], () => change({ do: 'set-clamps', way }), { key: `clamps-${way}`, 'aria-pressed': (now ?? '?') === way ? 'true' : 'false' }))));
+      el('div', { class: 'segments', role: 'group', 'aria-labelledby': 'clamps' }, words.clamps.map((way) => button(CLAMP_WORDS[way], () => change({ do: 'set-clamps', way, space: side() }), { key: `clamps-${way}`, 'aria-pressed': (now ?? '?') === way ? 'true' : 'false' }))));
   }
 
   // ---- asked for ----------------------------------------------------------------------------------------------------
 
   async function fitsDialog() {
     try {
-      const answer = await ask('fits', { sheet: job.sheet, box: side ? `${found.name}/${side}` : found.spaces[0] ? `${found.name}/${found.spaces[0]}` : found.name });
-      dialog(`What else fits in ${found.name}`, el('table', {}, el('thead', {}, el('tr', {}, el('th', { scope: 'col' }, 'One kind at a time'), el('th', { scope: 'col', class: 'num' }, 'More'))), el('tbody', {}, answer.more.map((fit) => el('tr', {}, el('td', {}, fit.what), el('td', { class: 'num' }, fit.text))))), standing(answer.caution));
+      const answer = await ask('fits', { sheet: job.sheet, box: side() ? `${found.name}/${side()}` : found.name });
+      dialog(`What else fits in ${answer.box}`, el('table', {}, el('thead', {}, el('tr', {}, el('th', { scope: 'col' }, 'One kind at a time'), el('th', { scope: 'col', class: 'num' }, 'More'))), el('tbody', {}, answer.more.map((fit) => el('tr', {}, el('td', {}, fit.what), el('td', { class: 'num' }, fit.text))))), standing(answer.caution));
     } catch (trouble) {
       say(trouble.message, true);
     }
@@ -358,7 +399,7 @@ export function boxView(here, redraw) {
     title: () => `${here.box} · ${job.title}`,
     meanwhile: () => (state.server ? null : el('p', {}, 'The sheet can be read and changed meanwhile: ', link('open the sheet', to.job(here.id, 'sheet')))),
     draw: () => found && [
-      head(to.job(here.id), 'All boxes of the job', found.name, [found.at, `${found.edition.title}${/^\s*edition\s/im.test(job.sheet) ? '' : ', taken for now'}`].filter(Boolean).join(' · '), shortAnswer(found)),
+      head(to.job(here.id), 'All boxes of the job', found.name, [found.at, found.edition.title].filter(Boolean).join(' · '), shortAnswer(found)),
       el('main', { id: 'main', tabindex: -1, class: 'wide' },
         starting(),
         found.faults ? el('p', { class: 'notice' }, linesUnread(found.faults), link('Look', to.job(here.id, 'sheet'))) : null,
@@ -368,7 +409,7 @@ export function boxView(here, redraw) {
             answerCard(found),
             isEmpty(found) ? null : el('div', { class: 'asked' }, button('What else fits', fitsDialog, { key: 'fits' }), button('Remedies', remediesDialog, { key: 'remedies' }), button('Worksheet', worksheetDialog, { key: 'worksheet' })),
             roomsCard(), factsCard(found)),
-          el('div', { class: 'set' }, baseCard(), cablesCard(), contentsCard(), clampsCard()),
+          el('div', { class: 'set' }, baseCard(), sideCard(), cablesCard(), contentsCard(), clampsCard()),
           el('div', { class: 'beside' }, remindersCard(found), isEmpty(found) ? null : picturesCard(), photosCard())),
         el('p', {}, button('Take this box out of the job', dropBox, { class: 'plain', key: 'drop-box' })),
         standing(found.caution)),

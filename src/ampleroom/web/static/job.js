@@ -13,6 +13,7 @@ const RANK = { fails: 0, 'not settled': 1, passes: 2 };
 export function jobView(here, redraw) {
   let job = null;
   let found = null;
+  let asks = null; // why nothing can be judged: the sheet does not say which edition is adopted
   let years = null;
   let search = '';
   let adding = false;
@@ -27,7 +28,7 @@ export function jobView(here, redraw) {
     if (!years) offered();
     paper.take(job.sheet, found?.faults ?? []);
     await look();
-    paper.take(job.sheet, found.faults);
+    paper.take(job.sheet, faults());
     if (job.conflict) waitingConflict(job);
     await loadTab();
   }
@@ -36,22 +37,31 @@ export function jobView(here, redraw) {
   async function look() {
     for (;;) {
       const { sheet } = job;
-      const answer = await ask('job', { sheet });
+      let missing = null;
+      const answer = await ask('job', { sheet }).catch((trouble) => {
+        if (trouble.kind !== 'edition') throw trouble;
+        missing = trouble;
+        return null;
+      });
       if (job.sheet === sheet) {
         found = answer;
+        asks = missing;
         return;
       }
     }
   }
 
+  const faults = () => (found ?? asks?.answer)?.faults ?? [];
+
   /** The editions on offer; nothing waits for them. */
   async function offered() {
     years = (await words().catch(() => null))?.editions ?? null;
-    if (found) redraw();
+    if (found || asks) redraw();
   }
 
   async function loadTab() {
     const { sheet } = job;
+    if (asks) return;
     if (here.tab === 'map') extra = await ask('map', { sheet });
     if (here.tab === 'editions') extra = await ask('editions', { sheet });
     if (here.tab === 'takeoff') extra = await ask('takeoff', { sheet, stock: await store.stock() });
@@ -96,7 +106,8 @@ export function jobView(here, redraw) {
       try {
         job = await store.edit(job, edit, edit.box ?? '');
         await look();
-        paper.take(job.sheet, found.faults);
+        if (found && !extra) await loadTab(); // what a tab shows waited for the edition
+        paper.take(job.sheet, faults());
         redraw();
         return true;
       } catch (trouble) {
@@ -118,7 +129,7 @@ export function jobView(here, redraw) {
       try {
         job = await store.step(job, back);
         await look();
-        paper.take(job.sheet, found.faults);
+        paper.take(job.sheet, faults());
         await loadTab();
         redraw();
         say(back ? 'undone' : 'done again');
@@ -170,13 +181,16 @@ export function jobView(here, redraw) {
   }
 
   function headCard() {
-    const edition = found.edition_written ? found.edition.title : `${found.edition.title}, taken for now`;
-    return el('details', { class: 'card', open: !found.edition_written, data: { key: 'head-card' } }, el('summary', {}, `Name and edition: ${edition}`),
-      el('label', { for: 'title' }, 'Name of the job'), el('input', { id: 'title', value: found.title, maxlength: 120, autocomplete: 'off', data: { key: 'title' }, on: { change: (event) => change({ do: 'set-title', title: event.target.value }) } }),
-      el('label', { for: 'edition' }, 'Edition adopted here'), found.edition_written ? null : el('p', { class: 'small soft', id: 'edition-ask' }, 'not known? ask your authority'),
-      el('select', { id: 'edition', 'aria-describedby': found.edition_written ? null : 'edition-ask', data: { key: 'edition' }, on: { change: (event) => change({ do: 'set-edition', edition: Number(event.target.value) }) } }, found.edition_written ? null : el('option', { value: '', selected: true, disabled: true }, 'not said yet'), (years ?? [found.edition]).map(({ year, provisional }) => el('option', { value: year, selected: year === found.edition_written }, provisional ? `${year}, provisional` : year))),
-      found.edition.note ? el('p', { class: 'notice' }, `Provisional: ${found.edition.note}.`) : null,
-      found.edition.not_compared.length ? el('p', { class: 'small soft' }, `Tables not compared with this edition: ${found.edition.not_compared.join(', ')}`) : null);
+    return el('details', { class: 'card', open: !found, data: { key: 'head-card' } }, el('summary', {}, `Name and edition: ${found ? found.edition.title : 'edition not said yet'}`),
+      el('label', { for: 'title' }, 'Name of the job'), el('input', { id: 'title', value: found ? found.title : job.title, maxlength: 120, autocomplete: 'off', data: { key: 'title' }, on: { change: (event) => change({ do: 'set-title', title: event.target.value }) } }),
+      el('label', { for: 'edition' }, 'Edition adopted here'), found ? null : el('p', { class: 'small soft', id: 'edition-ask' }, 'Nothing is counted before it is known. Not known? Ask your authority.'),
+      el('select', { id: 'edition', 'aria-describedby': found ? null : 'edition-ask', data: { key: 'edition' }, on: { change: (event) => change({ do: 'set-edition', edition: Number(event.target.value) }) } }, found ? null : el('option', { value: '', selected: true, disabled: true }, 'not said yet'), (years ?? (found ? [found.edition] : [])).map(({ year, provisional }) => el('option', { value: year, selected: year === found?.edition_written }, provisional ? `${year}, provisional` : year))),
+      !found ? null : notesOnEdition());
+  }
+
+  function notesOnEdition() {
+    return [found.edition.note ? el('p', { class: 'notice' }, `Provisional: ${found.edition.note}.`) : null,
+      found.edition.not_compared.length ? el('p', { class: 'small soft' }, `Tables not compared with this edition: ${found.edition.not_compared.join(', ')}`) : null];
   }
 
   // ---- the other tabs -----------------------------------------------------------------------------------------------
@@ -363,7 +377,7 @@ export function jobView(here, redraw) {
         return;
       }
       if (field.value !== text || job.sheet !== text) return;
-      show(found.faults);
+      show(faults());
       redraw();
     }
 
@@ -418,7 +432,19 @@ export function jobView(here, redraw) {
     return (VIEWS[here.tab] ?? boxesTab)();
   }
 
+  const notJudged = () => (found.not_judged.length ? `Not judged: ${found.not_judged.map((each) => each.text).join(', ')}` : '');
+
   const counts = () => (found.boxes.length ? `${found.counts.fails} fail, ${found.counts['not settled']} not settled, ${found.counts.passes} pass` : 'no box yet');
+
+  /** Before anybody said which edition is adopted: that is asked, and the sheet can be read and changed. */
+  function withoutEdition() {
+    return [
+      head(to.home, 'All jobs', job.title || 'Job without a name', 'edition not said yet', null),
+      el('main', { id: 'main', tabindex: -1, class: 'wide' }, starting(),
+        el('p', { class: 'notice', role: 'alert' }, 'Which edition of the code is adopted there? Nothing is judged without it.'), headCard(), kept(paper.node)),
+      undoBar(job, step),
+    ];
+  }
 
   /** Before it is counted: the sheet itself, to be read and changed. */
   function early() {
@@ -440,8 +466,9 @@ export function jobView(here, redraw) {
         starting(),
         unread() && here.tab !== 'sheet' ? el('p', { class: 'notice' }, linesUnread(unread()), link('Look', to.job(here.id, 'sheet'))) : null,
         job.conflict ? el('p', { class: 'notice' }, 'Changed here and on the server. ', button('Look', () => waitingConflict(job), { key: 'conflict', 'aria-label': 'Look at both' })) : null,
+        notJudged() ? el('p', { class: 'notice', data: { key: 'not-judged' } }, notJudged()) : null,
         body(), standing(found.caution)),
       undoBar(job, step),
-    ] : state.server ? null : early()),
+    ] : asks ? withoutEdition() : state.server ? null : early()),
   };
 }

@@ -14,11 +14,17 @@ export function number(text) {
 /** Nobody has said anything of this box yet: there is nothing to judge. */
 export const isEmpty = (found) => !found.kind && !found.items.length && !found.runs.length;
 
+/** The finding that gives a box its verdict: of the worst, the one with the least room, else the first. */
+function deciding(found) {
+  const worst = found.findings.filter((finding) => finding.verdict === found.verdict);
+  const fills = worst.filter((finding) => finding.worksheet && finding.unit === 'in3' && finding.margin !== null);
+  return fills.sort((a, b) => Number(a.margin) - Number(b.margin))[0] ?? worst[0];
+}
+
 /** Room to spare or short, as one says it; nothing where it is not settled. */
 function marginWords(found, unit) {
-  const fills = found.findings.filter((finding) => finding.worksheet && finding.unit === 'in3');
-  const decides = fills.sort((a, b) => rank(b.verdict) - rank(a.verdict) || Number(a.margin ?? 0) - Number(b.margin ?? 0))[0];
-  if (!decides || decides.verdict !== found.verdict || decides.margin === null) return '';
+  const decides = deciding(found);
+  if (found.verdict === 'not settled' || !decides?.worksheet || decides.unit !== 'in3' || decides.margin === null) return '';
   const margin = Number(decides.margin);
   return margin === 0 ? 'exactly full' : `${number(decides.margin).replace('-', '')}${unit} ${margin > 0 ? 'to spare' : 'short'}`;
 }
@@ -29,8 +35,9 @@ function shownVerdict(found) {
 
 /** The answer in big letters: room to spare or short, and the two numbers. */
 export function answerCard(found) {
-  const worst = [...found.findings].sort((a, b) => rank(b.verdict) - rank(a.verdict))[0];
-  const big = isEmpty(found) ? 'Say what it is' : found.verdict === 'not settled' ? 'It depends' : marginWords(found, ' in³') || found.verdict;
+  const worst = deciding(found);
+  const open = found.empty ? 'Nothing in it yet' : 'It depends';
+  const big = isEmpty(found) ? 'Say what it is' : found.verdict === 'not settled' ? open : marginWords(found, ' in³') || found.verdict;
   return el('section', { class: `answer ${isEmpty(found) ? 'open' : verdictClass(found.verdict, found.faults)}`, 'aria-label': 'Verdict', id: 'answer' },
     shownVerdict(found), el('span', { class: 'big' }, big[0].toUpperCase() + big.slice(1)),
     el('span', {}, isEmpty(found) || !worst ? 'Nothing is written in it yet.' : worst.message));
@@ -41,8 +48,6 @@ export function spokenAnswer(found) {
   if (isEmpty(found)) return 'Nothing is written in it yet.';
   return [verdictWord(found.verdict, found.faults), marginWords(found, ' cubic inches')].filter(Boolean).join(', ');
 }
-
-const rank = (word) => ({ fails: 2, 'not settled': 1, passes: 0 })[word] ?? 0;
 
 export function factsCard(found) {
   const facts = found.findings.flatMap((finding) => finding.facts_to_find);

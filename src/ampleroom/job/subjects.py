@@ -1,0 +1,75 @@
+"""What a job holds besides its boxes, kind by kind, and which of it no rule judges.
+
+A topic that gets its rules takes its kind out of what is not judged by ``judged=True`` on its line of ``SUBJECTS``; every
+answer, its verdict and the exit status follow from that.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from typing import NamedTuple
+
+from ampleroom.job.model import Circuit, Job, Panel, Route
+from ampleroom.quantities import plural
+from ampleroom.record import Record
+
+
+class Subject(Record):
+    """A kind of thing a sheet may hold that a rule of the code can pass or fail."""
+
+    name: str
+    several: str
+    """The name of two or more."""
+    number: Callable[[Job], int]
+    """How many a job holds of which enough is written to be judged: a name alone is not."""
+    judged: bool = False
+
+
+class NotJudged(NamedTuple):
+    """So many things of one kind that stand in the sheet and that no rule judged."""
+
+    kind: str
+    number: int
+    text: str
+    """``2 raceways``."""
+
+
+def is_rated_panel(panel: Panel) -> bool:
+    """Whether a main breaker, a bus or its terminals are written; volts alone only name the supply."""
+    return any(rating is not None for rating in (panel.main, panel.bus, panel.terminals))
+
+
+def is_rated_circuit(circuit: Circuit) -> bool:
+    """Whether a breaker or a load is written; a label, a panel or volts alone leave nothing to judge."""
+    return circuit.amperes is not None or circuit.load is not None or circuit.continuous
+
+
+def is_warm(route: Route) -> bool:
+    """Whether a route says anything that lowers the ampacity of what lies in it."""
+    return route.in_insulation or route.sealed or route.ambient is not None or route.rooftop is not None
+
+
+SUBJECTS: tuple[Subject, ...] = (
+    Subject("box", "boxes", lambda job: len(job.boxes), judged=True),
+    Subject("raceway", "raceways", lambda job: len(job.raceways)),
+    Subject("circuit", "circuits", lambda job: sum(map(is_rated_circuit, job.circuits))),
+    Subject("load", "loads", lambda job: sum(load.count for load in job.loads)),
+    Subject("dwelling", "dwellings", lambda job: 0 if job.dwelling is None else 1),
+    Subject("panel", "panels", lambda job: sum(map(is_rated_panel, job.panels))),
+    Subject("route", "routes", lambda job: sum(map(is_warm, job.routes))),
+    Subject("run in insulation", "runs in insulation", lambda job: sum(run.in_insulation for run in job.runs)),
+)
+"""Every kind, in the order answers name them."""
+
+
+def not_judged(job: Job) -> tuple[NotJudged, ...]:
+    """What stands in the sheet and no rule judges, with the count of each kind; kinds the job has none of are left out."""
+    counts = ((kind, kind.number(job)) for kind in SUBJECTS if not kind.judged)
+    return tuple(
+        NotJudged(kind.name, number, plural(number, kind.name, kind.several)) for kind, number in counts if number
+    )
+
+
+def not_judged_text(found: tuple[NotJudged, ...]) -> str:
+    """``Not judged: 2 raceways, 3 circuits, 2 loads``; empty where everything was judged."""
+    return f"Not judged: {', '.join(each.text for each in found)}" if found else ""

@@ -1,0 +1,86 @@
+"""What stands in a sheet and no rule judges is counted and told, and such a job is never a plain pass."""
+
+import pytest
+
+from ampleroom import Verdict, check, read_job
+from ampleroom.job import subjects
+from ampleroom.job.subjects import SUBJECTS, not_judged
+from ampleroom.record import replace
+
+BOX = "edition 2020\nbox J1\n  square 4 x 2-1/8\n  clamps inside\npanel P 120/240 V\nrun P > J1 12/2 nm-b 30 ft\n"
+
+
+def text(more):
+    return check(read_job(BOX + more)).not_judged_text
+
+
+@pytest.mark.parametrize(
+    "more",
+    [
+        "",
+        "circuit 3 for the bench\n",
+        "circuit 3 240 V on P\n",
+        "route attic 24 ft at the ridge\n",
+        "equipment K1 at the kiln\n",
+        "wires J1 > ? 2 x #14\n",
+    ],
+)
+def test_boxes_and_plain_runs_are_all_judged(more):
+    report = check(read_job(BOX + more))
+    assert report.not_judged == ()
+    assert report.verdict is Verdict.PASSES
+
+
+@pytest.mark.parametrize(
+    ("more", "told"),
+    [
+        ("raceway R1 P > J1 emt 1\n", "1 raceway"),
+        ("raceway R1 P > J1 emt 1\nraceway R2 P > J1 ? \n".replace(" ? ", " emt ?"), "2 raceways"),
+        ("circuit 3 20 A\n", "1 circuit"),
+        ("circuit 3 ? A\n", "1 circuit"),
+        ("circuit 3 1500 VA\n", "1 circuit"),
+        ("circuit 3 20 A 3000 VA continuous\ncircuit 5 for lights\n", "1 circuit"),
+        ("load range 12 kW\n", "1 load"),
+        ("load 2 x heater 2 kW\n", "2 loads"),
+        ("dwelling 1850 ft2\n", "1 dwelling"),
+        ("panel Q 120/240 V main 200 A\n", "1 panel"),
+        ("panel Q bus 225 A\npanel R terminals 75 C\n", "2 panels"),
+        ("route attic ambient 110 F\n", "1 route"),
+        ("run J1 > ? 14/2 nm-b in insulation\n", "1 run in insulation"),
+        (
+            "raceway R1 P > J1 emt 1\nraceway R2 P > J1 emt 1\ncircuit 1 15 A\ncircuit 3 20 A\ncircuit 5 20 A\n"
+            "load range 12 kW\nload dryer 5 kW\n",
+            "2 raceways, 3 circuits, 2 loads",
+        ),
+    ],
+)
+def test_what_no_rule_judges_is_counted_and_leaves_the_job_open(more, told):
+    report = check(read_job(BOX + more))
+    assert report.not_judged_text == f"Not judged: {told}"
+    assert report.verdict is Verdict.OPEN
+    assert report.boxes[0].verdict is Verdict.PASSES
+
+
+def test_a_job_that_fails_fails_whatever_was_not_judged():
+    report = check(read_job(BOX + "load range 12 kW\nrun J1 > ? 9 x 12/2 nm-b\n"))
+    assert report.verdict is Verdict.FAILS
+    assert report.not_judged_text == "Not judged: 1 load"
+
+
+def test_a_topic_takes_itself_out_by_one_word(monkeypatch):
+    job = read_job(BOX + "raceway R1 P > J1 emt 1\nload range 12 kW\n")
+    judged = tuple(replace(each, judged=True) if each.name == "raceway" else each for each in SUBJECTS)
+    monkeypatch.setattr(subjects, "SUBJECTS", judged)
+    assert [each.text for each in not_judged(job)] == ["1 load"]
+
+
+def test_the_json_says_how_many_of_each_kind_and_one_box_alone_says_nothing_of_the_rest():
+    report = check(read_job(BOX + "raceway R1 P > J1 emt 1\nload range 12 kW\n"))
+    answer = report.to_json()
+    assert answer["verdict"] == "not settled"
+    assert answer["not_judged"] == [
+        {"kind": "raceway", "number": 1, "text": "1 raceway"},
+        {"kind": "load", "number": 1, "text": "1 load"},
+    ]
+    alone = report.box_alone_json(report.boxes[0])
+    assert (alone["verdict"], alone["not_judged"]) == ("passes", [])

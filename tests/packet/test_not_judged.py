@@ -1,0 +1,36 @@
+"""What no rule judges stands on the packet's cover, and in the workbook's results and the CSV."""
+
+import csv
+import io
+
+import pytest
+
+from ampleroom import check, read_job
+from ampleroom.packet import packet
+from ampleroom.packet.data import packet_data
+from ampleroom.sheets.writing import results_csv
+from tests.packet.helpers import text_of
+
+SHEET = "edition 2020\nbox J1\n  square 4 x 2-1/8\n  switch #12\nraceway R1 J1 > P emt 1\npanel P\nload range 12 kW\n"
+
+
+def test_the_cover_says_what_was_not_judged_beside_the_boxes():
+    data = packet_data(check(read_job(SHEET)))
+    assert data["summary"] == "The only box passes."
+    assert data["not_judged"] == "Not judged: 1 raceway, 1 load"
+
+
+def test_an_empty_box_is_a_trouble_on_the_cover():
+    data = packet_data(check(read_job("edition 2020\nbox J1\n  marked ? in3\n")))
+    assert data["summary"] == "1 box is not settled; 0 of 1 pass."
+    assert data["troubles"][0][3:] == ["?", "not settled", "has nothing in it yet, volume not known"]
+
+
+def test_it_is_printed():
+    pytest.importorskip("typst")
+    assert "Not judged: 1 raceway, 1 load" in " ".join(text_of(packet(check(read_job(SHEET)))).split())
+
+
+def test_the_last_row_of_the_results_says_it():
+    rows = list(csv.reader(io.StringIO(results_csv(check(read_job(SHEET))))))
+    assert (rows[-1][2], rows[-1][-1]) == ("not settled", "Not judged: 1 raceway, 1 load")
