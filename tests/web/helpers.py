@@ -94,20 +94,23 @@ class Asking:
 class Application(Asking):
     """The application asked in this process, as a server would ask it."""
 
-    def __init__(self, database: Path, patience: float = 20.0, pages: Path | None = None) -> None:
+    def __init__(self, database: Path, patience: float = 20.0, pages: Path | None = None, **bounds: float) -> None:
         from ampleroom.web.server import STATIC, application
         from ampleroom.web.store import Store
+        from ampleroom.web.workers import Workers
 
         self.there: dict[str, str] = {}
         self.runner = asyncio.Runner()
         self.store = Store(database)
-        self.app = application(self.store, pages or STATIC, EXAMPLES, patience)
+        self.workers = Workers(**bounds)  # type: ignore[arg-type]
+        self.app = application(self.store, pages or STATIC, EXAMPLES, patience, self.workers)
 
     def __enter__(self) -> Self:
         return self
 
     def __exit__(self, *trouble: object) -> None:
         self.runner.close()
+        self.workers.close()
         self.store.close()
 
     def ask(self, method: str, path: str, body: bytes = b"", headers: dict[str, str] | None = None) -> Answer:

@@ -46,7 +46,9 @@ def serving(server):
 # ---- from elsewhere ------------------------------------------------------------------------------------------------
 
 FOREIGN_HOSTS = ["evil.example", "evil.example:8617", "127.0.0.1.evil.example", "localhost.evil.example:80", "10.0.0.7", "127.0.0.2",
-                 "[::2]", "0.0.0.0", "", "127.0.0.1@evil.example", "evil.example:127.0.0.1", "localhost evil", "::1"]  # fmt: skip
+                 "[::2]", "0.0.0.0", "", "127.0.0.1@evil.example", "evil.example:127.0.0.1", "localhost evil", "::1",
+                 "127.0.0.1:name", "localhost:", "127.0.0.1:8617x", "localhost:123456", "127.0.0.1:80:80", "[::1]:name",
+                 "127.0.0.1:\u0661"]  # fmt: skip
 
 
 @pytest.mark.parametrize("host", FOREIGN_HOSTS)
@@ -77,12 +79,43 @@ def test_a_page_of_another_origin_is_refused(app, origin, method):
     assert app.job(job["id"]) == job
 
 
-@pytest.mark.parametrize("site", ["cross-site", "same-site"])
+@pytest.mark.parametrize(
+    "site", ["cross-site", "same-site", "Cross-Site", "SAME-SITE", " cross-site ", "none, cross-site", "new-word"]
+)
 def test_what_the_browser_says_comes_from_another_site_is_refused(app, site):
     assert checked_headers(app.get("/api/jobs", sec_fetch_site=site)).status == 403
     assert checked_headers(app.get("/", sec_fetch_site=site)).status == 200  # a link to the page may be followed
     for own in ("same-origin", "none"):
         assert app.get("/api/jobs", sec_fetch_site=own, origin="http://127.0.0.1:8617").status == 200
+
+
+@pytest.mark.parametrize("second", ["http://127.0.0.1:8617", "http://evil.example", ""])
+def test_a_second_origin_is_refused_whatever_it_says(server, second):
+    """Whoever puts headers in between must not have the last word over what the browser said."""
+    own = f"http://127.0.0.1:{server.port}"
+    for first, then in ((own, second.replace("8617", str(server.port))), (second, own)):
+        asked = f"GET /api/jobs HTTP/1.1\r\nhost: 127.0.0.1:{server.port}\r\norigin: {first}\r\nOrigin: {then}\r\nconnection: close\r\n\r\n"
+        head, body = raw(server.port, asked.encode())
+        assert head.startswith(b"HTTP/1.1 403"), head
+        assert json.loads(body)["kind"] == "refused"
+    assert server.get("/api/jobs", origin=own).status == 200
+
+
+def test_every_refusal_is_an_object_of_its_own():
+    """One exception shared by all requests kept the frames of each, with all they held."""
+    import asyncio
+
+    from ampleroom.web.guard import Refused, whole_body
+
+    async def refused():
+        scope = {"headers": [(b"content-length", b"999999999999")]}
+        with pytest.raises(Refused) as caught:
+            await whole_body(scope, None, 1)
+        return caught.value
+
+    first, second = asyncio.run(refused()), asyncio.run(refused())
+    assert first is not second
+    assert (first.status, str(first)) == (second.status, str(second)) == (413, "more than 30 MB is not taken")
 
 
 def test_a_form_of_another_page_changes_nothing(app):

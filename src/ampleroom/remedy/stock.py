@@ -18,6 +18,7 @@ import re
 import tomllib
 from collections.abc import Callable
 from decimal import Decimal
+from functools import cached_property
 from pathlib import Path
 from typing import Any
 
@@ -242,6 +243,7 @@ class _Wrong(Exception):
 class _StockReader:
     def __init__(self, text: str, file: str) -> None:
         self.lines = text.split("\n")
+        self.places = _Places(self.lines)
         self.text = text
         self.file = file
         self.faults: list[Fault] = []
@@ -367,31 +369,66 @@ class _StockReader:
 
     def header(self, kind: str, number: int) -> int:
         """The line of a section's header, or of the so-manyth of a list of entries."""
-        name = re.escape(kind).replace(r"\.", r"\s*\.\s*")
-        found = [i for i, line in enumerate(self.lines, 1) if re.match(rf"\s*\[+\s*{name}\s*\]", line)]
-        return found[number] if number < len(found) else 1
+        lines = self.places.headers.get(kind, ())
+        return lines[number] if number < len(lines) else 1
 
     def place(self, kind: str, number: int, key: str) -> tuple[int, int]:
         """The line and column of a key under a header; of the header where it is written another way."""
         start = self.header(kind, number)
-        for i in range(start, len(self.lines)):
-            line = self.lines[i]
-            if line.lstrip().startswith("["):
-                break
-            if found := re.match(rf"(\s*[\"']?){re.escape(key)}[\"']?\s*=", line):
-                return i + 1, len(found[1]) + 1
-        return start, 1
+        return self.places.keys_below(start).get(key, (start, 1))
 
     def entry(self, key: str) -> tuple[int, int]:
         """The line and column of an entry of the file itself, or of its header."""
-        for i, line in enumerate(self.lines, 1):
-            if found := re.match(rf"(\s*\[*\s*[\"']?){re.escape(key)}[\"']?\s*[=.\]]", line):
-                return i, len(found[1]) + 1
-        return 1, 1
+        return self.places.entries.get(key, (1, 1))
 
     def add(self, line: int, column: int, end: int, message: str, hint: str = "") -> None:
         source = self.lines[line - 1] if 0 < line <= len(self.lines) else ""
         self.faults.append(Fault(self.file, line, column, end, message, hint, source))
+
+
+WORD = r"""(?:"([^"]*)"|'([^']*)'|([^\s"'=.\[\]]+))"""
+HEADER = re.compile(r"\s*\[+\s*([\w-]+(?:\s*\.\s*[\w-]+)*)\s*\]")
+KEY = re.compile(rf"\s*{WORD}\s*=")
+ENTRY = re.compile(rf"\s*\[*\s*{WORD}\s*[=.\]]")
+
+
+class _Places:
+    """Where each header and key of the file stands. Lines are gone through once, however many faults have to be placed."""
+
+    def __init__(self, lines: list[str]) -> None:
+        self.lines = lines
+        self.below: dict[int, dict[str, tuple[int, int]]] = {}
+
+    @cached_property
+    def headers(self) -> dict[str, list[int]]:
+        """The lines of the headers of each name."""
+        by_name: dict[str, list[int]] = {}
+        for i, line in enumerate(self.lines, 1):
+            if header := HEADER.match(line):
+                by_name.setdefault("".join(header[1].split()), []).append(i)
+        return by_name
+
+    @cached_property
+    def entries(self) -> dict[str, tuple[int, int]]:
+        """The first place of each word that begins a line or a header."""
+        return self.first(ENTRY, 0, len(self.lines))
+
+    def keys_below(self, start: int) -> dict[str, tuple[int, int]]:
+        """The keys between the header on a line and the next header."""
+        if start not in self.below:
+            end = start
+            while end < len(self.lines) and not self.lines[end].lstrip().startswith("["):
+                end += 1
+            self.below[start] = self.first(KEY, start, end)
+        return self.below[start]
+
+    def first(self, pattern: re.Pattern[str], start: int, end: int) -> dict[str, tuple[int, int]]:
+        places: dict[str, tuple[int, int]] = {}
+        for i in range(start, end):
+            if word := pattern.match(self.lines[i]):
+                group = word.lastindex or 0
+                places.setdefault(word[group], (i + 1, word.start(group) + 1))
+        return places
 
 
 AMOUNT = "a number from 0 to a million"

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import asyncio
 import logging
+import re
 from collections.abc import Awaitable, Callable, MutableMapping
 from json import dumps
 from typing import Any
@@ -15,7 +16,9 @@ Scope = MutableMapping[str, Any]
 Receive = Callable[[], Awaitable[Message]]
 Send = Callable[[Message], Awaitable[None]]
 
-LOOPBACK = {"127.0.0.1", "localhost", "[::1]"}
+OWN_HOST = re.compile(r"(127\.0\.0\.1|localhost|\[::1\])(:[0-9]{1,5})?")
+OWN_SITES = {"same-origin", "none"}
+"""What a browser says of a page of this server, and of an address somebody typed."""
 MOST_BODY = 30_000_000
 PATIENCE = 20.0
 """Seconds a request may take to arrive, and a client to take the next piece of an answer."""
@@ -43,7 +46,9 @@ class Refused(Exception):
         self.status, self.why = status, why
 
 
-TOO_LARGE = Refused(413, f"more than {MOST_BODY / 1e6:.0f} MB is not taken")
+def too_large_a_body() -> Refused:
+    """One of its own for every request: an exception that is raised again and again keeps the frames of all of them."""
+    return Refused(413, f"more than {MOST_BODY / 1e6:.0f} MB is not taken")
 
 
 class Guard:
@@ -100,14 +105,17 @@ def shown(path: str) -> str:
 
 def check_origin(scope: Scope) -> None:
     """Only pages of this very server may ask: by Host, by Origin, and by what the browser says of the asking page."""
-    headers = {name.decode("latin-1").lower(): value.decode("latin-1") for name, value in scope["headers"]}
-    host = headers.get("host", "")
-    if host.rpartition(":")[0] not in LOOPBACK and host not in LOOPBACK:
+    headers: dict[str, list[str]] = {}
+    for name, value in scope["headers"]:
+        headers.setdefault(name.decode("latin-1").lower(), []).append(value.decode("latin-1"))
+    hosts = headers.get("host", [])
+    if len(hosts) != 1 or not OWN_HOST.fullmatch(hosts[0]):
         raise Refused(421, "this server answers on this machine's own address only")
-    origin = headers.get("origin")
-    if origin is not None and origin not in (f"http://{host}", f"https://{host}"):
+    origins = headers.get("origin", [])
+    if len(origins) > 1 or not {*origins} <= {f"http://{hosts[0]}", f"https://{hosts[0]}"}:
         raise Refused(403, "requests from other pages are refused")
-    if headers.get("sec-fetch-site") in ("cross-site", "same-site") and scope["path"].startswith("/api/"):
+    sites = {site.strip().lower() for site in headers.get("sec-fetch-site", [])}
+    if not sites <= OWN_SITES and scope["path"].startswith("/api/"):
         raise Refused(403, "requests from other pages are refused")
 
 
@@ -117,7 +125,7 @@ async def whole_body(scope: Scope, receive: Receive, patience: float) -> bytes:
     length = dict(scope["headers"]).get(b"content-length", b"")
     too_large = length.isdigit() and int(length) > MOST_BODY
     if too_large and int(length) > 4 * MOST_BODY:
-        raise TOO_LARGE
+        raise too_large_a_body()
     chunks: list[bytes] = []
     size = 0
     try:
@@ -131,7 +139,7 @@ async def whole_body(scope: Scope, receive: Receive, patience: float) -> bytes:
                     too_large = True
                     chunks.clear()
                 if size > 4 * MOST_BODY:
-                    raise TOO_LARGE
+                    raise too_large_a_body()
                 if not too_large:
                     chunks.append(message.get("body", b""))
                 if not message.get("more_body"):
@@ -139,7 +147,7 @@ async def whole_body(scope: Scope, receive: Receive, patience: float) -> bytes:
     except TimeoutError:
         raise Refused(408, "the request came too slowly") from None
     if too_large:
-        raise TOO_LARGE
+        raise too_large_a_body()
     return b"".join(chunks)
 
 

@@ -6,8 +6,8 @@ import asyncio
 import logging
 import re
 import sqlite3
-from base64 import b64encode
 from collections.abc import Awaitable, Callable
+from functools import cached_property
 from pathlib import Path
 from typing import Any
 from weakref import WeakValueDictionary
@@ -25,11 +25,12 @@ from ampleroom.job import starter_sheet
 from ampleroom.job.sheet import without_remark
 from ampleroom.report import VERSION
 from ampleroom.web import engine
-from ampleroom.web.guard import PATIENCE, Guard, shown
-from ampleroom.web.importing import imported
+from ampleroom.web.guard import PATIENCE, Guard, Receive, Scope, Send, shown
 from ampleroom.web.openapi import openapi
-from ampleroom.web.photos import MOST_A_BOX, NoPhoto, cleaned
+from ampleroom.web.photos import MOST_A_BOX
 from ampleroom.web.store import Conflict, NotThere, Store
+from ampleroom.web.work import BadRequest, object_in
+from ampleroom.web.workers import LARGE, SMALL, TAP, TooBusy, Workers, running
 
 log = logging.getLogger("ampleroom.web")
 
@@ -49,35 +50,48 @@ TYPES = {
     ".ttf": "font/ttf",
     ".bin": "application/octet-stream",
 }
-QUICK = {"rules", "rule", "words"}
-LIGHT = {"box", "edit"}
-"""Questions that are answered quickly whatever they are about, and those that are where the sheet is of a usual size."""
+TAPS = {"box", "job", "show", "rules", "rule", "words"}
+"""Questions that are answered quickly where the sheet is of a usual size."""
+LONG = {"plan", "apply", "against", "packet", "workbook", "import"}
+"""Questions that take long about any sheet."""
 
 LONGEST_TITLE = 120
+
+NOT_KEPT = {"cache-control": "no-store"}
 
 Handler = Callable[[Request], Awaitable[Response]]
 
 
 def reply(data: Any, status: int = 200, headers: dict[str, str] | None = None) -> Response:
-    headers = {"cache-control": "no-store", **(headers or {})}
+    headers = {**NOT_KEPT, **(headers or {})}
     return Response(msgspec.json.encode(data), status, headers, media_type="application/json")
 
 
-class BadRequest(AmpleroomError):
-    """A body that is not what this address takes."""
+class Prepared(Response):
+    """An answer that is JSON already, handed on in pieces: one as long as a book would hold up all others while it is copied."""
+
+    media_type = "application/json"
+    piece = 256 * 1024
+
+    async def __call__(self, scope: Scope, receive: Receive, send: Send) -> None:
+        await send({"type": "http.response.start", "status": self.status_code, "headers": self.raw_headers})
+        whole = memoryview(self.body)
+        for start in range(0, max(1, len(whole)), self.piece):
+            piece, more = bytes(whole[start : start + self.piece]), start + self.piece < len(whole)
+            await send({"type": "http.response.body", "body": piece, "more_body": more})
+            await asyncio.sleep(0)
+
+
+async def json_of(request: Request) -> bytes:
+    """The body of a request that says it is JSON."""
+    if request.headers.get("content-type", "").split(";")[0].strip() != "application/json":
+        raise BadRequest("send JSON: content-type application/json")
+    return await request.body()
 
 
 async def body_of(request: Request) -> dict[str, Any]:
     """The JSON object of a request."""
-    if request.headers.get("content-type", "").split(";")[0].strip() != "application/json":
-        raise BadRequest("send JSON: content-type application/json")
-    try:
-        data = msgspec.json.decode(await request.body())
-    except (msgspec.DecodeError, UnicodeDecodeError, RecursionError) as error:
-        raise BadRequest(f"that is no JSON: {error}") from None
-    if not isinstance(data, dict):
-        raise BadRequest("send one JSON object")
-    return data
+    return object_in(await json_of(request))
 
 
 def text(data: dict[str, Any], key: str, most: int = engine.LARGEST_SHEET) -> str:
@@ -116,13 +130,12 @@ def title_of(sheet: str) -> str:
 class Server:
     """The handlers, with the store they work on."""
 
-    def __init__(self, store: Store, pages: Path, examples: Path | None) -> None:
+    def __init__(self, store: Store, pages: Path, examples: Path | None, workers: Workers) -> None:
         self.store = store
         self.pages = pages
         self.examples = examples
         self.locks: WeakValueDictionary[str, asyncio.Lock] = WeakValueDictionary()
-        self.darkroom = asyncio.Semaphore(2)
-        """So many files that may take much memory are worked on at once."""
+        self.workers = workers
 
     def lock(self, id: str) -> asyncio.Lock:
         """Changes to one job one after another; jobs do not wait for each other."""
@@ -165,12 +178,16 @@ class Server:
             current = self.store.get(id)
             if current.version != base:
                 raise Conflict(current, base)
-            answer = await self.ask("edit", {**data, "sheet": current.sheet})
-            if "error" in answer:
-                return reply(answer, 422)
-            sheet = text(answer, "sheet")
+            data.pop("sheet", None)
+            rank = TAP if len(current.sheet) <= engine.USUAL_SHEET else LARGE
+            head = {"task": "edit", "data": data}
+            got, answer = await self.workers.do(rank, head, current.sheet.encode(), key=id)
+            if got["status"] != 200:
+                return Prepared(answer, got["status"], NOT_KEPT)
+            sheet = text({"sheet": answer[: got["sheet"]].decode()}, "sheet")
             saved = await self.store.save(id, base, sheet, title_of(sheet), str(data["edit"]["do"]))
-        return reply({**answer, **saved.data()})
+        rest = msgspec.json.decode(answer[got["sheet"] :], type=dict[str, msgspec.Raw])
+        return reply({**rest, **saved.data()})
 
     async def undo(self, request: Request) -> Response:
         return await self.step(request, back=True)
@@ -208,15 +225,16 @@ class Server:
         box = request.query_params.get("box", "")
         if not box or len(box) > 60:
             raise BadRequest("say which box: ?box=J1")
-        job, _ = engine.opened(self.store.get(id).sheet)
-        name = job.box(box).name
-        async with self.darkroom:
-            try:
-                jpeg = await run_in_threadpool(cleaned, await request.body())
-            except NoPhoto as trouble:
-                log.warning("refused a photograph: %s", trouble)
-                raise
-        return reply(await self.store.add_photo(id, name, jpeg, MOST_A_BOX), 201)
+        sheet = self.store.get(id).sheet
+        got, _ = await self.workers.do(rank_of(len(sheet)), {"task": "box", "box": box}, sheet.encode(), key=id)
+        try:
+            _, jpeg = await self.workers.do(LARGE, {"task": "photo"}, await request.body())
+        except TooBusy:
+            raise
+        except AmpleroomError as trouble:
+            log.warning("refused a photograph: %s", trouble)
+            raise
+        return reply(await self.store.add_photo(id, got["name"], jpeg, MOST_A_BOX), 201)
 
     async def photo(self, request: Request) -> Response:
         id = request.path_params["id"]
@@ -231,36 +249,28 @@ class Server:
             kept = self.store.setting("stock")
             return reply({"stock": self.example("stock.toml") if kept is None else kept})
         stock = text(await body_of(request), "stock", 1_000_000)
-        engine.stock_read(stock)  # faults are told, and nothing is kept
+        await self.workers.do(
+            rank_of(len(stock)), {"task": "stock"}, stock.encode()
+        )  # faults are told, and nothing is kept
         await self.store.set_setting("stock", stock)
         return reply({"stock": stock})
 
     async def answers(self, request: Request) -> Response:
         action = request.path_params["action"]
-        data = await body_of(request)
+        body = await json_of(request)
         if action not in engine.ACTIONS:
+            object_in(body)
             raise NotThere(f"no question {action!r}")
-        data.pop("photos", None)  # only those kept here, which were encoded here
-        if action == "packet" and isinstance(data.get("job"), str):
-            data["photos"] = self.photos_of(data["job"])
-        answer = await self.ask(action, data)
-        return reply(answer, 422 if "error" in answer else 200)
-
-    async def ask(self, action: str, data: dict[str, Any]) -> dict[str, Any]:
-        """A question to the engine: at once where the answer is quick, else beside the others."""
-        if action == "import":
-            async with self.darkroom:
-                return await run_in_threadpool(imported, data)
-        sheet = data.get("sheet")
-        if action in QUICK or (action in LIGHT and isinstance(sheet, str) and len(sheet) <= engine.USUAL_SHEET):
-            return engine.answer(action, data)
-        return await run_in_threadpool(engine.answer, action, data)
-
-    def photos_of(self, id: str) -> dict[str, list[str]]:
-        found: dict[str, list[str]] = {}
-        for row in self.store.photos(id):
-            found.setdefault(row["box"], []).append(b64encode(self.store.photo(row["id"])).decode("ascii"))
-        return found
+        head: dict[str, Any] = {"task": "answer", "action": action}
+        if action == "packet" and isinstance(id := object_in(body).get("job"), str):
+            photos = await run_in_threadpool(self.store.pictures, id)
+            head["photos"] = [(box, len(jpeg)) for box, jpeg in photos]
+            body = b"".join([body, *(jpeg for _, jpeg in photos)])
+        more = (
+            10.0 if action == "import" else 0.0
+        )  # the process that reads a workbook has a bound of its own, and its own words
+        got, answer = await self.workers.do(rank_of(len(body), action), head, body, more=more)
+        return Prepared(answer, got["status"], NOT_KEPT)
 
     def example(self, name: str) -> str:
         path = self.examples / name if self.examples else None
@@ -272,7 +282,11 @@ class Server:
         return reply({"examples": rows, "starter": starter_sheet(), "stock": self.example("stock.toml")})
 
     async def api_document(self, request: Request) -> Response:
-        return reply(openapi())
+        return Prepared(self.document, headers=NOT_KEPT)
+
+    @cached_property
+    def document(self) -> bytes:
+        return msgspec.json.encode(openapi())
 
     # ---- the page --------------------------------------------------------------------------------------------------
 
@@ -297,6 +311,13 @@ class Server:
         return path if inside else None
 
 
+def rank_of(size: int, action: str = "") -> int:
+    """How heavy a task is, by the size of what it brings."""
+    if size > engine.USUAL_SHEET or action in LONG:
+        return LARGE
+    return TAP if action in TAPS else SMALL
+
+
 def told(handler: Handler) -> Handler:
     """A handler whose troubles become answers: what a person can put right with its words, the rest logged and a plain 500."""
 
@@ -312,6 +333,9 @@ def told(handler: Handler) -> Handler:
             return reply({"error": str(trouble), "kind": "missing"}, 404)
         except BadRequest as trouble:
             return reply({"error": str(trouble), "kind": "request"}, 400)
+        except TooBusy as trouble:
+            log.warning("gave up %s %s: %s", request.method, shown(request.scope["path"]), trouble)
+            return reply({"error": str(trouble), "kind": "busy"}, 503)
         except AmpleroomError as trouble:
             return reply({"error": str(trouble), "kind": "question"}, 422)
         except sqlite3.Error as trouble:
@@ -338,9 +362,16 @@ def no_such(request: Request, trouble: Exception) -> Response:
     return reply({"error": trouble.detail.lower(), "kind": kind}, trouble.status_code, dict(trouble.headers or {}))
 
 
-def application(store: Store, pages: Path = STATIC, examples: Path | None = None, patience: float = PATIENCE) -> Guard:
+def application(
+    store: Store,
+    pages: Path = STATIC,
+    examples: Path | None = None,
+    patience: float = PATIENCE,
+    workers: Workers | None = None,
+) -> Guard:
     """The whole server as an ASGI application. The API is mounted by itself: none of its addresses is ever taken for a page."""
-    server = Server(store, pages, examples)
+    workers = workers or Workers()
+    server = Server(store, pages, examples, workers)
     api = [
         ("/hello", server.hello, ["GET"]),
         ("/openapi.json", server.api_document, ["GET"]),
@@ -365,6 +396,7 @@ def application(store: Store, pages: Path = STATIC, examples: Path | None = None
             Route("/{path:path}", told(server.page), methods=["GET"]),
         ],
         exception_handlers={HTTPException: no_such},
+        lifespan=lambda _: running(workers),
     )
     app.router.redirect_slashes = False
     return Guard(app, patience)

@@ -2,7 +2,8 @@
 
 What waits while a commit is on its way to the disk is committed together after it, so thirty writers do not wait for thirty
 disk flushes; each is told only when its own change is on the disk. The statements themselves run in the thread of the event
-loop and only the flush beside it: a second thread would have to wait for Python's lock after every statement.
+loop and only the flush beside it: a second thread would have to wait for Python's lock after every statement. Where a large
+sheet is among them, the statements run beside the loop as well.
 """
 
 from __future__ import annotations
@@ -13,6 +14,7 @@ import secrets
 import sqlite3
 from collections.abc import Callable
 from concurrent.futures import ThreadPoolExecutor
+from contextlib import closing
 from datetime import UTC, datetime
 from pathlib import Path
 from typing import Any, TypeVar
@@ -47,6 +49,8 @@ MOST_UNDO = 500
 LONGEST_LABEL = 120
 LARGEST_NUMBER = 2**63 - 1
 """SQLite's largest whole number; a version past it is not there, and asking for it is no trouble."""
+LARGE = 200_000
+"""Letters or bytes that take SQLite more than a few milliseconds to write."""
 HISTORY_PAGE = 1000
 PATIENCE_MS = 10_000
 """How long a writer of another process is waited for."""
@@ -110,6 +114,7 @@ class Store:
             raise
         self.disk = ThreadPoolExecutor(1, "disk")
         self.waiting: list[tuple[Work[Any], asyncio.Future[Any]]] = []
+        self.large = False
         self.committing: asyncio.Task[None] | None = None
 
     def close(self) -> None:
@@ -120,10 +125,11 @@ class Store:
 
     # ---- writing ---------------------------------------------------------------------------------------------------
 
-    async def write(self, work: Work[T]) -> T:
-        """Do something to the database; back when it is on the disk."""
+    async def write(self, work: Work[T], size: int = 0) -> T:
+        """Do something to the database; back when it is on the disk. ``size``: how many letters or bytes it writes."""
         future: asyncio.Future[T] = asyncio.get_running_loop().create_future()
         self.waiting.append((work, future))
+        self.large = self.large or size > LARGE
         if self.committing is None:
             self.committing = asyncio.create_task(self.commit_all())
         return await future
@@ -132,16 +138,23 @@ class Store:
         try:
             while self.waiting:
                 batch, self.waiting = self.waiting, []
-                await self.commit(batch)
+                large, self.large = self.large, False
+                await self.commit(batch, large)
         finally:
             self.committing = None
 
-    async def commit(self, batch: list[tuple[Work[Any], asyncio.Future[Any]]]) -> None:
+    async def commit(self, batch: list[tuple[Work[Any], asyncio.Future[Any]]], large: bool) -> None:
         """All that waits in one transaction; one that goes wrong does not take the others with it."""
         results: list[tuple[asyncio.Future[Any], Any, BaseException | None]] = []
         try:
             await self.begin()
-            results = [(future, *self.tried(work)) for work, future in batch if not future.done()]
+            wanted = [(work, future) for work, future in batch if not future.done()]
+            if large:
+                loop = asyncio.get_running_loop()
+                found = await loop.run_in_executor(self.disk, lambda: [self.tried(work) for work, _ in wanted])
+            else:
+                found = [self.tried(work) for work, _ in wanted]
+            results = [(future, *one) for (_, future), one in zip(wanted, found, strict=True)]
             await self.beside("COMMIT")
         except BaseException as error:
             if self.writing.in_transaction:
@@ -201,7 +214,7 @@ class Store:
             db.execute(VERSION, (id, 1, label[:LONGEST_LABEL], made, sheet))
             return kept(db, id)
 
-        return await self.write(work)
+        return await self.write(work, len(sheet))
 
     def get(self, id: str) -> Kept:
         return kept(self.reading, id)
@@ -218,7 +231,7 @@ class Store:
             undo, _ = steps(db, id)
             return write_version(db, current, sheet, title, label, [*undo, current.version][-MOST_UNDO:], [])
 
-        return await self.write(work)
+        return await self.write(work, len(sheet))
 
     async def step(self, id: str, base: int, back: bool, title_of: Callable[[str], str]) -> Kept:
         """Undo or redo: the older text as a new version, so that history only grows."""
@@ -236,7 +249,7 @@ class Store:
             sheet = sheet_of(db, id, to)
             return write_version(db, current, sheet, title_of(sheet), "undo" if back else "redo", undo, redo)
 
-        return await self.write(work)
+        return await self.write(work, len(kept(self.reading, id).sheet))
 
     def history(self, id: str, before: int = LARGEST_NUMBER) -> tuple[list[dict[str, Any]], bool]:
         """Versions from the newest back, a page at a time; and whether there are older ones."""
@@ -272,7 +285,7 @@ class Store:
             db.execute("INSERT INTO photos VALUES (?, ?, ?, ?, ?)", (name, id, box, jpeg, made))
             return {"id": name, "box": box, "bytes": len(jpeg), "made": made}
 
-        return await self.write(work)
+        return await self.write(work, len(jpeg))
 
     def photos(self, id: str) -> list[dict[str, Any]]:
         kept(self.reading, id)
@@ -286,6 +299,12 @@ class Store:
         if row is None:
             raise NotThere("there is no such photograph")
         return bytes(row[0])
+
+    def pictures(self, id: str) -> list[tuple[str, bytes]]:
+        """Every photograph of a job with its box. For a thread: there may be many, so it has a connection of its own."""
+        with closing(connection(self.path)) as db:
+            kept(db, id)
+            return db.execute("SELECT box, jpeg FROM photos WHERE job = ? ORDER BY made, rowid", (id,)).fetchall()
 
     async def drop_photo(self, id: str) -> None:
         def work(db: sqlite3.Connection) -> None:
