@@ -14,7 +14,20 @@ from ampleroom.report import CAUTION, line_json, lines_of, reminder_json
 from ampleroom.rules import RULES, Rule
 from ampleroom.worksheet import Finding, Line, Reminder
 
-PLAIN = {"cite", "confidence", "source", "seen", "checked", "memory", "from", "rows", "unit", "cm3", "printed_sizes"}
+PLAIN = {
+    "cite",
+    "confidence",
+    "source",
+    "seen",
+    "checked",
+    "memory",
+    "from",
+    "rows",
+    "unit",
+    "cm3",
+    "printed_sizes",
+    "keys",
+}
 """Keys of a table that are not numbers a rule reads."""
 
 
@@ -39,6 +52,7 @@ class Explanation(Record):
     example: str
     example_edition: int
     example_book: CodeBook
+    notes: tuple[str, ...]
     lines: tuple[Line, ...]
     findings: tuple[Finding, ...]
     reminders: tuple[Reminder, ...]
@@ -59,6 +73,7 @@ def explain(name: str, edition: int | None = None) -> Explanation:
         rule.example.strip("\n"),
         year,
         report.book,
+        tuple(report.notes),
         tuple(line for line in lines_of(report) if line.rule == name),
         tuple(finding for finding in report.findings if finding.rule == name),
         tuple(reminder for box in report.boxes for reminder in box.reminders if reminder.rule == name),

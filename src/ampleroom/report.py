@@ -26,11 +26,31 @@ CAUTION = (
 
 
 class Report(Record):
-    """What was found of a job, by one edition of the code book."""
+    """What was found of a job, by one edition of the code book.
+
+    ``not_compared``: the tables it leaned on that nobody compared with this edition, as of when it was made. What is asked
+    of the book later is no part of it.
+    """
 
     job: Job
     book: CodeBook
     boxes: tuple[BoxReport, ...]
+    not_compared: tuple[str, ...] = ()
+
+    def __init__(
+        self, job: Job, book: CodeBook, boxes: tuple[BoxReport, ...], not_compared: tuple[str, ...] | None = None
+    ) -> None:
+        self.settle(
+            job=job,
+            book=book,
+            boxes=boxes,
+            not_compared=book.not_compared if not_compared is None else not_compared,
+        )
+
+    @property
+    def notes(self) -> list[str]:
+        """What the edition itself is worth, in sentences: provisional, not compared, amended."""
+        return self.book.notes_with(self.not_compared)
 
     @property
     def verdict(self) -> Verdict:
@@ -68,11 +88,6 @@ class Report(Record):
             mattered.setdefault(name, []).append(subject)
         return mattered
 
-    @property
-    def not_compared(self) -> tuple[str, ...]:
-        """The tables in use that nobody compared with this edition."""
-        return self.book.not_compared
-
     def columns(self, where: Where) -> tuple[int, int]:
         return self.job.sheet.columns(where) if self.job.sheet else (1, 1)
 
@@ -82,7 +97,7 @@ class Report(Record):
             "schema": SCHEMA,
             "ampleroom": VERSION,
             "job": {"title": self.job.title, "file": self.job.file},
-            "edition": edition_json(self.book),
+            "edition": edition_json(self.book, self.not_compared),
             "verdict": self.verdict.word,
             "counts": {verdict.word: number for verdict, number in self.counts.items()},
             "readings": [reading_json(name, boxes, self.book) for name, boxes in sorted(self.readings.items())],
@@ -92,7 +107,7 @@ class Report(Record):
 
     def box_alone_json(self, box: BoxReport) -> dict[str, Any]:
         """The same form with one box in it: its verdict, and the disputed points that mattered for it."""
-        return Report(self.job, self.book, (box,)).to_json()
+        return Report(self.job, self.book, (box,), self.not_compared).to_json()
 
     def box_json(self, box: BoxReport) -> dict[str, Any]:
         return {
@@ -150,13 +165,14 @@ def readings_of(finding: Finding) -> tuple[str, ...]:
     return tuple(found)
 
 
-def edition_json(book: CodeBook) -> dict[str, Any]:
+def edition_json(book: CodeBook, not_compared: tuple[str, ...] | None = None) -> dict[str, Any]:
+    """The edition an answer was judged by; ``not_compared`` as fixed when the check ended, else as of now."""
     return {
         "year": book.year,
         "title": book.title,
         "provisional": book.edition.provisional,
         "note": book.edition.note,
-        "not_compared": list(book.not_compared),
+        "not_compared": list(book.not_compared if not_compared is None else not_compared),
         "amended_by": book.amendments.place or None,
         "amended_tables": sorted(table for table in book.amendments.tables),
     }

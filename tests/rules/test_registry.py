@@ -28,7 +28,7 @@ box-fill-terminal-blocks | Terminal blocks | fill | box_fill.terminal_blocks box
 box-room-standard | Standard boxes | room | box_room.standard box_room.marked | measured-box printed-counts
 box-room-marked | Marked, measured and unknown boxes | room | box_room.marked box_room.measured | measured-box
 box-room-parts | Rings and covers | room | box_room.marked box_room.standard | unmarked-ring table-size-ring device-on-cover
-box-room-barriers | Barriers and spaces | room | box_room.barrier box_room.spaces |
+box-room-barriers | Barriers and spaces | room | box_room.barrier box_room.spaces | early-barrier crossing-conductor
 box-room-clamp-assembly | Clamp assemblies | room | box_fill.clamps |
 conduit-body-splices | Splices in conduit bodies | finding | conduit_bodies.splices conduit_bodies.short_radius | body-splices
 conduit-body-passing | Conductors passing a conduit body | finding | conduit_bodies.cross_section raceways.fill raceways.rounding raceways.bore raceways.insulated raceways.bare |

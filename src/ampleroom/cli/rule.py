@@ -87,7 +87,7 @@ def write_explanation(found: Explanation, paper: Paper) -> None:
         paper.line(f"Allowances in in3, {found.example_edition}: {rows}", indent=2, hang=6)
     paper.line()
     paper.line(f"Example, {found.example_book.title}", style="bold")
-    for note in found.example_book.notes:
+    for note in found.notes:
         paper.line(note, indent=2, hang=4)
     for line in found.example.splitlines():
         paper.raw("    " + line)

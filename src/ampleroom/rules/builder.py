@@ -144,8 +144,10 @@ class SpaceBuilder:
         """What the table gives a trade size, and that size."""
         if base.size is not UNKNOWN:
             row = self.book.standard_box(base.shape, base.size)
-            assert row is not None  # the reader takes only sizes the table has
-            return row["volume"], base.size
+            if row is not None:
+                return row["volume"], base.size
+            known = base.volume is not None or base.material == "plastic"  # then the table has no say
+            return Decimal(0) if known else self.marking(base, NOT_IN_TABLE.format(self.book.year)), base.size
         rows = [row for row in self.book["box_room.standard"]["rows"] if row["shape"] == base.shape]
         rows = [row for row in rows if not base.face or row["size"].rpartition(" x ")[0] == base.face]
         rows.sort(key=lambda row: row["volume"])
@@ -156,6 +158,8 @@ class SpaceBuilder:
             else f"which cover {name} has, single or multiple"
         )
         question = Question(what, base.at)
+        if not rows:
+            return self.marking(base, NOT_IN_TABLE.format(self.book.year)), ""
         row = self.outlook.take(question, rows[-1], rows[0])
         return row["volume"], row["size"]
 
@@ -398,6 +402,7 @@ SETTLED: dict[type, dict[str, Settle]] = {
 """How each kind of line under a box becomes a field of its space."""
 
 ONE = exactly(1)
+NOT_IN_TABLE = ": the {} table has no such box"
 ONLY_MARKED = ": a nonmetallic box counts by its marking alone"
 POSSIBLE_GANGS: tuple[int, int] = (1, 2)
 """A device of unknown width needs one gang at best and two at worst; wider ones are written as such."""

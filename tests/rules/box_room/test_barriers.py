@@ -12,7 +12,7 @@ from ampleroom.editions import CodeBook
 from ampleroom.rules.box_room.barriers import shared_out
 from ampleroom.rules.builder import SpaceBuilder
 from ampleroom.rules.outlook import Outlook
-from tests.helpers import COMPARED, findings, in_box, line, lines, report, verdict
+from tests.helpers import COMPARED, findings, in_box, line, lines, report, settings, verdict
 
 RULE = "box-room-barriers"
 
@@ -28,30 +28,57 @@ def rooms(sheet: str, year: int = 2023) -> dict[str, Decimal]:
 
 
 @pytest.mark.parametrize("year", COMPARED)
-@pytest.mark.parametrize(("barrier", "takes"), [("metal", "0.5"), ("plastic", "1.0")])
-def test_an_unmarked_barrier_is_taken_off_since_2017(year: int, barrier: str, takes: str):
-    whole = 40 - (Decimal(takes) if year >= 2017 else 0)
-    assert rooms(divided(barrier=barrier), year) == {"A/left": whole / 2, "A/right": whole / 2}
-
-
 @pytest.mark.parametrize(
-    ("year", "why", "cite"),
-    [
-        (2014, "no deduction is stated before 2017", "314.16(A): no deduction stated"),
-        (2017, "not marked: taken off", "314.16(A)"),
-    ],
+    ("barrier", "takes"), [("metal", "0.5"), ("plastic", "1.0"), ("plastic marked 0.8 in3", "0.8")]
 )
-def test_the_line_says_why_it_is_taken_off_or_not(year: int, why: str, cite: str):
-    found = lines(divided(), year, RULE)[0]
-    assert (found.what, found.why, found.cite) == ("Metal barrier", why, cite)
+def test_a_barrier_is_taken_off_marked_or_not_in_every_edition(year: int, barrier: str, takes: str):
+    half = (40 - Decimal(takes)) / 2
+    assert rooms(divided(barrier=barrier), year) == {"A/left": half, "A/right": half}
 
 
 @pytest.mark.parametrize("year", COMPARED)
-def test_a_marked_barrier_is_taken_off_by_its_marking_in_every_edition(year: int):
-    sheet = divided(barrier="plastic marked 0.8 in3")
-    assert rooms(sheet, year)["A/left"] == Decimal("19.6")
-    found = lines(sheet, year, RULE)[0]
-    assert (found.what, found.why) == ("Nonmetallic barrier", "the volume marked on it, taken off")
+@pytest.mark.parametrize(
+    ("barrier", "takes"), [("metal", "0.5"), ("plastic", "1.0"), ("plastic marked 0.8 in3", "0.8")]
+)
+def test_read_so_no_barrier_takes_anything_before_2017(year: int, barrier: str, takes: str):
+    half = (40 - (Decimal(takes) if year >= 2017 else 0)) / 2
+    assert rooms(unstated(divided(barrier=barrier)), year) == {"A/left": half, "A/right": half}
+
+
+def unstated(sheet: str) -> str:
+    """The sheet of an inspector who takes nothing off for a barrier before the 2017 edition."""
+    return settings(sheet, "early-barrier", "takes-nothing")
+
+
+NOT_MARKED, MARKED = "not marked: taken off", "the volume marked on it, taken off"
+
+
+@pytest.mark.parametrize(
+    ("year", "barrier", "why", "cite"),
+    [
+        (2014, "metal", f"{NOT_MARKED}; before 2017 none is stated", "314.16(A): no deduction stated"),
+        (2014, "metal marked 0.4 in3", f"{MARKED}; before 2017 none is stated", "314.16(A): no deduction stated"),
+        (2017, "metal", NOT_MARKED, "314.16(A)"),
+        (2017, "metal marked 0.4 in3", MARKED, "314.16(A)"),
+    ],
+)
+def test_the_line_says_why_it_is_taken_off(year: int, barrier: str, why: str, cite: str):
+    found = lines(divided(barrier=barrier), year, RULE)[0]
+    assert (found.what, found.why, found.cite) == ("Metal barrier", why, cite)
+    assert found.readings == (("early-barrier",) if year < 2017 else ())
+
+
+def test_the_line_of_a_barrier_that_takes_nothing_says_so():
+    found = lines(unstated(divided(barrier="plastic marked 0.8 in3")), 2014, RULE)[0]
+    assert (found.what, found.amount) == ("Nonmetallic barrier", 0)
+    assert found.why == "no deduction is stated before 2017"
+
+
+def test_what_a_place_says_of_barriers_is_no_disputed_point():
+    text = 'place = "X"\n[[box_room.barrier]]\nfrom = 2011\nmetal = 0.75\n'
+    found = report("amendments x.toml\n" + unstated(divided()), 2014, text)
+    assert found.worksheets["A/left"].there == Decimal("19.625")
+    assert found.readings == {}
 
 
 # ---- shares --------------------------------------------------------------------------------------------------------
@@ -78,7 +105,7 @@ def test_the_sides_of_a_box_of_three_are_named():
 
 
 def test_a_box_is_shared_out_by_the_volumes_of_its_sides():
-    sheet = divided("space a 30 in3; space b 10 in3")
+    sheet = unstated(divided("space a 30 in3; space b 10 in3"))
     assert rooms(sheet, 2014) == {"A/a": 30, "A/b": 10}
     assert [found.what for found in lines(sheet, 2014)][:3] == ["Marked box", "Metal barrier", "The other side's share"]
     assert rooms(sheet, 2017) == {"A/a": Decimal("29.625"), "A/b": Decimal("9.875")}  # 3/4 and 1/4 of the half inch off
@@ -86,12 +113,12 @@ def test_a_box_is_shared_out_by_the_volumes_of_its_sides():
 
 
 def test_a_side_that_has_just_what_the_sheet_says_has_no_line_for_it():
-    found = lines(divided("space a 30 in3; space b 10 in3"), 2014, RULE)
+    found = lines(unstated(divided("space a 30 in3; space b 10 in3")), 2014, RULE)
     assert "More than this side has" not in [line.what for line in found]
 
 
 def test_a_side_by_its_fraction_says_so():
-    found = lines(divided("space a 1/4; space b 3/4"), 2014, RULE)[1]
+    found = lines(unstated(divided("space a 1/4; space b 3/4")), 2014, RULE)[1]
     assert found.why == "this side has 1/4; the whole has 40.00 in3"
 
 
@@ -102,19 +129,19 @@ def test_a_side_of_a_box_of_unknown_room_has_at_the_best_what_the_sheet_says():
 
 
 def test_a_side_of_a_box_of_unknown_room_has_no_bound_where_the_sheet_says_a_part():
-    (found, _) = findings(divided("space a 1/3; space b 2/3", base="marked ? in3"), 2014)
+    (found, _) = findings(unstated(divided("space a 1/3; space b 2/3", base="marked ? in3")), 2014)
     assert found.best.there.is_infinite()
     assert found.worst.there == 0
 
 
 def test_a_clamp_assembly_takes_its_room_from_the_side_it_is_in():
-    sheet = divided("space a 1/4; clamps assembly 0.8 in3; space b 3/4; clamps none")
+    sheet = unstated(divided("space a 1/4; clamps assembly 0.8 in3; space b 3/4; clamps none"))
     assert rooms(sheet, 2014) == {"A/a": Decimal("9.2"), "A/b": 30}
     assert [found.amount for found in lines(sheet, 2014, "box-room-clamp-assembly")] == [Decimal("-0.8")]
 
 
 def test_a_side_never_has_more_than_the_sheet_says():
-    sheet = divided("space a 15 in3; space b 5 in3")
+    sheet = unstated(divided("space a 15 in3; space b 5 in3"))
     assert rooms(sheet, 2014) == {"A/a": 15, "A/b": 5}
     too_much = lines(sheet, 2014, RULE)[2]
     assert too_much.what == "More than this side has"
@@ -152,7 +179,7 @@ def test_a_conductor_that_crosses_counts_on_both_sides():
 
 
 def test_a_ring_is_shared_out_like_the_box():
-    sheet = in_box("plaster ring 4 in3; barrier metal; space left 1/4; space right 3/4", base="marked 40 in3")
+    sheet = unstated(in_box("plaster ring 4 in3; barrier metal; space left 1/4; space right 3/4", base="marked 40 in3"))
     assert rooms(sheet, 2014) == {"A/left": 11, "A/right": 33}
 
 
