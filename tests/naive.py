@@ -12,6 +12,7 @@ four fixture wires left out are four a space, the thickest.
 
 from __future__ import annotations
 
+import math
 from collections.abc import Mapping
 from dataclasses import dataclass
 from fractions import Fraction
@@ -239,7 +240,7 @@ def room_of_base(base: Base) -> Fraction | None:
             product = product * Fraction(side)
         if product <= 100 or base.material == "plastic":
             return None
-        return product
+        return Fraction(math.floor(product * 100), 100)
     if base.form == "conduit body":
         if base.volume is None:
             return None

@@ -92,8 +92,8 @@ def write_explanation(found: Explanation, paper: Paper) -> None:
     for line in found.example.splitlines():
         paper.raw("    " + line)
     paper.line()
-    for step in found.lines:
-        paper.line(f"{step.what}: {step.sum_text} in3, {step.cite}", indent=2, hang=4)
+    for step, unit in zip(found.lines, found.units, strict=True):
+        paper.line(f"{step.what}: {step.sum_text} {unit}, {step.cite}", indent=2, hang=4)
         paper.line(step.why + unsure(step.confidence), indent=4, style="dim")
     for finding in found.findings:
         paper.line(f"{finding.verdict.word}: {finding.message} ({finding.cite})", indent=2, hang=4)

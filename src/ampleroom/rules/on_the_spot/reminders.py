@@ -140,9 +140,7 @@ def support(space: Space, book: CodeBook) -> Iterator[Reminder]:
         if carried.what == "fan":
             terms = book["reminders.fan"]
             text = f"it carries a fan: the box must be listed for fans, up to {terms['most_lb']} lb, and marked with the weight above {terms['marked_over_lb']} lb"
-            if pounds is not None and pounds > terms["most_lb"]:
-                text = f"it carries a fan of {pounds} lb: more than {terms['most_lb']} lb hangs from the building"
-            elif "fan" in rated and (pounds is None or rated["fan"] is None or pounds <= rated["fan"]):
+            if "fan" in rated and (pounds is None or rated["fan"] is None or pounds <= rated["fan"]):
                 text = "it carries a fan and is listed for one: look for the weight in its marking"
             yield Reminder(SUPPORT, text, terms["cite"], confidence=terms["confidence"])
         elif carried.what == "luminaire":
