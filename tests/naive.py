@@ -6,7 +6,7 @@ entry of a list, and everything is counted one by one. All facts must be known; 
 
 Where both papers are silent, the two readings were talked over and the more careful answer taken: a clamp, stud, ground,
 device, module or block by a conductor past the end of the table takes its last row; a low-voltage conductor thicker than
-18 AWG its own; a barrier comes off before 2017 too, marked or not, unless the sheet reads it otherwise; lines above the first space hold for every space; the
+18 AWG its own; no barrier comes off before 2017, marked or not, unless the sheet reads it so; lines above the first space hold for every space; the
 four fixture wires left out are four a space, the thickest.
 """
 
@@ -176,7 +176,7 @@ def room_of(items: list[Item], space: str, edition: int, readings: Mapping[str, 
     # The barriers take room away: what is marked on them, or a number by what they are made of.
     for item in items:
         if isinstance(item, Barrier):
-            if edition < 2017 and readings.get("early-barrier", "takes-room") == "takes-nothing":
+            if edition < 2017 and readings.get("early-barrier", "takes-nothing") == "takes-nothing":
                 continue
             if item.volume is not None:
                 whole = whole - Fraction(item.volume)

@@ -86,8 +86,11 @@ def is_passed(job: Job, place: str) -> bool:
     """Whether a place is a conduit body that holds no splices, so that more can only be pulled through it."""
     box = next((box for box in job.boxes if box.name.casefold() == place.casefold()), None)
     items = job.items(box) if box is not None else ()
-    if box is None or not any(isinstance(item, Base) and item.form == "conduit body" for item in items):
+    base = next((item for item in items if isinstance(item, Base)), None)
+    if box is None or base is None or base.form != "conduit body":
         return False
+    if base.volume is not None and not base.short_radius:
+        return False  # a splice may go in
     if any(isinstance(item, Device | Module | TerminalBlock | Pigtails) for item in items):
         return False
     return not any(stop.name == box.name for run in job.runs for stop in run.stops)

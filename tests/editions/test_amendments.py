@@ -256,7 +256,7 @@ def test_a_topic_that_is_a_number_is_told_with_a_table_it_holds():
 
 def test_a_table_far_from_any_is_told_with_all_there_are():
     (fault,) = read_amendments(HEAD + "[[box_depth.zzz]]\nfrom = 2020\n")[1]
-    assert fault.hint == "known: empty, projecting, large, by_conductor, rear_entry"
+    assert fault.hint == "known: empty, projecting, large, by_conductor, rear_entry, side_entry"
 
 
 @pytest.mark.parametrize(

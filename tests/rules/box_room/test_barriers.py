@@ -27,27 +27,26 @@ def rooms(sheet: str, year: int = 2023) -> dict[str, Decimal]:
     return {name: sheet.there for name, sheet in report(sheet, year).worksheets.items()}
 
 
+BARRIERS = [("metal", "0.5"), ("plastic", "1.0"), ("plastic marked 0.8 in3", "0.8")]
+
+
 @pytest.mark.parametrize("year", COMPARED)
-@pytest.mark.parametrize(
-    ("barrier", "takes"), [("metal", "0.5"), ("plastic", "1.0"), ("plastic marked 0.8 in3", "0.8")]
-)
-def test_a_barrier_is_taken_off_marked_or_not_in_every_edition(year: int, barrier: str, takes: str):
-    half = (40 - Decimal(takes)) / 2
+@pytest.mark.parametrize(("barrier", "takes"), BARRIERS)
+def test_a_barrier_is_taken_off_since_2017_marked_or_not(year: int, barrier: str, takes: str):
+    half = (40 - (Decimal(takes) if year >= 2017 else 0)) / 2
     assert rooms(divided(barrier=barrier), year) == {"A/left": half, "A/right": half}
 
 
 @pytest.mark.parametrize("year", COMPARED)
-@pytest.mark.parametrize(
-    ("barrier", "takes"), [("metal", "0.5"), ("plastic", "1.0"), ("plastic marked 0.8 in3", "0.8")]
-)
-def test_read_so_no_barrier_takes_anything_before_2017(year: int, barrier: str, takes: str):
-    half = (40 - (Decimal(takes) if year >= 2017 else 0)) / 2
-    assert rooms(unstated(divided(barrier=barrier)), year) == {"A/left": half, "A/right": half}
+@pytest.mark.parametrize(("barrier", "takes"), BARRIERS)
+def test_read_so_a_barrier_is_taken_off_in_every_edition_marked_or_not(year: int, barrier: str, takes: str):
+    half = (40 - Decimal(takes)) / 2
+    assert rooms(stated(divided(barrier=barrier)), year) == {"A/left": half, "A/right": half}
 
 
-def unstated(sheet: str) -> str:
-    """The sheet of an inspector who takes nothing off for a barrier before the 2017 edition."""
-    return settings(sheet, "early-barrier", "takes-nothing")
+def stated(sheet: str) -> str:
+    """The sheet of an inspector who takes barriers off before the 2017 edition too."""
+    return settings(sheet, "early-barrier", "takes-room")
 
 
 NOT_MARKED, MARKED = "not marked: taken off", "the volume marked on it, taken off"
@@ -63,20 +62,20 @@ NOT_MARKED, MARKED = "not marked: taken off", "the volume marked on it, taken of
     ],
 )
 def test_the_line_says_why_it_is_taken_off(year: int, barrier: str, why: str, cite: str):
-    found = lines(divided(barrier=barrier), year, RULE)[0]
+    found = lines(stated(divided(barrier=barrier)), year, RULE)[0]
     assert (found.what, found.why, found.cite) == ("Metal barrier", why, cite)
     assert found.readings == (("early-barrier",) if year < 2017 else ())
 
 
 def test_the_line_of_a_barrier_that_takes_nothing_says_so():
-    found = lines(unstated(divided(barrier="plastic marked 0.8 in3")), 2014, RULE)[0]
-    assert (found.what, found.amount) == ("Nonmetallic barrier", 0)
-    assert found.why == "no deduction is stated before 2017"
+    found = lines(divided(barrier="plastic marked 0.8 in3"), 2014, RULE)[0]
+    assert (found.what, found.amount, found.readings) == ("Nonmetallic barrier", 0, ("early-barrier",))
+    assert found.why == "no deduction is stated before 2017; leave room for it all the same"
 
 
 def test_what_a_place_says_of_barriers_is_no_disputed_point():
     text = 'place = "X"\n[[box_room.barrier]]\nfrom = 2011\nmetal = 0.75\n'
-    found = report("amendments x.toml\n" + unstated(divided()), 2014, text)
+    found = report("amendments x.toml\n" + divided(), 2014, text)
     assert found.worksheets["A/left"].there == Decimal("19.625")
     assert found.readings == {}
 
@@ -105,7 +104,7 @@ def test_the_sides_of_a_box_of_three_are_named():
 
 
 def test_a_box_is_shared_out_by_the_volumes_of_its_sides():
-    sheet = unstated(divided("space a 30 in3; space b 10 in3"))
+    sheet = divided("space a 30 in3; space b 10 in3")
     assert rooms(sheet, 2014) == {"A/a": 30, "A/b": 10}
     assert [found.what for found in lines(sheet, 2014)][:3] == ["Marked box", "Metal barrier", "The other side's share"]
     assert rooms(sheet, 2017) == {"A/a": Decimal("29.625"), "A/b": Decimal("9.875")}  # 3/4 and 1/4 of the half inch off
@@ -113,12 +112,12 @@ def test_a_box_is_shared_out_by_the_volumes_of_its_sides():
 
 
 def test_a_side_that_has_just_what_the_sheet_says_has_no_line_for_it():
-    found = lines(unstated(divided("space a 30 in3; space b 10 in3")), 2014, RULE)
+    found = lines(divided("space a 30 in3; space b 10 in3"), 2014, RULE)
     assert "More than this side has" not in [line.what for line in found]
 
 
 def test_a_side_by_its_fraction_says_so():
-    found = lines(unstated(divided("space a 1/4; space b 3/4")), 2014, RULE)[1]
+    found = lines(divided("space a 1/4; space b 3/4"), 2014, RULE)[1]
     assert found.why == "this side has 1/4; the whole has 40.00 in3"
 
 
@@ -129,19 +128,19 @@ def test_a_side_of_a_box_of_unknown_room_has_at_the_best_what_the_sheet_says():
 
 
 def test_a_side_of_a_box_of_unknown_room_has_no_bound_where_the_sheet_says_a_part():
-    (found, _) = findings(unstated(divided("space a 1/3; space b 2/3", base="marked ? in3")), 2014)
+    (found, _) = findings(divided("space a 1/3; space b 2/3", base="marked ? in3"), 2014)
     assert found.best.there.is_infinite()
     assert found.worst.there == 0
 
 
 def test_a_clamp_assembly_takes_its_room_from_the_side_it_is_in():
-    sheet = unstated(divided("space a 1/4; clamps assembly 0.8 in3; space b 3/4; clamps none"))
+    sheet = divided("space a 1/4; clamps assembly 0.8 in3; space b 3/4; clamps none")
     assert rooms(sheet, 2014) == {"A/a": Decimal("9.2"), "A/b": 30}
     assert [found.amount for found in lines(sheet, 2014, "box-room-clamp-assembly")] == [Decimal("-0.8")]
 
 
 def test_a_side_never_has_more_than_the_sheet_says():
-    sheet = unstated(divided("space a 15 in3; space b 5 in3"))
+    sheet = divided("space a 15 in3; space b 5 in3")
     assert rooms(sheet, 2014) == {"A/a": 15, "A/b": 5}
     too_much = lines(sheet, 2014, RULE)[2]
     assert too_much.what == "More than this side has"
@@ -179,7 +178,7 @@ def test_a_conductor_that_crosses_counts_on_both_sides():
 
 
 def test_a_ring_is_shared_out_like_the_box():
-    sheet = unstated(in_box("plaster ring 4 in3; barrier metal; space left 1/4; space right 3/4", base="marked 40 in3"))
+    sheet = in_box("plaster ring 4 in3; barrier metal; space left 1/4; space right 3/4", base="marked 40 in3")
     assert rooms(sheet, 2014) == {"A/left": 11, "A/right": 33}
 
 

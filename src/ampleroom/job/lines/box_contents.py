@@ -288,7 +288,7 @@ def read_entry(words: Words, word: str) -> Entry:
     row = 1
     if words.take("row"):
         row = words.whole(words.next("the number of the row"), words.i - 1, 20)
-    return Entry(wall, raceway, row, words.where())  # type: ignore[arg-type]
+    return Entry(wall, raceway, row, at=words.where())  # type: ignore[arg-type]
 
 
 def read_side_entry(words: Words) -> Entry:

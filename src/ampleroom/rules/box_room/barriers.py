@@ -49,8 +49,8 @@ run W9 > ? 2 x 12/2 nm-b
 def barriers_lines(space: Space, book: CodeBook) -> Iterator[Line]:
     """A barrier divides a box into spaces, and each space is judged alone by its share of the volume. Since 2017 a barrier
     with no volume marked on it takes half a cubic inch if it is metal and a whole one if it is not. Before, nothing was
-    stated of any barrier; marked or not, it is taken off all the same unless the sheet says that it is read otherwise. A
-    conductor that crosses from one side to the other counts in both.
+    stated of any barrier, marked or not, so none is taken off unless the sheet reads it so; leave room for it all the
+    same. A conductor that crosses from one side to the other counts in both.
 
     Why: what is on the other side of a barrier is no room for the wires on this one.
     """
@@ -65,7 +65,7 @@ def barriers_lines(space: Space, book: CodeBook) -> Iterator[Line]:
         if not terms["stated"] and "amended_by" not in terms:
             readings = ("early-barrier",)
             if book.reading("early-barrier") == "takes-nothing":
-                takes, why = Decimal(0), "no deduction is stated before 2017"
+                takes, why = Decimal(0), "no deduction is stated before 2017; leave room for it all the same"
             else:
                 why += "; before 2017 none is stated"
         yield Line(NAME, what, exactly(1), -takes, why, terms["cite"], terms["confidence"], readings)
