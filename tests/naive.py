@@ -6,12 +6,13 @@ entry of a list, and everything is counted one by one. All facts must be known; 
 
 Where both papers are silent, the two readings were talked over and the more careful answer taken: a clamp, stud, ground,
 device, module or block by a conductor past the end of the table takes its last row; a low-voltage conductor thicker than
-18 AWG its own; a barrier's marked volume comes off before 2017 too; lines above the first space hold for every space; the
+18 AWG its own; no barrier comes off before 2017, marked or not, unless the sheet reads it so; lines above the first space hold for every space; the
 four fixture wires left out are four a space, the thickest.
 """
 
 from __future__ import annotations
 
+import math
 from collections.abc import Mapping
 from dataclasses import dataclass
 from fractions import Fraction
@@ -182,14 +183,16 @@ def room_of(items: list[Item], space: str, edition: int, readings: Mapping[str, 
         if isinstance(item, Part):
             whole = whole + room_of_part(item, readings)
 
-    # The barriers take room away: what is marked on them, or since 2017 a number by what they are made of.
+    # The barriers take room away: what is marked on them, or a number by what they are made of.
     for item in items:
         if isinstance(item, Barrier):
+            if edition < 2017 and readings.get("early-barrier", "takes-nothing") == "takes-nothing":
+                continue
             if item.volume is not None:
                 whole = whole - Fraction(item.volume)
-            elif edition >= 2017 and item.material == "metal":
+            elif item.material == "metal":
                 whole = whole - Fraction(1, 2)
-            elif edition >= 2017:
+            else:
                 whole = whole - 1
 
     spaces = [item for item in items if isinstance(item, SpaceShare)]
@@ -247,7 +250,7 @@ def room_of_base(base: Base) -> Fraction | None:
             product = product * Fraction(side)
         if product <= 100 or base.material == "plastic":
             return None
-        return product
+        return Fraction(math.floor(product * 100), 100)
     if base.form == "conduit body":
         if base.volume is None:
             return None

@@ -314,6 +314,11 @@ def device(dice: Dice) -> Device:
 ROLES = ("insulated", "insulated", "ground", "isolated ground")
 
 
+def side_entry(dice: Dice) -> Entry:
+    center = dice.maybe(length(dice)) if dice.chance(2) else None
+    return Entry("side", center=center, clear=dice.maybe(length(dice)) if dice.chance(2) else None)
+
+
 def wire_groups(dice: Dice, sizes: Sequence[str] = SIZES) -> tuple[Wires, ...]:
     return tuple(wire_group(dice, sizes) for _ in range(dice.whole(1, 3)))
 
@@ -340,6 +345,7 @@ CONTENTS: dict[str, Callable[[Dice], Item]] = {
     "carries": lambda dice: Carries(dice.pick(("luminaire", "fan", "equipment")), weight(dice)),
     "rated": lambda dice: Rated(dice.pick(("luminaire", "fan")), weight(dice)),
     "rear entry": lambda dice: Entry("rear"),
+    "side entry": side_entry,
 }
 CONTENT_MAKERS = tuple(CONTENTS.values())
 

@@ -18,7 +18,7 @@ from hypothesis import strategies as st
 from ampleroom import Finding, Job, Report, Verdict, Worksheet, check, read_job, write_job
 from ampleroom.check import book_for, check_box
 from ampleroom.fits import MOST, fits, run_into
-from ampleroom.job.cables import sizes_of
+from ampleroom.job.cables import makeup, sizes_of
 from ampleroom.job.model import (
     Base,
     BondingJumper,
@@ -296,7 +296,9 @@ def settled(dice: Dice, job: Job) -> Job:
 def settled_run(dice: Dice, run: Run, counts_too: bool) -> Run:
     cable = run.cable
     if cable is not None and cable.size is UNKNOWN and dice.chance(2):
-        cable = cable._replace(size=dice.pick([size for size in sizes_of(cable) if size in COUNTED]))
+        cable = cable._replace(
+            size=dice.pick([size for size in sizes_of(cable) if size in COUNTED and makeup(cable._replace(size=size))])
+        )
     if cable is not None and cable.size is not UNKNOWN and dice.chance(2):
         thinner = [size for size in COUNTED if RANK[size] < RANK[cable.size]]
         if cable.ground is UNKNOWN or (cable.ground is None and cable.kind in ("old", "?")):

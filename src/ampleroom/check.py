@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Callable, Iterator, Sequence
 from decimal import Decimal
 
 from ampleroom.editions import NEWEST_COMPARED, OFFERED, CodeBook
@@ -96,7 +96,11 @@ def box_report(box: Box, items: tuple[Item, ...], meetings: Sequence[Meeting], b
             findings.append(finding)
         elif is_empty:
             findings.append(empty_body_finding(space, book))
-        findings += judged(space, best, book, worst)
+
+        def again(outlook: Outlook, index: int = index) -> Space:
+            return SpaceBuilder(box, items, meetings, book, outlook).spaces()[index]
+
+        findings += judged(space, best, book, worst, again)
     reminders = [reminder for space in spaces for remind in REMINDER_RULES for reminder in remind(space, book)]
     if len(spaces) > 1:
         reminders = list(dict.fromkeys(reminders))
@@ -121,10 +125,19 @@ def worksheet(space: Space, book: CodeBook) -> Worksheet:
 
 def by_amended_allowances(fill: list[Line], book: CodeBook) -> list[Line]:
     """Every line that multiplies an allowance the place has changed says so."""
-    terms = book["box_fill.conductor_room"]
-    allowances = set(terms["rows"].values())
-    said = f", with allowances by {terms['cite']}"
-    return [line._replace(cite=line.cite + said) if line.each in allowances else line for line in fill]
+    said = f", with allowances by {book['box_fill.conductor_room']['cite']}"
+    amended = book.once(amended_allowances)
+    return [line._replace(cite=line.cite + said) if id(line.each) in amended else line for line in fill]
+
+
+def amended_allowances(book: CodeBook) -> dict[int, Decimal]:
+    """The allowances a place has written, each by its identity: two sizes may be given the same number, and a line takes
+    its own from the table as it is. Where the place wrote no rows, what it amended holds for all.
+    """
+    table = "box_fill.conductor_room"
+    rows = book[table]["rows"]
+    written = {size for block in book.amendments.blocks(table, book.year) for size in (block.get("rows") or rows)}
+    return {id(room): room for size, room in rows.items() if size in written}
 
 
 def fill_finding(space: Space, best: Space | None, book: CodeBook, is_empty: bool) -> Finding:
@@ -235,15 +248,28 @@ def facts_for(
             return worksheet(SpaceBuilder(box, items, meetings, book, outlook).spaces()[index], book)
 
         well = sheet(Outlook(well=question))
-        if well == finding.worst:
-            continue
-        swing = gained(finding.worst, well)
-        settles = settles_text(finding.worst, finding.best, well)
+        if moves(finding.worst, well):
+            swing = gained(finding.worst, well)
+            settles = settles_text(finding.worst, finding.best, well)
+        else:
+            ill = sheet(Outlook(hopeful=True, given={question: worst_value}))
+            if not moves(ill, finding.best):
+                continue
+            swing = gained(ill, finding.best) if ill.there.is_finite() else ill.needed - finding.best.needed
+            settles = f"{volume(swing)} hang on it, but only together with others" if swing.is_finite() else TOGETHER
         if worst_value == NO_LIMIT:
             settles = count_text(lambda tried, question=question: sheet(Outlook(given={question: tried})).passes)
         facts.append((question.effort, -swing, Fact(question.text, swing, settles, question.at)))
     facts.sort(key=lambda fact: fact[:2])
     yield from (fact for _, _, fact in facts)
+
+
+TOGETHER = "it counts, but only together with others"
+
+
+def moves(one: Worksheet, other: Worksheet) -> bool:
+    """Whether two ways to take a fact differ in a number, not only in words."""
+    return (one.there, one.needed) != (other.there, other.needed)
 
 
 def gained(worst: Worksheet, well: Worksheet) -> Decimal:
@@ -264,7 +290,9 @@ def settles_text(worst: Worksheet, best: Worksheet, well: Worksheet) -> str:
         part = -worst.margin
         text = f"the box passes if it is {volume(part)} or more"
         if best.needed != worst.needed:
-            text += f", whatever else; under {volume(max(part - (worst.needed - best.needed), Decimal(0)))} it fails"
+            text += ", whatever else"
+            least = part - (worst.needed - best.needed)
+            text += f"; under {volume(least)} it fails" if least > 0 else ""
         return text
     swing = gained(worst, well)
     hangs = f"{volume(swing)} hang on it" if swing.is_finite() else "everything hangs on it"
@@ -288,8 +316,10 @@ def count_text(passes_with) -> str:  # type: ignore[no-untyped-def]
 # ---- judging -------------------------------------------------------------------------------------------------------
 
 
-def judged(space: Space, best: Space | None, book: CodeBook, outlook: Outlook) -> Iterator[Finding]:
-    """What the other rules find; a verdict that hangs on unknown facts is open."""
+def judged(
+    space: Space, best: Space | None, book: CodeBook, outlook: Outlook, again: Callable[[Outlook], Space]
+) -> Iterator[Finding]:
+    """What the other rules find; a verdict that hangs on unknown facts is open. ``again`` puts the space together anew."""
     for rule in FINDING_RULES:
         at_worst = list(rule(space, book))
         if best is None:
@@ -300,14 +330,31 @@ def judged(space: Space, best: Space | None, book: CodeBook, outlook: Outlook) -
         said = {finding.message for finding in at_best}
         for finding in at_worst:
             if finding.verdict is Verdict.FAILS and best_verdict is not Verdict.FAILS:
-                facts = tuple(
-                    Fact(question.text, Decimal(0), "it decides this too", question.at) for question in outlook.asked
-                )
+                asked = deciding(lambda tried, rule=rule: verdicts(rule(tried, book)), space, best, outlook, again)
+                facts = tuple(Fact(question.text, Decimal(0), "it decides this too", question.at) for question in asked)
                 yield finding._replace(verdict=Verdict.OPEN, message=finding.message + ", at the worst", facts=facts)
             elif finding.message not in said:
                 yield finding._replace(message=finding.message + ", at the worst")
             else:
                 yield finding
+
+
+def deciding(  # type: ignore[no-untyped-def]
+    judge, space: Space, best: Space, outlook: Outlook, again: Callable[[Outlook], Space]
+) -> list[Question]:
+    """The questions whose answer changes what a rule finds; all of them where only several together do."""
+    worst_found, best_found = judge(space), judge(best)
+    found = [
+        question
+        for question, worst_value in outlook.asked.items()
+        if judge(again(Outlook(well=question))) != worst_found
+        or judge(again(Outlook(hopeful=True, given={question: worst_value}))) != best_found
+    ]
+    return found or list(outlook.asked)
+
+
+def verdicts(findings: Iterator[Finding]) -> list[tuple[Verdict, str]]:
+    return [(finding.verdict, finding.message) for finding in findings]
 
 
 __all__ = ["BOX_FILL", "Question", "book_for", "box_reports", "check", "check_box", "edition_for", "worksheet"]

@@ -10,11 +10,24 @@ from ampleroom.errors import NameUnknown
 from ampleroom.job.reader import read_job
 from ampleroom.job.trade import size_text
 from ampleroom.record import Record
-from ampleroom.report import CAUTION, line_json, lines_of, reminder_json
+from ampleroom.report import CAUTION, line_json, reminder_json
 from ampleroom.rules import RULES, Rule
 from ampleroom.worksheet import Finding, Line, Reminder
 
-PLAIN = {"cite", "confidence", "source", "seen", "checked", "memory", "from", "rows", "unit", "cm3", "printed_sizes"}
+PLAIN = {
+    "cite",
+    "confidence",
+    "source",
+    "seen",
+    "checked",
+    "memory",
+    "from",
+    "rows",
+    "unit",
+    "cm3",
+    "printed_sizes",
+    "keys",
+}
 """Keys of a table that are not numbers a rule reads."""
 
 
@@ -39,7 +52,10 @@ class Explanation(Record):
     example: str
     example_edition: int
     example_book: CodeBook
+    notes: tuple[str, ...]
     lines: tuple[Line, ...]
+    units: tuple[str, ...]
+    """The unit of each line: ``in3``, or ``in2`` where areas are added up."""
     findings: tuple[Finding, ...]
     reminders: tuple[Reminder, ...]
     readings: tuple[Reading, ...]
@@ -53,13 +69,16 @@ def explain(name: str, edition: int | None = None) -> Explanation:
     rule = RULES[name]
     year = edition or NEWEST_COMPARED
     report = check(read_job(f"edition {year}\n{rule.example}"))
+    lines = [(line, sheet.unit) for sheet in report.worksheets.values() for line in sheet.lines if line.rule == name]
     return Explanation(
         rule,
         tuple(changes(rule)),
         rule.example.strip("\n"),
         year,
         report.book,
-        tuple(line for line in lines_of(report) if line.rule == name),
+        tuple(report.notes),
+        tuple(line for line, _ in lines),
+        tuple(unit for _, unit in lines),
         tuple(finding for finding in report.findings if finding.rule == name),
         tuple(reminder for box in report.boxes for reminder in box.reminders if reminder.rule == name),
         tuple(READINGS[reading] for reading in rule.readings),

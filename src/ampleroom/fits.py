@@ -10,7 +10,7 @@ from ampleroom.editions import CodeBook
 from ampleroom.errors import AmpleroomError
 from ampleroom.job.cables import COMMON, COMMON_WIRES
 from ampleroom.job.lines.runs import read_run
-from ampleroom.job.model import Box, Job, Run
+from ampleroom.job.model import Base, Box, Device, Job, Module, Pigtails, Run, TerminalBlock
 from ampleroom.job.names import checked_run
 from ampleroom.job.sheet import words_of
 from ampleroom.job.words import Unreadable, Words
@@ -33,6 +33,8 @@ class Fit(Record):
     def text(self) -> str:
         if self.certain == self.possible:
             return f"{self.certain} more" if self.certain < MOST else f"{MOST} or more"
+        if not self.certain and self.possible >= MOST:
+            return "not known"
         top = f"{self.possible}" if self.possible < MOST else f"{MOST} or more"
         return f"{self.certain} more for certain, up to {top} if the unknown facts turn out well"
 
@@ -56,8 +58,12 @@ class Trial:
 
 
 def run_into(job: Job, place: str, what: str) -> Run:
-    """A run from a box (or box/space) to somewhere unknown, of what one would write after it in a sheet: ``12/2 nm-b``."""
-    said = f"run {place} > ? {what}"
+    """A run from a box (or box/space) to somewhere unknown, of what one would write after it in a sheet: ``12/2 nm-b``.
+
+    A conduit body in which nothing is spliced is passed: nothing may end there that has no volume marked, and what it
+    lets pass is what is asked.
+    """
+    said = f"run ? > ? {what} through {place}" if is_passed(job, place) else f"run {place} > ? {what}"
     words = Words(0, words_of(said), said)
     words.i = 1
     try:
@@ -74,6 +80,20 @@ def run_into(job: Job, place: str, what: str) -> Run:
     if faults:
         raise AmpleroomError(faults[0])
     return checked
+
+
+def is_passed(job: Job, place: str) -> bool:
+    """Whether a place is a conduit body that holds no splices, so that more can only be pulled through it."""
+    box = next((box for box in job.boxes if box.name.casefold() == place.casefold()), None)
+    items = job.items(box) if box is not None else ()
+    base = next((item for item in items if isinstance(item, Base)), None)
+    if box is None or base is None or base.form != "conduit body":
+        return False
+    if base.volume is not None and not base.short_radius:
+        return False  # a splice may go in
+    if any(isinstance(item, Device | Module | TerminalBlock | Pigtails) for item in items):
+        return False
+    return not any(stop.name == box.name for run in job.runs for stop in run.stops)
 
 
 def trial(job: Job, place: str, what: str, book: CodeBook) -> Trial:

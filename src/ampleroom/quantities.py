@@ -11,6 +11,8 @@ NO_LIMIT = Decimal("Infinity")
 CM3_PER_IN3 = Decimal("16.387064")
 MM_PER_IN = Decimal("25.4")
 TEN_THOUSANDTH = Decimal("0.0001")
+HUNDREDTH = Decimal("0.01")
+PI = Decimal("3.141592653589793")
 
 
 @lru_cache(maxsize=4096)
@@ -56,6 +58,14 @@ def room_from_cm3(cm3: Decimal) -> Decimal:
     return (cm3 / CM3_PER_IN3).quantize(TEN_THOUSANDTH, ROUND_DOWN)
 
 
+def measured_room(sides: tuple[Decimal, ...]) -> Decimal:
+    """Cubic inches between walls measured inside, in inches: rounded down to a hundredth, as a tape knows no more."""
+    room = Decimal(1)
+    for side in sides:
+        room *= side
+    return room.quantize(HUNDREDTH, ROUND_DOWN)
+
+
 def fill_from_cm3(cm3: Decimal) -> Decimal:
     """Cubic inches a body of so many cubic centimetres takes: rounded up, so it never takes less."""
     return (cm3 / CM3_PER_IN3).quantize(TEN_THOUSANDTH, ROUND_UP)
@@ -64,6 +74,11 @@ def fill_from_cm3(cm3: Decimal) -> Decimal:
 def inches_from_mm(mm: Decimal) -> Decimal:
     """Inches from millimetres, to the nearest ten-thousandth."""
     return (mm / MM_PER_IN).quantize(TEN_THOUSANDTH)
+
+
+def circle(diameter: Decimal) -> Decimal:
+    """The area of a circle in square inches, from its diameter in inches; rounded up to a ten-thousandth."""
+    return (diameter * diameter * PI / 4).quantize(TEN_THOUSANDTH, ROUND_UP)
 
 
 def plural(n: int | Decimal, one: str, more: str = "") -> str:

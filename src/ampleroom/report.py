@@ -27,13 +27,39 @@ CAUTION = (
 
 
 class Report(Record):
-    """What was found of a job, by one edition of the code book."""
+    """What was found of a job, by one edition of the code book.
+
+    ``not_compared``: the tables it leaned on that nobody compared with this edition, as of when it was made. What is asked
+    of the book later is no part of it.
+    """
 
     job: Job
     book: CodeBook
     boxes: tuple[BoxReport, ...]
     not_judged: tuple[NotJudged, ...] = ()
     """What stands in the sheet and no rule judged. Empty where the report is of one box alone."""
+    not_compared: tuple[str, ...] = ()
+
+    def __init__(
+        self,
+        job: Job,
+        book: CodeBook,
+        boxes: tuple[BoxReport, ...],
+        not_judged: tuple[NotJudged, ...] = (),
+        not_compared: tuple[str, ...] | None = None,
+    ) -> None:
+        self.settle(
+            job=job,
+            book=book,
+            boxes=boxes,
+            not_judged=not_judged,
+            not_compared=book.not_compared if not_compared is None else not_compared,
+        )
+
+    @property
+    def notes(self) -> list[str]:
+        """What the edition itself is worth, in sentences: provisional, not compared, amended."""
+        return self.book.notes_with(self.not_compared)
 
     @property
     def verdict(self) -> Verdict:
@@ -77,11 +103,6 @@ class Report(Record):
             mattered.setdefault(name, []).append(subject)
         return mattered
 
-    @property
-    def not_compared(self) -> tuple[str, ...]:
-        """The tables in use that nobody compared with this edition."""
-        return self.book.not_compared
-
     def columns(self, where: Where) -> tuple[int, int]:
         return self.job.sheet.columns(where) if self.job.sheet else (1, 1)
 
@@ -91,7 +112,7 @@ class Report(Record):
             "schema": SCHEMA,
             "ampleroom": VERSION,
             "job": {"title": self.job.title, "file": self.job.file},
-            "edition": edition_json(self.book),
+            "edition": edition_json(self.book, self.not_compared),
             "verdict": self.verdict.word,
             "counts": {verdict.word: number for verdict, number in self.counts.items()},
             "not_judged": not_judged_json(self.not_judged),
@@ -102,7 +123,7 @@ class Report(Record):
 
     def box_alone_json(self, box: BoxReport) -> dict[str, Any]:
         """The same form with one box in it: its verdict, and the disputed points that mattered for it."""
-        return Report(self.job, self.book, (box,)).to_json()
+        return Report(self.job, self.book, (box,), not_compared=self.not_compared).to_json()
 
     def box_json(self, box: BoxReport) -> dict[str, Any]:
         return {
@@ -165,13 +186,14 @@ def not_judged_json(found: tuple[NotJudged, ...]) -> list[dict[str, Any]]:
     return [{"kind": each.kind, "number": each.number, "text": each.text} for each in found]
 
 
-def edition_json(book: CodeBook) -> dict[str, Any]:
+def edition_json(book: CodeBook, not_compared: tuple[str, ...] | None = None) -> dict[str, Any]:
+    """The edition an answer was judged by; ``not_compared`` as fixed when the check ended, else as of now."""
     return {
         "year": book.year,
         "title": book.title,
         "provisional": book.edition.provisional,
         "note": book.edition.note,
-        "not_compared": list(book.not_compared),
+        "not_compared": list(book.not_compared if not_compared is None else not_compared),
         "amended_by": book.amendments.place or None,
         "amended_tables": sorted(table for table in book.amendments.tables),
     }

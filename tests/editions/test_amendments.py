@@ -124,7 +124,7 @@ HEAD = 'place = "X"\n'
         (
             HEAD + "[[zoning.height]]\n",
             *(2, 3, "no topic 'zoning' can be amended"),
-            "known: box_fill, box_room, conduit_bodies, box_depth, reminders",
+            "known: box_depth, box_fill, box_room, conduit_bodies, raceways, reminders",
         ),
         (HEAD + "\n[[box_fill.ground]]\nfrom = 2020\n", 3, 3, "no table 'ground' in box_fill", "known: grounds"),
         (
@@ -217,8 +217,8 @@ ALLOWANCES = "{ 18 = 1.50, 16 = 1.75, 14 = 2.00, 12 = 2.25, 10 = 2.50, 8 = 3.00,
             "0",
         ),
         (
-            *("box_room.standard", "rows = []", "the rows of box_room.standard cannot be amended"),
-            "confidence, printed_sizes, seen",
+            *("box_room.standard", "printed_sizes = []", "the printed_sizes of box_room.standard cannot be amended"),
+            "confidence, rows, seen",
         ),
         (
             *("box_fill.conductor_room", "rows = { 13 = 2 }", "box_fill.conductor_room has no row '13'"),
@@ -256,7 +256,7 @@ def test_a_topic_that_is_a_number_is_told_with_a_table_it_holds():
 
 def test_a_table_far_from_any_is_told_with_all_there_are():
     (fault,) = read_amendments(HEAD + "[[box_depth.zzz]]\nfrom = 2020\n")[1]
-    assert fault.hint == "known: empty, projecting, large, by_conductor, rear_entry"
+    assert fault.hint == "known: empty, projecting, large, by_conductor, rear_entry, side_entry"
 
 
 @pytest.mark.parametrize(

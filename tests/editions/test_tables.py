@@ -134,11 +134,13 @@ CITES = {
     "box_depth.large": {2008: "314.24(B)(2)"},
     "box_depth.by_conductor": {2008: "314.24(B)(3)-(5)"},
     "box_depth.rear_entry": {2008: "314.24(B)(4)"},
+    "box_depth.side_entry": {2008: "314.24: nothing stated of side entries before 2023", 2023: "314.24(C)"},
     "conduit_bodies.splices": {2008: "314.16(C)(2)"},
     "conduit_bodies.short_radius": {2008: "314.5", 2011: "314.16(C)(3)"},
     "conduit_bodies.cross_section": {2008: "314.16(C)(1)"},
     "raceways.fill": {2008: "Chapter 9 Table 1"},
     "raceways.rounding": {2008: "Chapter 9, note 7 to the tables"},
+    "raceways.cable": {2008: "Chapter 9, note 9 to the tables"},
     "raceways.bore": {2008: "Chapter 9 Table 4"},
     "raceways.insulated": {2008: "Chapter 9 Table 5"},
     "raceways.bare": {2008: "Chapter 9 Table 8"},
@@ -337,6 +339,13 @@ def test_depths_are_those_of_the_state_adoption_of_2011():
 def test_the_rear_clearance_doubles_in_2023():
     assert CodeBook(2020)["box_depth.rear_entry"]["clearance"] == Decimal("0.25")
     assert CodeBook(2023)["box_depth.rear_entry"]["clearance"] == Decimal("0.5")
+
+
+def test_the_clearance_beside_a_device_is_new_in_2023():
+    # the 2023 text, and EC&M's quiz of 6 Feb 2025 on it; the 2020 text as a state adopted it has none
+    assert CodeBook(2020)["box_depth.side_entry"]["clearance"] == 0
+    assert CodeBook(2023)["box_depth.side_entry"]["clearance"] == Decimal("0.5")
+    assert not CodeBook(2026).is_compared("box_depth.side_entry")
 
 
 # ---- reminders -------------------------------------------------------------------------------------------------------

@@ -204,7 +204,7 @@ def test_what_the_stock_does_not_have_stands_on_the_list_without_a_price():
 )
 def test_supports_of_a_cable_are_a_foot_from_each_end_and_four_and_a_half_apart(feet, number):
     """334.30 as reprinted: within 12 in. of a box and 4-1/2 ft apart. 6.5 ft: at 1 and 5.5."""
-    row = support_row("nm-b")
+    row = support_row("nm-b", read_job("box A\n"))
     assert row is not None
     assert supports(Decimal(feet), row) == number
 

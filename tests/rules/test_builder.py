@@ -2,14 +2,19 @@
 
 from __future__ import annotations
 
+from decimal import Decimal
+
 import pytest
 
 from ampleroom import read_job
 from ampleroom.check import book_for
+from ampleroom.job.model import Run
+from ampleroom.record import replace
 from ampleroom.rules.builder import SpaceBuilder
 from ampleroom.rules.meetings import direction, meetings_by_place
 from ampleroom.rules.outlook import Outlook
-from tests.helpers import in_box, reminders
+from ampleroom.rules.space import Entering
+from tests.helpers import finding, in_box, lines, reminders, report
 
 CABLE = "run A > ? 14/2 nm-b"
 
@@ -61,9 +66,19 @@ def test_a_conduit_body_has_no_clamps_to_ask_for(base: str, is_asked: bool):
     assert ("whether cables are clamped inside A" in found) is is_asked
 
 
+def entering(run: Run) -> list[Entering]:
+    """What one run brings into box B."""
+    job = replace(read_job("box B\n  marked 90 in3\n"), runs=(run,))
+    box = job.box("B")
+    (space,) = SpaceBuilder(box, job.items(box), meetings_by_place(job)["B"], book_for(job, 2023), Outlook()).spaces()
+    return list(space.entering)
+
+
 def test_a_run_is_named_by_the_place_before_it_and_at_its_start_by_the_one_after():
     (run,) = read_job("box A\nbox B\nbox C\nrun A > B > C 14/2 nm-b\n").runs
-    assert [direction(run.stops, here) for here in "ABC"] == ["to B", "from A", "from B"]
+    assert [direction(run.stops, here) for here in "ABC"] == ["to B", "from A and on to C", "from B"]
+    (before, after) = [one.own_name("B") for one in entering(run) if one.role == "insulated"]
+    assert (before, after) == ("2 of 14/2 nm-b from A", "2 of 14/2 nm-b to C")
     assert direction(run.stops, "D") == "passing on A > B > C"
 
 
@@ -91,3 +106,63 @@ def test_one_conductor_that_ends_among_others_that_pass_needs_free_length():
 
 def test_a_marking_is_read_by_looking_in():
     assert asked(in_box("clamps none", CABLE, base="marked ? in3")) == {"the volume marked in A": 0}
+
+
+# ---- sizes nobody knows ----------------------------------------------------------------------------------------------
+
+
+@pytest.mark.parametrize("kind", ["nm-b", "uf-b", "mc", "ac", "old", "?"])
+def test_a_cable_of_unknown_size_may_be_as_thick_as_6_awg_of_any_kind(kind: str):
+    sheet = in_box("clamps none", f"run A > ? ?/2 {kind}")
+    assert {line.each for line in lines(sheet, rule="box-fill-conductors")} == {5}  # the allowance of #6
+    (question,) = [text for text in asked(sheet) if text.startswith("the size of ")]
+    assert question.endswith("taken up to #6, as #4 and larger go by pull-box distances")
+
+
+@pytest.mark.parametrize(
+    ("wires", "least", "most"),
+    [
+        ("2 x #12, ground ?", "2.00", "2.25"),  # 14 AWG to the circuit's 12
+        ("2 x #6, ground ?", "2.00", "5.00"),
+        ("2 x #12, 1 x #10, ground ?", "2.00", "2.50"),
+        ("2 x #18, ground ?", "1.50", "2.00"),
+        ("2 x #14, ground ?", "2.00", "2.00"),
+    ],
+)
+def test_a_ground_of_unknown_size_is_bounded_by_its_circuit(wires: str, least: str, most: str):
+    sheet = in_box("clamps none", f"wires A > ? {wires}")
+    found = finding(sheet)
+    grounds = [
+        line.amount
+        for taken in (found.best or found.worst, found.worst)
+        for line in taken.fill
+        if line.rule == "box-fill-grounds"
+    ]
+    assert grounds == [Decimal(least), Decimal(most)]
+    assert report(sheet).readings == {"unknown-ground": ["A"]}
+
+
+def test_a_ground_beside_conductors_nobody_knows_may_be_of_any_size():
+    sheet = in_box("clamps none", "wires A > ? 2 x #?, ground ?")
+    assert report(sheet).readings == {}
+
+
+def test_a_question_that_moves_nothing_is_not_asked():
+    # 12 AWG is in the box, so whether a thinner device wire is a 14 or a 12 changes the yoke and nothing of the clamp
+    sheet = in_box("clamps ?; switch #12; module #14", "run A > ? 12/2 nm-b", base="marked 12 in3")
+    found = finding(sheet)
+    assert all(fact.swing for fact in found.facts)
+
+
+def test_what_decides_a_depth_does_not_ask_for_what_has_no_part_in_it():
+    sheet = in_box("clamps ?; receptacle #12 projects 1-1/4 in", "run A > ? 12/2 nm-b", base="square 4 x ?")
+    found = finding(sheet, rule="box-depth")
+    assert [fact.question for fact in found.facts] == ["how deep A is: square 4"]
+
+
+def test_facts_that_move_only_together_are_asked_together():
+    # two modules of unknown size beside #10: a clamp goes by the largest in the box, so either alone moves it not at all
+    sheet = in_box("clamps inside; stud; 2 x pigtail #14", "wires A > ? 1 x #?, 1 x #?", base="marked 14 in3")
+    found = finding(sheet)
+    assert found.verdict.word == "not settled"
+    assert found.facts

@@ -112,7 +112,7 @@ def test_everything_unknown_is_asked_once():
     spaces(in_box("clamps ?; switch", "run A > ? ?/2 nm-b", base="marked ? in3"), outlook)
     assert [question.text for question in outlook.asked] == [
         "the volume marked in A",
-        "the size of ?/2 nm-b whose far end is not known",
+        "the size of ?/2 nm-b whose far end is not known: taken up to #6, as #4 and larger go by pull-box distances",
         "whether cables are clamped inside A",
     ]
 

@@ -9,7 +9,7 @@ from ampleroom.cli.common import STATUS, add_edition, add_json, add_sheet, comma
 from ampleroom.cli.paper import Paper
 from ampleroom.cli.text import write_box, write_caution
 from ampleroom.editions import CodeBook
-from ampleroom.fits import Fit, fits, how_many, trial
+from ampleroom.fits import Fit, fits, how_many, is_passed, trial
 from ampleroom.job import Job
 from ampleroom.report import CAUTION, Report, edition_json
 from ampleroom.worksheet import Verdict
@@ -63,7 +63,7 @@ def run(options: argparse.Namespace) -> int:
                 Verdict.OPEN: "ONLY IF WHAT IS NOT KNOWN TURNS OUT WELL",
             }[tried.verdict]
             paper.line(f"{answer}: {what} more in {place}", style=tried.verdict.word)
-            paper.line(f"{what}: {fit.text}", indent=2)
+            paper.line(f"{what}{' pulled through' if is_passed(job, place) else ''}: {fit.text}", indent=2)
             paper.line()
             write_box(tried.report, report, paper)
         return STATUS[tried.verdict]
@@ -85,6 +85,8 @@ def run(options: argparse.Namespace) -> int:
         paper.line(f"Nothing more. {place} as it is: {report_line(job, name, book)}", indent=2)
     for fit in found:
         paper.ends(fit.what, fit.text, indent=2)
+    if is_passed(job, place):
+        paper.line(f"Pulled through {place} without a splice.", indent=2, style="dim")
     paper.line("Each alone, checked by the whole rules; the far end is not looked at.", indent=2, style="dim")
     write_caution(paper)
     return 0

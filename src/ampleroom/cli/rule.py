@@ -87,13 +87,13 @@ def write_explanation(found: Explanation, paper: Paper) -> None:
         paper.line(f"Allowances in in3, {found.example_edition}: {rows}", indent=2, hang=6)
     paper.line()
     paper.line(f"Example, {found.example_book.title}", style="bold")
-    for note in found.example_book.notes:
+    for note in found.notes:
         paper.line(note, indent=2, hang=4)
     for line in found.example.splitlines():
         paper.raw("    " + line)
     paper.line()
-    for step in found.lines:
-        paper.line(f"{step.what}: {step.sum_text} in3, {step.cite}", indent=2, hang=4)
+    for step, unit in zip(found.lines, found.units, strict=True):
+        paper.line(f"{step.what}: {step.sum_text} {unit}, {step.cite}", indent=2, hang=4)
         paper.line(step.why + unsure(step.confidence), indent=4, style="dim")
     for finding in found.findings:
         paper.line(f"{finding.verdict.word}: {finding.message} ({finding.cite})", indent=2, hang=4)

@@ -8,7 +8,8 @@
     cite    = "Cold Harbor 314.16(B)(5)"
     covered = 2
 
-Only what is stricter or different is written; all else falls through from the code book.
+Only what is stricter or different is written; all else falls through from the code book. A row of a list is named by what
+tells it from the others: ``rows = [{ kind = "emt", size = "1/2", area = 0.30 }]``.
 """
 
 from __future__ import annotations
@@ -17,15 +18,31 @@ import re
 import tomllib
 from collections.abc import Iterator, Mapping
 from decimal import Decimal
+from functools import cache
 from typing import Any
 
-from ampleroom.editions.tables import Block, blocks, topic
+from ampleroom.editions.tables import TABLES, Block, blocks, row_key, topic
 from ampleroom.errors import nearest
 from ampleroom.record import Record
 
-TOPICS = ("box_fill", "box_room", "conduit_bodies", "box_depth", "reminders")
 NO_TABLES: Mapping[str, list[Block]] = {}
 ALWAYS = {"from", "cite", "source"}
+NOT_OF_THE_CODE = {"cables"}
+"""Dated tables that are no code: a place can amend what a cable may do, not what its maker put in it."""
+
+
+@cache
+def amendable_topics() -> tuple[str, ...]:
+    """Every file of dated tables, by name: an edition's numbers stand in them, and a place may change each."""
+    return tuple(
+        name
+        for name in sorted(path.stem for path in TABLES.glob("*.toml"))
+        if name not in NOT_OF_THE_CODE and all(_is_dated(table) for table in topic(name).values())
+    )
+
+
+def _is_dated(table: object) -> bool:
+    return isinstance(table, list) and all(isinstance(block, dict) and "from" in block for block in table)
 
 
 class Amendments(Record):
@@ -66,7 +83,7 @@ def read_amendments(text: str) -> tuple[Amendments, list[AmendmentFault]]:
     faults = list(_faults(data, text))
     tables = {
         f"{topic_name}.{table}": found
-        for topic_name in TOPICS
+        for topic_name in amendable_topics()
         if isinstance(data.get(topic_name), dict)
         for table, found in data[topic_name].items()
     }
@@ -82,8 +99,9 @@ def _faults(data: dict[str, Any], text: str) -> Iterator[AmendmentFault]:
     for name, value in data.items():
         if name in ("place", "source"):
             continue
-        if name not in TOPICS:
-            yield _fault(text, name, f"no topic {name!r} can be amended", nearest(name, TOPICS) or list(TOPICS))
+        topics = amendable_topics()
+        if name not in topics:
+            yield _fault(text, name, f"no topic {name!r} can be amended", nearest(name, topics) or list(topics))
             continue
         if not isinstance(value, dict):
             yield _fault(
@@ -108,6 +126,8 @@ def _table_faults(name: str, table: str, found: Any, text: str) -> Iterator[Amen
     model: Block = {}
     for block in blocks(f"{name}.{table}"):
         model |= block
+    model.pop("keys", None)
+    may_be_all = {key for block in blocks(f"{name}.{table}") for key, value in block.items() if value == "all"}
     for number, block in enumerate(found):
         place = _Place(text, f"{name}.{table}", number)
         if not isinstance(block, dict):
@@ -117,13 +137,19 @@ def _table_faults(name: str, table: str, found: Any, text: str) -> Iterator[Amen
             yield place.fault(place.table, "the block does not say from which edition", ["from = 2020"])
         for key, value in block.items():
             if key not in ALWAYS:
-                yield from _value_faults(key, value, model, place)
+                yield from _value_faults(key, value, model, may_be_all, place)
 
 
-def _value_faults(key: str, value: object, model: Block, place: _Place) -> Iterator[AmendmentFault]:
+def _value_faults(
+    key: str, value: object, model: Block, may_be_all: set[str], place: _Place
+) -> Iterator[AmendmentFault]:
     if key not in model:
         known = nearest(key, model) or sorted(set(model) - ALWAYS)
         yield place.fault(key, f"{place.table} has no {key!r}", known)
+    elif value == "all" and key in may_be_all:
+        return
+    elif key == "rows" and isinstance(model[key], list):
+        yield from _row_faults(value, model[key], place)
     elif isinstance(model[key], list):
         yield place.fault(key, f"the {key} of {place.table} cannot be amended", sorted(set(model) - ALWAYS - {key}))
     elif not _same_kind(value, model[key]):
@@ -139,10 +165,39 @@ def _value_faults(key: str, value: object, model: Block, place: _Place) -> Itera
                 yield place.fault(name, said, [as_toml(model[key][name])])
 
 
+def _row_faults(value: object, rows: list[Block], place: _Place) -> Iterator[AmendmentFault]:
+    """What is wrong in amended rows of a list: each names its row by its keys, and then what is different in it."""
+    keys = row_key(place.table)
+    sample = {key: rows[0][key] for key in keys} | {
+        key: one for key, one in rows[0].items() if isinstance(one, int | Decimal)
+    }
+    if not isinstance(value, list) or not value or not all(isinstance(row, dict) for row in value):
+        yield place.fault("rows", f"the rows of {place.table} are a list of rows", [f"rows = [{as_toml(sample)}]"])
+        return
+    every = {key: one for row in rows for key, one in row.items()}
+    for row in value:
+        named = [row.get(key) for key in keys]
+        if named not in [[known[key] for key in keys] for known in rows]:
+            said = ", ".join(f"{key} {one!r}" for key, one in zip(keys, named, strict=True))
+            written = next((one for one in named if isinstance(one, str)), "rows")
+            yield place.fault(written, f"{place.table} has no row with {said}", [f"rows = [{as_toml(sample)}]"])
+            continue
+        for key, one in row.items():
+            if key in keys:
+                continue
+            if key not in every:
+                yield place.fault(key, f"the rows of {place.table} have no {key!r}", nearest(key, every) or list(every))
+            elif isinstance(every[key], list) or not _same_kind(one, every[key]):
+                said = f"{key} is {one!r}, not the kind of value the book has there"
+                yield place.fault(key, said, [as_toml(every[key])])
+
+
 def as_toml(value: object) -> str:
     """A value of the book as one would write it in the file."""
     if isinstance(value, dict):
         return "{ " + ", ".join(f"{name} = {as_toml(one)}" for name, one in value.items()) + " }"
+    if isinstance(value, list):
+        return "[" + ", ".join(map(as_toml, value)) + "]"
     if isinstance(value, bool):
         return "true" if value else "false"
     return f'"{value}"' if isinstance(value, str) else str(value)
@@ -153,7 +208,7 @@ def _same_kind(value: object, usual: object) -> bool:
     if isinstance(usual, bool) or isinstance(value, bool):
         return isinstance(usual, bool) and isinstance(value, bool)
     if isinstance(usual, numbers):
-        return (isinstance(value, numbers) and value >= 0) or value == "all"
+        return isinstance(value, numbers) and Decimal(value).is_finite() and value >= 0
     return type(value) is type(usual)
 
 

@@ -2,12 +2,15 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
-from typing import Any
+from collections.abc import Callable, Mapping
+from decimal import Decimal
+from typing import Any, TypeVar
 
 from ampleroom.editions.amendments import Amendments
 from ampleroom.editions.readings import READINGS
-from ampleroom.editions.tables import Block, blocks, edition
+from ampleroom.editions.tables import Block, blocks, edition, row_key
+
+T = TypeVar("T")
 
 NOTHING_AMENDED = Amendments("")
 USUAL = ("two sources", "one source")
@@ -23,6 +26,8 @@ class CodeBook:
     'all'
     """
 
+    __slots__ = ("_in_force", "_made", "_standard", "amendments", "edition", "readings", "year")
+
     def __init__(
         self, year: int, amendments: Amendments = NOTHING_AMENDED, readings: Mapping[str, str] | None = None
     ) -> None:
@@ -32,6 +37,28 @@ class CodeBook:
         self.readings = readings or {}
         self._in_force: dict[str, Block] = {}
         self._standard: dict[tuple[str, str], Block] = {}
+        self._made: dict[Callable[[CodeBook], Any], Any] = {}
+
+    def __eq__(self, other: object) -> bool:
+        """Books that judge alike: of one edition, with the same amendments and readings."""
+        if not isinstance(other, CodeBook):
+            return NotImplemented
+        return (self.year, self.amendments, dict(self.readings)) == (
+            other.year,
+            other.amendments,
+            dict(other.readings),
+        )
+
+    def __hash__(self) -> int:
+        return hash((self.year, self.amendments.place, frozenset(self.readings.items())))
+
+    def once(self, make: Callable[[CodeBook], T]) -> T:
+        """What a function makes of this book, made once: what is said alike of every box."""
+        try:
+            found: T = self._made[make]
+        except KeyError:
+            found = self._made[make] = make(self)
+        return found
 
     @property
     def title(self) -> str:
@@ -52,10 +79,7 @@ class CodeBook:
             if block["from"] <= self.year:
                 in_force |= block
         for block in self.amendments.blocks(table, self.year):
-            in_force |= {
-                key: {**in_force[key], **value} if isinstance(value, dict) and key in in_force else value
-                for key, value in block.items()
-            }
+            in_force |= {key: amended(table, in_force.get(key), value) for key, value in block.items()}
         if not in_force:
             raise LookupError(f"no table {table!r} in the {self.year} edition")
         in_force["confidence"] = self._confidence(in_force)
@@ -93,11 +117,15 @@ class CodeBook:
     @property
     def notes(self) -> list[str]:
         """What the edition itself is worth, in sentences: provisional, not compared, amended."""
+        return self.notes_with(self.not_compared)
+
+    def notes_with(self, not_compared: tuple[str, ...]) -> list[str]:
+        """The same for an answer that leaned on these tables, which nobody compared with this edition."""
         notes = []
         if self.edition.note:
             notes.append(f"Provisional: {self.edition.note}.")
-        if self.not_compared:
-            notes.append("Tables not compared with this edition: " + ", ".join(self.not_compared) + ".")
+        if not_compared:
+            notes.append("Tables not compared with this edition: " + ", ".join(not_compared) + ".")
         if self.amendments.place:
             changed = ", ".join(sorted(self.amendments.tables))
             source = f" ({self.amendments.source})" if self.amendments.source else ""
@@ -108,3 +136,22 @@ class CodeBook:
     def not_compared(self) -> tuple[str, ...]:
         """The tables asked so far that nobody compared with this edition: what a provisional answer must name."""
         return tuple(sorted(table for table in self._in_force if not self.is_compared(table)))
+
+
+def amended(table: str, usual: Any, value: Any) -> Any:
+    """A value of the book as a place amends it: rows one by one, and a number of the kind the book has there."""
+    if isinstance(usual, dict) and isinstance(value, dict):
+        return usual | {name: amended(table, usual.get(name), one) for name, one in value.items()}
+    if isinstance(usual, list) and isinstance(value, list) and usual and isinstance(usual[0], dict):
+        rows = {_row_name(table, row): row for row in usual}
+        for row in value:
+            of = rows.get(_row_name(table, row), {})
+            rows[_row_name(table, row)] = of | {key: amended(table, of.get(key), one) for key, one in row.items()}
+        return list(rows.values())
+    if isinstance(usual, Decimal) and isinstance(value, int) and not isinstance(value, bool):
+        return Decimal(value)
+    return value
+
+
+def _row_name(table: str, row: Block) -> str:
+    return repr([row.get(key) for key in row_key(table)])

@@ -29,6 +29,11 @@ def blocks(table: str) -> list[Block]:
     return found
 
 
+def row_key(table: str) -> tuple[str, ...]:
+    """What tells the rows of a table from one another: ``("kind", "size")``; none where its rows are no list."""
+    return tuple(next((block["keys"] for block in blocks(table) if "keys" in block), ()))
+
+
 class Edition(Record):
     """One edition of the code book. A provisional one runs on the blocks of an earlier edition and says so."""
 

@@ -8,7 +8,7 @@ from typing import Any
 
 from ampleroom.editions.tables import blocks
 from ampleroom.job.model import Cable, Run, Wires
-from ampleroom.job.trade import BRANCH_SIZES, RANK
+from ampleroom.job.trade import BRANCH_SIZES, CABLE_SIZES, RANK
 from ampleroom.job.unknown import UNKNOWN
 from ampleroom.record import Record
 
@@ -75,9 +75,10 @@ def _ground(cable: Cable, row: dict[str, Any] | None) -> tuple[tuple[Wires, ...]
 
 
 def sizes_of(cable: Cable) -> tuple[str, ...]:
-    """The sizes a cable of unknown size may have, thin to thick, from the table of make-ups."""
+    """The sizes a cable of unknown size may have, thin to thick: every kind is made up to the largest that has an
+    allowance; the table of make-ups may know larger ones."""
     found = {size for kind, size, of in _ROWS if of == cable.of and (kind == cable.kind or cable.kind == "?")}
-    return tuple(sorted(found or BRANCH_SIZES, key=RANK.__getitem__))
+    return tuple(sorted(found.union(CABLE_SIZES), key=RANK.__getitem__))
 
 
 @lru_cache(maxsize=4096)

@@ -212,11 +212,15 @@ class Rated(Record):
 
 
 class Entry(Record):
-    """Where a raceway enters a pull box, or that wiring enters the centre of the rear wall."""
+    """Where a raceway enters a pull box, or that wiring enters the centre of the rear wall or a side wall beside a device."""
 
-    wall: Literal["left", "right", "top", "bottom", "rear"]
+    wall: Literal["left", "right", "top", "bottom", "rear", "side"]
     raceway: str = ""
     row: int = 1
+    center: Maybe[Decimal] | None = None
+    """Of an entry in a side wall: how far its middle lies behind the device's mounting plane, inches."""
+    clear: Maybe[Decimal] | None = None
+    """Of an entry in a side wall: what is left between the device and the wall of the box, inches."""
     at: Where = _at()
 
 

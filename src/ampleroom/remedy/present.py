@@ -83,8 +83,8 @@ def plan_json(plan: Plan) -> dict[str, Any]:
 def reexamined_json(found: Reexamined) -> dict[str, Any]:
     return {
         "schema": "ampleroom-reexamined/1",
-        "before": edition_json(found.before.book),
-        "after": edition_json(found.after.book),
+        "before": edition_json(found.before.book, found.before.not_compared),
+        "after": edition_json(found.after.book, found.after.not_compared),
         "newly_failing": list(found.newly_failing),
         "plan": plan_json(found.plan),
         "caution": CAUTION,

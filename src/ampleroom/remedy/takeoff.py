@@ -5,7 +5,8 @@ from __future__ import annotations
 from collections.abc import Iterator
 from decimal import ROUND_CEILING, ROUND_FLOOR, Decimal
 
-from ampleroom.editions.tables import blocks
+from ampleroom.editions import NEWEST_COMPARED, CodeBook
+from ampleroom.editions.book import NOTHING_AMENDED
 from ampleroom.job.lines.box_base import write_base, write_part
 from ampleroom.job.model import (
     Base,
@@ -275,7 +276,7 @@ class _Counter:
     def staples(self, ends: dict[Cable, list[Decimal]]) -> Iterator[TakeoffLine]:
         """Supports of cable: one near each end and as many between as the spacing asks for."""
         for kind in sorted({cable.kind for cable in ends}):
-            row = support_row(kind)
+            row = support_row(kind, self.job)
             if row is None:
                 continue
             lengths = [length for cable, found in ends.items() if cable.kind == kind for length in found if length]
@@ -357,7 +358,7 @@ class _Counter:
                     None,
                     "one a joint between lengths",
                 )
-            row = support_row(kind)
+            row = support_row(kind, self.job)
             if row is not None:
                 number = sum(supports(length, row) for length in lengths)
                 note = f"every {plain(row['every'])} ft and within {plain(row['within'])} ft of each end"
@@ -375,8 +376,10 @@ class _Counter:
             yield TakeoffLine(group, what, Decimal(number), "", each, number * each if each is not None else None)
 
 
-def support_row(kind: str) -> dict[str, Decimal] | None:
-    return next((row for row in blocks("raceways.support")[0]["rows"] if row["kind"] == kind), None)
+def support_row(kind: str, job: Job) -> dict[str, Decimal] | None:
+    """How far apart supports may be, in feet, where the job is; a sheet without an edition goes by the newest."""
+    book = CodeBook(job.edition or NEWEST_COMPARED, job.amendments or NOTHING_AMENDED)
+    return next((row for row in book["raceways.support"]["rows"] if row["kind"] == kind), None)
 
 
 def supports(length: Decimal, row: dict[str, Decimal]) -> int:

@@ -35,12 +35,15 @@ from ampleroom.job.model import (
 )
 from ampleroom.job.trade import RANK, size_text
 from ampleroom.job.unknown import UNKNOWN, Maybe
-from ampleroom.quantities import NO_LIMIT
+from ampleroom.quantities import NO_LIMIT, measured_room
 from ampleroom.record import replace
 from ampleroom.rules.meetings import Meeting, run_name
 from ampleroom.rules.outlook import Outlook, Question
 from ampleroom.rules.space import Count, Entering, How, Loose, Ring, SettledDevice, Sized, Space, depth_of, exactly
 from ampleroom.where import Where
+
+THINNEST_GROUND = "14"
+"""What the least branch circuit has; a thinner one is written as such."""
 
 
 class SpaceBuilder:
@@ -130,7 +133,7 @@ class SpaceBuilder:
             return self.marking(base, ONLY_MARKED)
         if room <= self.book["box_room.measured"]["larger_than"]:
             return self.marking(base, ": measured inside, a box this small is not credited")
-        return room
+        return measured_room(base.inside)
 
     def standard_room(self, base: Base) -> tuple[Decimal, str]:
         room, size = self.table_room(base)
@@ -144,8 +147,10 @@ class SpaceBuilder:
         """What the table gives a trade size, and that size."""
         if base.size is not UNKNOWN:
             row = self.book.standard_box(base.shape, base.size)
-            assert row is not None  # the reader takes only sizes the table has
-            return row["volume"], base.size
+            if row is not None:
+                return row["volume"], base.size
+            known = base.volume is not None or base.material == "plastic"  # then the table has no say
+            return Decimal(0) if known else self.marking(base, NOT_IN_TABLE.format(self.book.year)), base.size
         rows = [row for row in self.book["box_room.standard"]["rows"] if row["shape"] == base.shape]
         rows = [row for row in rows if not base.face or row["size"].rpartition(" x ")[0] == base.face]
         rows.sort(key=lambda row: row["volume"])
@@ -156,6 +161,8 @@ class SpaceBuilder:
             else f"which cover {name} has, single or multiple"
         )
         question = Question(what, base.at)
+        if not rows:
+            return self.marking(base, NOT_IN_TABLE.format(self.book.year)), ""
         row = self.outlook.take(question, rows[-1], rows[0])
         return row["volume"], row["size"]
 
@@ -168,9 +175,12 @@ class SpaceBuilder:
     # ---- conductors ------------------------------------------------------------------------------------------------
 
     def entering(self, side: str) -> Iterator[Entering]:
+        arrived: set[int] = set()
         for run, met in self.meetings:
             if met.space != side:
                 continue
+            onward = id(met) in arrived
+            arrived.add(id(met))
             how, readings = self.becomes(met)
             lands = isinstance(met, Stop) or met.slack != "straight"
             times = self.alike(run)
@@ -178,7 +188,18 @@ class SpaceBuilder:
             if run.cable is not None and (inside := makeup(run.cable)) is not None:
                 confidence = inside.confidence
             for wires in self.conductors(run):
-                size = wires.size if wires.size is not UNKNOWN else self.size_in(run)
+                is_ground_unknown = wires.size is UNKNOWN and wires.role != "insulated" and not run.low_voltage
+                leaned = readings
+                if wires.size is not UNKNOWN:
+                    size = wires.size
+                    if wires.count is UNKNOWN and run.cable is not None and run.cable.ground is UNKNOWN:
+                        size = self.ground_size(run, size, size)
+                        leaned = (*readings, "unknown-ground")
+                elif is_ground_unknown and (thickest := thickest_in(run)):
+                    size = self.ground_size(run, thickest)
+                    leaned = (*readings, "unknown-ground")
+                else:
+                    size = self.size_in(run)
                 count = exactly(wires.count) if wires.count is not UNKNOWN else self.count_in(run, wires)
                 if count:
                     yield Entering(
@@ -188,10 +209,12 @@ class SpaceBuilder:
                         how,
                         run,
                         run.low_voltage,
-                        readings,
+                        leaned,
                         confidence,
                         lands,
                         self.insulation(wires, run) if self.is_body else wires.insulation,
+                        met,
+                        onward,
                     )
 
     def alike(self, run: Run) -> Count:
@@ -219,8 +242,8 @@ class SpaceBuilder:
 
     def insulation(self, wires: Wires, run: Run) -> str:
         """How a conductor in a conduit body is insulated, where its thickness counts: a ground may be bare or not."""
-        if wires.role != "ground" or wires.insulation:
-            return wires.insulation
+        if wires.role != "ground" or wires.insulation or run.cable is not None:
+            return wires.insulation  # a cable counts as one conductor, by its outside
         if wires.color == "bare":
             return "bare"
         question = Question(f"whether the ground of {run_name(run, self.box.name)} is bare, or its insulation", run.at)
@@ -263,12 +286,21 @@ class SpaceBuilder:
 
     def size_in(self, run: Run) -> str:
         """The size of a run's conductors, which the sheet does not say."""
-        question = Question(f"the size of {run_name(run, self.box.name)}", run.at)
+        text = f"the size of {run_name(run, self.box.name)}: taken up to #6, as #4 and larger go by pull-box distances"
+        question = Question(text, run.at)
         if run.cable is None or run.cable.size is not UNKNOWN:
             return self.any_size(question)
         possible = sizes_of(run.cable)
         counted = [size for size in possible if size in self.book["box_fill.conductor_room"]["rows"]] or possible
         return self.outlook.take(question, possible[0], counted[-1])
+
+    def ground_size(self, run: Run, thickest: str, thinnest: str = THINNEST_GROUND) -> str:
+        """The size of a ground nobody knows, beside conductors of known sizes: what such a circuit can have."""
+        question = Question(f"the size of the ground of {run_name(run, self.box.name)}", run.at)
+        if self.book.reading("unknown-ground") == "any-size":
+            return self.any_size(question)
+        thin, thick = sorted((thinnest, thickest), key=RANK.__getitem__)
+        return thin if thin == thick else self.outlook.take(question, thin, thick)
 
     def any_size(self, question: Question) -> str:
         """Anything the allowance table has a row for."""
@@ -362,6 +394,13 @@ class SpaceBuilder:
         return found, f"by {size_text(found)}, one of the sizes that end here"
 
 
+def thickest_in(run: Run) -> str:
+    """The thickest insulated conductor pulled in a run; none where one of them is not known."""
+    sizes = [wires.size for wires in conductors_of(run) if wires.role == "insulated"]
+    known = [size for size in sizes if size is not UNKNOWN]
+    return max(known, key=RANK.__getitem__) if known and len(known) == len(sizes) else ""
+
+
 def landing_sizes(entering: tuple[Entering, ...]) -> set[str]:
     """The sizes the largest conductor on a device may have. A ground thinner than all that is insulated is never it."""
     landing = [met for met in entering if met.lands and not met.low_voltage]
@@ -393,11 +432,15 @@ SETTLED: dict[type, dict[str, Settle]] = {
     Mounting: {"mounting": lambda builder, group, _: group[0]},
     Carries: {"carries": as_written},
     Rated: {"rated": as_written},
-    Entry: {"rear_entry": lambda builder, group, _: any(entry.wall == "rear" and not entry.raceway for entry in group)},
+    Entry: {
+        "rear_entry": lambda builder, group, _: any(entry.wall == "rear" and not entry.raceway for entry in group),
+        "side_entries": lambda builder, group, _: tuple([entry for entry in group if entry.wall != "rear"]),
+    },
 }
 """How each kind of line under a box becomes a field of its space."""
 
 ONE = exactly(1)
+NOT_IN_TABLE = ": the {} table has no such box"
 ONLY_MARKED = ": a nonmetallic box counts by its marking alone"
 POSSIBLE_GANGS: tuple[int, int] = (1, 2)
 """A device of unknown width needs one gang at best and two at worst; wider ones are written as such."""

@@ -24,20 +24,28 @@ def meetings_by_place(job: Job) -> dict[str, list[Meeting]]:
     return found
 
 
-def run_name(run: Run, here: str) -> str:
+def run_name(run: Run, here: str, met: Stop | Through | None = None, onward: bool = False) -> str:
     """``12/2 nm-b from P``, as a worksheet names it from one of its places."""
     if run.cable is not None:
         what = run.cable.name
     else:
         what = ", ".join(f"{wires.count} x {size_text(wires.size)}" for wires in run.wires)
-    return f"{what} {direction(run.stops, here)}"
+    return f"{what} {direction(run.stops, here, met, onward)}"
 
 
-def direction(stops: tuple[Stop, ...], here: str) -> str:
-    """``from P``, ``to J2``, or where it passes on: seen from one of a run's places."""
+def direction(stops: tuple[Stop, ...], here: str, met: Stop | Through | None = None, onward: bool = False) -> str:
+    """``from P``, ``to J2``, or where it passes on: seen from one of a run's places.
+
+    A run that ends here and goes on is met twice: ``met`` is its stop, ``onward`` the second time. Without them it is
+    named once, both ways: ``from P and on to J2``.
+    """
     names = ["?" if stop.name is UNKNOWN else stop.name for stop in stops]
-    if here not in names:
+    at = next((number for number, stop in enumerate(stops) if stop is met), None)
+    if at is None and (isinstance(met, Through) or here not in names):
         return "passing on " + " > ".join(names)
-    at = names.index(here)
-    word, far = ("to", names[at + 1]) if at == 0 else ("from", names[at - 1])
+    if at is None:
+        at = names.index(here)
+        if met is None and 0 < at < len(names) - 1:
+            return f"from {names[at - 1]} and on to {names[at + 1]}"
+    word, far = ("to", names[at + 1]) if at == 0 or onward else ("from", names[at - 1])
     return "whose far end is not known" if far == "?" else f"{word} {far}"

@@ -18,6 +18,7 @@ from ampleroom.job.model import (
     Carries,
     Clamps,
     Device,
+    Entry,
     Fitting,
     Module,
     Mounting,
@@ -26,10 +27,14 @@ from ampleroom.job.model import (
     Rated,
     Run,
     SpaceShare,
+    Stop,
     TerminalBlock,
+    Through,
 )
-from ampleroom.job.trade import RANK
+from ampleroom.job.trade import RANK, size_text
 from ampleroom.job.unknown import UNKNOWN
+from ampleroom.quantities import NO_LIMIT, count
+from ampleroom.rules.meetings import direction, run_name
 
 How = Literal["ends", "passes", "looped"]
 Count = Decimal
@@ -57,6 +62,22 @@ class Entering(NamedTuple):
     """Whether it may be connected to a device here: it ends, or passes with slack."""
     insulation: str
     """As written; of a ground in a conduit body ``bare`` or ``thickest``, as settled."""
+    met: Stop | Through
+    """Where the run ends here or passes."""
+    onward: bool
+    """Of a run that ends here and goes on: whether these are the ends that go on."""
+
+    def run_name(self, here: str) -> str:
+        """The run as it is named from here: ``12/2 nm-b from P``."""
+        return run_name(self.run, here, self.met, self.onward)
+
+    def own_name(self, here: str) -> str:
+        """These conductors alone: ``2 x #10 from P`` of a pull, ``2 of 12/2 nm-b from P`` of a cable."""
+        number = "?" if self.count == NO_LIMIT else count(self.count)
+        if self.run.cable is not None:
+            return f"{number} of {self.run_name(here)}"
+        size = self.size if any(wires.size == self.size for wires in self.run.wires) else "?"
+        return f"{number} x {size_text(size)} {direction(self.run.stops, here, self.met, self.onward)}"
 
 
 class Ring(NamedTuple):
@@ -125,6 +146,8 @@ class Space(NamedTuple):
     carries: tuple[Carries, ...] = ()
     rated: tuple[Rated, ...] = ()
     rear_entry: bool = False
+    side_entries: tuple[Entry, ...] = ()
+    """Entries written in any wall but the rear one."""
 
     @property
     def largest(self) -> str | None:

@@ -33,7 +33,7 @@ def test_cables_alike_are_multiplied_and_named_with_their_number():
 
 def test_a_run_names_the_place_it_goes_to():
     sheet = in_box("", "equipment K1", "wires A > K1 2 x #12 thhn, 1 x #10 thhn")
-    assert lines(sheet, rule=RULE)[1].why == "2 of 2 x #12, 1 x #10 to K1"
+    assert lines(sheet, rule=RULE)[1].why == "2 x #12 to K1"
 
 
 def test_a_run_that_goes_on_from_here_ends_here_twice():
@@ -83,7 +83,7 @@ def test_a_loop_of_twice_the_free_length_counts_twice_and_a_shorter_one_once(pas
 def test_a_line_on_loops_says_that_each_counts_twice():
     found = line(in_box("", "wires ? > ? 3 x #12 through A loop 14 in"), rule=RULE)
     assert found.count == 6
-    assert found.why == "3 of 3 x #12 passing on ? > ?; each counts 2 times"
+    assert found.why == "3 x #12 passing on ? > ?; each counts 2 times"
     assert found.readings == ()
 
 
@@ -95,7 +95,7 @@ def test_slack_nobody_measured_counts_as_it_is_read(slack: str, choice: str, roo
     assert found.amount == Decimal(room)
     assert found.readings == ("unmeasured-loop",)
     twice = "; each counts 2 times" if choice == "twice" else ""
-    assert found.why == f"1 of 1 x #12 passing on ? > ?{twice}; slack that was not measured, or lands on a terminal"
+    assert found.why == f"1 x #12 passing on ? > ?{twice}; slack that was not measured, or lands on a terminal"
 
 
 def test_a_loop_of_unknown_length_counts_twice_at_the_worst_and_once_at_the_best():
@@ -160,7 +160,7 @@ def test_four_gauge_and_larger_have_no_allowance_and_belong_to_pull_boxes():
     found = line(in_box("", "wires A > ? 3 x #4 thhn"), rule=RULE)
     assert found.what == "Conductors that end here, #4"
     assert (found.count, found.each, found.cite) == (3, 0, "314.28")
-    assert found.why.startswith("no allowance; they belong to pull-box sizing: 3 of 3 x #4")
+    assert found.why.startswith("no allowance; they belong to pull-box sizing: 3 x #4")
 
 
 def test_six_gauge_is_the_last_with_an_allowance():
@@ -170,7 +170,7 @@ def test_six_gauge_is_the_last_with_an_allowance():
 def test_a_wire_thinner_than_the_table_counts_as_its_first_row():
     found = line(in_box("", "wires A > ? 2 x #20"), rule=RULE)
     assert found.amount == 3  # 2 x 1.50
-    assert found.why == "2 of 2 x #20 whose far end is not known; the table begins at #18"
+    assert found.why == "2 x #20 whose far end is not known; the table begins at #18"
 
 
 def test_low_voltage_wires_are_no_line_of_conductors():

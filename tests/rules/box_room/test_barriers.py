@@ -12,7 +12,7 @@ from ampleroom.editions import CodeBook
 from ampleroom.rules.box_room.barriers import shared_out
 from ampleroom.rules.builder import SpaceBuilder
 from ampleroom.rules.outlook import Outlook
-from tests.helpers import COMPARED, findings, in_box, line, lines, report, verdict
+from tests.helpers import COMPARED, findings, in_box, line, lines, report, settings, verdict
 
 RULE = "box-room-barriers"
 
@@ -27,31 +27,57 @@ def rooms(sheet: str, year: int = 2023) -> dict[str, Decimal]:
     return {name: sheet.there for name, sheet in report(sheet, year).worksheets.items()}
 
 
+BARRIERS = [("metal", "0.5"), ("plastic", "1.0"), ("plastic marked 0.8 in3", "0.8")]
+
+
 @pytest.mark.parametrize("year", COMPARED)
-@pytest.mark.parametrize(("barrier", "takes"), [("metal", "0.5"), ("plastic", "1.0")])
-def test_an_unmarked_barrier_is_taken_off_since_2017(year: int, barrier: str, takes: str):
-    whole = 40 - (Decimal(takes) if year >= 2017 else 0)
-    assert rooms(divided(barrier=barrier), year) == {"A/left": whole / 2, "A/right": whole / 2}
+@pytest.mark.parametrize(("barrier", "takes"), BARRIERS)
+def test_a_barrier_is_taken_off_since_2017_marked_or_not(year: int, barrier: str, takes: str):
+    half = (40 - (Decimal(takes) if year >= 2017 else 0)) / 2
+    assert rooms(divided(barrier=barrier), year) == {"A/left": half, "A/right": half}
+
+
+@pytest.mark.parametrize("year", COMPARED)
+@pytest.mark.parametrize(("barrier", "takes"), BARRIERS)
+def test_read_so_a_barrier_is_taken_off_in_every_edition_marked_or_not(year: int, barrier: str, takes: str):
+    half = (40 - Decimal(takes)) / 2
+    assert rooms(stated(divided(barrier=barrier)), year) == {"A/left": half, "A/right": half}
+
+
+def stated(sheet: str) -> str:
+    """The sheet of an inspector who takes barriers off before the 2017 edition too."""
+    return settings(sheet, "early-barrier", "takes-room")
+
+
+NOT_MARKED, MARKED = "not marked: taken off", "the volume marked on it, taken off"
 
 
 @pytest.mark.parametrize(
-    ("year", "why", "cite"),
+    ("year", "barrier", "why", "cite"),
     [
-        (2014, "no deduction is stated before 2017", "314.16(A): no deduction stated"),
-        (2017, "not marked: taken off", "314.16(A)"),
+        (2014, "metal", f"{NOT_MARKED}; before 2017 none is stated", "314.16(A): no deduction stated"),
+        (2014, "metal marked 0.4 in3", f"{MARKED}; before 2017 none is stated", "314.16(A): no deduction stated"),
+        (2017, "metal", NOT_MARKED, "314.16(A)"),
+        (2017, "metal marked 0.4 in3", MARKED, "314.16(A)"),
     ],
 )
-def test_the_line_says_why_it_is_taken_off_or_not(year: int, why: str, cite: str):
-    found = lines(divided(), year, RULE)[0]
+def test_the_line_says_why_it_is_taken_off(year: int, barrier: str, why: str, cite: str):
+    found = lines(stated(divided(barrier=barrier)), year, RULE)[0]
     assert (found.what, found.why, found.cite) == ("Metal barrier", why, cite)
+    assert found.readings == (("early-barrier",) if year < 2017 else ())
 
 
-@pytest.mark.parametrize("year", COMPARED)
-def test_a_marked_barrier_is_taken_off_by_its_marking_in_every_edition(year: int):
-    sheet = divided(barrier="plastic marked 0.8 in3")
-    assert rooms(sheet, year)["A/left"] == Decimal("19.6")
-    found = lines(sheet, year, RULE)[0]
-    assert (found.what, found.why) == ("Nonmetallic barrier", "the volume marked on it, taken off")
+def test_the_line_of_a_barrier_that_takes_nothing_says_so():
+    found = lines(divided(barrier="plastic marked 0.8 in3"), 2014, RULE)[0]
+    assert (found.what, found.amount, found.readings) == ("Nonmetallic barrier", 0, ("early-barrier",))
+    assert found.why == "no deduction is stated before 2017; leave room for it all the same"
+
+
+def test_what_a_place_says_of_barriers_is_no_disputed_point():
+    text = 'place = "X"\n[[box_room.barrier]]\nfrom = 2011\nmetal = 0.75\n'
+    found = report("amendments x.toml\n" + divided(), 2014, text)
+    assert found.worksheets["A/left"].there == Decimal("19.625")
+    assert found.readings == {}
 
 
 # ---- shares --------------------------------------------------------------------------------------------------------

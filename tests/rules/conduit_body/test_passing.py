@@ -65,7 +65,10 @@ def test_grounds_count_with_their_own_area():
     assert found.worst.needed == Decimal("0.1124")
     green = finding(passing("8 x #12 thhn, ground #12 thhn green"), rule=RULE).worst
     assert green.needed == Decimal("0.1197")
-    assert [line.why for line in green.fill] == ["8 x #12, 1 x #12 passing on ? > ?"] * 2
+    assert [line.why for line in green.fill] == [
+        "8 x #12 passing on ? > ?",
+        "1 x #12 passing on ? > ?",
+    ]
 
 
 def test_runs_that_pass_together_are_added_up():
@@ -201,15 +204,74 @@ def test_a_ground_of_unknown_insulation_is_not_taken_as_the_thinnest():
     found = finding(passing("5 x #10 thhn, ground #10"), rule=RULE)
     assert found.verdict.word == "not settled"
     assert found.worst.needed == Decimal("0.1492")  # 5 x 0.0211, and 0.0437 for the thickest, RHW
-    run = "5 x #10, 1 x #10 passing on ? > ?"
     assert [line.why for line in found.worst.fill] == [
-        run,
-        f"{run}; its insulation is not written: the thickest there is",
+        "5 x #10 passing on ? > ?",
+        "1 x #10 passing on ? > ?; its insulation is not written: the thickest there is",
     ]
 
 
 def test_a_bare_ground_cites_the_table_of_bare_wires():
     found = finding(passing("8 x #12 thhn, ground #12 bare"), rule=RULE).worst
     assert [line.cite for line in found.fill] == ["Chapter 9 Table 5", "Chapter 9 Table 8"]
-    run = "8 x #12, 1 x #12 passing on ? > ?"
-    assert [line.why for line in found.fill] == [run, f"{run}, bare"]
+    assert [line.why for line in found.fill] == ["8 x #12 passing on ? > ?", "1 x #12 passing on ? > ?, bare"]
+
+
+# ---- what the body itself is, and cables -----------------------------------------------------------------------------
+
+
+@pytest.mark.parametrize(("area", "word"), [("0.608", "passes"), ("0.607", "fails")])
+def test_a_body_with_splices_is_twice_as_wide_as_its_raceway_too(area: str, word: str):
+    sheet = in_box("", "wires A > ? 2 x #12", base=f"conduit body c 1/2 on emt marked 9 in3 area {area} in2")
+    found = finding(sheet, rule=RULE)
+    assert (found.verdict.word, found.cite) == (word, "314.16(C)(1)")
+
+
+@pytest.mark.parametrize("base", ["c 1/2 on emt short-radius", "capped-elbow 1/2 on emt", "service-elbow 1/2 on emt"])
+def test_a_short_radius_body_need_not_be_twice_as_wide(base: str):
+    found = findings(passing("2 x #12 thhn", f"{base} area 0.4 in2"), rule=RULE)
+    assert [one.verdict.word for one in found] == ["passes"]  # what passes; the width of the body is not judged
+
+
+def test_a_body_on_a_raceway_nobody_knows_leaves_its_width_open():
+    sheet = in_box("", "wires A > ? 2 x #12", base="conduit body c 1/2 marked 9 in3 area 0.7 in2")
+    assert finding(sheet, rule=RULE).verdict.word == "not settled"
+
+
+def cables(cable: str, base: str = "c 1/2 on emt", edition: int = NEWEST):
+    return finding(in_box("", f"run ? > ? {cable} through A", base=f"conduit body {base}"), edition, RULE)
+
+
+def test_a_cable_is_one_conductor_as_thick_as_its_wider_side():
+    """Trade-forum thread "Conduit fill for NM cable": 12/2, 0.422 in. wide, counts as 0.140 in2."""
+    found = cables("12/2 nm-b")
+    (line,) = found.worst.fill
+    assert (line.what, line.count, line.cite) == ("Cable 12/2 nm-b", 1, "Chapter 9, note 9 to the tables")
+    assert line.amount.quantize(Decimal("0.001")) == Decimal("0.140")
+    assert found.verdict.word == "passes"  # 53 % of 0.304 is 0.161
+    assert found.worst.room[0].why == "53 % of its bore for 1 cable"
+
+
+@pytest.mark.parametrize(
+    ("cable", "word"), [("2 x 12/2 nm-b", "fails"), ("14/3 nm-b", "fails"), ("14/2 uf-b", "passes")]
+)
+def test_cables_pass_by_the_share_of_their_number(cable: str, word: str):
+    # 31 % of 0.304 is 0.094 and two 12/2 take 0.28; one 14/3, 0.478 wide, 0.179 of 0.161; one 14/2 uf-b, 0.423, 0.141
+    assert cables(cable).verdict.word == word
+
+
+@pytest.mark.parametrize(
+    "cable", ["12/2 mc", "10/3 nm-b", "12/2 nm-b, ground #14", "12/2 nm-b, no ground", "12/2 nm-b, isolated ground #12"]
+)
+def test_a_cable_whose_width_nobody_knows_leaves_it_open_and_is_not_asked_for_its_insulation(cable: str):
+    found = cables(cable)
+    assert found.verdict.word == "not settled"
+    (fact,) = found.facts
+    assert fact.question.startswith("the width of ")
+    assert fact.settles == "its maker's data sheet says"
+
+
+def test_a_cable_and_wires_share_the_bore():
+    sheet = passing("2 x #14 thhn", "c 1 on emt") + "run ? > ? 12/2 nm-b through A\n"
+    found = finding(sheet, rule=RULE).worst
+    assert found.room[0].why == "40 % of its bore for 3 conductors"
+    assert found.needed == Decimal("0.1593")  # 2 x 0.0097, and 0.1399 for the cable

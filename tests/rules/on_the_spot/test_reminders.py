@@ -99,7 +99,7 @@ LOOK = "it carries a fan and is listed for one: look for the weight in its marki
         (["carries fan"], LISTED),
         (["carries fan 35 lb"], LISTED),
         (["carries fan 70 lb"], LISTED),
-        (["carries fan 71 lb"], "it carries a fan of 71 lb: more than 70 lb hangs from the building"),
+        (["carries fan 71 lb"], LISTED),
         (["carries fan 42 lb", "rated fan 70 lb"], LOOK),
         (["carries fan 42 lb", "rated fan 42 lb"], LOOK),
         (["carries fan 42 lb", "rated fan 41 lb"], LISTED),
@@ -110,12 +110,6 @@ LOOK = "it carries a fan and is listed for one: look for the weight in its marki
 )
 def test_a_fan_hangs_only_from_a_box_listed_for_it_up_to_70_pounds(inside: list[str], said: str):
     assert support(*inside) == [said]
-
-
-def test_more_than_70_pounds_hangs_from_the_building_whatever_the_box_is_rated():
-    assert support("carries fan 80 lb", "rated fan 90 lb") == [
-        "it carries a fan of 80 lb: more than 70 lb hangs from the building"
-    ]
 
 
 def test_a_luminaire_and_small_equipment_have_their_own_limits():

@@ -5,6 +5,7 @@ from __future__ import annotations
 import re
 from decimal import Decimal
 from functools import cache
+from typing import Any
 
 from ampleroom.editions.tables import blocks
 from ampleroom.job.lines.statement import Statement, maybe, plain, words_joined
@@ -29,9 +30,16 @@ GANG = re.compile(r"(\d{1,2})-?gangs?")
 
 
 @cache
+def standard_rows() -> tuple[dict[str, Any], ...]:
+    """Every row any edition's table of standard boxes has: which of them an edition knows is for the check to say."""
+    rows = [row for block in blocks("box_room.standard") for row in block.get("rows", ())]
+    return tuple({(row["shape"], row["size"]): row for row in rows}.values())
+
+
+@cache
 def standard_sizes(shape: str) -> dict[str, tuple[Decimal, ...]]:
     """The trade sizes of a shape in the standard-box table: the table's own words, and the numbers in them."""
-    rows = blocks("box_room.standard")[0]["rows"]
+    rows = standard_rows()
     return {
         row["size"]: tuple(number_word(part) or Decimal(0) for part in row["size"].split(" x "))
         for row in rows
@@ -42,14 +50,14 @@ def standard_sizes(shape: str) -> dict[str, tuple[Decimal, ...]]:
 @cache
 def standard_faces() -> tuple[str, ...]:
     """``square 4``, ``octagon 4``: every shape and face in the standard-box table that a ring or cover may go on."""
-    rows = blocks("box_room.standard")[0]["rows"]
+    rows = standard_rows()
     faces = (f"{row['shape']} {row['size'].rpartition(' x ')[0]}" for row in rows if " x " in row["size"])
     return tuple(dict.fromkeys(faces))
 
 
 @cache
 def metric_sizes(shape: str) -> dict[tuple[Decimal, ...], str]:
-    rows = blocks("box_room.standard")[0]["rows"]
+    rows = standard_rows()
     return {
         tuple(map(Decimal, row["mm"].split(" x "))): row["size"]
         for row in rows

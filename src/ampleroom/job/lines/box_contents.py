@@ -279,17 +279,42 @@ def read_entry(words: Words, word: str) -> Entry:
     if words.take("rear"):
         words.take("center", "centre")
         return Entry("rear", at=words.where())
-    raceway = words.next("a raceway's name, or rear")
+    if words.take("side"):
+        return read_side_entry(words)
+    raceway = words.next("a raceway's name, rear or side")
     wall = words.take(*WALLS)
     if not wall:
         raise words.unknown("wall", WALLS)
     row = 1
     if words.take("row"):
         row = words.whole(words.next("the number of the row"), words.i - 1, 20)
-    return Entry(wall, raceway, row, words.where())  # type: ignore[arg-type]
+    return Entry(wall, raceway, row, at=words.where())  # type: ignore[arg-type]
+
+
+def read_side_entry(words: Words) -> Entry:
+    """An entry in a side wall: how far back its middle is, and what the device leaves clear of the wall."""
+    center: Maybe[Decimal] | None = None
+    clear: Maybe[Decimal] | None = None
+    while words.more:
+        if words.take(","):
+            continue
+        if words.take("center", "centre"):
+            center = words.inches("how far back its middle is, such as 1-1/4 in")
+            words.take("back", "deep")
+        elif words.take("clear"):
+            clear = words.inches("what is clear between device and wall, such as 5/8 in")
+        else:
+            raise words.unknown("word", ["center", "clear"])
+    return Entry("side", center=center, clear=clear, at=words.where())
 
 
 def write_entry(entry: Entry) -> str:
+    if entry.wall == "side":
+        return words_joined(
+            "entry side",
+            f"center {maybe(entry.center, 'in')} back" if entry.center is not None else "",
+            f"clear {maybe(entry.clear, 'in')}" if entry.clear is not None else "",
+        )
     if not entry.raceway:
         return "entry rear center"
     return words_joined("entry", entry.raceway, entry.wall, f"row {entry.row}" if entry.row != 1 else "")
@@ -310,5 +335,5 @@ STATEMENTS = (
     Statement(("bonding",), BondingJumper, read_jumper, write_jumper, "bonding jumper #8", "a bonding jumper that enters the box", counted=True),
     Statement(("carries",), Carries, read_carries, write_weight, "carries luminaire 12 lb", "what hangs on the box"),
     Statement(("rated",), Rated, read_rated, write_weight, "rated fan 70 lb", "what the box is listed to carry"),
-    Statement(("entry",), Entry, read_entry, write_entry, "entry R1 left row 2", "where a raceway enters a pull box; 'entry rear center' for wiring behind a device"),
+    Statement(("entry",), Entry, read_entry, write_entry, "entry R1 left row 2", "where a raceway enters a pull box; 'entry rear center' for wiring behind a device, 'entry side' for wiring beside one"),
 )  # fmt: skip

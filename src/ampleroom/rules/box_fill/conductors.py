@@ -7,9 +7,7 @@ from decimal import Decimal
 
 from ampleroom.editions import CodeBook
 from ampleroom.job.trade import RANK, size_text
-from ampleroom.quantities import count
 from ampleroom.rules.allowance import allowance, is_large
-from ampleroom.rules.meetings import run_name
 from ampleroom.rules.registry import rule
 from ampleroom.rules.space import Entering, Space, exactly
 from ampleroom.worksheet import Line
@@ -61,7 +59,7 @@ def conductors_lines(space: Space, book: CodeBook) -> Iterator[Line]:
 
     for (how, size), members in sorted(groups.items(), key=lambda group: (ORDER[group[0][0]], -RANK[group[0][1]])):
         number = sum([member.count for member in members], Decimal(0))
-        why = "; ".join([f"{count(member.count)} of {run_name(member.run, space.box.name)}" for member in members])
+        why = "; ".join([member.own_name(space.box.name) for member in members])
         each = allowance(size, book)
         if each is None and is_large(size, book):
             pull = book["reminders.pull_box"]

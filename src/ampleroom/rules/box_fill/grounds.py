@@ -32,7 +32,7 @@ Group = tuple[Decimal, str, str]
     title="Equipment grounds",
     topic="fill",
     tables=("box_fill.grounds", "box_fill.conductor_room"),
-    readings=("isolated-ground", "grounding-pigtail", "pooled-grounds", "armor-ground"),
+    readings=("isolated-ground", "grounding-pigtail", "pooled-grounds", "armor-ground", "unknown-ground"),
     example=EXAMPLE,
 )
 def grounds_lines(space: Space, book: CodeBook) -> Iterator[Line]:
@@ -84,6 +84,8 @@ def ground_groups(space: Space, book: CodeBook) -> tuple[list[Group], list[Group
         else:
             isolated.append((entering.count, entering.size, entering.confidence))
     readings: tuple[str, ...] = ()
+    if any("unknown-ground" in entering.readings for entering in space.entering if entering.role != "insulated"):
+        readings += ("unknown-ground",)
     for loose in (*space.fixture_wires, *space.leads, *space.jumpers):
         if loose.role == "insulated":
             continue

@@ -8,7 +8,6 @@ from decimal import Decimal
 from ampleroom.editions import CodeBook
 from ampleroom.job.trade import RANK, size_text
 from ampleroom.rules.allowance import within_table
-from ampleroom.rules.meetings import run_name
 from ampleroom.rules.registry import rule
 from ampleroom.rules.space import Space
 from ampleroom.worksheet import Line
@@ -46,7 +45,7 @@ def low_voltage_lines(space: Space, book: CodeBook) -> Iterator[Line]:
         if not entering.low_voltage:
             continue
         size = terms["count_as"] if RANK[entering.size] < RANK[terms["count_as"]] else within_table(entering.size, book)
-        why = f"{run_name(entering.run, space.box.name)}; "
+        why = f"{entering.own_name(space.box.name)}; "
         why += f"each taken as {size_text(size)}" if counted else "the box rule is not applied to them here"
         times = book["box_fill.conductors"][entering.how]
         why += f"; each counts {times} times" if counted and times != 1 else ""

@@ -38,31 +38,37 @@ run W9 > ? 2 x 12/2 nm-b
 """
 
 
-@rule(NAME, title="Barriers and spaces", topic="room", tables=("box_room.barrier", "box_room.spaces"), example=EXAMPLE)
+@rule(
+    NAME,
+    title="Barriers and spaces",
+    topic="room",
+    tables=("box_room.barrier", "box_room.spaces"),
+    readings=("early-barrier", "crossing-conductor"),
+    example=EXAMPLE,
+)
 def barriers_lines(space: Space, book: CodeBook) -> Iterator[Line]:
     """A barrier divides a box into spaces, and each space is judged alone by its share of the volume. Since 2017 a barrier
-    with no volume marked on it takes half a cubic inch if it is metal and a whole one if it is not; before, nothing was
-    stated. A conductor that crosses from one side to the other counts in both.
+    with no volume marked on it takes half a cubic inch if it is metal and a whole one if it is not. Before, nothing was
+    stated of any barrier, marked or not, so none is taken off unless the sheet reads it so; leave room for it all the
+    same. A conductor that crosses from one side to the other counts in both.
 
     Why: what is on the other side of a barrier is no room for the wires on this one.
     """
     terms = book["box_room.barrier"]
     for barrier in space.barriers:
         what = f"{'Metal' if barrier.material == 'metal' else 'Nonmetallic'} barrier"
-        if barrier.volume is not None:
-            yield Line(
-                NAME,
-                what,
-                exactly(1),
-                -barrier.volume,
-                "the volume marked on it, taken off",
-                terms["cite"],
-                terms["confidence"],
-            )
-        else:
+        takes, why = barrier.volume, "the volume marked on it, taken off"
+        if takes is None:
             takes = Decimal(terms["metal" if barrier.material == "metal" else "nonmetallic"])
-            why = "not marked: taken off" if takes else "no deduction is stated before 2017"
-            yield Line(NAME, what, exactly(1), -takes, why, terms["cite"], terms["confidence"])
+            why = "not marked: taken off"
+        readings: tuple[str, ...] = ()
+        if not terms["stated"] and "amended_by" not in terms:
+            readings = ("early-barrier",)
+            if book.reading("early-barrier") == "takes-nothing":
+                takes, why = Decimal(0), "no deduction is stated before 2017; leave room for it all the same"
+            else:
+                why += "; before 2017 none is stated"
+        yield Line(NAME, what, exactly(1), -takes, why, terms["cite"], terms["confidence"], readings)
 
 
 @rule(ASSEMBLY_NAME, title="Clamp assemblies", topic="room", tables=("box_fill.clamps",), example=ASSEMBLY_EXAMPLE)

@@ -49,11 +49,16 @@ def standard_lines(space: Space, book: CodeBook) -> Iterator[Line]:
     if base is None or base.form != "standard":
         return
     terms = book["box_room.standard"]
-    row = standard_row(base, space.base_size, book)
+    row = book.standard_box(base.shape, space.base_size)
     shape = base.shape.upper() if base.shape in ("fs", "fd") else base.shape.capitalize()
     what = f"{shape} box {space.base_size}"
     if base.volume is not None or base.material == "plastic":
         yield marking_line(what, base, space.base_room, row, book)
+        return
+    if row is None:
+        marked = book["box_room.marked"]
+        why = f"the {book.year} table has no such box: its volume is what its maker marked"
+        yield Line(STANDARD, what, exactly(base.ganged), space.base_room, why, marked["cite"], marked["confidence"])
         return
     number, said = how_many(base, row)
     taken = "" if base.size is not UNKNOWN else "; its depth is not known: taken so"
@@ -68,7 +73,7 @@ def standard_lines(space: Space, book: CodeBook) -> Iterator[Line]:
     )
 
 
-def marking_line(what: str, base: Base, unread: Decimal, row: dict[str, Any], book: CodeBook) -> Line:
+def marking_line(what: str, base: Base, unread: Decimal, row: dict[str, Any] | None, book: CodeBook) -> Line:
     """A box of a standard size that counts by its marking: one box's, whatever gangs it has."""
     marked = book["box_room.marked"]
     if base.volume is None or base.volume is UNKNOWN:
@@ -77,14 +82,11 @@ def marking_line(what: str, base: Base, unread: Decimal, row: dict[str, Any], bo
         )
         return Line(MARKED, what, exactly(base.ganged), unread, why, marked["cite"], marked["confidence"])
     joined = f", for each of {base.ganged} boxes ganged together" if base.ganged > 1 else ""
-    why = f"its marking, in place of the table's {volume(row['volume'])}{' a gang' if row.get('per_gang') else ''}{joined}"
+    why = "its marking"
+    if row is not None:
+        why += f", in place of the table's {volume(row['volume'])}{' a gang' if row.get('per_gang') else ''}"
+    why += joined
     return Line(MARKED, what, exactly(base.ganged), base.volume, why, marked["cite"], marked["confidence"])
-
-
-def standard_row(base: Base, size: str, book: CodeBook) -> dict[str, Any]:
-    row = book.standard_box(base.shape, size)
-    assert row is not None  # the reader takes only sizes the table has
-    return row
 
 
 def how_many(base: Base, row: dict[str, Any]) -> tuple[Decimal, str]:

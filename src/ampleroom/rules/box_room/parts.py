@@ -49,10 +49,9 @@ def part_line(ring: Ring, book: CodeBook) -> Line:
     if ring.room is not None:
         why = "nobody has read its marking" if part.volume is UNKNOWN else "the volume marked on it"
         return Line(NAME, what, exactly(1), ring.room, why, terms["cite"], confidence)
-    if part.size and part.material != "plastic":
+    row = book.standard_box(part.shape, part.size) if part.size and part.material != "plastic" else None
+    if row is not None:
         standard = book["box_room.standard"]
-        row = book.standard_box(part.shape, part.size)
-        assert row is not None  # the reader takes only sizes the table has
         what += f" {part.shape} {part.size}"
         if book.reading("table-size-ring") == "adds-nothing":
             return Line(

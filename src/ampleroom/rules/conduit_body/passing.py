@@ -4,14 +4,15 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from decimal import ROUND_FLOOR, Decimal
-from typing import Any
+from typing import Any, NamedTuple
 
 from ampleroom.editions import CodeBook
+from ampleroom.job.cables import makeup
+from ampleroom.job.model import Base, Run
 from ampleroom.job.trade import size_text
-from ampleroom.quantities import NO_LIMIT, number, plural
+from ampleroom.quantities import NO_LIMIT, circle, inches, number, plural
 from ampleroom.rules.allowance import is_large
 from ampleroom.rules.conduit_body.splices import holds_splices
-from ampleroom.rules.meetings import run_name
 from ampleroom.rules.registry import rule
 from ampleroom.rules.space import Entering, Space, exactly
 from ampleroom.worksheet import Fact, Finding, Line, Verdict, Worksheet
@@ -26,6 +27,18 @@ wires P > ? 5 x #10 thhn, ground #10 thhn green through C1
 """
 
 
+class Piece(NamedTuple):
+    """What passes as one conductor: so many like wires, or cables, each of so many in2."""
+
+    count: Decimal  # type: ignore[assignment]  # a tuple's own count() is of no use here
+    area: Decimal
+    what: str
+    why: str
+    cite: str
+    confidence: str
+    is_cable: bool = False
+
+
 @rule(
     NAME,
     title="Conductors passing a conduit body",
@@ -37,44 +50,51 @@ wires P > ? 5 x #10 thhn, ground #10 thhn green through C1
         "raceways.bore",
         "raceways.insulated",
         "raceways.bare",
+        "raceways.cable",
     ),
     example=EXAMPLE,
 )
 def passing_findings(space: Space, book: CodeBook) -> Iterator[Finding]:
-    """As many conductors of 6 AWG and smaller may pass a conduit body as the raceway it is on may hold, and the body's own
-    cross-section must be at least twice that of the largest raceway it takes. The raceway's count for conductors all of
-    one size is rounded up from a decimal of 0.8; a count by volume never is.
+    """As many conductors of 6 AWG and smaller may pass a conduit body as the raceway it is on may hold. The raceway's count
+    for conductors all of one size is rounded up from a decimal of 0.8; a count by volume never is. A cable is one
+    conductor, as thick as its wider side.
+
+    The body's own cross-section must be at least twice that of the largest raceway it takes, whether conductors pass it
+    or are spliced in it. That does not hold for short-radius bodies, capped elbows and service elbows.
 
     Why: pulled straight past, the wires lie as they do in the raceway; the body only has to leave them that room.
     """
     base = space.base
-    if base is None or not space.is_conduit_body or holds_splices(space) or not space.entering:
+    if base is None or not space.is_conduit_body or not space.entering:
         return
     if any(is_large(entering.size, book) for entering in space.entering):
         return  # told by the rule for large conductors
+    bore = bore_row(base.raceway, base.trade_size, book)
+    if not holds_splices(space):
+        yield passing_finding(space, base, bore, book)
+    if base.area is not None and not base.short_radius:
+        yield cross_section_finding(space, base, base.area, bore, book)
+
+
+def passing_finding(space: Space, base: Base, bore: Row | None, book: CodeBook) -> Finding:
+    """Whether the raceway the body is on may hold what passes."""
     name = space.subject
     cite = book["conduit_bodies.cross_section"]["cite"]
-    bore = bore_row(base.raceway, base.trade_size, book)
     if bore is None:
-        question = (
-            f"the kind of raceway {name} is on"
-            if not base.raceway
-            else f"a raceway {base.raceway} {base.trade_size} that is in the tables"
+        message = f"{name}: how much may pass is not known"
+        return Finding(NAME, Verdict.OPEN, name, message, cite, base.at, facts=(raceway_fact(name, base),))
+    pieces: list[Piece] = []
+    for entering in space.entering:
+        if entering.run.cable is not None and entering.role != "insulated":
+            continue  # inside the cable's sheath
+        piece = (
+            cable_piece(entering, space, book) if entering.run.cable is not None else wire_piece(entering, space, book)
         )
-        facts: tuple[Fact, ...] = (Fact(question, Decimal(0), "then its fill can be judged", base.at),)
-        yield Finding(NAME, Verdict.OPEN, name, f"{name}: how much may pass is not known", cite, base.at, facts=facts)
-        return
-    areas = [(entering, wire_row(entering, book)) for entering in space.entering]
-    missing = [entering for entering, row in areas if row is None]
-    if missing:
-        facts = tuple(
-            Fact(f"the insulation of {run_name(entering.run, name)}", Decimal(0), "such as thhn", entering.run.at)
-            for entering in missing[:1]
-        )
-        message = f"{name}: the size of what passes is not known"
-        yield Finding(NAME, Verdict.OPEN, name, message, cite, base.at, facts=facts)
-        return
-    sheet = passing_worksheet(space, [(entering, row) for entering, row in areas if row is not None], bore, book)
+        if piece is None:
+            message = f"{name}: the size of what passes is not known"
+            return Finding(NAME, Verdict.OPEN, name, message, cite, base.at, facts=(thickness_fact(entering, name),))
+        pieces.append(piece)
+    sheet = passing_worksheet(base, pieces, bore, book)
     verdict = Verdict.PASSES if sheet.passes else Verdict.FAILS
     spare = number(abs(sheet.margin))
     said = f"{spare} in2 to spare" if sheet.passes else f"{spare} in2 too much"
@@ -82,40 +102,88 @@ def passing_findings(space: Space, book: CodeBook) -> Iterator[Finding]:
     if not sheet.needed.is_finite():
         message = f"{name} lets {number(sheet.there)} in2 of conductors pass, and nobody has counted them"
     sure = book.confidence("conduit_bodies.cross_section")
-    yield Finding(NAME, verdict, name, message, cite, base.at, worst=sheet, confidence=sure)
-    if base.area is not None:
-        yield cross_section_finding(space, base.area, bore["area"], book)
+    return Finding(NAME, verdict, name, message, cite, base.at, worst=sheet, confidence=sure)
 
 
-def passing_worksheet(space: Space, areas: list[tuple[Entering, Row]], bore: Row, book: CodeBook) -> Worksheet:
+def raceway_fact(name: str, base: Base) -> Fact:
+    question = (
+        f"a raceway {base.raceway} {base.trade_size} that is in the tables"
+        if base.raceway
+        else f"the kind of raceway {name} is on"
+    )
+    return Fact(question, Decimal(0), "then its fill can be judged", base.at)
+
+
+def thickness_fact(entering: Entering, name: str) -> Fact:
+    """What has to be known of something that passes before its area is."""
+    run = entering.run_name(name)
+    if entering.run.cable is not None:
+        return Fact(f"the width of {run}", Decimal(0), "its maker's data sheet says", entering.run.at)
+    return Fact(f"the insulation of {run}", Decimal(0), "such as thhn", entering.run.at)
+
+
+def passing_worksheet(base: Base, pieces: list[Piece], bore: Row, book: CodeBook) -> Worksheet:
     """What may pass and what does, in in2."""
-    total = sum((entering.count for entering, _ in areas), Decimal(0))
+    total = sum((piece.count for piece in pieces), Decimal(0))
     percent = fill_percent(total, book)
-    fill = tuple(fill_line(entering, row, space, book) for entering, row in areas)
-    each = {row["area"] for _, row in areas}
-    base = space.base
-    what = f"What {base.trade_size} {base.raceway} holds" if base else ""
+    fill = tuple(
+        Line(NAME, piece.what, piece.count, piece.area, piece.why, piece.cite, piece.confidence) for piece in pieces
+    )
+    each = {piece.area for piece in pieces}
+    what = f"What {base.trade_size} {base.raceway} holds"
     cite, sure = book["raceways.fill"]["cite"], book.confidence("raceways.bore", bore)
-    if len(each) == 1 and 2 < total < NO_LIMIT:
+    if len(each) == 1 and 2 < total < NO_LIMIT and not any(piece.is_cable for piece in pieces):
         only = each.pop()
         exact = bore["area"] * percent / (100 * only)
         most = whole_count(exact, Decimal(book["raceways.rounding"]["up_from"]))
         why = f"{percent} % of {bore['area']} in2 over {only} is {exact.quantize(Decimal('0.01'), ROUND_FLOOR)}: {most} of one size"
         return Worksheet((Line(NAME, what, exactly(most), only, why, cite, sure),), fill, "in2")
-    why = f"{percent} % of its bore for {plural(int(total), 'conductor') if total < NO_LIMIT else 'more than 2 conductors'}"
+    word = "cable" if all(piece.is_cable for piece in pieces) else "conductor"
+    why = f"{percent} % of its bore for {plural(int(total), word) if total < NO_LIMIT else f'more than 2 {word}s'}"
     return Worksheet((Line(NAME, what, Decimal(percent) / 100, bore["area"], why, cite, sure),), fill, "in2")
 
 
-def fill_line(entering: Entering, row: Row, space: Space, book: CodeBook) -> Line:
-    """What one group of like conductors takes of a bore."""
+def wire_piece(entering: Entering, space: Space, book: CodeBook) -> Piece | None:
+    """What one group of like wires takes of a bore; None where their insulation is not known."""
+    row = wire_row(entering, book)
+    if row is None:
+        return None
     table = "raceways.bare" if entering.insulation == "bare" else "raceways.insulated"
-    why = run_name(entering.run, space.box.name)
+    why = entering.own_name(space.box.name)
     if entering.insulation == "thickest":
         why += "; its insulation is not written: the thickest there is"
     elif entering.insulation == "bare" and entering.role == "ground":
         why += ", bare"
     what = f"Conductors, {size_text(entering.size)}"
-    return Line(NAME, what, entering.count, row["area"], why, book[table]["cite"], book.confidence(table, row))
+    return Piece(entering.count, row["area"], what, why, book[table]["cite"], book.confidence(table, row))
+
+
+def cable_piece(entering: Entering, space: Space, book: CodeBook) -> Piece | None:
+    """What a cable takes of a bore: a circle as wide as its wider side; None where its width is not known."""
+    cable = entering.run.cable
+    assert cable is not None
+    width = width_of(entering.run, entering.size)
+    if width is None:
+        return None
+    terms = book["raceways.cable"]
+    area = circle(width)
+    inside = sum(int(part) for part in cable.of.split("/"))
+    what = f"Cable {cable._replace(size=entering.size).name}"
+    why = f"{entering.run_name(space.box.name)}; one conductor, {inches(width)} wide"
+    return Piece(entering.count * terms["counts"] / inside, area, what, why, terms["cite"], terms["confidence"], True)
+
+
+def width_of(run: Run, size: str) -> Decimal | None:
+    """How wide a run's cable is at its widest, inches; None where no data sheet was seen of one made up so."""
+    if run.cable is None or run.wires:
+        return None
+    usual = makeup(run.cable._replace(size=size, ground=None))
+    as_written = makeup(run.cable._replace(size=size))
+    if usual is None or as_written is None or usual.wires != as_written.wires:
+        return None
+    if usual.width is None or usual.height is None:
+        return None
+    return max(usual.width, usual.height)
 
 
 def whole_count(exact: Decimal, up_from: Decimal) -> int:
@@ -147,19 +215,15 @@ def wire_row(entering: Entering, book: CodeBook) -> Row | None:
     return next((row for row in rows if entering.insulation in row["types"].split()), None)
 
 
-def cross_section_finding(space: Space, area: Decimal, bore: Decimal, book: CodeBook) -> Finding:
+def cross_section_finding(space: Space, base: Base, area: Decimal, bore: Row | None, book: CodeBook) -> Finding:
     """Whether the body itself is wide enough."""
     terms = book["conduit_bodies.cross_section"]
-    needed = bore * terms["times"]
+    name, sure = space.subject, terms["confidence"]
+    if bore is None:
+        message = f"{name} has a cross-section of {number(area)} in2, and its raceway's is not known"
+        fact = raceway_fact(name, base)
+        return Finding(NAME, Verdict.OPEN, name, message, terms["cite"], base.at, facts=(fact,), confidence=sure)
+    needed = bore["area"] * terms["times"]
     verdict = Verdict.PASSES if area >= needed else Verdict.FAILS
-    message = f"{space.subject} has a cross-section of {number(area)} in2 and needs {terms['times']} times its raceway's, {number(needed)}"
-    at = space.base.at if space.base else space.box.at
-    return Finding(
-        NAME,
-        verdict,
-        space.subject,
-        message,
-        terms["cite"],
-        at,
-        confidence=terms["confidence"],
-    )
+    message = f"{name} has a cross-section of {number(area)} in2 and needs {terms['times']} times its raceway's, {number(needed)}"
+    return Finding(NAME, verdict, name, message, terms["cite"], base.at, confidence=sure)

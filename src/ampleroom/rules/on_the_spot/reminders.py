@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from functools import lru_cache
 
 from ampleroom.editions import CodeBook
 from ampleroom.quantities import inches
@@ -55,10 +54,9 @@ def free_conductor(space: Space, book: CodeBook) -> Iterator[Reminder]:
     Why: whoever works in the box next needs enough to hold on to.
     """
     if any(entering.how == "ends" for entering in space.entering):
-        yield free_length(book)
+        yield book.once(free_length)
 
 
-@lru_cache(maxsize=16)
 def free_length(book: CodeBook) -> Reminder:
     terms = book["reminders.free_conductor"]
     text = (
@@ -88,7 +86,7 @@ def covers(space: Space, book: CodeBook) -> Iterator[Reminder]:
 
     Why: an open or buried box is how a loose splice becomes a fire.
     """
-    cover, finish, sheath = standing(book)
+    cover, finish, sheath = book.once(standing)
     yield cover
     if space.mounting is not None and space.mounting.way != "surface":
         yield finish
@@ -105,7 +103,6 @@ def may_be_plastic(space: Space) -> bool:
     return base is None or base.material == "plastic" or (not base.material and base.form in ("marked", "unmarked"))
 
 
-@lru_cache(maxsize=16)
 def standing(book: CodeBook) -> tuple[Reminder, Reminder, Reminder]:
     """What is said of every box, of one in a wall, and of one with sheathed cable."""
     cover, access = book["reminders.cover"], book["reminders.access"]
@@ -143,9 +140,7 @@ def support(space: Space, book: CodeBook) -> Iterator[Reminder]:
         if carried.what == "fan":
             terms = book["reminders.fan"]
             text = f"it carries a fan: the box must be listed for fans, up to {terms['most_lb']} lb, and marked with the weight above {terms['marked_over_lb']} lb"
-            if pounds is not None and pounds > terms["most_lb"]:
-                text = f"it carries a fan of {pounds} lb: more than {terms['most_lb']} lb hangs from the building"
-            elif "fan" in rated and (pounds is None or rated["fan"] is None or pounds <= rated["fan"]):
+            if "fan" in rated and (pounds is None or rated["fan"] is None or pounds <= rated["fan"]):
                 text = "it carries a fan and is listed for one: look for the weight in its marking"
             yield Reminder(SUPPORT, text, terms["cite"], confidence=terms["confidence"])
         elif carried.what == "luminaire":

@@ -32,7 +32,7 @@ def answer_job(data: dict[str, Any]) -> dict[str, Any]:
     report = check(job, year)
     return {
         "title": job.title,
-        "edition": edition_json(report.book),
+        "edition": edition_json(report.book, report.not_compared),
         "edition_written": job.edition,
         "faults": [fault_data(fault) for fault in faults],
         "verdict": report.verdict.word,
@@ -102,7 +102,7 @@ def box_view(job: Job, box: Box, book: CodeBook, faults: int = 0) -> dict[str, A
     report = Report(job, book, (found,))
     return {
         **report.box_json(found),
-        "edition": edition_json(book),
+        "edition": edition_json(book, report.not_compared),
         "faults": faults,
         "kind": "?" if box.kind is UNKNOWN else box.kind,
         "items": [

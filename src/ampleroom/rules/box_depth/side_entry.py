@@ -1,0 +1,122 @@
+"""Room between a device and an entry in a side wall."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from decimal import Decimal
+
+from ampleroom.editions import CodeBook
+from ampleroom.job.model import Entry
+from ampleroom.job.unknown import UNKNOWN
+from ampleroom.quantities import inches
+from ampleroom.rules.registry import rule
+from ampleroom.rules.space import SettledDevice, Space
+from ampleroom.worksheet import Fact, Finding, Reminder, Verdict
+
+NAME = "side-entry"
+CLEARANCE = "side-entry-clearance"
+EXAMPLE = """
+box D2
+  square 4 x 2-1/8
+  clamps outside
+  entry side center 1-1/8 in back clear 3/8 in
+  gfci receptacle #12 projects 1-1/2 in
+run D2 > ? 2 x 12/2 nm-b
+"""
+REMINDER_EXAMPLE = """
+box D3
+  square 4 x 2-1/8
+  clamps outside
+  receptacle #12
+run D3 > ? 12/2 nm-b
+"""
+
+
+@rule(NAME, title="Entries beside a device", topic="finding", tables=("box_depth.side_entry",), example=EXAMPLE)
+def side_entry_findings(space: Space, book: CodeBook) -> Iterator[Finding]:
+    """Since 2023, where wiring enters a side wall, a device may not reach back past the middle of that entry, unless half an
+    inch is left between the device and the box wall.
+
+    An entry the sheet writes is judged, and is open where what decides it is not written. Of a box that writes none,
+    nothing is found; a reminder tells the two distances.
+
+    Why: wires that come in beside a device are pinched between its body and the wall.
+    """
+    terms = book["box_depth.side_entry"]
+    if not terms["clearance"] or space.is_conduit_body:
+        return
+    for entry in space.side_entries:
+        for settled in space.devices:
+            if entry.wall == "side" or settled.device.projects is not None:
+                yield side_finding(entry, settled, space, book)
+
+
+def side_finding(entry: Entry, settled: SettledDevice, space: Space, book: CodeBook) -> Finding:
+    """Whether one device leaves one entry its room: by its middle, or by what is clear of the wall."""
+    terms = book["box_depth.side_entry"]
+    device = settled.device
+    least = Decimal(terms["clearance"])
+    name = " + ".join(device.names)
+    where = (
+        "an entry in a side wall" if entry.wall == "side" else f"{entry.raceway}, which enters the {entry.wall} wall"
+    )
+    reach = f"the {name} in {space.subject}"
+    center = None if entry.center is UNKNOWN else entry.center
+    clear = None if entry.clear is UNKNOWN else entry.clear
+    facts: tuple[Fact, ...] = ()
+    if clear is not None and clear >= least:
+        verdict, said = Verdict.PASSES, f"{reach} leaves {inches(clear)} beside {where}, and needs {inches(least)}"
+    elif center is not None and device.projects is not None and device.projects <= center:
+        verdict = Verdict.PASSES
+        said = f"{reach} reaches {inches(device.projects)} back, not past the middle of {where} at {inches(center)}"
+    elif center is not None and device.projects is not None and clear is not None:
+        verdict = Verdict.FAILS
+        said = f"{reach} reaches {inches(device.projects)} back, past the middle of {where} at {inches(center)}"
+        said += f", and leaves {inches(clear)} clear of the wall, not {inches(least)}"
+    else:
+        verdict = Verdict.OPEN
+        said = f"{reach}: whether it leaves {where} its room is not known"
+        facts = tuple(missing_facts(entry, settled, center, clear, least))
+    return Finding(
+        NAME, verdict, space.subject, said, terms["cite"], entry.at, facts=facts, confidence=terms["confidence"]
+    )
+
+
+def missing_facts(
+    entry: Entry, settled: SettledDevice, center: Decimal | None, clear: Decimal | None, least: Decimal
+) -> Iterator[Fact]:
+    """What would settle it: any one of them may."""
+    device = settled.device
+    name = " + ".join(device.names)
+    if clear is None:
+        settles = f"it passes with {inches(least)} or more"
+        yield Fact(f"what is clear between the {name} and the box wall", Decimal(0), settles, entry.at)
+    if center is None:
+        settles = "it passes where the device does not reach past it"
+        yield Fact(
+            "how far behind the device's mounting plane the middle of the entry is", Decimal(0), settles, entry.at
+        )
+    if device.projects is None:
+        settles = "it passes where that is not past the middle of the entry"
+        yield Fact(f"how far the {name} reaches back", Decimal(0), settles, device.at)
+
+
+@rule(
+    CLEARANCE,
+    title="Entries beside a device, not written",
+    topic="reminder",
+    tables=("box_depth.side_entry",),
+    example=REMINDER_EXAMPLE,
+)
+def side_entry_clearance(space: Space, book: CodeBook) -> Iterator[Reminder]:
+    """Where a device sits in a box and the sheet writes no entry in its side walls, the distances to keep there since 2023
+    are told, to be looked at on the spot.
+
+    Why: nearly every box has side entries in use, and only who stands before it sees which.
+    """
+    terms = book["box_depth.side_entry"]
+    if terms["clearance"] and space.base is not None and space.devices and not space.is_conduit_body:
+        if any(entry.wall == "side" for entry in space.side_entries):
+            return
+        text = f"where wiring enters a side wall, a device stays in front of that entry's middle or {inches(Decimal(terms['clearance']))} off the box wall"
+        yield Reminder(CLEARANCE, text, terms["cite"], confidence=terms["confidence"])

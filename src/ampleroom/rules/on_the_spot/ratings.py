@@ -1,0 +1,94 @@
+"""What hangs on a box, against what it is listed to carry."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from decimal import Decimal
+
+from ampleroom.editions import CodeBook
+from ampleroom.quantities import count
+from ampleroom.rules.registry import rule
+from ampleroom.rules.space import Space
+from ampleroom.where import Where
+from ampleroom.worksheet import Fact, Finding, Verdict
+
+NAME = "support-ratings"
+EXAMPLE = """
+box L2
+  octagon 4 x 2-1/8
+  clamps outside
+  rated fan 35 lb
+  carries fan 48 lb
+run L2 > ? 14/3 nm-b
+"""
+
+
+@rule(
+    NAME,
+    title="Weight against rating",
+    topic="finding",
+    tables=("reminders.luminaire", "reminders.fan"),
+    example=EXAMPLE,
+)
+def rating_findings(space: Space, book: CodeBook) -> Iterator[Finding]:
+    """A box carries no more than it is listed for. No box carries a fan of more than seventy pounds; over thirty-five, its
+    marking must say the weight. A luminaire or other equipment of more than fifty pounds hangs from the building, or
+    from a box listed and marked for that weight.
+
+    What the sheet contradicts fails. A weight past what any such box may carry without a marking is open until the
+    marking is written. Lighter ones with no rating written are told as a reminder.
+
+    Why: a box torn from the ceiling falls with what hangs on it.
+    """
+    for kind in ("fan", "luminaire", "equipment"):
+        carried = [one for one in space.carries if one.what == kind]
+        pounds = sum((one.pounds for one in carried if one.pounds is not None), Decimal(0))
+        if not pounds:
+            continue
+        rated = [one for one in space.rated if one.what == ("fan" if kind == "fan" else "luminaire")]
+        marked = [one.pounds for one in rated if one.pounds is not None]
+        listed = min(marked, default=None)  # of two, the smaller
+        at = carried[0].at
+        limit, without_marking = limits(kind, book)
+        if limit is not None and pounds > limit:
+            said = f"carries a fan of {weight(pounds)}, and no box carries more than {weight(limit)}: it hangs from the building"
+            yield finding(Verdict.FAILS, space, book, kind, said, at)
+        elif listed is not None:
+            verdict = Verdict.PASSES if pounds <= listed else Verdict.FAILS
+            said = f"carries {named(kind)} of {weight(pounds)} and is rated for {weight(listed)}"
+            yield finding(verdict, space, book, kind, said, at)
+        elif pounds > without_marking:
+            said = f"carries {named(kind)} of {weight(pounds)}: over {weight(without_marking)} the box must be listed and marked for the weight"
+            fact = Fact(
+                f"the weight {space.subject} is marked to carry",
+                Decimal(0),
+                f"it passes if it is {weight(pounds)} or more",
+                at,
+            )
+            yield finding(Verdict.OPEN, space, book, kind, said, at, (fact,))
+
+
+def limits(kind: str, book: CodeBook) -> tuple[Decimal | None, Decimal]:
+    """The most any box may carry of a kind, in pounds (None: as its marking says), and the most it may without a marking."""
+    if kind == "fan":
+        fan = book["reminders.fan"]
+        return Decimal(fan["most_lb"]), Decimal(fan["marked_over_lb"])
+    return None, Decimal(book["reminders.luminaire"]["ceiling_lb"])
+
+
+def finding(
+    verdict: Verdict, space: Space, book: CodeBook, kind: str, said: str, at: Where, facts: tuple[Fact, ...] = ()
+) -> Finding:
+    terms = book["reminders.fan" if kind == "fan" else "reminders.luminaire"]
+    name = space.subject
+    return Finding(
+        NAME, verdict, name, f"{name} {said}", terms["cite"], at, facts=facts, confidence=terms["confidence"]
+    )
+
+
+def named(kind: str) -> str:
+    return "equipment" if kind == "equipment" else f"a {kind}"
+
+
+def weight(pounds: Decimal) -> str:
+    return f"{count(pounds)} lb"

@@ -1,0 +1,228 @@
+"""Every table of the code may be amended, every number in it: whole or with decimals, and no answer breaks on it."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from decimal import Decimal
+from pathlib import Path
+from typing import Any
+
+import pytest
+
+from ampleroom import check, read_job
+from ampleroom.cli.paper import Paper
+from ampleroom.cli.text import write_box
+from ampleroom.editions import CodeBook, read_amendments
+from ampleroom.editions.amendments import amendable_topics, as_toml
+from ampleroom.editions.tables import TABLES, blocks, row_key, topic
+from ampleroom.job import lines
+from ampleroom.job.lines import box_base
+from ampleroom.remedy.takeoff import support_row
+from ampleroom.worksheet import Verdict
+from tests.helpers import report
+
+FROZEN = (Path(__file__).parent.parent / "snapshots" / "frozen.job").read_text("utf-8")
+BODIES = """
+box ZC1
+  conduit body c 1/2 on emt area 0.7 in2
+wires ? > ? 3 x #12 thhn, ground #12 bare through ZC1
+run ? > ? 12/2 nm-b through ZC1
+"""
+NOT_OF_THE_CODE = {"editions", "readings", "sources", "cables"}
+
+
+def tables() -> Iterator[tuple[str, dict[str, Any]]]:
+    for name in amendable_topics():
+        for table in topic(name):
+            whole: dict[str, Any] = {}
+            for block in blocks(f"{name}.{table}"):
+                whole |= block
+            yield f"{name}.{table}", whole
+
+
+def is_number(value: object) -> bool:
+    return isinstance(value, int | Decimal) and not isinstance(value, bool)
+
+
+def amendments_of(table: str, whole: dict[str, Any], number: str) -> Iterator[str]:
+    """Every number of a table amended to this one, each in a file of its own."""
+    head = f'place = "Cold Harbor"\n[[{table}]]\nfrom = 2008\n'
+    for key, value in whole.items():
+        if key == "from":
+            continue
+        if is_number(value):
+            yield f"{head}{key} = {number}\n"
+        elif isinstance(value, dict):
+            yield f"{head}{key} = {{ {', '.join(f'{name} = {number}' for name in value)} }}\n"
+        elif key == "rows":
+            row = value[0]
+            named = ", ".join(f"{name} = {as_toml(row[name])}" for name in row_key(table))
+            for name, one in row.items():
+                if is_number(one):
+                    yield f"{head}rows = [{{ {named}, {name} = {number} }}]\n"
+
+
+def test_every_file_of_dated_tables_is_a_topic():
+    assert set(amendable_topics()) == {path.stem for path in TABLES.glob("*.toml")} - NOT_OF_THE_CODE
+
+
+@pytest.mark.parametrize("number", ["1", "1.5"])
+@pytest.mark.parametrize(("table", "whole"), list(tables()), ids=lambda value: value if isinstance(value, str) else "")
+def test_no_number_a_place_may_write_breaks_an_answer(table: str, whole: dict[str, Any], number: str, capsys):
+    for text in amendments_of(table, whole, number):
+        assert read_amendments(text)[1] == [], text
+        found = report("amendments city.toml\n" + FROZEN + BODIES, 2023, text)
+        for box in found.boxes:
+            write_box(box, found, Paper())
+        assert found.to_json()["edition"]["amended_tables"] == [table]
+
+
+@pytest.mark.parametrize(("table", "whole"), list(tables()), ids=lambda value: value if isinstance(value, str) else "")
+def test_the_rows_of_every_list_are_told_apart_by_their_keys(table: str, whole: dict[str, Any]):
+    rows = whole.get("rows")
+    if not isinstance(rows, list):
+        assert row_key(table) == ()
+        return
+    names = [[row[key] for key in row_key(table)] for row in rows]
+    assert row_key(table)
+    assert len({str(name) for name in names}) == len(names)
+
+
+def test_one_row_of_a_list_is_amended_and_the_others_stay():
+    text = 'place = "X"\n[[raceways.bore]]\nfrom = 2020\nrows = [{ kind = "emt", size = "1/2", area = 1 }]\n'
+    amendments, faults = read_amendments(text)
+    assert faults == []
+    before, after = CodeBook(2023)["raceways.bore"]["rows"], CodeBook(2023, amendments)["raceways.bore"]["rows"]
+    assert [row for row in after if row not in before] == [
+        {"kind": "emt", "size": "1/2", "diameter": Decimal("0.622"), "area": Decimal(1)}
+    ]
+    assert len(after) == len(before)
+
+
+@pytest.mark.parametrize(
+    ("row", "message", "hint"),
+    [
+        (
+            '[{ kind = "emt", size = "9", area = 1 }]',
+            "raceways.bore has no row with kind 'emt', size '9'",
+            'known: rows = [{ kind = "emt", size = "1/2", diameter = 0.622, area = 0.304 }]',
+        ),
+        ('[{ kind = "emt", size = "1/2", aera = 1 }]', "the rows of raceways.bore have no 'aera'", "known: area"),
+        (
+            '[{ kind = "emt", size = "1/2", area = "1" }]',
+            "area is '1', not the kind of value the book has there",
+            "known: 0.0625",
+        ),
+        (
+            "[]",
+            "the rows of raceways.bore are a list of rows",
+            'known: rows = [{ kind = "emt", size = "1/2", diameter = 0.622, area = 0.304 }]',
+        ),
+    ],
+)
+def test_a_row_that_cannot_be_amended_is_told(row: str, message: str, hint: str):
+    (fault,) = read_amendments(f'place = "X"\n[[raceways.bore]]\nfrom = 2020\nrows = {row}\n')[1]
+    assert (fault.line, fault.message) == (4, message)
+    assert fault.hint.partition("area = ")[0] == hint.partition("area = ")[0] or "area is" in message
+
+
+@pytest.mark.parametrize("value", ["nan", "inf", '"all"'])
+def test_what_is_no_number_is_a_fault(value: str):
+    (fault,) = read_amendments(f'place = "X"\n[[reminders.sheath]]\nfrom = 2008\ninside = {value}\n')[1]
+    assert fault.line == 4
+    assert "not the kind of value" in fault.message
+
+
+def test_straps_are_counted_as_the_place_wants_them():
+    text = 'place = "X"\n[[raceways.support]]\nfrom = 2008\nrows = [{ kind = "nm-b", every = 2 }]\n'
+    job = read_job("edition 2023\namendments city.toml\nbox A\n", beside=lambda name: text)
+    plain = read_job("edition 2023\nbox A\n")
+    assert support_row("nm-b", plain) == {"kind": "nm-b", "every": Decimal("4.5"), "within": 1}  # 334.30
+    assert support_row("nm-b", job) == {"kind": "nm-b", "every": Decimal(2), "within": 1}
+
+
+# ---- a box that a later edition brings -----------------------------------------------------------------------------
+
+
+@pytest.fixture
+def later_box(monkeypatch):
+    """The table of standard boxes as it would be with a box that came in with 2023."""
+    (first,) = blocks("box_room.standard")
+    new = {"id": "r25", "shape": "square", "size": "5 x 2-7/8", "depth": Decimal("2.875"), "volume": Decimal(64)}
+    new |= {"mm": "127 x 73", "cm3": 1048, "printed": []}
+    later = {"from": 2023, "rows": [*first["rows"], new]}
+    caches = (box_base.standard_rows, box_base.standard_sizes, box_base.standard_faces, box_base.metric_sizes)
+    monkeypatch.setitem(topic("box_room"), "standard", [first, later])
+    for cached in (*caches, lines_cache()):
+        cached.cache_clear()
+    yield
+    monkeypatch.undo()
+    for cached in (*caches, lines_cache()):
+        cached.cache_clear()
+
+
+def lines_cache() -> Any:
+    from ampleroom.job import reader
+
+    assert lines.UNDER_A_BOX
+    return reader._line
+
+
+def test_a_box_of_a_later_block_can_be_written_and_counts_from_its_edition(later_box):
+    job = read_job("box A\n  square 5 x 2-7/8\n  clamps none\nrun A > ? 3 x 12/2 nm-b\n")
+    newest, before = check(job, 2023), check(job, 2020)
+    assert newest.verdict is Verdict.PASSES
+    assert newest.worksheets["A"].there == 64
+    assert before.verdict is Verdict.OPEN
+    assert before.worksheets["A"].there == 0
+    (fact,) = [fact for finding in before.findings for fact in finding.facts]
+    assert fact.question == "the volume marked in A: the 2020 table has no such box"
+
+
+def test_a_box_of_a_later_block_counts_by_its_marking_in_any_edition(later_box):
+    job = read_job("box A\n  square 5 x 2-7/8 marked 60 in3\n  clamps none\nrun A > ? 3 x 12/2 nm-b\n")
+    for edition in (2020, 2023):
+        assert check(job, edition).worksheets["A"].there == 60
+
+
+def test_an_unmarked_ring_of_a_later_size_adds_nothing_before(later_box):
+    job = read_job("box A\n  square 4 x 1-1/2\n  extension ring square 5 x 2-7/8\n  clamps none\nrun A > ? 12/2 nm-b\n")
+    assert check(job, 2023).worksheets["A"].there == 85
+    assert check(job, 2020).worksheets["A"].there == 21
+
+
+# ---- books and reports that are alike ------------------------------------------------------------------------------
+
+SHEET = "reading plastic-tabs not-counted\nbox A\n  marked 20 in3\n  clamps tabs\nrun A > ? 12/2 nm-b\n"
+
+
+def test_books_that_judge_alike_are_equal():
+    amended = read_amendments('place = "X"\n[[box_fill.grounds]]\nfrom = 2020\ncovered = 2\n')[0]
+    again = read_amendments('place = "X"\n[[box_fill.grounds]]\nfrom = 2020\ncovered = 2\n')[0]
+    assert CodeBook(2023) == CodeBook(2023)
+    assert CodeBook(2023, amended) == CodeBook(2023, again)
+    assert hash(CodeBook(2023, amended)) == hash(CodeBook(2023, again))
+    assert CodeBook(2023) != CodeBook(2020)
+    assert CodeBook(2023) != CodeBook(2023, amended)
+    assert CodeBook(2023) != CodeBook(2023, readings={"plastic-tabs": "not-counted"})
+    assert CodeBook(2023) != 2023
+
+
+def test_reports_of_the_same_job_are_equal():
+    assert check(read_job(SHEET), 2026) == check(read_job(SHEET), 2026)
+    assert check(read_job(SHEET), 2026) != check(read_job(SHEET), 2023)
+    assert check(read_job(SHEET), 2026) != check(read_job(SHEET.replace("20 in3", "21 in3")), 2026)
+
+
+def test_which_tables_were_not_compared_is_fixed_when_the_check_ends():
+    found = check(read_job(SHEET), 2026)
+    before = found.not_compared, found.notes, found.to_json()
+    assert "raceways.fill" not in found.not_compared
+    assert found.book["raceways.fill"]["more"] == 40  # asked for later
+    assert "raceways.fill" in found.book.not_compared
+    assert (found.not_compared, found.notes, found.to_json()) == before
+
+
+def test_a_second_check_names_the_same_tables_as_the_first():
+    assert check(read_job(SHEET), 2026).not_compared == check(read_job(SHEET), 2026).not_compared
+    assert "reminders.free_conductor" in check(read_job(SHEET), 2026).not_compared
