@@ -29,6 +29,9 @@ COLORS = (
     *("white-striped", "black-striped", "red-striped", "green-yellow", "bare"),
 )
 
+METAL_RACEWAYS = ("emt", "imc", "rmc", "fmc", "lfmc")
+ARMORED_CABLES = ("mc", "ac")
+
 GROUND_COLORS = ("green", "green-yellow", "bare")
 """A conductor of these colors is an equipment ground, whether or not the sheet calls it one."""
 

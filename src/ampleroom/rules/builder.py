@@ -25,6 +25,7 @@ from ampleroom.job.model import (
     Mounting,
     Part,
     Pigtails,
+    Raceway,
     Rated,
     Run,
     SpaceShare,
@@ -60,13 +61,20 @@ class SpaceBuilder:
     """Puts the spaces of one box together under one outlook."""
 
     def __init__(
-        self, box: Box, items: tuple[Item, ...], meetings: Iterable[Meeting], book: CodeBook, outlook: Outlook
+        self,
+        box: Box,
+        items: tuple[Item, ...],
+        meetings: Iterable[Meeting],
+        book: CodeBook,
+        outlook: Outlook,
+        raceways: Iterable[Raceway] = (),
     ) -> None:
         self.box = box
         self.items = items
         self.meetings = meetings
         self.book = book
         self.outlook = outlook
+        self.raceways = tuple(raceways)
         self.is_body = any(isinstance(item, Base) and item.form == "conduit body" for item in items)
 
     def spaces(self) -> list[Space]:
@@ -111,6 +119,7 @@ class SpaceBuilder:
             entering,
             self.clamps(clamps, entering, base),
             clamps is not None and clamps.way is not UNKNOWN,
+            raceways=self.raceways,
             **settled,
         )
 

@@ -23,6 +23,7 @@ from ampleroom.job.model import (
     Mounting,
     Part,
     Pigtails,
+    Raceway,
     Rated,
     Run,
     SpaceShare,
@@ -127,6 +128,8 @@ class Space(NamedTuple):
     carries: tuple[Carries, ...] = ()
     rated: tuple[Rated, ...] = ()
     rear_entry: bool = False
+    raceways: tuple[Raceway, ...] = ()
+    """Raceways that come into the box, on whatever side of a barrier."""
 
     @property
     def largest(self) -> str | None:
