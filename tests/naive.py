@@ -347,6 +347,8 @@ def fill_of(
     for one in entering + left_out:
         largest = max(largest, allowance_by(one.size))
     for item in inside:
+        if isinstance(item, Device) and is_only_a_plate(item):
+            continue
         if what_devices_say_is_present and isinstance(item, Device | Module | TerminalBlock):
             largest = max(largest, allowance_by(known(item.size)))
         if what_devices_say_is_present and isinstance(item, Device) and item.leads is not None:
@@ -381,7 +383,7 @@ def fill_of(
 
     # Devices, modules, blocks.
     for item in inside:
-        if isinstance(item, Device):
+        if isinstance(item, Device) and not is_only_a_plate(item):
             size = known(item.size)
             if item.pigtail and readings.get("pigtailed-device", "splice-size") == "pigtail-size":
                 size = item.pigtail
@@ -437,6 +439,13 @@ def fill_of_grounds(entering: list[One], edition: int, readings: Mapping[str, st
         for _ in pool[4:]:
             fill = fill + max(pool) / 4
     return fill
+
+
+def is_only_a_plate(device: Device) -> bool:
+    """A blank of which no wire, no leads and no body are written: nothing is on a yoke."""
+    if device.size is not UNKNOWN or device.pigtail or device.leads is not None or device.projects is not None:
+        return False
+    return all(name.split(" ")[-1] == "blank" for name in device.names)
 
 
 def clamps_are_inside(way: str, edition: int, readings: Mapping[str, str]) -> bool:
@@ -551,7 +560,7 @@ def depth_of(items: list[Item]) -> Fraction | None:
     for item in items:
         if isinstance(item, Part):
             if item.depth is not None:
-                depth = depth + Fraction(item.depth)
+                depth = depth + Fraction(known(item.depth))
             elif item.size != "":
                 depth = depth + METAL_BOX_DEPTH[item.size.split(" x ")[-1]]
     return depth

@@ -55,7 +55,7 @@ from ampleroom.job.model import (
     Through,
     Wires,
 )
-from ampleroom.job.trade import COLORS, INSULATIONS, RANK
+from ampleroom.job.trade import COLORS, GROUND_COLORS, INSULATIONS, RANK
 from ampleroom.job.unknown import UNKNOWN, Maybe
 from ampleroom.record import replace
 
@@ -241,7 +241,7 @@ def part(dice: Dice) -> Part:
         shape = dice.pick(SHAPES[:4])
         size = dice.pick(STANDARD[shape])
     volume = dice.maybe(dice.volume()) if dice.chance(2) else None
-    depth = length(dice) if dice.chance(3) else None
+    depth = dice.maybe(length(dice)) if dice.chance(3) else None
     return Part(kind, volume, shape, size, depth, dice.pick(MATERIALS))  # type: ignore[arg-type]
 
 
@@ -285,7 +285,7 @@ def clamps(dice: Dice) -> Clamps:
 
 DEVICE_NAMES = (
     *("switch", "3-way switch", "dimmer", "duplex receptacle", "gfci receptacle"),
-    *("smart switch", "timer", "fan control", "blank", "device"),
+    *("smart switch", "timer", "fan control", "blank", "device", "range receptacle", "locking receptacle"),
 )
 WIDTHS = (Decimal("1.75"), Decimal(2), Decimal("2.1"), Decimal("4.5"))
 
@@ -294,6 +294,8 @@ def device(dice: Dice) -> Device:
     names = tuple(dice.pick(DEVICE_NAMES) for _ in range(dice.pick((1, 1, 2))))
     size = dice.maybe(dice.pick(SIZES))
     pigtail = ""
+    if names == ("blank",) and dice.chance(2):
+        return Device(names, UNKNOWN, dice.pick(COUNTS), label=label(dice))  # a plate
     if dice.chance(5):
         pigtail = dice.pick([other for other in COUNTED if size is UNKNOWN or RANK[other] <= RANK[size]] or [str(size)])
     return Device(
@@ -302,7 +304,7 @@ def device(dice: Dice) -> Device:
         dice.pick(COUNTS),
         dice.maybe(dice.whole(1, 3)) if dice.chance(3) else 1,
         dice.maybe(dice.pick(WIDTHS)) if dice.chance(3) else None,
-        length(dice) if dice.chance(4) else None,
+        dice.maybe(length(dice)) if dice.chance(4) else None,
         pigtail,
         (dice.pick(COUNTS), dice.pick(COUNTED)) if dice.chance(4) else None,
         dice.pick((15, 20, 30)) if dice.chance(5) else None,
@@ -326,7 +328,7 @@ def wire_groups(dice: Dice, sizes: Sequence[str] = SIZES) -> tuple[Wires, ...]:
 def wire_group(dice: Dice, sizes: Sequence[str]) -> Wires:
     insulation = dice.pick(INSULATIONS) if dice.chance(4) else ""
     color = dice.pick(COLORS) if dice.chance(4) else ""
-    role: Any = dice.pick(ROLES)
+    role: Any = "ground" if color in GROUND_COLORS else dice.pick(ROLES)
     return Wires(dice.maybe(dice.whole(1, 5)), dice.maybe(dice.pick(sizes)), role, insulation, color)
 
 

@@ -37,6 +37,7 @@ from ampleroom.job.model import (
     Stop,
     TerminalBlock,
     Wires,
+    is_blank_plate,
 )
 from ampleroom.job.trade import RANK
 from ampleroom.job.unknown import UNKNOWN
@@ -372,11 +373,13 @@ def settled_item(dice: Dice, item: Item, landing: Sequence[str]) -> Item:
             return replace(item, size=dice.pick(sizes), face="")
         case Base(depth=depth) if depth is UNKNOWN:
             return replace(item, depth=length(dice))
-        case Part(volume=volume) if volume is UNKNOWN:
-            return replace(item, volume=dice.volume())
+        case Part():
+            volume = dice.volume() if item.volume is UNKNOWN else item.volume
+            depth = length(dice) if item.depth is UNKNOWN or (item.depth is None and not item.size) else item.depth
+            return replace(item, volume=volume, depth=depth)
         case Clamps(way=way) if way is UNKNOWN:
             return Clamps(dice.pick(SEEN))
-        case Device():
+        case Device() if not is_blank_plate(item):
             size = dice.pick(landing) if item.size is UNKNOWN and landing else item.size
             if size is not UNKNOWN and item.pigtail and RANK[item.pigtail] > RANK[size]:
                 size = item.size

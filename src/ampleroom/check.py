@@ -7,7 +7,7 @@ from decimal import Decimal
 
 from ampleroom.editions import NEWEST_COMPARED, OFFERED, CodeBook
 from ampleroom.errors import EditionMissing
-from ampleroom.job.model import Box, Item, Job
+from ampleroom.job.model import Box, Item, Job, Raceway
 from ampleroom.job.subjects import not_judged
 from ampleroom.job.unknown import UNKNOWN
 from ampleroom.quantities import NO_LIMIT, number, volume
@@ -17,7 +17,7 @@ from ampleroom.rules.box_room.barriers import shared_out
 from ampleroom.rules.builder import SpaceBuilder
 from ampleroom.rules.conduit_body.passing import NAME as BODY
 from ampleroom.rules.conduit_body.splices import holds_splices
-from ampleroom.rules.meetings import Meeting, meetings_by_place
+from ampleroom.rules.meetings import Meeting, meetings_by_place, raceways_by_place
 from ampleroom.rules.outlook import Outlook, Question
 from ampleroom.rules.space import Space
 from ampleroom.worksheet import BoxReport, Fact, Finding, Line, Verdict, Worksheet
@@ -62,24 +62,33 @@ def box_reports(job: Job, book: CodeBook) -> tuple[BoxReport, ...]:
     """What is found of every box of a job."""
     meetings = meetings_by_place(job)
     kinds = {kind.name: kind.items for kind in job.kinds}
-    return tuple([box_report(box, items_of(box, kinds), meetings.get(box.name, ()), book) for box in job.boxes])
+    raceways = raceways_by_place(job)
+    return tuple(
+        [
+            box_report(box, items_of(box, kinds), meetings.get(box.name, ()), book, raceways.get(box.name, ()))
+            for box in job.boxes
+        ]
+    )
 
 
 def check_box(job: Job, box: Box, book: CodeBook) -> BoxReport:
     """What is found of one box of a job, without looking at the others."""
-    return box_report(box, job.items(box), meetings_by_place(job).get(box.name, ()), book)
+    meetings = meetings_by_place(job).get(box.name, ())
+    return box_report(box, job.items(box), meetings, book, raceways_by_place(job).get(box.name, ()))
 
 
 def items_of(box: Box, kinds: dict[str, tuple[Item, ...]]) -> tuple[Item, ...]:
     return kinds.get(box.kind, ()) + box.items if box.kind and box.kind is not UNKNOWN else box.items
 
 
-def box_report(box: Box, items: tuple[Item, ...], meetings: Sequence[Meeting], book: CodeBook) -> BoxReport:
+def box_report(
+    box: Box, items: tuple[Item, ...], meetings: Sequence[Meeting], book: CodeBook, raceways: Sequence[Raceway] = ()
+) -> BoxReport:
     """One box: each of its spaces weighed and judged, and what cannot be counted said once."""
     worst = Outlook()
-    spaces = SpaceBuilder(box, items, meetings, book, worst).spaces()
+    spaces = SpaceBuilder(box, items, meetings, book, worst, raceways).spaces()
     hopeful = (
-        SpaceBuilder(box, items, meetings, book, Outlook(hopeful=True)).spaces()
+        SpaceBuilder(box, items, meetings, book, Outlook(hopeful=True), raceways).spaces()
         if worst.asked
         else [None] * len(spaces)
     )

@@ -355,7 +355,7 @@ def test_two_devices_on_one_yoke_are_joined_by_a_plus():
     [
         ("2-gang wide", ("gangs", 2)), ("2-gang", ("gangs", 2)), ("2gang wide", ("gangs", 2)), ("?-gang wide", ("gangs", UNKNOWN)),
         ("2.1 in wide", ("width", Decimal("2.1"))), ("2-1/8\" wide", ("width", Decimal("2.125"))), ("? in wide", ("width", UNKNOWN)),
-        ("projects 1-1/4 in", ("projects", Decimal("1.25"))), ("projects 1-1/4 in deep", ("projects", Decimal("1.25"))), ("projects ?", ("projects", None)),
+        ("projects 1-1/4 in", ("projects", Decimal("1.25"))), ("projects 1-1/4 in deep", ("projects", Decimal("1.25"))), ("projects ?", ("projects", UNKNOWN)),
         ("pigtail #14", ("pigtail", "14")), ("leads 3 x #18", ("leads", (3, "18"))), ("20 A", ("amperes", 20)), ("20 amps", ("amperes", 20)),
         ("240 V", ("volts", 240)), ("for the band saw", ("label", "the band saw")), ("on #12", ("size", "12")),
     ],
@@ -440,3 +440,29 @@ def test_a_ground_may_stand_before_its_cable_and_other_wires_may_not():
 @pytest.mark.parametrize("said", ["0", "0 in", "0 mm", "999999999 1/4", "10000000"])
 def test_a_length_is_more_than_nothing_with_its_unit_or_without(said):
     assert fault(f"switch projects {said}").startswith(f"{said.split()[0]} is out of reach")
+
+
+@pytest.mark.parametrize("said", ["? in deep", "? deep"])
+@pytest.mark.parametrize("part", ["plaster ring 3.5 in3", "raised cover unmarked", "extension ring square 4 x 1-1/2"])
+def test_a_ring_or_cover_of_unknown_depth_is_read(part, said):
+    assert item(f"{part} {said}").depth is UNKNOWN
+    assert item(f"plaster ring ? in3 {said}").volume is UNKNOWN
+
+
+@pytest.mark.parametrize("color", ["green", "green-yellow", "bare"])
+@pytest.mark.parametrize("head", ["fixture wires 2 x #16, ", "leads "])
+def test_a_green_or_bare_conductor_is_a_ground(head, color):
+    assert item(f"{head}1 x #14 {color}").wires[-1].role == "ground"
+    assert item(f"{head}isolated ground #14 {color}").wires[-1].role == "isolated ground"
+    assert item(f"{head}1 x #14 white-striped").wires[-1].role == "insulated"
+
+
+@pytest.mark.parametrize("gangs", ["2-gang", "3 gang", "metal 2-gang"])
+@pytest.mark.parametrize("size", ["3 x 2 x 2-1/2", "4 x 2-1/8 x 1-7/8", "3 x 2 x ?"])
+def test_a_standard_device_box_of_several_gangs_is_refused(size, gangs):
+    number = next(word for word in gangs if word.isdigit())
+    told = fault(f"device {size} {gangs}")
+    assert " device box is one gang" in told
+    assert f"for {number} of them joined, write: {number} ganged" in told
+    assert item(f"device {size} {number} ganged").ganged == int(number)
+    assert item(f"device {size} 1-gang").gangs == 1

@@ -175,17 +175,77 @@ def test_wires_and_raceway():
     ("sheet", "said"),
     [
         ("box J1 ?\n", "J1: which box goes there is still to be chosen ('remedy' chooses it)"),
-        ("box J1\n  marked ? in3\n", "J1: its size; it is counted as it is written"),
+        ("box J1\n  marked ? in3\n", "J1: the volume marked in it"),
+        ("box J1\n  square 4 x 1-1/2 marked ? in3\n", "J1: the volume marked in it"),
+        ("box J1\n  octagon 4 x ?\n", "J1: how deep its octagon 4 box is"),
+        ("box J1\n  fs ?\n", "J1: the size of its fs box"),
+        ("box J1\n  unmarked plastic\n", "J1: which box goes there: no marking was found in this one"),
+        ("box J1\n  clamps none\n", "J1: which box it is"),
+        ("box J1\n  marked 20 in3\n  plaster ring ? in3\n", "J1: the volume marked in its plaster ring"),
+        ("box J1\n  marked 20 in3\n  device #12\n", "J1: which device it is, line 4"),
+        ("box J1\n  marked 20 in3\n  range receptacle #8\n", "J1: how many gangs its range receptacle needs"),
+        ("box J1\n  marked 20 in3\nrun J1 > ? ?/2 nm-b 9 ft\n", "line 4: the size of the ?/2 nm-b"),
         ("box J1\n  marked 20 in3\nrun J1 > ? 12/2 nm-b\n", "line 4: 12/2 nm-b J1 > ? has no length"),
         (
             "box J1\n  marked 20 in3\nrun J1 > ? ? x 12/2 nm-b 9 ft\n",
-            "line 4: how many 12/2 nm-b there are alike; counted as one",
+            "line 4: how many 12/2 nm-b there are alike",
         ),
         ("panel P\nbox J1\n  marked 20 in3\nraceway R1 P > J1 emt 1\n", "line 5: raceway R1 has no length"),
     ],
 )
 def test_what_cannot_be_counted_is_said(sheet, said):
     assert said in taken(sheet).missing
+
+
+def test_what_is_not_known_is_no_thing_to_buy():
+    sheet = (
+        "panel P\nbox J1\n  marked ? in3\nbox J2\n  octagon 4 x ?\n  plaster ring ? in3\n  clamps outside\n  device #12\n"
+        "raceway R1 P > J2 emt 1\nraceway R2 P > J2 emt ? 9 ft\nwires P > J2 3 x #6 thhn in R1\nwires P > J2 ? x #6 thhn 9 ft\n"
+        "run P > J1 12/2 nm-b\nrun J1 > J2 ?/2 nm-b 9 ft\nrun J1 > J2 ? x 12/2 nm-b 9 ft\n"
+    )
+    found = taken(sheet)
+    assert lines(found, "connectors") == [("clamp connector", 1, "", 1)]  # of the 12/2 at the panel
+    assert [line.what for line in found.lines if line.group not in ("labor", "connectors")] == []
+    assert len(found.missing) == 11  # four of the boxes, three of cables, two of wires, two of raceways
+
+
+@pytest.mark.parametrize("shape", ["square", "octagon"])
+def test_a_ring_on_the_list_is_the_one_for_that_face(shape):
+    """A 4 in. square extension ring and a 4 in. octagon one have the same numbers and are not the same thing."""
+    both = stock(
+        part_entry("extension ring octagon 4 x 1-1/2", "octagon 4", 1, name="octagon extension"),
+        part_entry("extension ring square 4 x 1-1/2", "square 4", 2, name="square extension"),
+        part_entry("plaster ring 3.5 in3", "octagon 4", 1, name="octagon ring"),
+        part_entry("plaster ring 3.5 in3", "square 4", 2, name="square ring"),
+    )
+    rings = f"box J1\n  {shape} 4 x 1-1/2\n  extension ring {shape} 4 x 1-1/2\n  plaster ring 3.5 in3\n"
+    price = 2 if shape == "square" else 1
+    assert lines(taken(rings, both), "rings and covers") == [
+        (f"{shape} extension", 1, "", price),
+        (f"{shape} ring", 1, "", price),
+    ]
+    marked = taken(rings.replace(f"{shape} 4 x 1-1/2\n  ext", "marked 30 in3\n  ext"), both)
+    assert set(lines(marked, "rings and covers")) == {
+        ("plaster ring 3.5 in3", 1, "", None),
+        (f"{shape} extension", 1, "", price),
+    }
+
+
+def test_a_ring_of_another_depth_or_material_is_not_the_one_on_sale():
+    ring = stock(part_entry("plaster ring 3.5 in3 1/2 in deep metal", "square 4", 2, name="ring"))
+    for written, name in (("", "ring"), (" 1/2 in deep", "ring"), (" ? in deep", "ring")):
+        sheet = f"box J1\n  square 4 x 1-1/2\n  plaster ring 3.5 in3{written}\n"
+        assert lines(taken(sheet, ring), "rings and covers") == [(name, 1, "", 2)]
+    for written in (" 5/8 in deep", " plastic"):
+        sheet = f"box J1\n  square 4 x 1-1/2\n  plaster ring 3.5 in3{written}\n"
+        assert [price for *_, price in lines(taken(sheet, ring), "rings and covers")] == [None]
+
+
+def test_a_junction_box_with_an_extension_ring_gets_its_blank_cover():
+    sheet = "box J1\n  square 4 x 1-1/2\n  extension ring square 4 x 1-1/2\n"
+    assert ("blank cover for four square", 1, "", Decimal("0.80")) in lines(taken(sheet), "rings and covers")
+    for more in ("  raised cover 4 in3\n", "  switch #12\n"):
+        assert "blank cover" not in str(lines(taken(sheet + more), "rings and covers"))
 
 
 def test_what_the_stock_does_not_have_stands_on_the_list_without_a_price():

@@ -69,7 +69,7 @@ def write_takeoff(job: Job, found: Takeoff, paper: Paper) -> None:
         lines = plural(found.unpriced, "line has no price: it is", "lines have no price: they are")
         paper.line(f"{lines} not in the stock file.", indent=2)
     for missing in found.missing:
-        paper.line(f"Not known: {missing}.", indent=2, hang=4)
+        paper.line(f"Find out first: {missing}.", indent=2, hang=4)
     write_caution(paper)
 
 
@@ -98,4 +98,6 @@ def takeoff_csv(found: Takeoff) -> str:
                 for key in ("group", "what", "number", "unit", "each", "price", "note")
             ]
         )
+    for missing in found.missing:
+        table.writerow(["find out first", guarded(missing), "", "", "", "", ""])
     return out.getvalue()

@@ -63,7 +63,8 @@ class Part(Record):
     shape: str = ""
     size: str = ""
     """The standard size an unmarked metal ring has, if it has one."""
-    depth: Decimal | None = None
+    depth: Maybe[Decimal] | None = None
+    """How far it brings the device forward, inches. None: not written, so not known but for a ring of a standard size."""
     material: Literal["", "metal", "plastic"] = ""
     at: Where = _at()
 
@@ -123,10 +124,10 @@ class Device(Record):
     size: Maybe[str] = UNKNOWN
     count: int = 1
     gangs: Maybe[int] = 1
-    """Gangs it needs for mounting."""
+    """Gangs it needs for mounting. The reader takes a range, a dryer or a 30 A receptacle of no written width as UNKNOWN."""
     width: Maybe[Decimal] | None = None
-    projects: Decimal | None = None
-    """How far its body reaches behind the mounting plane, inches."""
+    projects: Maybe[Decimal] | None = None
+    """How far its body reaches behind the mounting plane, inches; None: not written, and not judged."""
     pigtail: str = ""
     """The size of the thinner pigtail that feeds it, if one does."""
     leads: tuple[int, str] | None = None
@@ -134,6 +135,12 @@ class Device(Record):
     volts: int | None = None
     label: str = ""
     at: Where = _at()
+
+
+def is_blank_plate(device: Device) -> bool:
+    """A blank plate: no yoke with anything on it. A blank with a wire, leads or a body written is a device like any other."""
+    plain = (device.size, device.pigtail, device.leads, device.projects) == (UNKNOWN, "", None, None)
+    return plain and all(name.split()[-1] == "blank" for name in device.names)
 
 
 class Module(Record):

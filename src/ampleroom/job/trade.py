@@ -32,6 +32,12 @@ COLORS = (
     *("white-striped", "black-striped", "red-striped", "green-yellow", "bare"),
 )
 
+METAL_RACEWAYS = ("emt", "imc", "rmc", "fmc", "lfmc")
+ARMORED_CABLES = ("mc", "ac")
+
+GROUND_COLORS = ("green", "green-yellow", "bare")
+"""A conductor of these colors is an equipment ground, whether or not the sheet calls it one."""
+
 INSULATIONS = (
     *("thhn", "thwn", "thwn-2", "xhh", "xhhw", "xhhw-2", "zw", "tw", "thw", "thhw", "thw-2", "rhh", "rhw", "rhw-2"),
     *(
@@ -59,7 +65,7 @@ DEVICES = (
     *("switch", "dimmer", "receptacle", "gfci", "afci", "timer", "sensor", "thermostat", "control", "alarm", "jack"),
     *("light", "heater", "fan", "outlet", "device", "equipment", "blank"),
 )
-"""What sits on a yoke or strap: devices, and utilization equipment. ``device`` where nobody knows which; ``blank`` is a bare yoke."""
+"""What sits on a yoke or strap: devices, and utilization equipment. ``device`` where nobody knows which; ``blank`` is a blank plate."""
 
 DEVICE_KINDS = (
     *("single-pole", "double-pole", "3-way", "4-way", "single", "duplex", "locking", "range", "dryer", "pilot", "usb"),

@@ -174,7 +174,7 @@ def takeoff_words(takeoff: Takeoff | None) -> list[str]:
     words = [f"Together {takeoff.total:.2f} {takeoff.currency} for all that has a price."]
     if takeoff.unpriced:
         words.append(f"{plural(takeoff.unpriced, 'line')} without a price: not in the stock file.")
-    return words + [f"Not known: {missing}." for missing in takeoff.missing]
+    return words + [f"Find out first: {missing}." for missing in takeoff.missing]
 
 
 def unknown_rows(report: Report) -> list[list[str]]:

@@ -6,7 +6,7 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 from decimal import Decimal
 from functools import cached_property
-from typing import TypeVar
+from typing import Literal, TypeVar
 
 from ampleroom.editions import CodeBook
 from ampleroom.job.edit import Change, replacing
@@ -25,6 +25,7 @@ from ampleroom.job.model import (
     Run,
     SpaceShare,
 )
+from ampleroom.job.trade import ARMORED_CABLES, METAL_RACEWAYS
 from ampleroom.job.unknown import UNKNOWN
 from ampleroom.remedy.remedy import Buy, Disturbance
 from ampleroom.remedy.stock import Stock, StockBox
@@ -92,6 +93,21 @@ class Spot:
         if base is None or (not base.material and base.form != "standard"):
             return None
         return base.material != "plastic"
+
+    @cached_property
+    def metal_enters(self) -> bool:
+        """Whether metal raceway or armored cable comes in: then no nonmetallic box goes here."""
+        kinds = {raceway.name: raceway.kind for raceway in self.job.raceways}
+        ending = [raceway.kind for raceway in self.job.raceways if self.box.name in raceway.ends]
+        through = [kinds.get(run.raceway, "") for run in self.runs]
+        return any(kind in METAL_RACEWAYS for kind in ending + through) or any(
+            is_armored(run.cable) for run in self.runs
+        )
+
+    @cached_property
+    def way(self) -> Literal["", "new-work", "old-work", "surface", "masonry"]:
+        """How the box sits; a cast box with no mounting written sits on the surface."""
+        return self.mounting.way or ("surface" if self.base is not None and is_cast(self.base) else "")
 
     @cached_property
     def face(self) -> str:
@@ -174,6 +190,20 @@ class Spot:
 
     def replacing(self, old: Item | None, new: Item) -> Change:
         return replacing(self.job, self.box, old, new)
+
+
+def is_cast(base: Base) -> bool:
+    return base.form == "standard" and base.shape in ("fs", "fd")
+
+
+def is_armored(cable: Cable | None) -> bool:
+    return cable is not None and cable.kind in ARMORED_CABLES
+
+
+def may_be_nonmetallic(stocked: StockBox) -> bool:
+    """Whether a box one can buy is nonmetallic, or the stock file does not say; a standard size is metal."""
+    base = stocked.base
+    return base.material == "plastic" or (not base.material and base.form != "standard")
 
 
 def connectors_for(cables: Iterable[Cable | None], stock: Stock) -> tuple[Buy, ...] | None:

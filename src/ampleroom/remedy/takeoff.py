@@ -27,7 +27,8 @@ from ampleroom.job.model import (
 from ampleroom.job.trade import size_text
 from ampleroom.job.unknown import UNKNOWN
 from ampleroom.record import Record, replace
-from ampleroom.remedy.stock import Money, Stock, StockBox, cents
+from ampleroom.remedy.spot import face_of
+from ampleroom.remedy.stock import Money, Stock, StockBox, StockPart, cents
 
 GROUPS = ("boxes", "rings and covers", "connectors", "devices", "cable", "wire", "raceway", "fittings", "labor")
 STICK = Decimal(10)
@@ -52,7 +53,7 @@ class Takeoff(Record):
     lines: tuple[TakeoffLine, ...]
     minutes: Decimal
     missing: tuple[str, ...]
-    """What could not be counted, and why."""
+    """What to find out first: it is not on the list, because nobody knows what to buy."""
     waste_percent: Decimal
     currency: str
 
@@ -121,28 +122,38 @@ class _Counter:
             if not self.is_new(box):
                 continue
             self.minutes += self.stock.minutes.new_box
-            for item in self.items[box.name]:
-                if isinstance(item, Base):
-                    self.add(bases, *self.box_line(item, box))
-                    if (cover := self.blank_cover(item, box)) is not None:
-                        self.add(parts, *cover)
-                elif isinstance(item, Part):
+            base = next((item for item in self.items[box.name] if isinstance(item, Base)), None)
+            if (unknown := unknown_of_box(base)) or base is None:
+                self.missing.append(f"{box.name}: {unknown}")
+            else:
+                self.add(bases, *self.box_line(base))
+                if (cover := self.blank_cover(base, box)) is not None:
+                    self.add(parts, *cover)
+            for part in self.items[box.name]:
+                if isinstance(part, Part):
                     self.minutes += self.stock.minutes.ring
-                    self.add(parts, *self.part_line(item))
+                    if part.volume is UNKNOWN:
+                        self.missing.append(f"{box.name}: the volume marked in its {part.kind}")
+                    else:
+                        self.add(parts, *self.part_line(part, base))
         yield from self.lines("boxes", bases)
         yield from self.lines("rings and covers", parts)
 
-    def box_line(self, base: Base, box: Box) -> tuple[str, Money | None, int]:
+    def box_line(self, base: Base) -> tuple[str, Money | None, int]:
         stocked = self.stocked_box(replace(base, ganged=1))
         if stocked is not None:
             return stocked.name, stocked.price, base.ganged
-        if base.volume is UNKNOWN or base.size is UNKNOWN:
-            self.missing.append(f"{box.name}: its size; it is counted as it is written")
         return write_base(base), None, 1
 
     def blank_cover(self, base: Base, box: Box) -> tuple[str, Money, int] | None:
-        """Of a junction box: one with nothing on its face that covers it already."""
-        if any(isinstance(item, Device | Carries | FixtureWires | Leads | Part) for item in self.items[box.name]):
+        """Of a junction box: one with nothing on its face that covers it already. An extension ring is as open as the box."""
+        covers = [
+            item
+            for item in self.items[box.name]
+            if isinstance(item, Device | Carries | FixtureWires | Leads | Part)
+            and not (isinstance(item, Part) and item.kind == "extension ring")
+        ]
+        if covers:
             return None
         stocked = self.stocked_box(base)
         return (f"blank cover for {stocked.name}", stocked.cover_price, 1) if stocked and stocked.cover_price else None
@@ -154,14 +165,14 @@ class _Counter:
                     == (base.form, base.shape, base.size, base.volume, base.gangs, base.ganged)]  # fmt: skip
         return min(same, key=lambda stocked: stocked.price, default=None)
 
-    def part_line(self, part: Part) -> tuple[str, Money | None, int]:
-        same = [
-            s
-            for s in self.stock.parts
-            if (s.part.kind, s.part.volume, s.part.size) == (part.kind, part.volume, part.size)
-        ]
+    def part_line(self, part: Part, base: Base | None) -> tuple[str, Money | None, int]:
+        face = face_of(base) if base is not None and base.form == "standard" else ""
+        same = [stocked for stocked in self.stock.parts if same_part(stocked, part, face)]
         found = min(same, key=lambda stocked: stocked.price, default=None)
-        return (found.name, found.price, 1) if found else (write_part(part), None, 1)
+        if found is not None:
+            return found.name, found.price, 1
+        name = write_part(replace(part, depth=None) if part.depth is UNKNOWN else part)
+        return f"{name} on {face}" if face and not part.shape else name, None, 1
 
     # ---- devices ---------------------------------------------------------------------------------------------------
 
@@ -173,8 +184,20 @@ class _Counter:
             for item in self.items[box.name]:
                 if isinstance(item, Device):
                     self.minutes += self.stock.minutes.device * item.count
-                    self.add(found, *self.device_line(item))
+                    if unknown := self.unknown_of_device(item):
+                        self.missing.append(f"{box.name}: {unknown}")
+                    else:
+                        self.add(found, *self.device_line(item))
         yield from self.lines("devices", found)
+
+    def unknown_of_device(self, device: Device) -> str:
+        """What has to be known before a device can be bought; empty where all is."""
+        name = " + ".join(device.names)
+        if "device" in device.names and all(stocked.device.names != device.names for stocked in self.stock.devices):
+            return f"which device it is, line {device.at.line}"
+        if device.gangs is UNKNOWN:
+            return f"how many gangs its {name} needs"
+        return ""
 
     def device_line(self, device: Device) -> tuple[str, Money | None, int]:
         stocked = next((s for s in self.stock.devices if s.device.names == device.names), None)
@@ -196,7 +219,7 @@ class _Counter:
             if any(isinstance(i, Clamps) and i.way == "outside" for i in items)
         }
         for run in self.job.runs:
-            if run.cable is None or not self.bought(run):
+            if run.cable is None or not self.bought(run) or unknown_of_cable(run):
                 continue
             last = len(run.stops) - 1
             for number, stop in enumerate(run.stops):
@@ -216,7 +239,8 @@ class _Counter:
             self.add(found, f"connector for {cable.name}", None, number)
 
     def alike(self, run: Run) -> int:
-        return 1 if run.count is UNKNOWN else run.count
+        """How many such runs; 0 where nobody counted them."""
+        return 0 if run.count is UNKNOWN else run.count
 
     # ---- by the foot -----------------------------------------------------------------------------------------------
 
@@ -226,8 +250,9 @@ class _Counter:
         for run in self.job.runs:
             if run.cable is None or not self.bought(run):
                 continue
-            if run.count is UNKNOWN:
-                self.missing.append(f"line {run.at.line}: how many {run.cable.name} there are alike; counted as one")
+            if unknown := unknown_of_cable(run):
+                self.missing.append(f"line {run.at.line}: {unknown}")
+                continue
             cable = Cable(run.cable.kind, run.cable.size, run.cable.of)
             length = self.length(run)
             feet[cable] = feet.get(cable, Decimal(0)) + length * self.alike(run)
@@ -266,7 +291,7 @@ class _Counter:
     def length(self, run: Run) -> Decimal:
         if run.length is None and (raceway := self.raceway_feet.get(run.raceway)):
             return raceway  # as long as the raceway it lies in
-        if run.length is None or run.length is UNKNOWN:
+        if not run.length or run.length is UNKNOWN:
             ends = " > ".join("?" if stop.name is UNKNOWN else stop.name for stop in run.stops)
             what = run.cable.name if run.cable else "wires"
             self.missing.append(f"line {run.at.line}: {what} {ends} has no length")
@@ -296,6 +321,8 @@ class _Counter:
                     self.missing.append(f"line {run.at.line}: wires of unknown number or size")
                     continue
                 kind = wires.insulation or ("bare" if wires.role == "ground" and wires.color in ("", "bare") else "")
+                if not length:
+                    continue
                 name = f"{size_text(wires.size)} {kind}".strip()
                 feet[name] = feet.get(name, Decimal(0)) + length * wires.count
         for name in sorted(feet):
@@ -316,11 +343,13 @@ class _Counter:
     def raceways(self) -> Iterator[TakeoffLine]:
         feet: dict[tuple[str, str], list[Decimal]] = {}
         for raceway in self.job.raceways:
-            size = "?" if raceway.size is UNKNOWN else raceway.size
-            if raceway.length is None or raceway.length is UNKNOWN:
+            if not raceway.length or raceway.length is UNKNOWN:
                 self.missing.append(f"line {raceway.at.line}: raceway {raceway.name} has no length")
                 continue
-            feet.setdefault((raceway.kind, size), []).append(raceway.length)
+            if raceway.size is UNKNOWN:
+                self.missing.append(f"line {raceway.at.line}: the trade size of raceway {raceway.name}")
+                continue
+            feet.setdefault((raceway.kind, raceway.size), []).append(raceway.length)
         for (kind, size), lengths in sorted(feet.items()):
             total = sum(lengths, Decimal(0))
             self.minutes += total * self.stock.minutes.raceway_per_foot
@@ -374,6 +403,40 @@ class _Counter:
         for what in sorted(found):
             number, each = found[what]
             yield TakeoffLine(group, what, Decimal(number), "", each, number * each if each is not None else None)
+
+
+def unknown_of_box(base: Base | None) -> str:
+    """What has to be known before a box can be bought; empty where all is."""
+    if base is None:
+        return "which box it is"
+    if base.form == "unmarked":
+        return "which box goes there: no marking was found in this one"
+    if base.size is UNKNOWN:
+        return f"the size of its {base.shape} box" if not base.face else f"how deep its {base.shape} {base.face} box is"
+    return "the volume marked in it" if base.volume is UNKNOWN else ""
+
+
+def unknown_of_cable(run: Run) -> str:
+    """What has to be known before a run of cable can be bought, its length aside; empty where all is."""
+    assert run.cable is not None
+    if run.count is UNKNOWN:
+        return f"how many {run.cable.name} there are alike"
+    return f"the size of the {run.cable.name}" if run.cable.size is UNKNOWN else ""
+
+
+def same_part(stocked: StockPart, part: Part, face: str) -> bool:
+    """Whether a ring or cover on sale is the one of a box with that face, ``square 4``; a ring of a standard size names its
+    own face, any other of which nobody knows the face is not matched.
+    """
+    kept = stocked.part
+    if (kept.kind, kept.volume, kept.shape, kept.size) != (part.kind, part.volume, part.shape, part.size):
+        return False
+    if stocked.on != face and (face or not part.size):
+        return False
+    unlike_depth = kept.depth != part.depth and UNKNOWN not in (kept.depth, part.depth)
+    if unlike_depth and kept.depth is not None and part.depth is not None:
+        return False
+    return "" in (kept.material, part.material) or kept.material == part.material
 
 
 def support_row(kind: str, job: Job) -> dict[str, Decimal] | None:

@@ -25,6 +25,7 @@ from ampleroom.job.model import (
     Mounting,
     Part,
     Pigtails,
+    Raceway,
     Rated,
     Run,
     SpaceShare,
@@ -32,6 +33,7 @@ from ampleroom.job.model import (
     TerminalBlock,
     Through,
     Wires,
+    is_blank_plate,
 )
 from ampleroom.job.trade import RANK, size_text
 from ampleroom.job.unknown import UNKNOWN, Maybe
@@ -39,7 +41,19 @@ from ampleroom.quantities import NO_LIMIT, measured_room
 from ampleroom.record import replace
 from ampleroom.rules.meetings import Meeting, run_name
 from ampleroom.rules.outlook import Outlook, Question
-from ampleroom.rules.space import Count, Entering, How, Loose, Ring, SettledDevice, Sized, Space, depth_of, exactly
+from ampleroom.rules.space import (
+    Count,
+    Entering,
+    How,
+    Loose,
+    Ring,
+    SettledDevice,
+    Sized,
+    Space,
+    depth_of,
+    exactly,
+    is_unmeasured,
+)
 from ampleroom.where import Where
 
 THINNEST_GROUND = "14"
@@ -50,13 +64,20 @@ class SpaceBuilder:
     """Puts the spaces of one box together under one outlook."""
 
     def __init__(
-        self, box: Box, items: tuple[Item, ...], meetings: Iterable[Meeting], book: CodeBook, outlook: Outlook
+        self,
+        box: Box,
+        items: tuple[Item, ...],
+        meetings: Iterable[Meeting],
+        book: CodeBook,
+        outlook: Outlook,
+        raceways: Iterable[Raceway] = (),
     ) -> None:
         self.box = box
         self.items = items
         self.meetings = meetings
         self.book = book
         self.outlook = outlook
+        self.raceways = tuple(raceways)
         self.is_body = any(isinstance(item, Base) and item.form == "conduit body" for item in items)
 
     def spaces(self) -> list[Space]:
@@ -101,6 +122,7 @@ class SpaceBuilder:
             entering,
             self.clamps(clamps, entering, base),
             clamps is not None and clamps.way is not UNKNOWN,
+            raceways=self.raceways,
             **settled,
         )
 
@@ -261,7 +283,10 @@ class SpaceBuilder:
             question = Question(f"how long the loop is that passes {self.box.name}", met.at)
             return self.outlook.take(question, "passes", "looped"), ()
         twelve, by_depth = self.long_loops()
-        least = by_depth if self.book.reading("loop-threshold") == "by-depth" else twelve
+        goes_by_depth = self.book.reading("loop-threshold") == "by-depth"
+        least = by_depth if goes_by_depth else twelve
+        if goes_by_depth and met.loop >= least and (unmeasured := self.unmeasured_depth()) is not None:
+            return self.outlook.take(unmeasured, "passes", "looped"), ("loop-threshold",)
         disputed = twelve <= met.loop < by_depth
         return ("looped" if met.loop >= least else "passes"), (("loop-threshold",) if disputed else ())
 
@@ -273,6 +298,16 @@ class SpaceBuilder:
         depth = self.depth_under_a_small_opening()
         deep = length if depth is None else max(length, depth + least["outside"])
         return length * times, deep * times
+
+    def unmeasured_depth(self) -> Question | None:
+        """The depth to measure where a ring or cover, or the box itself by a ``?``, may be deeper than is known."""
+        base = next((item for item in self.items if isinstance(item, Base)), None)
+        if base is None or (self.depth_under_a_small_opening() is None and base.depth is not UNKNOWN):
+            return None
+        for part in self.items:
+            if isinstance(part, Part) and is_unmeasured(part):
+                return Question(f"how deep the {part.kind} of {self.box.name} is", part.at)
+        return Question(f"how deep {self.box.name} is", base.at) if base.depth is UNKNOWN else None
 
     def depth_under_a_small_opening(self) -> Decimal | None:
         """Inside depth, inches; None where it is not known, or where the opening is so large that a hand goes in."""
@@ -370,7 +405,7 @@ class SpaceBuilder:
     def gangs(self, device: Device, name: str) -> int:
         if device.gangs is not UNKNOWN:
             return device.gangs
-        return self.outlook.take(Question(f"how many gangs the {name} needs", device.at), *POSSIBLE_GANGS)
+        return self.outlook.take(Question(f"how many gangs the {name} needs, one or two", device.at), *POSSIBLE_GANGS)
 
     def width(self, device: Device, name: str) -> Decimal | None:
         if device.width is not UNKNOWN:
@@ -424,7 +459,12 @@ SETTLED: dict[type, dict[str, Settle]] = {
     BondingJumper: {"jumpers": lambda builder, group, _: tuple([builder.jumper(jumper) for jumper in group])},
     Pigtails: {"pigtails": as_written},
     Fitting: {"fittings": as_written},
-    Device: {"devices": lambda builder, group, met: tuple([builder.device(device, met) for device in group])},
+    Device: {
+        "devices": lambda builder, group, met: tuple(
+            [builder.device(device, met) for device in group if not is_blank_plate(device)]
+        ),
+        "blanks": lambda builder, group, met: tuple([device for device in group if is_blank_plate(device)]),
+    },
     Module: {"modules": lambda builder, group, met: tuple([builder.sized(item, "the module", met) for item in group])},
     TerminalBlock: {
         "blocks": lambda builder, group, met: tuple([builder.sized(item, "the block", met) for item in group])

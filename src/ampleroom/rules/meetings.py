@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from ampleroom.job.model import Job, Run, Stop, Through
+from ampleroom.job.model import Job, Raceway, Run, Stop, Through
 from ampleroom.job.trade import size_text
 from ampleroom.job.unknown import UNKNOWN
 
@@ -22,6 +22,21 @@ def meetings_by_place(job: Job) -> dict[str, list[Meeting]]:
         for passed in run.through:
             found.setdefault(passed.name, []).append((run, passed))
     return found
+
+
+def raceways_by_place(job: Job) -> dict[str, list[Raceway]]:
+    """For every place the raceways that end there, and those whose wires end there or pass it, in the order of the sheet."""
+    known = {raceway.name: raceway for raceway in job.raceways}
+    found: dict[str, dict[str, Raceway]] = {}
+    for raceway in job.raceways:
+        for end in raceway.ends:
+            found.setdefault(end, {})[raceway.name] = raceway
+    for run in job.runs:
+        if run.raceway in known:
+            places = [stop.name for stop in run.stops if stop.name is not UNKNOWN] + [met.name for met in run.through]
+            for place in places:
+                found.setdefault(place, {})[run.raceway] = known[run.raceway]
+    return {place: list(raceways.values()) for place, raceways in found.items()}
 
 
 def run_name(run: Run, here: str, met: Stop | Through | None = None, onward: bool = False) -> str:

@@ -24,6 +24,7 @@ from ampleroom.job.model import (
     Mounting,
     Part,
     Pigtails,
+    Raceway,
     Rated,
     Run,
     SpaceShare,
@@ -140,6 +141,8 @@ class Space(NamedTuple):
     pigtails: tuple[Pigtails, ...] = ()
     fittings: tuple[Fitting, ...] = ()
     devices: tuple[SettledDevice, ...] = ()
+    blanks: tuple[Device, ...] = ()
+    """Blank plates: no yoke, so no allowance."""
     modules: tuple[Sized, ...] = ()
     blocks: tuple[Sized, ...] = ()
     mounting: Mounting | None = None
@@ -148,6 +151,8 @@ class Space(NamedTuple):
     rear_entry: bool = False
     side_entries: tuple[Entry, ...] = ()
     """Entries written in any wall but the rear one."""
+    raceways: tuple[Raceway, ...] = ()
+    """Raceways that come into the box, on whatever side of a barrier."""
 
     @property
     def largest(self) -> str | None:
@@ -184,7 +189,9 @@ class Space(NamedTuple):
 
 
 def depth_of(base: Base | None, size: str, parts: Iterable[Part], book: CodeBook) -> Decimal | None:
-    """Inside depth with its rings and covers, inches; None where the box's own is not known."""
+    """Inside depth with its rings and covers, inches; None where the box's own is not known. A ring or cover nobody
+    measured (``unmeasured``) adds nothing: the box is at least that deep.
+    """
     if base is None:
         return None
     own: Decimal | None = None
@@ -195,8 +202,16 @@ def depth_of(base: Base | None, size: str, parts: Iterable[Part], book: CodeBook
     if own is None:
         return None
     for part in parts:
-        own += part.depth if part.depth is not None else standard_depth(part.shape, part.size, book) or 0
+        if part.depth is None:
+            own += standard_depth(part.shape, part.size, book) or 0
+        elif part.depth is not UNKNOWN:
+            own += part.depth
     return own
+
+
+def is_unmeasured(part: Part) -> bool:
+    """Whether nobody knows how deep a ring or cover is: written so, or not written and of no standard size."""
+    return part.depth is UNKNOWN or (part.depth is None and not part.size)
 
 
 def standard_depth(shape: str, size: str, book: CodeBook) -> Decimal | None:

@@ -408,3 +408,41 @@ def test_the_largest_box_counts_every_gang():
         text, stock(box_entry("masonry 3-3/4 x 2 x 2-1/2 2-gang", 1), part_entry("raised cover 1 in3", "square 4", 1))
     )
     assert "holds 28.00 in3" in said.reasons[0]
+
+
+# ---- metal that enters, and boxes that sit on the surface ------------------------------------------------------------
+
+
+METAL_ENTERS = {
+    "armored cable": "run S1 > ? 2 x 12/2 mc",
+    "armor as the ground": "run S1 > ? 2 x 12/2 ac",
+    "a metal raceway": "panel P\nraceway R1 P > S1 emt 1/2\nrun S1 > ? 2 x 12/2 nm-b",
+    "wires in one": "panel P\nraceway R1 P > P fmc 1/2\nwires P > S1 4 x #12 thhn in R1",
+}
+
+
+@pytest.mark.parametrize("metal", METAL_ENTERS)
+@pytest.mark.parametrize("place", ["box S1\n  marked 12 in3 1-gang\n", "box S1 ?\n"])
+def test_no_nonmetallic_box_goes_where_metal_raceway_or_armor_enters(metal, place):
+    entries = [
+        box_entry("marked 40 in3 plastic 1-gang", 1, clamps="tabs", name="plastic"),
+        box_entry("marked 40 in3 1-gang", 1, clamps="tabs", name="not said"),
+        box_entry("marked 40 in3 metal 1-gang", 2, clamps="inside", name="metal"),
+        box_entry("device 3 x 2 x 3-1/2", 2, clamps="inside", name="steel"),
+    ]
+    no = "metal raceway or armored cable enters it, and it may be nonmetallic"
+    text = f"{place}  receptacle #12\n{METAL_ENTERS[metal]}\n"
+    assert reasons(text, *entries) == [no, no, None, None]
+    nonmetallic = (
+        text.replace("mc", "nm-b").replace("12/2 ac", "12/2 nm-b").replace("emt", "pvc-40").replace("fnm-b", "ent")
+    )
+    assert reasons(nonmetallic, *entries) == [None] * 4
+
+
+@pytest.mark.parametrize("shape", ["fs", "fd"])
+def test_a_nail_on_box_does_not_take_the_place_of_a_cast_one_nor_of_one_on_the_surface(shape):
+    nail_on = box_entry("marked 40 in3 plastic 1-gang", 1, mounting='"new-work"', name="nail-on")
+    surface = box_entry("marked 40 in3 plastic 1-gang", 1, mounting='"surface"', name="surface")
+    cast = f"box S1\n  {shape} single cover\n  clamps outside\n  receptacle #12\nrun S1 > ? 3 x 12/2 nm-b\n"
+    assert reasons(cast, nail_on, surface) == ["it is not for surface", None]
+    assert reasons(device_box("mounted surface"), nail_on, surface) == ["it is not for surface", None]

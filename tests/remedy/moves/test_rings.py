@@ -169,3 +169,23 @@ def test_a_ring_of_a_kind_is_exchanged_for_one_box_of_it_alone():
     assert_holds(job, found)
     assert found.margin == 0.25
     assert whats(of(text, stock(RING, box_entry("square 4 x 2-1/8", 3))))[0] == found.what
+
+
+DEEP_DEVICE = """box J1
+  square 4 x 1-1/2
+  plaster ring 3.5 in3
+  clamps outside
+  receptacle #12 projects 1-5/8 in
+run J1 > ? 2 x 12/2 nm-b
+"""
+
+
+@pytest.mark.parametrize("depth", ["", " ? in deep", " 1/4 in deep"])
+def test_the_ring_that_may_be_there_already_is_not_sold_again(depth):
+    """The box is open, or 1/8 in. too shallow: only a deeper ring helps for certain."""
+    written = DEEP_DEVICE.replace("3.5 in3", f"3.5 in3{depth}")
+    same = stock(part_entry("plaster ring 3.5 in3 1/2 in deep", "square 4", 1, name="ring 3.5"))
+    larger = stock(part_entry("plaster ring 6 in3 3/4 in deep", "square 4", 2, name="ring 6"))
+    if depth != " 1/4 in deep":
+        assert offered(written, same) == []
+    assert offered(written, larger) == ["ring 6 in place of its plaster ring"]

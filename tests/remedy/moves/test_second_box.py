@@ -155,3 +155,20 @@ def test_it_disturbs_what_stands_around_the_first_box(mounted, disturbance, minu
     text = JUNCTION.replace("outside", f"outside\n  mounted {mounted}")
     found = only(of(text, PARTS))
     assert work(found) == (disturbance, minutes)
+
+
+def test_armored_cable_goes_to_no_nonmetallic_box_beside_it():
+    plastic = box_entry("marked 40 in3 plastic", 1, uses='"junction"', clamps="tabs", name="plastic")
+    steel = box_entry("square 4 x 2-1/8", 1, uses='"junction"', clamps="inside", name="steel")
+    beside = [move.what for move in offered(JUNCTION, stock(plastic, steel, CABLES))]
+    assert len(beside) == 2
+    armored = JUNCTION.replace("nm-b", "mc")
+    (only_steel,) = [move.what for move in offered(armored, stock(plastic, steel, CABLES))]
+    assert "steel" in only_steel
+
+
+def test_a_nail_on_box_does_not_go_beside_a_cast_one():
+    nail_on = box_entry("marked 40 in3 plastic", 1, uses='"junction"', clamps="tabs", mounting='"new-work"')
+    assert offered(JUNCTION, stock(nail_on, CABLES))
+    cast = JUNCTION.replace("square 4 x 1-1/2", "fd multiple cover")
+    assert offered(cast, stock(nail_on, CABLES)) == []

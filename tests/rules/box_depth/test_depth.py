@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import pytest
 
-from tests.helpers import COMPARED, finding, findings, in_box, report, verdict
+from tests.helpers import COMPARED, finding, findings, in_box, report, settings, verdict
 
 RULE = "box-depth"
 
@@ -150,7 +150,8 @@ def test_thick_and_thin_wires_know_no_rear_clearance():
         ("plaster ring 3.5 in3 5/8 in deep; raised cover 1/4 in deep unmarked", "2-1/8 in."),
         ("extension ring square 4 x 1-1/2", "2-3/4 in."),
         ("extension ring square 4 x 1-1/2 1-5/8 in deep", "2-7/8 in."),
-        ("plaster ring 3.5 in3", "1-1/4 in."),
+        ("plaster ring 3.5 in3", "at least 1-1/4 in."),
+        ("extension ring square 4 x 1-1/2 ? in deep", "at least 1-1/4 in."),
     ],
 )
 def test_rings_and_covers_that_say_how_deep_they_are_add_to_it(parts: str, depth: str):
@@ -169,7 +170,7 @@ def test_a_measured_box_is_as_deep_as_it_was_measured():
 # ---- not known, not applying ---------------------------------------------------------------------------------------
 
 
-@pytest.mark.parametrize("base", ["marked 18 in3", "unmarked", "marked 18 in3 ? deep"])
+@pytest.mark.parametrize("base", ["marked 18 in3", "unmarked"])
 def test_a_depth_nobody_measured_is_said_as_a_reminder_and_not_judged(base: str):
     assert findings(in_box("switch #14", base=base), rule=RULE) == []
 
@@ -221,3 +222,98 @@ def test_a_place_that_asks_for_more_behind_a_rear_entry_is_named():
 @pytest.mark.parametrize("year", COMPARED)
 def test_the_depths_of_2008_are_from_memory(year: int):
     assert finding(deep("3", "switch #12"), year, RULE).confidence == ("from memory" if year == 2008 else "two sources")
+
+
+# ---- what was not measured -----------------------------------------------------------------------------------------
+
+# The numbers are those of 314.24(B) as the tables of the shelf have them: 12 AWG needs 1-3/16 in., and the reach plus
+# 1/4 in. where the body reaches back more than 1 in.; 14 AWG 15/16 in., and that past a reach of 1-7/8 in.
+
+DEEP_RECEPTACLE = "receptacle #12 projects 1-5/8 in"  # needs 1-7/8 in.
+
+
+@pytest.mark.parametrize("ring", ["plaster ring 3.5 in3", "plaster ring 3.5 in3 ? in deep", "raised cover unmarked"])
+def test_a_ring_nobody_measured_is_a_fact_to_check_and_no_failure(ring: str):
+    found = finding(in_box(f"{ring}; {DEEP_RECEPTACLE}; clamps none", base="square 4 x 1-1/2"), rule=RULE)
+    kind = "raised cover" if "raised" in ring else "plaster ring"
+    assert found.verdict.word == "not settled"
+    assert found.message == (
+        f"A is 1-1/2 in. deep without its {kind} and needs 1-7/8 in. behind a receptacle with #12 on it that reaches "
+        f"1-5/8 in. back: measure the {kind}"
+    )
+    assert [(fact.question, fact.settles) for fact in found.facts] == [
+        (f"how deep the {kind} of A is", "the box passes if it is 3/8 in. or more")
+    ]
+
+
+def test_a_box_deep_enough_without_its_ring_passes():
+    found = finding(in_box(f"plaster ring 3.5 in3; {DEEP_RECEPTACLE}", base="square 4 x 2-1/8"), rule=RULE)
+    assert found.verdict.word == "passes"
+    assert found.message.startswith("A is at least 2-1/8 in. deep and needs 1-7/8 in. ")
+
+
+def test_a_ring_that_was_measured_and_is_too_shallow_fails():
+    sheet = in_box(f"plaster ring 3.5 in3 1/4 in deep; {DEEP_RECEPTACLE}", base="square 4 x 1-1/2")
+    assert finding(sheet, rule=RULE).message.endswith(": 1/8 in. too shallow")
+
+
+def test_two_rings_nobody_measured_decide_together():
+    sheet = in_box(f"plaster ring 3.5 in3; raised cover unmarked; {DEEP_RECEPTACLE}", base="square 4 x 1-1/2")
+    assert [fact.settles for fact in finding(sheet, rule=RULE).facts] == ["all of these together decide"] * 2
+
+
+@pytest.mark.parametrize("base", ["marked 18 in3 ? in deep", "marked 18 in3 ? deep"])
+def test_a_depth_written_as_unknown_is_open(base: str):
+    found = finding(in_box("switch #14; clamps none", base=base), rule=RULE)
+    assert found.verdict.word == "not settled"
+    assert found.message == "A needs 15/16 in. behind a switch with #14 on it, and its depth is not known"
+    assert found.facts[0].settles == "the box passes if it is 15/16 in. or more"
+
+
+@pytest.mark.parametrize("base", ["marked 18 in3 ? in deep", "marked 18 in3"])
+def test_a_reach_written_as_unknown_in_a_box_of_unknown_depth_is_open(base: str):
+    found = finding(in_box("receptacle #12 projects ? in", base=base), rule=RULE)
+    assert found.verdict.word == "not settled"
+    assert [fact.question for fact in found.facts] == ["how deep A is", "how far the receptacle in A reaches back"]
+    assert {fact.settles for fact in found.facts} == {"all of these together decide"}
+
+
+@pytest.mark.parametrize(
+    ("depth", "device", "most"),
+    [
+        ("3", "receptacle #12", "2-3/4 in."),
+        ("2", "receptacle #12", "1-3/4 in."),
+        ("1-3/16", "receptacle #12", "1 in."),  # up to 1 in. no clearance is asked for
+        ("3", "switch #14", "2-3/4 in."),
+        ("15/16", "switch #14", "1-7/8 in."),  # up to 1-7/8 in. no clearance is asked for
+    ],
+)
+def test_the_most_a_device_of_unknown_reach_may_reach_back(depth: str, device: str, most: str):
+    found = finding(deep(depth, f"{device} projects ? in"), rule=RULE)
+    assert found.verdict.word == "not settled"
+    assert [fact.settles for fact in found.facts] == [f"the box passes if it is {most} or less"]
+    reach = most.removesuffix(".")
+    assert finding(deep(depth, f"{device} projects {reach}"), rule=RULE).verdict.word == "passes"
+
+
+def test_a_box_too_shallow_for_its_wires_fails_however_far_the_device_reaches():
+    assert finding(deep("1", "receptacle #12 projects ? in"), rule=RULE).verdict.word == "fails"
+
+
+def test_a_loop_judged_by_the_depth_asks_for_the_ring():
+    """Free length 3 in. past the opening: a 4 in. box with a ring of unknown depth, twice 7 in. or more."""
+    sheet = settings(
+        in_box(
+            "plaster ring 3.5 in3; clamps none",
+            "wires ? > ? 1 x #14 thhn through A loop 15 in",
+            base="marked 6 in3 4 in deep",
+        ),
+        "loop-threshold",
+        "by-depth",
+    )
+    found = report(sheet).worksheets
+    assert [sheet.needed for sheet in found.values()] == [4]
+    fill = finding(sheet)
+    assert fill.best.needed == 2
+    exact = sheet.replace("3.5 in3", "3.5 in3 5/8 in deep")  # twice 7-5/8 in. is more than 15
+    assert finding(exact).worst.needed == 2

@@ -185,7 +185,7 @@ def test_gangs_nobody_counted_are_one_or_two():
     sheet = in_box("dimmer #14 ?-gang", base="marked 7 in3")
     (found,) = findings(sheet)
     assert found.verdict.word == "not settled"
-    assert found.facts[0].question == "how many gangs the dimmer needs"
+    assert found.facts[0].question == "how many gangs the dimmer needs, one or two"
     assert verdict(in_box("dimmer #14 ?-gang", base="marked 8 in3")) == "passes"
 
 
@@ -195,6 +195,46 @@ def test_a_width_nobody_measured_may_be_more_than_one_gang():
     assert found.verdict.word == "not settled"
     assert found.facts[0].question == "how wide the dimmer is"
     assert verdict(in_box("dimmer #14 ? in wide", base="marked 8 in3")) == "passes"
+
+
+WIDE_KINDS = ("range receptacle #8", "dryer outlet #10", "receptacle #10 30 A", "locking receptacle #6 60 A")
+
+
+@pytest.mark.parametrize("device", WIDE_KINDS)
+def test_a_receptacle_that_comes_in_one_gang_and_in_two_is_open_until_its_width_is_written(device: str):
+    """interpretation.md, point 19: what mounts in one gang takes two allowances, what needs two takes four."""
+    each = {"8": Decimal(3), "10": Decimal("2.5"), "6": Decimal(5)}[device.split("#")[1].split()[0]]
+    (found,) = findings(in_box(device, base=f"marked {each * 3} in3"))
+    assert found.verdict.word == "not settled"
+    assert (found.best.needed, found.worst.needed) == (2 * each, 4 * each)
+    assert found.facts[0].question.endswith("needs, one or two")
+    for written, needs in (("1-gang wide", 2), ("2-gang wide", 4), ("2 in wide", 2), ("2.1 in wide", 4)):
+        (found,) = findings(in_box(f"{device} {written}", base="marked 100 in3"))
+        assert (found.verdict.word, found.worst.needed) == ("passes", needs * each)
+
+
+def test_a_width_of_a_wide_receptacle_that_nobody_measured_is_open_even_where_gangs_alone_count():
+    sheet = settings(in_box("range receptacle #8 ? in wide", base="marked 7 in3"), "wide-device", "by-gang")
+    assert verdict(sheet) == "not settled"
+
+
+@pytest.mark.parametrize("device", ["receptacle #12 20 A", "switch #10 30 A", "dimmer #14"])
+def test_other_devices_are_one_gang_where_nothing_is_written(device: str):
+    assert len({needed(in_box(device + wide)) for wide in ("", " 1-gang wide")}) == 1
+    assert verdict(in_box(device)) == "passes"
+
+
+def test_a_blank_plate_takes_no_allowance_and_asks_for_no_wire():
+    sheet = in_box("blank; clamps none", "run A > ? 14/2 nm-b", "run A > ? 12/2 nm-b")
+    assert needed(sheet) == Decimal("10.75")  # 2 x 2.00 + 2 x 2.25, and a ground of 2.25
+    assert verdict(sheet) == "passes"
+    (line,) = lines(sheet, rule="box-fill-devices")
+    assert (line.what, line.amount, line.why) == ("1 blank plate", 0, "no yoke with a device on it, so no allowance")
+
+
+@pytest.mark.parametrize("connected", ["blank #12", "blank #12 leads 2 x #14", "switch + blank #12"])
+def test_a_blank_with_wires_on_it_is_a_device_on_a_yoke(connected: str):
+    assert needed(in_box(connected)) == Decimal("4.50")
 
 
 # ---- control modules -----------------------------------------------------------------------------------------------

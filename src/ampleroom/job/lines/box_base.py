@@ -75,7 +75,15 @@ def read_standard(words: Words, word: str) -> Base:
         size, face = read_cover(words), ""
     else:
         size, face = read_trade_size(words, shape)
-    return _with_options(words, "standard", shape=shape, size=size, face=face)
+    base = _with_options(words, "standard", shape=shape, size=size, face=face)
+    if shape == "device" and base.gangs is not None and base.gangs > 1:
+        at = next(i for i, written in enumerate(words.low) if GANG.fullmatch(written) or written == "gang")
+        raise words.wrong(
+            f"a {face or size} device box is one gang",
+            f"for {base.gangs} of them joined, write: {base.gangs} ganged",
+            at,
+        )
+    return base
 
 
 def is_box_size(words: Words) -> bool:
@@ -265,20 +273,22 @@ def read_part(words: Words, word: str) -> Part:
         raise words.unknown(f"word after {word!r}", SECOND_WORD[word])
     volume: Maybe[Decimal] | None = UNKNOWN
     shape = size = material = ""
-    depth: Decimal | None = None
+    depth: Maybe[Decimal] | None = None
     while words.more:
         at = words.i
         if words.take(",", "marked") or GANG.fullmatch(words.peek()):
             words.i += GANG.fullmatch(words.peek()) is not None
         elif words.take("unmarked"):
             volume = None
-        elif words.is_amount(VOLUMES) or (words.peek() == "?" and words.peek(1) != "deep"):
+        elif is_unknown_depth(words):
+            words.i += 1
+            words.take(*LENGTHS)
+            words.take("deep")
+            depth = UNKNOWN
+        elif words.is_amount(VOLUMES) or words.peek() == "?":
             volume = words.room()
         elif words.is_amount(LENGTHS):
-            found = words.inches()
-            if found is UNKNOWN:
-                raise words.wrong("a depth is a number", "leave it out where it is not known", at)
-            depth = found
+            depth = words.inches()
             words.take("deep")
         elif found_material := words.take("metal", "plastic", "nonmetallic"):
             material = "metal" if found_material == "metal" else "plastic"
@@ -297,11 +307,16 @@ def read_part(words: Words, word: str) -> Part:
     return Part(PART[word], volume, shape, size, depth, material, words.where())  # type: ignore[arg-type]
 
 
+def is_unknown_depth(words: Words) -> bool:
+    """Whether ``? deep`` or ``? in deep`` stands at the cursor; ``? in3`` is a volume."""
+    return words.peek() == "?" and (words.peek(1) == "deep" or words.peek(1) in LENGTHS)
+
+
 def write_part(part: Part) -> str:
     volume = (
         "" if part.volume is None and part.size else "unmarked" if part.volume is None else maybe(part.volume, "in3")
     )
-    depth = f"{plain(part.depth)} in deep" if part.depth is not None else ""
+    depth = f"{maybe(part.depth, 'in')} deep" if part.depth is not None else ""
     return words_joined(part.kind, part.shape, part.size, volume, part.material, depth)
 
 

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from decimal import Decimal
 
 from ampleroom.job.lines.box_base import GANG, is_box_size, read_standard
@@ -75,9 +76,10 @@ def read_device(words: Words, word: str, count: int = 1) -> Device | Base:
     if words.take("+"):
         names.append(read_device_name(words))
     size: Maybe[str] = UNKNOWN
-    gangs: Maybe[int] = 1
+    gangs: Maybe[int] = 0
     width: Maybe[Decimal] | None = None
-    projects, pigtail, leads, amperes, volts, label = None, "", None, None, None, ""
+    projects: Maybe[Decimal] | None = None
+    pigtail, leads, amperes, volts, label = "", None, None, None, ""
     while words.more:
         at = words.i
         if words.take(",", "on"):
@@ -89,8 +91,7 @@ def read_device(words: Words, word: str, count: int = 1) -> Device | Base:
         elif words.take("leads"):
             leads = (words.known_count(), str(_known_size(words)))
         elif words.take("projects"):
-            known = words.inches()
-            projects = None if known is UNKNOWN else known
+            projects = words.inches()
             words.take("deep")
         elif (gang := GANG.fullmatch(words.peek())) is not None:
             words.i += 1
@@ -111,8 +112,23 @@ def read_device(words: Words, word: str, count: int = 1) -> Device | Base:
                 raise words.wrong("a device's length is its width", "write: 2.1 in wide, or: projects 1-3/4 in", at)
         else:
             size = words.size("a conductor size such as #12") if _is_size(words) else _refuse(words)
+    if not gangs:
+        gangs = UNKNOWN if may_be_wide(names, amperes) and (width is None or width is UNKNOWN) else 1
     return Device(
         tuple(names), size, count, gangs, width, projects, pigtail, leads, amperes, volts, label, words.where()
+    )
+
+
+WIDE_AMPERES = 30
+"""From so many amperes on a receptacle comes in bodies for one gang and for two; common practice, no source."""
+
+
+def may_be_wide(names: Sequence[str], amperes: int | None) -> bool:
+    """Whether a device comes for one gang and for two, so that its width has to be written: ranges', dryers', 30 A and up."""
+    words = [name.split() for name in names]
+    return any(
+        "range" in name or "dryer" in name or (name[-1] in ("receptacle", "outlet") and (amperes or 0) >= WIDE_AMPERES)
+        for name in words
     )
 
 
@@ -148,12 +164,14 @@ def _known_size(words: Words) -> str:
 
 
 def write_device(device: Device) -> str:
+    has_width = device.width is not None and device.width is not UNKNOWN
+    unwritten_is_unknown = may_be_wide(device.names, device.amperes) and not has_width
     return words_joined(
         times(device.count) + " + ".join(device.names),
         f"#{maybe(device.size)}",
-        "" if device.gangs == 1 else f"{maybe(device.gangs)}-gang wide",
+        "" if device.gangs == 1 and not unwritten_is_unknown else f"{maybe(device.gangs)}-gang wide",
         f"{maybe(device.width, 'in')} wide" if device.width is not None else "",
-        f"projects {plain(device.projects)} in" if device.projects is not None else "",
+        f"projects {maybe(device.projects, 'in')}" if device.projects is not None else "",
         f"pigtail #{device.pigtail}" if device.pigtail else "",
         f"leads {device.leads[0]} x #{device.leads[1]}" if device.leads else "",
         f"{device.amperes} A" if device.amperes else "",

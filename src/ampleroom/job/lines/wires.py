@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from ampleroom.job.lines.statement import maybe, times, words_joined
 from ampleroom.job.model import Wires
-from ampleroom.job.trade import COLORS, INSULATIONS
+from ampleroom.job.trade import COLORS, GROUND_COLORS, INSULATIONS
 from ampleroom.job.words import Words
 
 
@@ -64,6 +64,8 @@ def read_group(words: Words) -> Wires:
             color = "gray"
         else:
             break
+    if role == "insulated" and color in GROUND_COLORS:
+        role = "ground"
     return Wires(count, size, role, insulation, color)  # type: ignore[arg-type]
 
 

@@ -15,7 +15,7 @@ from ampleroom.job.unknown import UNKNOWN
 from ampleroom.quantities import inches
 from ampleroom.record import replace
 from ampleroom.remedy.remedy import Buy, Disturbance, Move
-from ampleroom.remedy.spot import Spot, same_face
+from ampleroom.remedy.spot import Spot, is_cast, may_be_nonmetallic, same_face
 from ampleroom.remedy.stock import StockBox
 from ampleroom.rules.box_room.base import how_many
 from ampleroom.where import NOWHERE
@@ -66,7 +66,9 @@ def fits_place(stocked: StockBox, spot: Spot) -> str | None:
         return f"it is not made for a {spot.use} box"
     if spot.use == "device" and spot.gangs is not None and stocked.gangs != spot.gangs:
         return f"it has {stocked.gangs or 'no'} gangs, not {spot.gangs}"
-    way = spot.mounting.way
+    if spot.metal_enters and may_be_nonmetallic(stocked):
+        return "metal raceway or armored cable enters it, and it may be nonmetallic"
+    way = spot.mounting.way if is_cast(stocked.base) else spot.way
     if way and way not in stocked.mounting:
         return f"it is not for {way}"
     if not way and stocked.mounting == ("old-work",):

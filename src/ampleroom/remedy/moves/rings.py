@@ -9,6 +9,7 @@ from ampleroom.job.model import Mounting, Part
 from ampleroom.remedy.remedy import Buy, Disturbance, Move
 from ampleroom.remedy.spot import Spot
 from ampleroom.remedy.stock import StockPart
+from ampleroom.rules.space import is_unmeasured
 
 
 def rings_and_covers(spot: Spot) -> Iterator[Move]:
@@ -28,6 +29,8 @@ def rings_and_covers(spot: Spot) -> Iterator[Move]:
             old = next((part for part in spot.parts if part.kind != "extension ring"), None)
         elif any(part.kind == "extension ring" for part in spot.parts):
             continue
+        if old is not None and may_be_the_same(stocked.part, old):
+            continue
         what = f"{stocked.name} on it" if old is None else f"{stocked.name} in place of its {old.kind}"
         change = spot.replacing(old, stocked.part)
         buys = (Buy(stocked.name, Decimal(1), stocked.price),)
@@ -44,6 +47,11 @@ def taken_for_granted(part: Part, old: Part | None, spot: Spot) -> tuple[str, ..
     if spot.finished and part.kind != "plaster ring":
         notes += ("it may stand out from the finish",)
     return notes
+
+
+def may_be_the_same(part: Part, old: Part) -> bool:
+    """Whether a ring or cover may be just what is there already, with the depth nobody wrote down."""
+    return (part.kind, part.volume) == (old.kind, old.volume) and (is_unmeasured(old) or old.depth == part.depth)
 
 
 def adds_room(part: Part) -> bool:

@@ -13,7 +13,7 @@ from ampleroom.job.unknown import UNKNOWN
 from ampleroom.record import replace
 from ampleroom.remedy.moves.another_box import wall_reason
 from ampleroom.remedy.remedy import Buy, Move
-from ampleroom.remedy.spot import Spot, connectors_for
+from ampleroom.remedy.spot import Spot, connectors_for, is_armored, may_be_nonmetallic
 from ampleroom.remedy.stock import StockBox
 
 LINK_FEET = Decimal(3)
@@ -27,7 +27,7 @@ def second_box(spot: Spot) -> Iterator[Move]:
     if spot.divided or spot.base is None or spot.base.form == "conduit body":
         return
     name = free_name(spot)
-    wall = replace(spot.mounting, hole=None)
+    wall = replace(spot.mounting, way=spot.way, hole=None)
     stocked = [box for box in spot.stock.boxes if may_stand_beside(box, wall)]
     for circuit, runs in by_circuit(spot).items():
         if len(runs) < 2:
@@ -39,7 +39,10 @@ def second_box(spot: Spot) -> Iterator[Move]:
         if link is None and spot.devices:
             continue  # no cable is known that could carry the circuit on
         taken = taken_along(spot, name, circuit, runs, link)
+        is_armored_there = is_armored(link) or any(is_armored(run.cable) for run in runs)
         for box in stocked:
+            if is_armored_there and may_be_nonmetallic(box):
+                continue
             if box.clamps != "outside" or taken.connectors is not None:
                 yield beside(spot, name, box, taken)
 
@@ -114,7 +117,7 @@ def beside(spot: Spot, name: str, stocked: StockBox, taken: Taken) -> Move:
     """A box one can buy, with what one circuit takes along to it."""
     here = spot.box.name
     description = f"beside {here}" + (f", {spot.box.description}" if spot.box.description else "")
-    mounting = (Mounting(spot.mounting.way),) if spot.mounting.way else ()
+    mounting = (Mounting(spot.way),) if spot.way else ()
     new = Box(name, description, items=(stocked.base, Clamps(stocked.clamps), *mounting))
     buys: tuple[Buy, ...] = (Buy(stocked.name, Decimal(1), stocked.price),)
     if stocked.cover_price:

@@ -4,13 +4,17 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from decimal import Decimal
+from typing import Any
 
 from ampleroom.editions import CodeBook
+from ampleroom.job.model import Part
 from ampleroom.job.trade import RANK, size_text
+from ampleroom.job.unknown import UNKNOWN
 from ampleroom.quantities import inches
 from ampleroom.record import Record
 from ampleroom.rules.registry import rule
-from ampleroom.rules.space import SettledDevice, Space, depth_of
+from ampleroom.rules.space import SettledDevice, Space, depth_of, is_unmeasured
+from ampleroom.where import Where
 from ampleroom.worksheet import Fact, Finding, Verdict
 
 NAME = "box-depth"
@@ -52,6 +56,9 @@ def depth_findings(space: Space, book: CodeBook) -> Iterator[Finding]:
     body reaches back plus a clearance where it reaches far. Rings and covers that bring the device forward add to the
     depth. A box with no device needs half an inch.
 
+    A ring or cover whose depth is not written, a depth of `?` and a reach of `?` are facts to check: the box is open
+    where they decide, and passes only where it is deep enough without them.
+
     Since 2023 the clearance is larger where 12 or 10 AWG comes in through the middle of the back wall.
 
     Why: wires pressed flat between a device and the back of the box are nicked, and run hot.
@@ -84,14 +91,83 @@ def depth_findings(space: Space, book: CodeBook) -> Iterator[Finding]:
             facts=(fact,),
             confidence=terms["confidence"],
         )
-    if depth is None:
+    reaching = [settled for settled in space.devices if settled.device.projects is UNKNOWN]
+    if depth is None and not (space.devices and (space.base.depth is UNKNOWN or reaching)):
         return  # said as a reminder
     need = max(needs, key=lambda need: need.depth)
+    open_parts = [ring.part for ring in space.rings if is_unmeasured(ring.part)]
+    is_shallow = depth is None or need.depth > depth
+    is_measured = depth is not None and not open_parts
+    if (is_shallow and is_measured) or not (is_shallow or reaching):
+        yield measured_finding(space, need, depth or Decimal(0), open_parts, at)
+        return
+    facts = tuple(depth_facts(space, need, depth, open_parts, reaching, book))
+    message = open_message(space.subject, need, depth, open_parts, reaching)
+    yield Finding(NAME, Verdict.OPEN, name, message, need.cite, at, facts=facts, confidence=need.confidence)
+
+
+def measured_finding(space: Space, need: Need, depth: Decimal, open_parts: list[Part], at: Where) -> Finding:
+    """The finding that no unknown fact can turn; ``depth`` in inches, without the rings nobody measured."""
+    name = space.subject
     verdict = Verdict.PASSES if need.depth <= depth else Verdict.FAILS
-    said = f"{name} is {inches(depth)} deep and needs {inches(need.depth)} {need.why}"
+    at_least = "at least " if open_parts else ""
+    message = f"{name} is {at_least}{inches(depth)} deep and needs {inches(need.depth)} {need.why}"
     if verdict is Verdict.FAILS:
-        said += f": {inches(need.depth - depth)} too shallow"
-    yield Finding(NAME, verdict, name, said, need.cite, at, confidence=need.confidence)
+        message += f": {inches(need.depth - depth)} too shallow"
+    return Finding(NAME, verdict, name, message, need.cite, at, confidence=need.confidence)
+
+
+def open_message(
+    name: str, need: Need, depth: Decimal | None, open_parts: list[Part], reaching: list[SettledDevice]
+) -> str:
+    """Which depth is known, what it must be, and what has to be measured; depths in inches."""
+    needs = f"needs {inches(need.depth)} {need.why}"
+    reach = f"how far its {' + '.join(reaching[0].device.names)} reaches back is not known" if reaching else ""
+    if depth is None:
+        return f"{name} {needs}, and its depth is not known" + (f"; {reach}" if reach else "")
+    if need.depth > depth:
+        bare = f"{name} is {inches(depth)} deep without its {open_parts[0].kind} and {needs}"
+        return f"{bare}: measure the {open_parts[0].kind}" + (f"; {reach}" if reach else "")
+    return f"{name} is {'at least ' if open_parts else ''}{inches(depth)} deep, and {reach}"
+
+
+def depth_facts(
+    space: Space,
+    need: Need,
+    depth: Decimal | None,
+    open_parts: list[Part],
+    reaching: list[SettledDevice],
+    book: CodeBook,
+) -> Iterator[Fact]:
+    """What to measure: the box, its rings, how far a device reaches back; each with what it must be where it alone decides."""
+    name = space.subject
+    assert space.base is not None
+    shallow = depth is None or need.depth > depth
+    lacking = need.depth - (depth or Decimal(0))
+    places = [(f"how deep {name} is", space.base.at)] if depth is None else []
+    places += [(f"how deep the {part.kind} of {name} is", part.at) for part in open_parts]
+    alone = len(places) == 1 and not reaching
+    settles = f"the box passes if it is {inches(lacking)} or more" if alone else "all of these together decide"
+    for question, at in places:
+        yield Fact(question, Decimal(0), settles, at)
+    for settled in reaching:
+        settles = "all of these together decide"
+        if not shallow and depth is not None and len(reaching) == 1:
+            sure = " anyway" if open_parts else ""
+            settles = f"the box passes{sure} if it is {inches(most_reach(settled, depth, space, book))} or less"
+        reach = f"how far the {' + '.join(settled.device.names)} in {name} reaches back"
+        yield Fact(reach, Decimal(0), settles, settled.device.at)
+
+
+def most_reach(settled: SettledDevice, depth: Decimal, space: Space, book: CodeBook) -> Decimal:
+    """How far back a device may reach in a box so deep, inches; what its wires need is taken as met."""
+    far = book["box_depth.projecting"]
+    most: Decimal = max(Decimal(far["beyond"]), depth - far["clearance"])
+    row = size_row(settled, book)
+    if row is not None and "projecting_beyond" in row:
+        clearance = book["box_depth.rear_entry"]["clearance"] if space.rear_entry else row["clearance"]
+        most = min(most, max(Decimal(row["projecting_beyond"]), depth - clearance))
+    return most
 
 
 def least_depth(space: Space, book: CodeBook) -> Need | None:
@@ -105,16 +181,22 @@ def empty_need(book: CodeBook) -> Need:
     return Need(Decimal(terms["depth"]), "with no device in it", terms["cite"], terms["confidence"])
 
 
+def size_row(settled: SettledDevice, book: CodeBook) -> dict[str, Any] | None:
+    """What the size of the wires on a device calls for; None past the sizes the book states."""
+    rows: list[dict[str, Any]] = book["box_depth.by_conductor"]["rows"]
+    return next((row for row in rows if settled.size in row["sizes"]), None)
+
+
 def device_needs(settled: SettledDevice, space: Space, book: CodeBook) -> Iterator[Need]:
     """Every least depth one device calls for."""
     device = settled.device
     name = " + ".join(device.names)
     by_size = book["box_depth.by_conductor"]
-    row = next((row for row in by_size["rows"] if settled.size in row["sizes"]), None)
+    row = size_row(settled, book)
     if row is not None:
         why = f"behind a {name} with {size_text(settled.size)} on it"
         yield Need(row["depth"], why, row["cite"], by_size["confidence"])
-    if device.projects is None:
+    if device.projects is None or device.projects is UNKNOWN:
         return
     far = book["box_depth.projecting"]
     if device.projects > far["beyond"]:

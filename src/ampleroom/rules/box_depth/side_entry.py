@@ -63,15 +63,16 @@ def side_finding(entry: Entry, settled: SettledDevice, space: Space, book: CodeB
     reach = f"the {name} in {space.subject}"
     center = None if entry.center is UNKNOWN else entry.center
     clear = None if entry.clear is UNKNOWN else entry.clear
+    reaches = None if device.projects is UNKNOWN else device.projects
     facts: tuple[Fact, ...] = ()
     if clear is not None and clear >= least:
         verdict, said = Verdict.PASSES, f"{reach} leaves {inches(clear)} beside {where}, and needs {inches(least)}"
-    elif center is not None and device.projects is not None and device.projects <= center:
+    elif center is not None and reaches is not None and reaches <= center:
         verdict = Verdict.PASSES
-        said = f"{reach} reaches {inches(device.projects)} back, not past the middle of {where} at {inches(center)}"
-    elif center is not None and device.projects is not None and clear is not None:
+        said = f"{reach} reaches {inches(reaches)} back, not past the middle of {where} at {inches(center)}"
+    elif center is not None and reaches is not None and clear is not None:
         verdict = Verdict.FAILS
-        said = f"{reach} reaches {inches(device.projects)} back, past the middle of {where} at {inches(center)}"
+        said = f"{reach} reaches {inches(reaches)} back, past the middle of {where} at {inches(center)}"
         said += f", and leaves {inches(clear)} clear of the wall, not {inches(least)}"
     else:
         verdict = Verdict.OPEN
@@ -96,7 +97,7 @@ def missing_facts(
         yield Fact(
             "how far behind the device's mounting plane the middle of the entry is", Decimal(0), settles, entry.at
         )
-    if device.projects is None:
+    if device.projects is None or device.projects is UNKNOWN:
         settles = "it passes where that is not past the middle of the entry"
         yield Fact(f"how far the {name} reaches back", Decimal(0), settles, device.at)
 

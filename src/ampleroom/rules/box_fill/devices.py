@@ -54,7 +54,9 @@ run S2 > ? 2 x 14/2 nm-b
 )
 def devices_lines(space: Space, book: CodeBook) -> Iterator[Line]:
     """Each yoke or strap takes two allowances, whatever it holds, by the largest conductor connected to that device and
-    not by the largest in the box. One that needs more than one gang takes two for each gang.
+    not by the largest in the box. One that needs more than one gang takes two for each gang. Where a range, a dryer or a
+    receptacle of 30 A or more has no width written, one gang and two are both possible. A blank plate has no yoke with a
+    device on it, so it takes nothing.
 
     Why: the body of a device stands where conductors fold, and the stiffest wire on it decides how they fold.
     """
@@ -89,6 +91,10 @@ def devices_lines(space: Space, book: CodeBook) -> Iterator[Line]:
             confidence,
             readings,
         )
+    for blank in space.blanks:
+        why = "no yoke with a device on it, so no allowance"
+        what = plural(blank.count, "blank plate") + (f", {blank.label}" if blank.label else "")
+        yield Line(NAME, what, Decimal(0), Decimal(0), why, terms["cite"], confidence)
 
 
 def gangs_counted(settled: SettledDevice, book: CodeBook) -> tuple[int, tuple[str, ...], str]:

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from ampleroom.editions import CodeBook
+from ampleroom.job.unknown import UNKNOWN
 from ampleroom.quantities import inches
 from ampleroom.rules.box_depth.depth import least_depth
 from ampleroom.rules.registry import rule
@@ -161,6 +162,8 @@ def depth_unknown(space: Space, book: CodeBook) -> Iterator[Reminder]:
     """
     if space.base is None or space.is_conduit_body or not space.devices:
         return
+    if space.base.depth is UNKNOWN or any(settled.device.projects is UNKNOWN for settled in space.devices):
+        return  # an open finding says it
     if depth_of(space.base, space.base_size, [ring.part for ring in space.rings], book) is None:
         need = least_depth(space, book)
         if need is not None:

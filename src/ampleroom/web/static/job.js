@@ -222,7 +222,7 @@ export function jobView(here, redraw) {
         group = line.group;
         return [...rows, el('tr', {}, el('td', {}, line.what, line.note ? el('div', { class: 'why' }, line.note) : null), el('td', { class: 'num wrap' }, `${Number(line.number)} ${line.unit}`), el('td', { class: 'num wrap' }, line.price ?? 'no price'))];
       }), el('tr', { class: 'sum' }, el('td', { colspan: 2 }, 'Together'), el('td', { class: 'num' }, extra.total))))),
-    extra.not_known.length ? el('ul', { class: 'small' }, extra.not_known.map((words) => el('li', {}, `Not known: ${words}`))) : null];
+    extra.not_known.length ? el('ul', { class: 'small' }, extra.not_known.map((words) => el('li', {}, `Find out first: ${words}`))) : null];
   }
 
   function remediesTab() {
