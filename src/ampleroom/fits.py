@@ -9,13 +9,12 @@ from ampleroom.check import check_box
 from ampleroom.editions import CodeBook
 from ampleroom.errors import AmpleroomError
 from ampleroom.job.cables import COMMON, COMMON_WIRES
-from ampleroom.job.lines.runs import read_run
 from ampleroom.job.model import Box, Job, Run
 from ampleroom.job.names import checked_run
-from ampleroom.job.sheet import words_of
-from ampleroom.job.words import Unreadable, Words
+from ampleroom.job.reader import read_run_line
+from ampleroom.job.words import Unreadable
 from ampleroom.record import Record, replace
-from ampleroom.where import Where
+from ampleroom.where import NOWHERE, Where
 from ampleroom.worksheet import BoxReport, Verdict
 
 MOST = 60
@@ -58,10 +57,8 @@ class Trial:
 def run_into(job: Job, place: str, what: str) -> Run:
     """A run from a box (or box/space) to somewhere unknown, of what one would write after it in a sheet: ``12/2 nm-b``."""
     said = f"run {place} > ? {what}"
-    words = Words(0, words_of(said), said)
-    words.i = 1
     try:
-        run = read_run(words, "run")
+        run = replace(read_run_line(said, job), at=NOWHERE)
     except Unreadable as trouble:
         hint = f"; {trouble.hint}" if trouble.hint else ""
         raise AmpleroomError(f"{what!r} is no cable and no wires: {trouble.message}{hint}") from None

@@ -86,6 +86,7 @@ class Report(Record):
             "verdict": self.verdict.word,
             "counts": {verdict.word: number for verdict, number in self.counts.items()},
             "readings": [reading_json(name, boxes, self.book) for name, boxes in sorted(self.readings.items())],
+            "assumptions": list(self.job.assumptions),
             "boxes": [self.box_json(box) for box in self.boxes],
             "caution": CAUTION,
         }

@@ -81,7 +81,12 @@ def test_every_line_may_begin_with_a_capital_or_be_shouted(statement):
 
 @pytest.mark.parametrize("word", [word for statement in UNDER_A_BOX if statement.counted for word in statement.words])
 def test_a_line_that_may_be_counted_is_read_with_a_count(word):
-    rest = {"terminal": "terminal block #12", "bonding": "bonding jumper #12"}.get(word, f"{word} #12")
+    rest = {
+        "wire": "wire connectors",
+        "ground": "ground screw",
+        "terminal": "terminal block #12",
+        "bonding": "bonding jumper #12",
+    }.get(word, f"{word} #12")
     if word in ("stud", "studs", "hickey", "hickeys"):
         rest = word
     try:
