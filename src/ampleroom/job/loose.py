@@ -13,6 +13,7 @@ from decimal import Decimal
 from typing import NamedTuple
 
 from ampleroom.errors import nearest
+from ampleroom.job.lines import UNDER_A_BOX
 from ampleroom.job.lines.box_base import BODIES, standard_sizes
 from ampleroom.job.lines.circuits import RACEWAY_KINDS
 from ampleroom.job.lines.runs import CABLE_KINDS, cable_word
@@ -53,6 +54,8 @@ class Token(NamedTuple):
 
 
 Line = list[Token]
+UNDER = frozenset(word for statement in UNDER_A_BOX for word in statement.words)
+COUNTED = frozenset(word for statement in UNDER_A_BOX if statement.counted for word in statement.words)
 
 
 def tokens_of(said: Sequence[str]) -> Line:
@@ -103,7 +106,7 @@ def under_a_box(line: Line) -> Iterator[list[Line]]:
 
 def counted(line: Line) -> tuple[Line, Line]:
     """``2 x``, ``2x``, ``two``, ``2`` before what there are two of, as ``2 x``; and the rest of the line."""
-    if len(line) < 2:
+    if len(line) < 2 or phrase_at(line, 0, DEVICES, 2)[1] == 2:
         return [], line
     word = COUNTS.get(line[0].low, line[0].low)
     joined = re.fullmatch(r"(\d+)x", word)
@@ -115,7 +118,7 @@ def counted(line: Line) -> tuple[Line, Line]:
 
 
 def singular(word: str) -> str:
-    for end, instead in (("switches", "switch"), ("s", "")):
+    for end, instead in (("switches", "switch"), ("xes", "x"), ("s", "")):
         if word.endswith(end) and len(word) > 3:
             return word.removesuffix(end) + instead
     return word
@@ -135,7 +138,7 @@ def whole_line(line: Line) -> list[Line] | None:
 def count_alone(line: Line) -> list[Line] | None:
     """``3 pigtails #12``: a count without its x."""
     count, rest = counted(line)
-    return [count + rest] if count else None
+    return [count + rest] if count and rest and rest[0].low in COUNTED else None
 
 
 BODY_SIZE = re.compile(r"(\d{1,2}(?:-\d/\d)?|\d/\d)\"?")
@@ -231,7 +234,7 @@ VOLTS = re.compile(r"(\d{2,3})-?v(?:olts?)?")
 def device(line: Line) -> list[Line] | None:
     """``GFI``, ``2 duplex receptacles 20A``, ``sp switch``: devices, with their plain names first."""
     count, rest = counted([piece for token in line for piece in parted_names(token)])
-    if rest[0].low == "?":
+    if not rest or rest[0].low == "?":
         return None
     names: list[list[Token]] = [[]]
     after: Line = []
@@ -552,7 +555,8 @@ def box(line: Line) -> list[Line] | None:
 def box_alone(line: Line) -> Iterator[list[Line]]:
     """What a box is, if the words after its name say that and no more."""
     if any(token.low in SURE_BOX or re.search(r"\d", token.low) for token in line):
-        plain = box(line)
+        plain = conduit_body(line) if len(line) < 4 else None
+        plain = plain or box(line)
         if plain is not None:
             yield plain
 
@@ -582,6 +586,37 @@ def free_text_at(line: Line, first: int = 0) -> int:
     return next((place for place in range(first, len(line)) if line[place].low in ("at", "for", "@")), len(line))
 
 
+SEPARATORS = (",", "w/", "with", "and", "&", ";")
+BOX_WORDS = frozenset(word for phrase in BOXES for word in phrase.split())
+
+
+def pieces_apart(line: Line) -> list[Line]:
+    """The parts of a line that says several things: ``4 square deep w/ mud ring, clamps inside``; none for any other."""
+    out: list[Line] = [[]]
+    for token in line:
+        if token.low in SEPARATORS:
+            out.append([])
+        else:
+            out[-1].append(token)
+    return [piece for piece in out if piece] if len(out) > 1 else []
+
+
+def and_more(line: Line) -> tuple[list[Line], Line]:
+    """What else is said of a box after ``w/`` or a comma, as plain lines, and the rest: where the box is."""
+    more: list[Line] = []
+    while line and line[0].low in SEPARATORS:
+        end = next(
+            (place for place in range(1, len(line)) if line[place].low in (*SEPARATORS, "at", "for", "@")), len(line)
+        )
+        piece = line[1:end]
+        plain = [piece] if piece and piece[0].low in UNDER else next(under_a_box(piece), None)
+        if plain is None:
+            break
+        more += plain
+        line = line[end:]
+    return more, line
+
+
 def box_heads(line: Line, at: str) -> Iterator[list[Line]]:
     """``box A 4 square deep at the stair``, ``box A kitchen island``: the box on its own line, and a place without ``at``."""
     if len(line) < 3:
@@ -590,12 +625,16 @@ def box_heads(line: Line, at: str) -> Iterator[list[Line]]:
     for last in range(end, 2, -1):
         words = line[2:last]
         for plain in box_alone(words):
-            rest = line[last:]
-            if rest and not (rest[0].low in ("at", "@", ",") or place_begins(line, last)):
-                continue
+            more, rest = and_more(line[last:])
             rest = rest[1:] if rest and rest[0].low == "," else rest
+            if (
+                rest
+                and rest[0].low not in ("at", "for", "@")
+                and (rest[0].low in BOX_WORDS or not place_begins(rest, 0))
+            ):
+                continue
             head = line[:2] + (with_at(rest, 0, at) if rest else [])
-            yield [head, *plain]
+            yield [head, *plain, *more]
     if end > 2 and place_begins(line, 2):
         yield [with_at(line, 2, at)]
 
@@ -816,7 +855,7 @@ class RunWords:
                 self.i -= 1
                 break
             if self.peek() in TO:
-                self.i += 1
+                self.i += 2 if self.peek() == "-" and self.peek(1) == ">" else 1
                 continue
             break
         if is_homerun and len(stops) == 1:
@@ -995,4 +1034,14 @@ KNOWN = frozenset(
 ) | {"home", "homerun", "home-run", "hr", "pull", "rough", "rough-in", "final", "inspection", "stage", "nec", "?"}
 """Every word that may begin or carry a line in the trade's words."""
 
-__all__ = ["Line", "Token", "box_alone", "may_mean_something", "on_its_own", "place_begins", "tokens_of", "under_a_box"]
+__all__ = [
+    "Line",
+    "Token",
+    "box_alone",
+    "may_mean_something",
+    "on_its_own",
+    "pieces_apart",
+    "place_begins",
+    "tokens_of",
+    "under_a_box",
+]

@@ -84,7 +84,6 @@ BOX_LINES = {
     "clamps internal": "clamps inside",
     "inside clamps": "clamps inside",
     "built-in clamps": "clamps inside",
-    "cable clamps inside": "clamps inside",
     "external clamps": "clamps outside",
     "clamps external": "clamps outside",
     "outside clamps": "clamps outside",

@@ -181,7 +181,7 @@ def _loosely(number: int, said: list[str], raw: str, hints: bool, trouble: Unrea
         return _Said(word, head, word not in _ALONE, tuple(item for _, item in others), no_at)
     if low[0] in _ALONE and low[0] not in _UNDER:
         raise trouble
-    pieces = [line, *_pieces(line)]
+    pieces = [line, *loose.pieces_apart(line)]
     items: list[tuple[str, Any]] = []
     for piece in pieces:
         found: list[tuple[str, Any]] = []
@@ -203,17 +203,6 @@ def _loosely(number: int, said: list[str], raw: str, hints: bool, trouble: Unrea
         raise trouble
     (word, first), *rest = items
     return _Said(word, first, True, tuple(item for _, item in rest))
-
-
-def _pieces(line: list[Any]) -> list[list[Any]]:
-    """The parts of a line that says several things: ``4 square deep w/ mud ring, clamps inside``."""
-    out: list[list[Any]] = [[]]
-    for token in line:
-        if token.low in (",", "w/", "with", "and", "&", ";"):
-            out.append([])
-        else:
-            out[-1].append(token)
-    return [piece for piece in out if piece] if len(out) > 1 else []
 
 
 def _items(line: list[Any], read: Callable[[list[Any]], tuple[str, Any]], trouble: Unreadable) -> list[tuple[str, Any]]:
@@ -372,7 +361,7 @@ class _Reader:
         address, permit = self.only(Address, "the address"), self.only(Permit, "the permit")
         contractor, phase = self.only(Contractor, "the contractor"), self.only(Phase, "the phase")
         several = {kind: tuple(records) for kind, records in self.found.items()}
-        kinds = {kind.name.casefold() for kind in several.get(Kind, ())}
+        kinds = {kind.name.casefold() for kind in (*several.get(Kind, ()), *self.broken.get(Kind, ()))}
         boxes = tuple([self.settled_box(box, kinds) for box in several.get(Box, ())])
         raceways = {raceway.name.casefold() for raceway in several.get(Raceway, ())}
         settle = _RunSettler(several.get(Panel, ()), raceways, usual.kind if usual else "", self.fault)
@@ -427,7 +416,7 @@ class _Reader:
                 return replace(box, kind="", items=(*(item for _, item in read), *box.items))
         except Unreadable:
             return box
-        if kinds or box.description or not loose.place_begins(token, 0):
+        if box.description or not loose.place_begins(token, 0):
             return box
         return replace(box, kind="", description=word)
 
