@@ -47,6 +47,8 @@ WORDS = (
     *("?", ">", ",", "x", "at", "for", "in", "on", "through", "loop", "landed", "circuit", "ground", "isolated", "no", "class"),
     *("#12", "#14", "#?", "#13", "12/2", "14/3", "?/2", "nm-b", "mc", "ac", "old", "thhn", "250", "kcmil", "1/0", "#4/0"),
     *("3x", "2 x", "0 x", "? x", "4-11/16", "3 1/2 in", "1½", "½in", "2 gangs", "2-gang", "1/3", "20.3 in3", "300 cm3", "4 x ?"),
+    *("1900 box", "4 square", "4sq deep", "handy", "GFI", "duplex", "3 way", "sp switch", "mud ring 5/8", "nail-on 20.3", "LB", "old work"),
+    *("to", "-", "→", "homerun", "w/g", "12-2", "K&T", "SEU 2-2-4", "2-2-2-4 SER", "18/5 thermostat", "cat6", "3/4 EMT", "3ph", "225A"),
     *("metal", "plastic", "inside", "tabs", "assembly", "+", "ganged", "deep", "rear", "J1", "S1/left", "P", "nobody"),
 )  # fmt: skip
 NUMBERS = (

@@ -19,6 +19,7 @@ from hypothesis import strategies as st
 from ampleroom.editions import OFFERED, READINGS
 from ampleroom.job.cables import makeup
 from ampleroom.job.model import (
+    USUAL_KIND,
     Barrier,
     Base,
     BondingJumper,
@@ -53,6 +54,7 @@ from ampleroom.job.model import (
     Stop,
     TerminalBlock,
     Through,
+    Uncounted,
     Wires,
 )
 from ampleroom.job.trade import COLORS, GROUND_COLORS, INSULATIONS, RANK
@@ -346,6 +348,9 @@ CONTENTS: dict[str, Callable[[Dice], Item]] = {
     "jumper": lambda dice: BondingJumper(dice.maybe(dice.pick(SIZES)), dice.pick(COUNTS)),
     "carries": lambda dice: Carries(dice.pick(("luminaire", "fan", "equipment")), weight(dice)),
     "rated": lambda dice: Rated(dice.pick(("luminaire", "fan")), weight(dice)),
+    "uncounted": lambda dice: Uncounted(
+        dice.pick(("wire connectors", "ground screw", "blank cover")), dice.pick(COUNTS)
+    ),
     "rear entry": lambda dice: Entry("rear"),
     "side entry": side_entry,
 }
@@ -402,7 +407,7 @@ def box_items(dice: Dice) -> tuple[Item, ...]:
 
 # ---- runs ----------------------------------------------------------------------------------------------------------
 
-CABLES = ("nm-b", "nm-b", "nm-b", "uf-b", "mc", "ac", "old", "?")
+CABLES = ("nm-b", "nm-b", "nm-b", "uf-b", "mc", "ac", "mc-ap", "ser", "old", "?")
 
 
 CABLE_SIZES = ("14", "14", "12", "12", "10", "8", "6", "4")
@@ -411,7 +416,7 @@ LOW_VOLTAGE_SIZES = ("22", "18", "20", "16", "14")
 
 def cable(dice: Dice, sizes: Sequence[str] = CABLE_SIZES) -> Cable:
     kind = dice.pick(CABLES)
-    of = dice.pick(("2", "2", "3", "4", "2/2", "3/3"))
+    of = dice.pick(("2", "2", "3", "4", "2/2", "3/3", *(("?",) if dice.unknowns else ())))
     size = dice.maybe(dice.pick(sizes))
     ground = dice.maybe(dice.pick(("none", "18", "16", "14", "12", "10"))) if dice.chance(3) else None
     found = Cable(kind, size, of, ground)
@@ -466,6 +471,7 @@ def run(dice: Dice, places: Sequence[Place], job: Job) -> Run:
         "aluminum" if dice.chance(6) else "copper",
         dice.chance(5),
         label(dice),
+        found is not None and found.kind == USUAL_KIND and not job.usual_cable and dice.chance(2),
     )
 
 
@@ -572,6 +578,11 @@ def with_extras(dice: Dice, job: Job) -> Job:
     return replace(
         job,
         title=label(dice),
+        address=label(dice),
+        permit=label(dice),
+        contractor=label(dice),
+        phase=dice.pick(("", "rough-in", "final")),
+        usual_cable=dice.pick(("", "mc", "nm-b")),
         notes=tuple(Note(note) for note in dice.some(2, text)),
         dwelling=Dwelling(amount(dice), label(dice)) if dice.chance(2) else None,
         panels=(panel(dice.line()),),

@@ -87,11 +87,16 @@ def test_a_fault_shows_its_line_and_a_caret_under_its_words(path):
 # ---- every message of the code stands in one of these sheets ----------------------------------------------------------
 
 ELSEWHERE = {
+    "that is no run": "told of a single line given by itself: tests/job/test_trade_words.py",
+    "that says several things": "told of a single line given by itself: tests/job/test_trade_words.py",
     "nothing is written": "told of a single line given by itself: tests/job/test_reader.py",
     "* is no line of a box": "told of a single line given by itself: tests/job/test_reader.py",
     "a depth is a number": "a ? before 'in' is read as a volume, so that this cannot happen yet",
     **dict.fromkeys(
-        (f"the line ends where {what} should be" for what in ("a kind", "a load", "a shape", "amperes", "volts")),
+        (
+            f"the line ends where {what} should be"
+            for what in ("a kind", "a kind of raceway", "a load", "a shape", "a trade size", "amperes", "volts")
+        ),
         "a word is known to stand there",
     ),
 }

@@ -30,6 +30,7 @@ run B1/power > ? 2 x 12/2 nm-b
 box L1
   conduit body c 1/2 on emt
 wires L1 > ? 9 x #12 thhn
+run B1/power > ? 14/2
 """
 AMENDMENTS = 'place = "Cold Harbor"\n[[box_fill.grounds]]\nfrom = 2020\ncovered = 2\n'
 ROOMLESS = """edition 2020
@@ -68,7 +69,8 @@ PRINTS = {
     "report": [["check", f"{name}.job"] for name in ("passes", "fails", "open", "spaces", "roomless", "grounds")]
     + [["check", "open.job", "--edition", "2026"], ["show", "J1", "open.job"], ["show", "B1", "spaces.job"]],
     "fits": [["fits", "J1", "passes.job"], ["fits", "B1/power", "spaces.job"]],
-    "tried": [["fits", "J1", f"{name}.job", "--cable", "12/2", "nm-b"] for name in ("passes", "fails", "open")],
+    "tried": [["fits", "J1", f"{name}.job", "--cable", "12/2", "nm-b"] for name in ("passes", "fails", "open")]
+    + [["fits", "B1/power", "spaces.job", "--cable", "12/2", "nm-b"]],
     "rules": [["rule"]],
     "rule": [["rule", name] for name in RULES],
     "point": [["rule", name] for name in READINGS],

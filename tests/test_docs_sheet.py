@@ -8,7 +8,7 @@ from ampleroom import check
 from ampleroom.cli.paper import Paper
 from ampleroom.cli.text import write_report
 from ampleroom.editions import OFFERED, READINGS, read_amendments
-from ampleroom.job import Sheet, read_with_faults
+from ampleroom.job import Sheet, nicknames, read_job, read_with_faults, write_job
 from ampleroom.job.lines import STATEMENTS
 from ampleroom.job.lines.box_base import BODIES, WAYS
 from ampleroom.job.lines.box_contents import CLAMP_WAYS, WALLS
@@ -207,3 +207,51 @@ def test_the_disputed_points_are_those_a_sheet_may_set():
 def test_every_edition_offered_stands_in_the_document():
     said = next(row[1] for row in rows(SHEET, "About the whole job") if row[0] == "`edition 2020`")
     assert all(str(year) in said for year in OFFERED)
+
+
+# ---- the trade's words -----------------------------------------------------------------------------------------------
+
+TABLES = {
+    "box": nicknames.BOXES,
+    "ring or cover": nicknames.PARTS,
+    "line": nicknames.BOX_LINES,
+    "device": nicknames.DEVICES,
+    "word of a run": nicknames.CABLES,
+    "word of a panel": nicknames.PANELS,
+    "first word": nicknames.HEADS,
+}
+"""The tables of nicknames by the head of their first column in the document."""
+MEANS_NOTHING = {"any": "no more than that it is a box", "": "nothing: it goes with the volts and the phases"}
+
+
+def trade_rows(head):
+    """The rows of the table of the trade's words whose first column is called so: words, and how they are read."""
+    section = SHEET.read_text("utf-8").split("## The trade's words\n")[1].split("\n## ")[0]
+    table = section.split(f"| {head} | read as |\n|---|---|\n")[1].split("\n\n")[0]
+    return [[cell.strip() for cell in line.strip("|").split(" | ")] for line in table.splitlines()]
+
+
+@pytest.mark.parametrize("head", TABLES)
+def test_every_trade_word_that_is_read_stands_in_the_document(head):
+    written = {word: (codes(row[1]) or [row[1]])[0] for row in trade_rows(head) for word in codes(row[0])}
+    assert written == {word: MEANS_NOTHING.get(plain, plain) for word, plain in TABLES[head].items()}
+
+
+def test_every_question_asked_back_stands_in_the_document():
+    said = codes(SHEET.read_text("utf-8").split("Asked back, with the choices:")[1].split("\n\n")[0])
+    assert set(nicknames.ASKED) <= set(said)
+
+
+@pytest.mark.parametrize("row", trade_rows("as typed"), ids=lambda row: row[0])
+def test_a_line_as_typed_is_written_back_as_the_document_says(row):
+    (typed,), plain = codes(row[0]), codes(row[1])
+    around = AROUND.replace("raceway R1 P > J9 emt 1\n", "")
+    if typed.startswith(("code", "rough", "panel", "box", "ckt", "raceway")) or " J9" in typed or "homerun" in typed:
+        text = f"{around}{typed}\n"
+    else:
+        text = f"{around}box X1\n  {typed}\n"
+    job, told = read_with_faults(Sheet(text))
+    assert told == []
+    lines = [line.strip() for line in write_job(job).split("\n")]
+    assert [line for line in plain if line not in lines] == []
+    assert read_job(write_job(job)) == job

@@ -9,13 +9,12 @@ from ampleroom.check import check_box
 from ampleroom.editions import CodeBook
 from ampleroom.errors import AmpleroomError
 from ampleroom.job.cables import COMMON, COMMON_WIRES
-from ampleroom.job.lines.runs import read_run
 from ampleroom.job.model import Base, Box, Device, Job, Module, Pigtails, Run, TerminalBlock
 from ampleroom.job.names import checked_run
-from ampleroom.job.sheet import words_of
-from ampleroom.job.words import Unreadable, Words
+from ampleroom.job.reader import read_run_line
+from ampleroom.job.words import Unreadable
 from ampleroom.record import Record, replace
-from ampleroom.where import Where
+from ampleroom.where import NOWHERE, Where
 from ampleroom.worksheet import BoxReport, Verdict
 
 MOST = 60
@@ -64,10 +63,8 @@ def run_into(job: Job, place: str, what: str) -> Run:
     lets pass is what is asked.
     """
     said = f"run ? > ? {what} through {place}" if is_passed(job, place) else f"run {place} > ? {what}"
-    words = Words(0, words_of(said), said)
-    words.i = 1
     try:
-        run = read_run(words, "run")
+        run = replace(read_run_line(said, job), at=NOWHERE)
     except Unreadable as trouble:
         hint = f"; {trouble.hint}" if trouble.hint else ""
         raise AmpleroomError(f"{what!r} is no cable and no wires: {trouble.message}{hint}") from None

@@ -117,6 +117,7 @@ class Report(Record):
             "counts": {verdict.word: number for verdict, number in self.counts.items()},
             "not_judged": not_judged_json(self.not_judged),
             "readings": [reading_json(name, boxes, self.book) for name, boxes in sorted(self.readings.items())],
+            "assumptions": list(self.job.assumptions),
             "boxes": [self.box_json(box) for box in self.boxes],
             "caution": CAUTION,
         }

@@ -65,7 +65,7 @@ def test_more_than_a_thousand_faults_are_counted_not_listed():
 def test_the_hundred_first_faults_get_the_nearest_word():
     told = faults("box J1\n" + "swich\n" * 101)
     assert told[99] == "unknown word 'swich'; did you mean 'switch'?"
-    assert told[100].startswith("unknown word 'swich'; known: job, edition")
+    assert told[100].startswith("unknown word 'swich'; under a box stand square, marked")
 
 
 def test_an_empty_sheet_and_one_of_remarks_only_say_so():

@@ -85,6 +85,8 @@ NEED_A_DEVICE = (
 )
 """First words that only say more of the device that follows."""
 WHOLE_LINE = {
+    "wire": "wire connectors",
+    "ground": "ground screw",
     "terminal": "terminal block #12",
     "bonding": "bonding jumper #12",
     **{word: word for word in ("stud", "studs", "hickey", "hickeys")},

@@ -25,7 +25,7 @@ def write_report(report: Report, paper: Paper) -> None:
 
 def write_heading(report: Report, paper: Paper) -> None:
     paper.ends(report.job.title or report.job.file or "Job", report.book.title, style="bold")
-    for note in report.notes:
+    for note in (*report.notes, *report.job.assumptions):
         paper.line(note, indent=2)
     counts = report.counts
     said = [f"{counts[Verdict.FAILS]} fail", f"{counts[Verdict.OPEN]} not settled", f"{counts[Verdict.PASSES]} pass"]
@@ -134,7 +134,7 @@ def write_box(box: BoxReport, report: Report, paper: Paper) -> None:
         style=box.verdict.word,
     )
     paper.line(f"{report.job.title or report.job.file}, {report.book.title}", style="dim")
-    for note in report.notes:
+    for note in (*report.notes, *report.job.assumptions):
         paper.line(note, indent=2)
     for finding in box.findings:
         paper.line()

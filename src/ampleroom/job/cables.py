@@ -9,7 +9,7 @@ from typing import Any
 from ampleroom.editions.tables import blocks
 from ampleroom.job.model import Cable, Run, Wires
 from ampleroom.job.trade import BRANCH_SIZES, CABLE_SIZES, RANK
-from ampleroom.job.unknown import UNKNOWN
+from ampleroom.job.unknown import UNKNOWN, Maybe
 from ampleroom.record import Record
 
 _TABLE = blocks("cables.cable")[0]
@@ -20,6 +20,8 @@ COMMON: tuple[str, ...] = tuple(_TABLE["common"])
 COMMON_WIRES: tuple[str, ...] = tuple(_TABLE["common_wires"])
 SAYS: dict[str, str] = {row["kind"]: row["says"] for row in _TABLE["kinds"]}
 
+ARMOR_GROUNDS = ("ac", "mc-ap")
+"""Cables whose armor, with the strip or bare wire under it, is the ground: no ground wire comes into the box."""
 USUAL_COLORS = ("black", "white", "red", "blue", "yellow", "brown", "orange", "gray")
 
 
@@ -40,10 +42,12 @@ class Makeup(Record):
 @lru_cache(maxsize=512)
 def makeup(cable: Cable) -> Makeup | None:
     """What is in a cable, or None where nobody knows its ground: then the sheet has to say it."""
-    insulated = sum(int(part) for part in cable.of.split("/"))
+    insulated: Maybe[int] = UNKNOWN if cable.of == "?" else sum(int(part) for part in cable.of.split("/"))
     row = _ROWS.get((cable.kind, str(cable.size), cable.of))
     confidence: str = (row.get("confidence") or _TABLE["confidence"]) if row else "from memory"
-    colors: tuple[str, ...] = tuple(row["colors"].split()) if row else USUAL_COLORS[:insulated]
+    colors: tuple[str, ...] = tuple(row["colors"].split()) if row else ()
+    if not row and insulated is not UNKNOWN:
+        colors = USUAL_COLORS[:insulated]
     ground, armor = _ground(cable, row)
     if ground is None:
         return None
@@ -63,7 +67,7 @@ def _ground(cable: Cable, row: dict[str, Any] | None) -> tuple[tuple[Wires, ...]
         return maybe_there, False
     if cable.ground is not None:
         return (Wires(1, cable.ground, "ground"),), False
-    if cable.kind == "ac":
+    if cable.kind in ARMOR_GROUNDS:
         return (), True
     if cable.kind in ("old", "?"):
         return maybe_there, False
@@ -77,7 +81,7 @@ def _ground(cable: Cable, row: dict[str, Any] | None) -> tuple[tuple[Wires, ...]
 def sizes_of(cable: Cable) -> tuple[str, ...]:
     """The sizes a cable of unknown size may have, thin to thick: every kind is made up to the largest that has an
     allowance; the table of make-ups may know larger ones."""
-    found = {size for kind, size, of in _ROWS if of == cable.of and (kind == cable.kind or cable.kind == "?")}
+    found = {size for kind, size, of in _ROWS if cable.of in (of, "?") and (kind == cable.kind or cable.kind == "?")}
     return tuple(sorted(found.union(CABLE_SIZES), key=RANK.__getitem__))
 
 

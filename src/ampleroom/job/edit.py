@@ -221,6 +221,18 @@ class _Page:
             self.boxes[name] = [self.line(record) for record in (box, *box.items)]
         return self.boxes[name]
 
+    def apart(self, name: str, records: Sequence[Any], place: int) -> None:
+        """Gives the record at a place a line of its own where its line says several things."""
+        lines = self.box(name)
+        line = lines[place]
+        shared = [other for other, known in enumerate(lines) if known is line]
+        if len(shared) == 1:
+            return
+        self.put(line, written(records[shared[0]]))
+        new = self.insert(line, *("  " + written(records[other]) for other in shared[1:]))
+        for other, alone in zip(shared[1:], new, strict=True):
+            lines[other] = alone
+
     def put(self, line: _Line, text: str) -> None:
         """The words of a line exchanged; its indentation and its remark stay."""
         old = line.text or ""
@@ -266,6 +278,11 @@ def edited(job: Job, change: Change) -> str:
 
 def _write(page: _Page, job: Job, step: Step) -> None:
     """One step on the page; ``job`` is as it was before the step."""
+    if isinstance(step, AddFirst | PutItem | DropItem | SetKind):
+        box = job.box(step.box)
+        records = (box, *box.items)
+        place = 1 + _place(box.items, step.old) if isinstance(step, PutItem | DropItem) else 0
+        page.apart(box.name, records, place)
     match step:
         case AddItem(name, new):
             lines = page.box(name)

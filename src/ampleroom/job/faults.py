@@ -28,14 +28,16 @@ class Fault(Record):
 
     @property
     def text(self) -> str:
-        """The message, the line, a caret under the words, and what to do."""
+        """Three lines: the message, the line as written, and a caret under its words with what to do beside it."""
         shown, column, end = _window(self.source, self.column, self.end)
         lead = "      | " if self.place else f"{self.line:>5} | "
         out = [self.first_line]
         if shown:
             pad = "".join("\t" if letter == "\t" else " " for letter in shown[: column - 1])
             out += [lead + shown, " " * 5 + " | " + pad + "^" * max(1, end - column)]
-        if self.hint:
+        if self.hint and shown:
+            out[-1] += f" {self.hint}"
+        elif self.hint:
             out.append(f"      {self.hint}")
         return "\n".join(out)
 

@@ -202,6 +202,14 @@ class BondingJumper(Record):
     at: Where = _at()
 
 
+class Uncounted(Record):
+    """What takes no room in the count: wire connectors, ground screws, a blank cover. Kept, and said to count for nothing."""
+
+    what: Literal["wire connectors", "ground screw", "blank cover"]
+    count: int = 1
+    at: Where = _at()
+
+
 class Carries(Record):
     """What hangs on the box: a luminaire, a fan, small equipment; pounds where known."""
 
@@ -233,7 +241,7 @@ class Entry(Record):
 
 Item = (
     Base | Part | Barrier | SpaceShare | Mounting | Clamps | Fitting | Device | Module | TerminalBlock
-    | FixtureWires | Leads | Pigtails | BondingJumper | Carries | Rated | Entry
+    | FixtureWires | Leads | Pigtails | BondingJumper | Uncounted | Carries | Rated | Entry
 )  # fmt: skip
 """One line under a box."""
 
@@ -334,7 +342,18 @@ class Run(Record):
     existing: bool = False
     """It was there before: nothing to buy."""
     label: str = ""
+    kind_assumed: bool = False
+    """Neither the run nor the job says which kind of cable: it is taken as ``USUAL_KIND``, and the answer says so."""
+    raceway_kind: str = ""
+    """For a raceway with no name: ``in emt 3/4``."""
+    raceway_size: Maybe[str] = ""
     at: Where = _at()
+
+
+USUAL_KIND = "nm-b"
+"""The cable meant where nobody says which. Common practice, no source."""
+PANEL_END = "?panel"
+"""The far end of a home run while it is read: the job's panel."""
 
 
 class Raceway(Record):
@@ -402,13 +421,29 @@ class Note(Record):
     at: Where = _at()
 
 
+def _lines_text(lines: list[int], most: int = 6) -> str:
+    """`` (line 3)``, `` (lines 3, 4, 9)``; nothing for records that were not read from a sheet."""
+    known = [str(line) for line in dict.fromkeys(lines) if line]
+    if not known:
+        return ""
+    shown = ", ".join(known[:most]) + (f" and {len(known) - most} more" if len(known) > most else "")
+    return f" (line{'s' if len(known) > 1 else ''} {shown})"
+
+
 class Job(Record):
     """A whole job. ``sheet`` is the text it was read from, kept so that an edit touches only its own line."""
 
     title: str = ""
+    address: str = ""
+    permit: str = ""
+    contractor: str = ""
+    phase: Literal["", "rough-in", "final"] = ""
+    """Which inspection the paper is for."""
     edition: int | None = None
     amendments: Amendments | None = None
     amendments_file: str = ""
+    usual_cable: str = ""
+    """The kind of cable meant where a run names none."""
     readings: tuple[ReadingChoice, ...] = ()
     notes: tuple[Note, ...] = ()
     dwelling: Dwelling | None = None
@@ -426,6 +461,20 @@ class Job(Record):
     @property
     def file(self) -> str:
         return self.sheet.file if self.sheet else ""
+
+    @property
+    def assumptions(self) -> tuple[str, ...]:
+        """What was taken as meant though the sheet does not say it, and what is written but counts for nothing."""
+        out = []
+        lines = [run.at.line for run in self.runs if run.kind_assumed]
+        if lines:
+            where = _lines_text(lines)
+            out.append(f"Assumes NM-B where no kind of cable is written{where}. If it is not, add a line: cable mc")
+        places: tuple[Kind | Box, ...] = (*self.kinds, *self.boxes)
+        uncounted = {item.what: None for place in places for item in place.items if isinstance(item, Uncounted)}
+        if uncounted:
+            out.append(f"Takes no room in the count: {', '.join(uncounted)}")
+        return tuple(out)
 
     def items(self, box: Box) -> tuple[Item, ...]:
         """The lines that describe a box: those of its kind, then its own."""

@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable
+from collections.abc import Callable, Iterable, Mapping
 from itertools import pairwise
+from types import MappingProxyType
 from typing import Any
 
 from ampleroom.errors import nearest
@@ -12,14 +13,19 @@ from ampleroom.job.model import (
     Barrier,
     Base,
     Box,
+    Circuit,
     Clamps,
     Device,
     Entry,
+    Equipment,
     Item,
     Job,
     Kind,
     Mounting,
+    Panel,
     Part,
+    Raceway,
+    Route,
     Run,
     SpaceShare,
     Stop,
@@ -35,26 +41,42 @@ COMPARED = 200_000
 """After so many names were compared with mistyped ones, no nearest name is searched: in a large job it would take minutes."""
 
 
-def checked_names(job: Job, fault: FaultAt) -> Job:
-    """The job with every name spelled as it was given, after telling all that does not go together."""
-    return _Names(job, fault).checked()
+def checked_names(job: Job, fault: FaultAt, broken: Mapping[type, Iterable[Any]] = MappingProxyType({})) -> Job:
+    """The job with every name spelled as it was given, after telling all that does not go together.
+
+    ``broken``: records by their type of which no more than the name could be read. Their names are known.
+    """
+    return _Names(job, fault, broken).checked()
 
 
 def checked_run(job: Job, run: Run, fault: FaultAt) -> Run:
     """One more run for a job whose names are already in order."""
-    return _Names(replace(job, raceways=(), circuits=()), fault).run(run)
+    names = _Names(replace(job, raceways=(), circuits=()), fault)
+    checked = names.run(run)
+    names.tell_missing()
+    return checked
 
 
 class _Names:
-    def __init__(self, job: Job, fault: FaultAt) -> None:
+    def __init__(self, job: Job, fault: FaultAt, broken: Mapping[type, Iterable[Any]] = MappingProxyType({})) -> None:
         self.job = job
         self.fault = fault
+        self.missing: dict[tuple[str, str], tuple[Where, str, list[int]]] = {}
+        """Names that are not there, and every line that uses one: told once each."""
         self.compared = 0
         self.places = self.register(job.places(), "place")
         self.kinds = self.register(job.kinds, "kind")
         self.raceways = self.register(job.raceways, "raceway")
         self.routes = self.register(job.routes, "route")
         self.circuits = self.register(job.circuits, "circuit")
+        self.panels = {panel.name.casefold(): panel for panel in (*job.panels, *broken.get(Panel, ()))}
+        for kind, names in (
+            (Box, self.places), (Panel, self.places), (Equipment, self.places), (Kind, self.kinds),
+            (Raceway, self.raceways), (Route, self.routes), (Circuit, self.circuits),
+        ):  # fmt: skip
+            for record in broken.get(kind, ()):
+                names.setdefault(record.name.casefold(), record)
+        self.broken_boxes = {box.name for box in broken.get(Box, ())}
         self.spaces = {box.name: self.spaces_of(box) for box in job.boxes}
 
     def register(self, records: Iterable[Any], what: str) -> dict[str, Any]:
@@ -93,24 +115,37 @@ class _Names:
                 self.known(end, self.places, "place", raceway.at)
         for circuit in job.circuits:
             if circuit.panel:
-                self.known(circuit.panel, {panel.name.casefold(): panel for panel in job.panels}, "panel", circuit.at)
+                self.known(circuit.panel, self.panels, "panel", circuit.at)
+        self.tell_missing()
         return replace(job, boxes=boxes, runs=runs)
+
+    def tell_missing(self) -> None:
+        """Each name that is not there, once."""
+        for (what, name), (where, message, lines) in self.missing.items():
+            names = {"place": self.places, "kind": self.kinds, "raceway": self.raceways, "route": self.routes}
+            known = names.get(what, self.circuits if what == "circuit" else self.panels)
+            close: list[str] = []
+            if self.compared < COMPARED:
+                self.compared += len(known)
+                close = nearest(name, (record.name for record in known.values()))
+            hint = (
+                f"did you mean {' or '.join(close)}?"
+                if close
+                else f"there is no {what} of that name; describe it on a line of its own"
+            )
+            if lines:
+                hint += f" Also on line{'s' if len(lines) > 1 else ''} {', '.join(map(str, lines[:6]))}"
+                hint += f" and {len(lines) - 6} more" if len(lines) > 6 else ""
+            self.fault(where, message, hint)
 
     def known(self, name: str, names: dict[str, Any], what: str, where: Where) -> str:
         """The name as it was given, or a fault with the nearest ones."""
         record = names.get(name.casefold())
         if record is not None:
             return str(record.name)
-        close: list[str] = []
-        if self.compared < COMPARED:
-            self.compared += len(names)
-            close = nearest(name, (given.name for given in names.values()))
-        hint = (
-            f"did you mean {' or '.join(close)}?"
-            if close
-            else f"there is no {what} of that name; describe it on a line of its own"
-        )
-        self.fault(where, f"no {what} {name!r}", hint)
+        told = self.missing.setdefault((what, name.casefold()), (where, f"no {what} {name!r}", []))
+        if told[0] is not where and where.line not in (told[0].line, *told[2][-1:]):
+            told[2].append(where.line)
         return name
 
     # ---- boxes -----------------------------------------------------------------------------------------------------
@@ -279,6 +314,8 @@ class _Names:
         return passed if name == passed.name and space == passed.space else replace(passed, name=name, space=space)
 
     def space(self, place: str, space: str, where: Where) -> str:
+        if place in self.broken_boxes:
+            return space
         spaces = self.spaces.get(place, ())
         if not space:
             if spaces:

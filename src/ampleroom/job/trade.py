@@ -83,6 +83,7 @@ DEVICE_KINDS = (
         "wifi",
         "data",
     ),
+    *("keyless", "occupancy", "vacancy"),
     *("combination", "dimmer", "switch", "timer", "isolated-ground"),
 )
 """Words that may stand before a device's word."""

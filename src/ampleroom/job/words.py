@@ -29,14 +29,26 @@ class Unreadable(Exception):
         self.first, self.last, self.message, self.hint = first, last, message, hint
 
 
+class FirstWordUnknown(Unreadable):
+    """Nobody knows what kind of line this is."""
+
+
+class AskedBack(Unreadable):
+    """Words that may mean several things: the message asks which, the hint gives the choices."""
+
+
 class Words:
     """A cursor over the words of one line."""
 
-    __slots__ = ("hints", "i", "line", "low", "raw", "said")
+    __slots__ = ("hints", "i", "line", "low", "origin", "raw", "said")
 
-    def __init__(self, line: int, said: list[str], raw: str, hints: bool = True) -> None:
+    def __init__(
+        self, line: int, said: list[str], raw: str, hints: bool = True, origin: Sequence[tuple[int, int]] = ()
+    ) -> None:
         self.line = line
         self.said = said
+        self.origin = origin
+        """For words put in the plain form: the first and last word as written that each of them stands for."""
         self.low = [*" ".join(said).lower().split(), *PAST_THE_END]
         self.raw = raw
         self.i = 0
@@ -78,16 +90,26 @@ class Words:
 
         body = without_remark(self.raw)
         parts = body.split(None, self.i)
-        if parts[:-1] == self.said[: self.i]:  # no > or , joined to a word before: the usual line
+        if not self.origin and parts[:-1] == self.said[: self.i]:  # no > or , joined to a word before: the usual line
             self.i = len(self.said)
             return parts[-1].strip()
         starts = [match.start() for match in TOKEN.finditer(body)]
-        text = body[starts[self.i] :].strip() if self.i < len(starts) else ""
+        first = self.as_written(self.i, self.i)[0] if self.i < len(self.said) else len(starts)
+        text = body[starts[first] :].strip() if first < len(starts) else ""
         self.i = len(self.said)
         return text
 
     def where(self, first: int = 0) -> Where:
-        return Where(self.line, first, max(first, self.i - 1))
+        return Where(self.line, *self.as_written(first, max(first, self.i - 1)))
+
+    def as_written(self, first: int, last: int) -> tuple[int, int]:
+        """Which words of the line, as written, these words of the plain form stand for."""
+        if not self.origin:
+            return first, last
+        if first >= len(self.origin):
+            past = self.origin[-1][1] + 1
+            return past, past
+        return self.origin[first][0], self.origin[min(last, len(self.origin) - 1)][1]
 
     # ---- faults ----------------------------------------------------------------------------------------------------
 
@@ -100,7 +122,7 @@ class Words:
         if at >= len(self.said):
             return self.missing(what)
         known = list(known)
-        close = nearest(self.said[at], known) if self.hints else []
+        close = nearest(self.said[at], fitting(self.said[at], known)) if self.hints else []
         hint = f"did you mean {' or '.join(repr(word) for word in close)}?" if close else _known_words(known)
         return Unreadable(at, at, f"unknown {what} {_short(self.said[at])}", hint)
 
@@ -128,6 +150,14 @@ class Words:
         self.i += 1
         self.take("awg", "kcmil", "mcm", "ga", "gauge")
         return found
+
+    def joined(self, *units: str) -> str:
+        """The number of ``20A`` or ``20-amp``, stepped past if one of these units is joined to it; else an empty one."""
+        match = RATING.fullmatch(self.low[self.i])
+        if match is None or match[2] not in units:
+            return ""
+        self.i += 1
+        return match[1]
 
     def is_size(self) -> bool:
         return size_word(self.peek()) != "" and (self.peek().startswith("#") or self.peek(1) in ("awg", "kcmil", "mcm"))
@@ -315,6 +345,7 @@ class Words:
         return self.number(expected)
 
 
+RATING = re.compile(r"(\d{1,9})-?([a-z]+)")
 JOINED = re.compile(r"([\d./½¼¾⅛⅜⅝⅞-]*[\d½¼¾⅛⅜⅝⅞])([^\d./-].*)")
 ONE = Decimal(1)
 FOOT = Decimal(12)
@@ -406,6 +437,12 @@ def nearest_sizes(word: str) -> list[str]:
         gauges if value < 40 else [size for size in SIZES if size.isdigit()], key=lambda size: abs(int(size) - value)
     )
     return ["#" + size if int(size) < 250 else size + " kcmil" for size in around[:2]]
+
+
+def fitting(word: str, known: Iterable[str]) -> list[str]:
+    """The known words that may be meant: one with a number in it only for a word with the same number."""
+    numbers = re.findall(r"\d+", word)
+    return [option for option in known if re.findall(r"\d+", option) == numbers]
 
 
 def _short(word: str) -> str:

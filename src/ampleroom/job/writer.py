@@ -24,10 +24,15 @@ def write_job(job: Job) -> str:
 def _lines(job: Job) -> Iterator[str]:
     if job.title:
         yield f"job {job.title}"
+    for word in ("address", "permit", "contractor", "phase"):
+        if text := getattr(job, word):
+            yield f"{word} {text}"
     if job.edition is not None:
         yield f"edition {job.edition}"
     if job.amendments_file:
         yield f"amendments {job.amendments_file}"
+    if job.usual_cable:
+        yield f"cable {job.usual_cable}"
     yield from map(written, job.readings)
     yield from map(written, job.notes)
     yield from block([job.dwelling] if job.dwelling else [])

@@ -56,7 +56,7 @@ def packet_data(
         "version": VERSION,
         "fingerprint": fingerprint(report.job),
         "edition": report.book.title,
-        "edition_notes": report.notes,
+        "edition_notes": [*report.notes, *report.job.assumptions],
         "notes": [note.text for note in report.job.notes],
         "counts": [{"word": verdict.word, "shape": verdict.shape, "number": n} for verdict, n in report.counts.items()],
         "cover_rows": COVER_ROWS,

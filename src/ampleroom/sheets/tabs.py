@@ -14,7 +14,7 @@ from typing import Any
 from ampleroom.job.lines.box_base import write_base, write_part
 from ampleroom.job.lines.box_contents import CLAMP_WAYS, write_clamps, write_device
 from ampleroom.job.lines.circuits import bends_text
-from ampleroom.job.lines.runs import through_text
+from ampleroom.job.lines.runs import raceway_text, through_text
 from ampleroom.job.lines.statement import maybe, plain
 from ampleroom.job.lines.wires import write_wires
 from ampleroom.job.model import (
@@ -85,7 +85,8 @@ class Tab(Record):
 
 REMARKS = Column("Remarks", "words for people only, in as many lines as you like", remarks=True, wide=30)
 YES = ("yes",)
-JOB_WORDS = ("job", "edition", "reading", "note", "amendments", "dwelling", "load", SIGN)
+HEAD_WORDS = ("job", "address", "permit", "contractor", "phase", "edition", "amendments", "cable")
+JOB_WORDS = (*HEAD_WORDS, "reading", "note", "dwelling", "load", SIGN)
 DEVICE_EXAMPLES = "switch #14; receptacle #12; 2 x 3-way switch #14"
 
 
@@ -96,10 +97,15 @@ def job_lines(job: Job) -> Iterable[tuple[str, str]]:
     """The first word and the rest of every line about the whole job."""
     if job.title:
         yield "job", job.title
+    for word in ("address", "permit", "contractor", "phase"):
+        if text := getattr(job, word):
+            yield word, text
     if job.edition is not None:
         yield "edition", str(job.edition)
     if job.amendments_file:
         yield "amendments", job.amendments_file
+    if job.usual_cable:
+        yield "cable", job.usual_cable
     records: list[Any] = [*job.readings, *job.notes, *([job.dwelling] if job.dwelling else []), *job.loads]
     for record in records:
         word, _, rest = written(record).partition(" ")
@@ -167,7 +173,7 @@ def run_row(run: Run) -> Row:
         "Aluminum": "yes" if run.material == "aluminum" else "",
         "Class 2": "yes" if run.low_voltage else "",
         "Through": ", ".join(map(through_text, run.through)),
-        "Raceway": run.raceway,
+        "Raceway": raceway_text(run),
         "Length": maybe(run.length, "ft") if run.length is not None else "",
         "Circuit": run.circuit,
         "Routes": " by ".join(run.routes),
@@ -186,7 +192,7 @@ def conductors_text(run: Run) -> str:
     if run.cable is None:
         return write_wires(run.wires)
     text = written(run)
-    bare = written(Run(run.stops, count=run.count, cable=run.cable, wires=run.wires))
+    bare = written(Run(run.stops, count=run.count, cable=run.cable, wires=run.wires, kind_assumed=run.kind_assumed))
     head = "run " + " > ".join(end_text(run, place) for place in range(len(run.stops))) + " "
     assert text.startswith("run ")
     return bare.removeprefix(head)

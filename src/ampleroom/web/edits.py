@@ -25,12 +25,11 @@ from ampleroom.job.edit import (
     replacing,
     written_out,
 )
-from ampleroom.job.lines.runs import read_run
 from ampleroom.job.model import Barrier, Base, Box, Clamps, Item, Job, Mounting, Part, SpaceShare, Stop, Through
-from ampleroom.job.reader import read_item
-from ampleroom.job.sheet import without_remark, words_of
+from ampleroom.job.reader import read_item, read_run_line
+from ampleroom.job.sheet import without_remark
 from ampleroom.job.unknown import UNKNOWN
-from ampleroom.job.words import Unreadable, Words
+from ampleroom.job.words import Unreadable
 from ampleroom.job.writer import written
 from ampleroom.record import Record, replace
 from ampleroom.web.kinds import EDIT, checked
@@ -253,11 +252,8 @@ def put_run(job: Job, edit: dict[str, Any]) -> Made:
     """A run written anew, as a line of the sheet."""
     old = job.runs[index_of(edit, len(job.runs))]
     said = word(edit, "line")
-    words = Words(0, words_of(said), said)
-    if words.take("run", "wires") == "":
-        raise NoEdit("a run's line begins with run or wires")
     try:
-        new = read_run(words, "run")
+        new = read_run_line(said, job)
     except Unreadable as trouble:
         raise NoEdit(trouble.message + (f"; {trouble.hint}" if trouble.hint else "")) from None
     return Made((PutRun(new, old),), free_text(edit, "box"))

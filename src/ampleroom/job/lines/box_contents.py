@@ -22,6 +22,7 @@ from ampleroom.job.model import (
     Pigtails,
     Rated,
     TerminalBlock,
+    Uncounted,
 )
 from ampleroom.job.trade import DEVICE_KINDS, DEVICES
 from ampleroom.job.unknown import UNKNOWN, Maybe
@@ -67,8 +68,11 @@ def write_fitting(fitting: Fitting) -> str:
 DEVICE_OPTIONS = ("#12", "2-gang wide", "in wide", "projects", "pigtail", "leads", "A", "V", "for")
 
 
-def read_device(words: Words, word: str, count: int = 1) -> Device | Base:
-    """A device, two on one yoke joined by ``+``, and what follows in any order; or a device box by its size."""
+def read_device(words: Words, word: str, count: int = 1) -> Device | Base | Uncounted:
+    """A device, two on one yoke joined by ``+``, and what follows in any order; or a device box by its size; or a
+    blank cover, which is no device."""
+    if word == "blank" and words.peek() in UNCOUNTED["blank"][1]:
+        return read_uncounted(words, word, count)
     if word == "device" and is_box_size(words):
         return read_standard(words, word)
     words.i -= 1
@@ -100,6 +104,10 @@ def read_device(words: Words, word: str, count: int = 1) -> Device | Base:
         elif words.take("?-gang"):
             gangs = UNKNOWN
             words.take("wide")
+        elif number := words.joined("a", "amp", "amps"):
+            amperes = words.whole(number, at, 200)
+        elif number := words.joined("v", "volt", "volts"):
+            volts = words.whole(number, at, 1000)
         elif words.peek().isdigit() and words.peek(1) in ("a", "amp", "amps"):
             amperes = words.whole(words.peek(), at, 200)
             words.i += 2
@@ -264,6 +272,25 @@ def write_jumper(jumper: BondingJumper) -> str:
     return f"{times(jumper.count)}bonding jumper #{maybe(jumper.size)}"
 
 
+UNCOUNTED = {
+    "wire": ("wire connectors", ("connectors", "connector")),
+    "ground": ("ground screw", ("screw", "screws", "clip", "clips")),
+    "blank": ("blank cover", ("cover", "covers", "plate", "plates")),
+}
+
+
+def read_uncounted(words: Words, word: str, count: int = 1) -> Uncounted:
+    """``wire connectors``, ``ground screw``, ``blank cover``: kept, and counted for nothing."""
+    what, second = UNCOUNTED[word]
+    if not words.take(*second):
+        raise words.unknown(f"word after {word!r}", second[:1])
+    return Uncounted(what, count, words.where())  # type: ignore[arg-type]
+
+
+def write_uncounted(uncounted: Uncounted) -> str:
+    return times(uncounted.count) + uncounted.what
+
+
 def _pounds(words: Words) -> Decimal | None:
     if not words.more:
         return None
@@ -351,6 +378,7 @@ STATEMENTS = (
     Statement(("leads",), Leads, read_leads, write_leads, "leads 3 x #16 for room control", "leads of equipment mounted outside the box or as its cover"),
     Statement(("pigtail", "pigtails"), Pigtails, read_pigtails, write_pigtails, "3 x pigtail #12", "conductors that never leave the box", counted=True),
     Statement(("bonding",), BondingJumper, read_jumper, write_jumper, "bonding jumper #8", "a bonding jumper that enters the box", counted=True),
+    Statement(("wire", "ground"), Uncounted, read_uncounted, write_uncounted, "wire connectors", "twist-on and push-in splicing connectors: they take no room in the count", counted=True),
     Statement(("carries",), Carries, read_carries, write_weight, "carries luminaire 12 lb", "what hangs on the box"),
     Statement(("rated",), Rated, read_rated, write_weight, "rated fan 70 lb", "what the box is listed to carry"),
     Statement(("entry",), Entry, read_entry, write_entry, "entry R1 left row 2", "where a raceway enters a pull box; 'entry rear center' for wiring behind a device, 'entry side' for wiring beside one"),

@@ -2,10 +2,14 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
+from typing import Any
+
 from ampleroom.editions.readings import READINGS
 from ampleroom.editions.tables import OFFERED
 from ampleroom.errors import nearest
 from ampleroom.job.lines.circuits import POWERS
+from ampleroom.job.lines.runs import CABLE_KINDS
 from ampleroom.job.lines.statement import Statement, plain, times, words_joined
 from ampleroom.job.model import Dwelling, Load, Note, ReadingChoice
 from ampleroom.job.unknown import UNKNOWN
@@ -27,6 +31,64 @@ class EditionYear(Record):
 class AmendmentsFile(Record):
     name: str
     at: Where
+
+
+class Address(Record):
+    text: str
+    at: Where
+
+
+class Permit(Record):
+    text: str
+    at: Where
+
+
+class Contractor(Record):
+    text: str
+    at: Where
+
+
+class Phase(Record):
+    text: str
+    at: Where
+
+
+class UsualCable(Record):
+    kind: str
+    at: Where
+
+
+PHASES = ("rough-in", "final")
+
+
+def read_text(kind: type, expected: str) -> Callable[[Words, str], Any]:
+    """A reader of a line whose whole rest is free text."""
+
+    def read(words: Words, word: str) -> Any:
+        at = Where(words.line, 1, max(1, len(words.said) - 1))
+        text = words.text_after()
+        if not text:
+            raise words.missing(expected)
+        return kind(text, at)
+
+    return read
+
+
+def read_phase(words: Words, word: str) -> Phase:
+    found = words.take(*PHASES, "rough", "roughin")
+    if not found:
+        raise words.unknown("phase", PHASES)
+    if found == "rough":
+        words.take("in")
+    return Phase("final" if found == "final" else "rough-in", words.where(1))
+
+
+def read_usual_cable(words: Words, word: str) -> UsualCable:
+    kind = CABLE_KINDS.get(words.peek(), "")
+    if not kind:
+        raise words.unknown("kind of cable", CABLE_KINDS)
+    words.i += 1
+    return UsualCable(kind, words.where(1))
 
 
 def read_title(words: Words, word: str) -> Title:
@@ -121,6 +183,11 @@ def write_load(load: Load) -> str:
 
 STATEMENTS = (
     Statement(("job",), Title, read_title, lambda title: f"job {title.text}", "job Boathouse studio", "the job's name"),
+    Statement(("address",), Address, read_text(Address, "the job's address"), lambda line: f"address {line.text}", "address 12 Wharf Lane, Cold Harbor", "where the job is; printed on the paper"),
+    Statement(("permit",), Permit, read_text(Permit, "the permit's number"), lambda line: f"permit {line.text}", "permit 26-0417", "the permit's number; printed on the paper"),
+    Statement(("contractor",), Contractor, read_text(Contractor, "the contractor's name"), lambda line: f"contractor {line.text}", "contractor Night shift crew", "who does the work; printed on the paper"),
+    Statement(("phase",), Phase, read_phase, lambda line: f"phase {line.text}", "phase rough-in", "which inspection the paper is for: rough-in or final"),
+    Statement(("cable",), UsualCable, read_usual_cable, lambda line: f"cable {line.kind}", "cable nm-b", "the kind of cable meant where a run names none"),
     Statement(("edition",), EditionYear, read_edition, lambda edition: f"edition {edition.year}", "edition 2020", "the edition of the code adopted here"),
     Statement(("amendments",), AmendmentsFile, read_amendments_file, lambda file: f"amendments {file.name}", "amendments cold-harbor.toml", "a file beside the sheet with what the place changed"),
     Statement(("reading", "readings"), ReadingChoice, read_reading, lambda reading: f"reading {reading.name} {reading.choice}", "reading wide-device by-gang", "a disputed point, read the way this inspector reads it"),

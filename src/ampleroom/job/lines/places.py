@@ -57,6 +57,9 @@ def write_kind(kind: Kind) -> str:
 VOLTS = re.compile(r"[1-9]\d{1,2}(?:/[1-9]\d{1,2})?")
 
 
+JOINED_VOLTS = re.compile(rf"({VOLTS.pattern})v(?:olts)?")
+
+
 def read_panel(words: Words, word: str) -> Panel:
     name = name_of(words, "panel")
     volts: tuple[int, ...] = ()
@@ -67,10 +70,14 @@ def read_panel(words: Words, word: str) -> Panel:
         if words.take(","):
             continue
         if key := words.take("main", "bus", "terminals"):
-            numbers[key] = words.whole(words.next("a number"), words.i - 1)
+            number = words.joined("a", "amp", "amps", "c") or words.next("a number")
+            numbers[key] = words.whole(number, words.i - 1)
             words.take("a", "amp", "amps", "c")
         elif words.take("1-phase", "3-phase"):
             phases = int(words.low[at][0])
+        elif volts_joined := JOINED_VOLTS.fullmatch(words.peek()):
+            volts = tuple(int(part) for part in volts_joined[1].split("/"))
+            words.i += 1
         elif VOLTS.fullmatch(words.peek()):
             volts = tuple(int(part) for part in words.peek().split("/"))
             words.i += 1

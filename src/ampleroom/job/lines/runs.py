@@ -7,16 +7,17 @@ from decimal import Decimal
 from functools import lru_cache
 
 from ampleroom.editions.tables import blocks
-from ampleroom.job.lines.statement import Statement, maybe, plain, times, words_joined
+from ampleroom.job.lines.circuits import RACEWAY_KINDS
+from ampleroom.job.lines.statement import Statement, maybe, plain, times, without_colon, words_joined
 from ampleroom.job.lines.wires import read_wires, wires_here, write_wires
-from ampleroom.job.model import Cable, Run, Stop, Through, Wires
+from ampleroom.job.model import USUAL_KIND, Cable, Run, Stop, Through, Wires
 from ampleroom.job.trade import RANK
 from ampleroom.job.unknown import UNKNOWN, Maybe
-from ampleroom.job.words import LENGTHS, Words
+from ampleroom.job.words import LENGTHS, Words, number_word, proper_fraction
 
 _CABLES = blocks("cables.cable")[0]
 CABLE_KINDS: dict[str, str] = {word: row["kind"] for row in _CABLES["kinds"] for word in (row["kind"], *row["also"])}
-CABLE = re.compile(r"#?(\d{1,2}|\?)[/-]([1-9](?:/[1-9])?)")
+CABLE = re.compile(r"#?([1-4]/0|\d{1,2}|\?)[/-]([1-9](?:/[1-9])?|\?)")
 """No cable has 0 conductors: ``4/0`` is a size."""
 
 RUN_WORDS = (
@@ -50,6 +51,14 @@ def cable_word(word: str) -> tuple[Maybe[str], str] | None:
     return size, found[2]
 
 
+def is_length(words: Words) -> bool:
+    """Whether ``12-1/2 ft`` or ``3/4 in`` stands at the cursor, and not a cable in a raceway: ``12/2 in R1``."""
+    word, unit = words.peek(), words.peek(1)
+    if unit == "in" and words.peek(2):
+        return proper_fraction(word) is not None or re.fullmatch(r"\d+-\d/\d", word) is not None
+    return unit in LENGTHS
+
+
 class RunReader:
     """The parts of one run as they are met; they may stand in any order after the stops."""
 
@@ -66,6 +75,9 @@ class RunReader:
         self.routes: list[str] = []
         self.in_insulation = self.low_voltage = self.existing = False
         self.material = "copper"
+        self.kind_assumed = False
+        self.raceway_kind = ""
+        self.raceway_size: Maybe[str] = ""
 
     def read(self) -> Run:
         words = self.words
@@ -75,7 +87,7 @@ class RunReader:
             if reader := READERS.get(word):
                 words.i += 1
                 reader(self)
-            elif (cable := cable_word(word)) is not None and words.peek(1) not in LENGTHS:
+            elif (cable := cable_word(word)) is not None and not is_length(words):
                 self.read_cable(cable)
             elif word == ",":
                 words.i += 1
@@ -91,7 +103,8 @@ class RunReader:
             self.cable = Cable(self.cable.kind, self.cable.size, self.cable.of, self.ground)
         return Run(
             tuple(self.stops), tuple(self.through), self.count, self.cable, self.wires, self.length, self.circuit, self.raceway,
-            tuple(self.routes), self.in_insulation, self.low_voltage, self.material, self.existing, self.label, words.where(),  # type: ignore[arg-type]
+            tuple(self.routes), self.in_insulation, self.low_voltage, self.material,  # type: ignore[arg-type]
+            self.existing, self.label, self.kind_assumed, self.raceway_kind, self.raceway_size, words.where(),
         )  # fmt: skip
 
     def read_stops(self) -> None:
@@ -109,9 +122,11 @@ class RunReader:
     def read_stop(self) -> Stop:
         words = self.words
         at = words.i
-        name = words.next("a place's name, or ?")
+        name = without_colon(words.next("a place's name, or ?"))
         if name == "?":
             return Stop(UNKNOWN, "", words.where(at))
+        if cable_word(name) is not None:
+            raise words.wrong("a place's name is missing here", "write ? for an end nobody found", at)
         if name in (">", ","):
             raise words.wrong("a place's name is missing here", "write ? for an end nobody found", at)
         place, _, space = name.partition("/")
@@ -130,15 +145,11 @@ class RunReader:
             if (
                 words.more
                 and words.peek() not in RUN_WORDS
-                and words.peek() not in (",", "ground")
+                and words.peek() not in (",", "ground", "isolated")
                 and not words.is_amount(LENGTHS)
             ):
                 raise words.unknown("kind of cable", [*CABLE_KINDS, "?"])
-            raise words.wrong(
-                f"which kind of cable is {words.said[at]}?",
-                "write " + ", ".join(sorted(set(CABLE_KINDS.values()))) + " or ? after it",
-                at,
-            )
+            kind, self.kind_assumed = USUAL_KIND, True
         self.cable = Cable(kind, *cable)
         before, self.wires = self.wires, ()
         self.beside_a_cable(before, at)
@@ -182,7 +193,7 @@ class RunReader:
         words = self.words
         while True:
             at = words.i
-            name = words.next("a place's name")
+            name = without_colon(words.next("a place's name"))
             place, _, space = name.partition("/")
             slack, loop = "straight", None
             if words.take("loop", "looped", "coil"):
@@ -206,10 +217,14 @@ class RunReader:
         return word in READERS or cable_word(word) is not None or words.is_amount(LENGTHS) or wires_here(words)
 
     def read_in(self) -> None:
-        if self.words.take("insulation"):
+        words = self.words
+        if words.take("insulation"):
             self.in_insulation = True
+        elif words.peek() in RACEWAY_KINDS and (words.peek(1) == "?" or number_word(words.peek(1)) is not None):
+            self.raceway_kind = words.next("a kind of raceway").lower()
+            self.raceway_size = UNKNOWN if words.take("?") else words.next("a trade size")
         else:
-            self.raceway = self.words.next("a raceway's name, or insulation")
+            self.raceway = words.next("a raceway's name, or insulation")
 
     def read_class(self) -> None:
         if not self.words.take("2", "3"):
@@ -276,13 +291,18 @@ def write_run(run: Run) -> str:
         "class 2" if run.low_voltage else "",
         maybe(run.length, "ft") if run.length is not None else "",
         "through " + ", ".join(map(through_text, run.through)) if run.through else "",
-        f"in {run.raceway}" if run.raceway else "",
+        f"in {raceway_text(run)}" if raceway_text(run) else "",
         f"circuit {run.circuit}" if run.circuit else "",
         " ".join(f"by {route}" for route in run.routes),
         "in insulation" if run.in_insulation else "",
         "existing" if run.existing else "",
         f"for {run.label}" if run.label else "",
     )
+
+
+def raceway_text(run: Run) -> str:
+    """The raceway a run lies in: by its name, or by its kind and trade size."""
+    return words_joined(run.raceway_kind, maybe(run.raceway_size)) if run.raceway_kind else run.raceway
 
 
 def _conductors(run: Run) -> str:
@@ -294,7 +314,7 @@ def _conductors(run: Run) -> str:
     elif run.cable.ground is not None:
         ground = f", ground #{maybe(run.cable.ground)}"
     extra = ", " + write_wires(run.wires) if run.wires else ""
-    cable = f"{maybe(run.cable.size)}/{run.cable.of} {run.cable.kind}"
+    cable = f"{maybe(run.cable.size)}/{run.cable.of}" + ("" if run.kind_assumed else f" {run.cable.kind}")
     return words_joined(times(run.count) + cable, ground).replace(" ,", ",") + extra
 
 

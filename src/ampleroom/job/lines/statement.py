@@ -46,10 +46,15 @@ def words_joined(*parts: str) -> str:
     return " ".join(part for part in parts if part)
 
 
+def without_colon(name: str) -> str:
+    """``J1:`` at the head of a list is the name J1."""
+    return name[:-1] if len(name) > 1 and name.endswith(":") else name
+
+
 def name_of(words: Words, what: str) -> str:
     """A name of a place, a raceway, a circuit: one word, no slash."""
     at = words.i
-    name = words.next(f"the {what}'s name")
+    name = without_colon(words.next(f"the {what}'s name"))
     if name in ("?", ">", ",", "x") or "/" in name or name.lower() in ("at", "for"):
         words.i = at + 1
         hint = "a name is one word without a slash, such as J1 or north-wall"

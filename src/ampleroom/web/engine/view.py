@@ -43,6 +43,7 @@ def answer_job(data: dict[str, Any]) -> dict[str, Any]:
         "circuits": [circuit.name for circuit in job.circuits],
         "kinds": [kind.name for kind in job.kinds],
         "notes": [note.text for note in job.notes],
+        "assumptions": list(job.assumptions),
         "readings": [{"name": reading.name, "choice": reading.choice} for reading in job.readings],
         "caution": CAUTION,
     }
