@@ -41,7 +41,7 @@ free-conductor | Free conductor | reminder | reminders.free_conductor | spliced-
 covers | Covers, finish and sheath | reminder | reminders.cover reminders.finish reminders.sheath reminders.access |
 support | Support and ratings | reminder | reminders.luminaire reminders.fan reminders.small_equipment |
 depth-unknown | Depth not known | reminder | box_depth.by_conductor |
-metal-into-nonmetallic | Metal raceway or armor in a nonmetallic box | reminder | reminders.metal_entry |
+metal-into-nonmetallic | Metal into a nonmetallic box | reminder | reminders.metal_entry |
 cable-without-clamp | Cable without a clamp | reminder | reminders.unclamped |
 class-2-beside-power | Class 2 beside power | reminder | reminders.power_limited |
 old-wiring | Old wiring | reminder | reminders.reduced_ground reminders.nm_temperature |

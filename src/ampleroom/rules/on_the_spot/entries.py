@@ -40,7 +40,7 @@ wires S1 > ? 2 x #18 class 2
 
 @rule(
     METAL,
-    title="Metal raceway or armor in a nonmetallic box",
+    title="Metal into a nonmetallic box",
     topic="reminder",
     tables=("reminders.metal_entry",),
     example=METAL_EXAMPLE,
