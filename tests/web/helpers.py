@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import asyncio
+import atexit
 import http.client
 import json
 import os
@@ -11,6 +12,7 @@ import signal
 import sqlite3
 import subprocess
 import sys
+from functools import cache
 from pathlib import Path
 from typing import Any, NamedTuple, Self
 from urllib.parse import urlsplit
@@ -91,6 +93,16 @@ class Asking:
         return [self.get(f"/api/jobs/{id}/history/{row['version']}").json["sheet"] for row in reversed(rows)]
 
 
+@cache
+def shared_workers() -> Any:
+    """The worker processes all applications of a test process share: they keep nothing, and take a while to start."""
+    from ampleroom.web.workers import Workers
+
+    workers = Workers()
+    atexit.register(workers.close)
+    return workers
+
+
 class Application(Asking):
     """The application asked in this process, as a server would ask it."""
 
@@ -102,7 +114,7 @@ class Application(Asking):
         self.there: dict[str, str] = {}
         self.runner = asyncio.Runner()
         self.store = Store(database)
-        self.workers = Workers(**bounds)  # type: ignore[arg-type]
+        self.workers = Workers(**bounds) if bounds else shared_workers()  # type: ignore[arg-type]
         self.app = application(self.store, pages or STATIC, EXAMPLES, patience, self.workers)
 
     def __enter__(self) -> Self:
@@ -110,7 +122,8 @@ class Application(Asking):
 
     def __exit__(self, *trouble: object) -> None:
         self.runner.close()
-        self.workers.close()
+        if self.workers is not shared_workers():
+            self.workers.close()
         self.store.close()
 
     def ask(self, method: str, path: str, body: bytes = b"", headers: dict[str, str] | None = None) -> Answer:

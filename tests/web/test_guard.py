@@ -107,13 +107,13 @@ def test_every_refusal_is_an_object_of_its_own():
 
     from ampleroom.web.guard import Refused, whole_body
 
-    async def nothing_more() -> dict[str, object]:
-        return {"type": "http.request", "body": b"", "more_body": False}
+    async def never():
+        raise AssertionError("nothing of such a body is read")
 
     async def refused():
         scope = {"headers": [(b"content-length", b"999999999999")]}
         with pytest.raises(Refused) as caught:
-            await whole_body(scope, nothing_more, 1)
+            await whole_body(scope, never, 1)
         return caught.value
 
     first, second = asyncio.run(refused()), asyncio.run(refused())

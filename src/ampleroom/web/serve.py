@@ -42,6 +42,14 @@ def patience() -> float:
         raise AmpleroomError("AMPLEROOM_PATIENCE is a number of seconds") from None
 
 
+def begin_log() -> None:
+    """The log goes to standard error, and no flood of requests can make it grow without end."""
+    from ampleroom.web.bounded_log import Bounded
+
+    form = "%(asctime)s %(name)s %(levelname)s %(message)s"
+    logging.basicConfig(level=logging.WARNING, format=form, handlers=[Bounded()])
+
+
 def listening_at(host: str, port: int) -> socket.socket:
     """A socket that listens at an address: whoever asks before all else is ready waits until it is."""
     # Its protocol is named: without that asyncio does not see a TCP connection, and small answers wait 40 ms for each other.
@@ -74,14 +82,14 @@ def serve(host: str, port: int, store_path: Path, pages: Path | None = None) -> 
             f"the page needs {error.name}: ./run serve brings it, or pip install 'ampleroom[web]'"
         ) from None
     wait = patience()
-    logging.basicConfig(level=logging.WARNING, format="%(asctime)s %(name)s %(levelname)s %(message)s")
+    begin_log()
     listening = listening_at(host, port)
     try:
         store = Store(store_path)
     except (OSError, sqlite3.Error, AmpleroomError) as error:
         listening.close()
         raise FileTrouble(
-            f"jobs cannot be kept in {store_path}: {error}. Move that file aside, or name another with --store"
+            f"jobs cannot be kept in {store_path}: {error}. Move that file aside, or name another with --store, such as a copy made with --backup"
         ) from None
     name = f"[{host}]" if ":" in host else host
     print(

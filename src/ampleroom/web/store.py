@@ -10,17 +10,22 @@ from __future__ import annotations
 
 import asyncio
 import json
+import logging
+import os
 import secrets
 import sqlite3
+import tempfile
 from collections.abc import Callable
 from concurrent.futures import ThreadPoolExecutor
-from contextlib import closing
+from contextlib import closing, suppress
 from datetime import UTC, datetime
 from pathlib import Path
 from typing import Any, TypeVar
 
 from ampleroom.errors import AmpleroomError, FileTrouble
 from ampleroom.record import Record
+
+log = logging.getLogger("ampleroom.web")
 
 T = TypeVar("T")
 Work = Callable[[sqlite3.Connection], T]
@@ -102,7 +107,8 @@ class Store:
     """The database under a path: one connection that writes, one that reads what is on the disk. For one event loop."""
 
     def __init__(self, path: Path) -> None:
-        path.parent.mkdir(parents=True, exist_ok=True)
+        path.parent.mkdir(mode=0o700, parents=True, exist_ok=True)
+        private(path)
         self.path = path
         self.writing = connection(path)
         try:
@@ -327,6 +333,117 @@ class Store:
         await self.write(work)
 
 
+def private(path: Path) -> None:
+    """See that only its user can read and write the database; SQLite gives what it keeps beside it the same rights.
+
+    Nobody else's rights are ever widened, and nothing but a regular file is touched.
+    """
+    with suppress(FileExistsError):
+        os.close(os.open(path, os.O_CREAT | os.O_EXCL | os.O_WRONLY, 0o600))
+    if not path.is_file():
+        raise FileTrouble("it is no regular file")
+    if os.name != "posix":
+        return  # Windows: a user's data folder is private already
+    for part in beside(path):
+        if part.is_file() and part.stat().st_mode & 0o077:
+            try:
+                part.chmod(part.stat().st_mode & 0o700)
+            except OSError as error:
+                log.warning("%s can be read by others on this machine: %s", part.name, error)
+
+
+def beside(path: Path) -> list[Path]:
+    """A database and the files SQLite keeps beside it."""
+    return [path, *(path.with_name(path.name + end) for end in ("-wal", "-shm", "-journal"))]
+
+
+DAMAGED = """
+SELECT 'job ' || j.id || ' has lost its version ' || j.version FROM jobs j
+  LEFT JOIN versions v ON v.job = j.id AND v.version = j.version WHERE v.version IS NULL
+UNION ALL SELECT 'job ' || id || ' has an undo list that cannot be read' FROM jobs
+  WHERE NOT (json_valid(undo) AND json_valid(redo))
+LIMIT 1
+"""
+
+
+def damage_in(db: sqlite3.Connection) -> str:
+    """The first damage SQLite finds in a database of jobs, or a job that cannot be shown; nothing where it is whole."""
+    for (words,) in db.execute("PRAGMA integrity_check(1)"):
+        if words != "ok":
+            return str(words)
+    row = db.execute("PRAGMA foreign_key_check").fetchone()
+    if row is not None:
+        return f"a row of {row[0]} belongs to no job"
+    row = db.execute(DAMAGED).fetchone()
+    return "" if row is None else str(row[0])
+
+
+def back_up(store: Path, target: Path, force: bool = False) -> int:
+    """A copy of a database as it is at one moment, while a server may be writing to it; how many jobs it holds.
+
+    The copy is checked before it takes its place. ``target`` is never replaced without ``force``.
+    """
+    if not store.is_file():
+        raise FileTrouble(f"there are no jobs in {store}; name the database with --store")
+    if target.exists() and any(part.exists() and part.samefile(target) for part in beside(store)):
+        raise FileTrouble(f"{target} is the database itself; name another file")
+    if (target.exists() or target.is_symlink()) and not force:
+        raise FileTrouble(f"{target} is there already; --force writes over it")
+    if target.exists() and not target.is_file():
+        raise FileTrouble(f"{target} is no regular file; name another")
+    if any(part.exists() for part in beside(target)[1:]):
+        raise FileTrouble(f"beside {target} is a -wal or -journal file: it is a database in use; name another file")
+    try:
+        handle, name = tempfile.mkstemp(
+            prefix=f".{target.name}.", suffix=".tmp", dir=target.parent
+        )  # for its user only
+        os.close(handle)
+        try:
+            count = copied(store, Path(name))
+            put_in_place(Path(name), target, force)
+        finally:
+            for part in beside(Path(name)):
+                part.unlink(missing_ok=True)
+    except OSError as error:
+        raise FileTrouble(f"{target} cannot be written: {error.strerror or error}; nothing was changed") from None
+    except sqlite3.Error as error:
+        raise FileTrouble(f"{store} cannot be copied: {error}; nothing was changed") from None
+    return count
+
+
+def copied(store: Path, to: Path) -> int:
+    """Copy a database into a file in one piece: SQLite shows a reader one moment of it, whatever is written meanwhile."""
+    with closing(
+        sqlite3.connect(f"{store.absolute().as_uri()}?mode=ro", uri=True, timeout=PATIENCE_MS / 1000)
+    ) as source:
+        if source.execute("PRAGMA user_version").fetchone()[0] == 0:
+            raise FileTrouble(f"{store} holds no jobs of Ampleroom")
+        with closing(sqlite3.connect(to, isolation_level=None)) as copy:
+            source.backup(copy)
+            copy.execute("PRAGMA journal_mode = DELETE")  # one file, with nothing beside it
+            if damage := damage_in(copy):
+                raise FileTrouble(f"{store} is damaged ({damage}); no copy was made")
+            count: int = copy.execute("SELECT count(*) FROM jobs").fetchone()[0]
+    with to.open("rb+") as file:
+        os.fsync(file.fileno())
+    return count
+
+
+def put_in_place(made: Path, target: Path, force: bool) -> None:
+    """In one step; without ``force`` only where nothing came there meanwhile."""
+    if force:
+        made.replace(target)
+        return
+    try:
+        os.link(made, target)
+    except FileExistsError:
+        raise FileTrouble(f"{target} is there already; --force writes over it") from None
+    except OSError:  # a disk without links
+        with target.open("xb") as file:
+            target.chmod(0o600)
+            file.write(made.read_bytes())
+
+
 def connection(path: Path) -> sqlite3.Connection:
     """A connection whose commits outlast a power cut: with FULL the log is flushed to the disk at every commit, in WAL too.
 
@@ -351,8 +468,8 @@ def made_ready(db: sqlite3.Connection) -> None:
     if found > FORM:
         raise FileTrouble("it was made by a later Ampleroom, which can go on with it")
     if found == FORM:
-        db.execute("SELECT count(title), max(changed) FROM jobs").fetchone()
-        db.execute("SELECT max(version) FROM versions").fetchone()
+        if damage := damage_in(db):
+            raise FileTrouble(f"it is damaged ({damage})")
         db.execute("BEGIN IMMEDIATE")
         db.execute(f"PRAGMA user_version = {FORM}")  # a file that may only be read refuses this
         db.execute("ROLLBACK")
