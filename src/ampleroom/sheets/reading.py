@@ -218,15 +218,11 @@ def remembered(folder: Path) -> dict[str, str]:
         raise FileTrouble(f"{path} cannot be read: {error}") from None
 
 
-def remember(folder: Path, names: OwnNames) -> Path:
-    """Keep the names beside the workbook, for the next time."""
-    path = folder / REMEMBERED
+def remembered_text(names: OwnNames) -> bytes:
+    """The file that keeps the names beside the workbook, for the next time."""
     quoted = [f"{toml_text(own)} = {toml_text(ours)}" for own, ours in sorted(names.items())]
-    path.write_text(
-        "# Column names of your own, and ours. Made by 'convert --column'.\n[columns]\n" + "\n".join(quoted) + "\n",
-        "utf-8",
-    )
-    return path
+    first = "# Column names of your own, and ours. Made by 'convert --column'.\n[columns]\n"
+    return (first + "\n".join(quoted) + "\n").encode()
 
 
 def toml_text(text: str) -> str:
@@ -448,5 +444,5 @@ __all__ = [
     "own_names",
     "read_tables",
     "read_workbooks",
-    "remember",
+    "remembered_text",
 ]
