@@ -9,6 +9,7 @@ from typing import TYPE_CHECKING, Any
 
 from ampleroom.editions import READINGS, CodeBook
 from ampleroom.errors import NameUnknown
+from ampleroom.job.lookalikes import look_alikes
 from ampleroom.job.model import Job
 from ampleroom.record import Record
 from ampleroom.where import Where
@@ -87,6 +88,7 @@ class Report(Record):
             "counts": {verdict.word: number for verdict, number in self.counts.items()},
             "readings": [reading_json(name, boxes, self.book) for name, boxes in sorted(self.readings.items())],
             "boxes": [self.box_json(box) for box in self.boxes],
+            "warnings": [{"text": found.text, "where": self.where_json(found.at)} for found in look_alikes(self.job)],
             "caution": CAUTION,
         }
 

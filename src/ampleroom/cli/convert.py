@@ -82,13 +82,14 @@ def job_in(sources: list[Path], columns: list[str]) -> Job:
         return job_of(str(sources[0]))
     if not endings <= set(WORKBOOKS) or (len(sources) > 1 and endings != {".csv"}):
         raise AmpleroomError("convert takes one sheet (.job), one workbook (.xlsx, .xls, .ods), or CSV files")
-    from ampleroom.sheets.reading import REMEMBERED, own_names, read_workbooks, remembered, remembered_text
+    from ampleroom.sheets.bounded import read_bounded
+    from ampleroom.sheets.reading import REMEMBERED, own_names, remembered, remembered_text
 
     names = own_names(columns)
     if names:
         folder = sources[0].parent
         save(folder / REMEMBERED, remembered_text({**remembered(folder), **names}), force=True)
-    return read_workbooks(sources, names)
+    return read_bounded(sources, names)
 
 
 def converted(job: Job, to: Path, edition: int | None) -> bytes:

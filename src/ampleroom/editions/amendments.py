@@ -14,7 +14,6 @@ Only what is stricter or different is written; all else falls through from the c
 from __future__ import annotations
 
 import re
-import tomllib
 from collections.abc import Iterator, Mapping
 from decimal import Decimal
 from typing import Any
@@ -22,6 +21,7 @@ from typing import Any
 from ampleroom.editions.tables import Block, blocks, topic
 from ampleroom.errors import nearest
 from ampleroom.record import Record
+from ampleroom.toml_text import read_toml
 
 TOPICS = ("box_fill", "box_room", "conduit_bodies", "box_depth", "reminders")
 NO_TABLES: Mapping[str, list[Block]] = {}
@@ -55,15 +55,12 @@ class AmendmentFault(Record):
 
 def read_amendments(text: str) -> tuple[Amendments, list[AmendmentFault]]:
     """The amendments in a TOML text, and every fault found in it."""
-    try:
-        data = tomllib.loads(text, parse_float=Decimal)
-    except tomllib.TOMLDecodeError as error:
-        said = str(error)
-        place = re.search(r"at line (\d+), column (\d+)", said)
-        line, column = (int(place[1]), int(place[2])) if place else (text.rstrip("\n").count("\n") + 1, 1)
-        return Amendments(""), [AmendmentFault(line, column, said.split(" (at")[0].lower(), "the file is TOML")]
-
-    faults = list(_faults(data, text))
+    text = text.removeprefix("\ufeff").replace("\r\n", "\n")
+    data, unreadable = read_toml(text)
+    faults = [AmendmentFault(one.line, one.column, one.message, one.hint) for one in unreadable]
+    if data is None:
+        return Amendments(""), faults
+    faults += _faults(data, text)
     tables = {
         f"{topic_name}.{table}": found
         for topic_name in TOPICS
@@ -166,7 +163,7 @@ class _Place(Record):
 
     def fault(self, word: str, message: str, instead: list[str]) -> AmendmentFault:
         """A fault at the first line of the block that holds the word."""
-        lines = self.text.splitlines()
+        lines = self.text.split("\n")  # no other letter ends a line of TOML
         heads = [at for at, line in enumerate(lines) if line.replace(" ", "").startswith(f"[[{self.table}]]")]
         start = heads[self.number] if self.number < len(heads) else 0
         return _fault("\n".join(lines[start:]), word, message, instead, start)
@@ -175,7 +172,7 @@ class _Place(Record):
 def _fault(text: str, word: str, message: str, instead: list[str], before: int = 0) -> AmendmentFault:
     """A fault at the first line that holds the word; so many lines stand before the text."""
     whole = re.compile(rf"(?<![\w.-]){re.escape(word)}(?![\w-])")
-    for number, line in enumerate(text.splitlines(), 1):
+    for number, line in enumerate(text.split("\n"), 1):
         if (found := whole.search(line)) and not line.lstrip().startswith("#"):
             return AmendmentFault(before + number, found.start() + 1, message, "known: " + ", ".join(instead))
     return AmendmentFault(before + 1, 1, message, "known: " + ", ".join(instead))

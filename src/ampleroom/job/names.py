@@ -8,6 +8,7 @@ from typing import Any
 
 from ampleroom.errors import nearest
 from ampleroom.job.cables import makeup
+from ampleroom.job.lookalikes import drawn, letters_apart
 from ampleroom.job.model import (
     Barrier,
     Base,
@@ -104,6 +105,13 @@ class _Names:
         close: list[str] = []
         if self.compared < COMPARED:
             self.compared += len(names)
+            twin = next((one.name for one in names.values() if drawn(one.name) == drawn(name)), None)
+            if twin is not None:
+                apart = letters_apart(twin, name)
+                self.fault(
+                    where, f"no {what} {name!r}", f"{twin} looks like it but has other letters ({apart}); write {twin}"
+                )
+                return name
             close = nearest(name, (given.name for given in names.values()))
         hint = (
             f"did you mean {' or '.join(close)}?"

@@ -12,7 +12,8 @@ Schema = dict[str, Any]
 
 PRINTED = """
 report: schema ampleroom-report/1, ampleroom text, job job, edition edition, verdict text, counts map of whole number,
-    readings list of mattered, boxes list of box, caution text
+    readings list of mattered, boxes list of box, warnings list of warning, caution text
+warning: text text, where where or null
 job: title text, file text
 edition: year whole number, title text, provisional true or false, note text, not_compared list of text,
     amended_by text or null, amended_tables list of text
