@@ -69,7 +69,7 @@ PRINTS = {
     "report": [["check", f"{name}.job"] for name in ("alike", "passes", "fails", "open", "spaces", "roomless", "grounds")]
     + [["check", "open.job", "--edition", "2026"], ["show", "J1", "open.job"], ["show", "B1", "spaces.job"]],
     "fits": [["fits", "J1", "passes.job"], ["fits", "B1/power", "spaces.job"]],
-    "tried": [["fits", "J1", f"{name}.job", "--cable", "12/2", "nm-b"] for name in ("passes", "fails", "open")],
+    "tried": [["fits", "J1", f"{name}.job", "--cable", "12/2", "nm-b"] for name in ("alike", "passes", "fails", "open")],
     "rules": [["rule"]],
     "rule": [["rule", name] for name in RULES],
     "point": [["rule", name] for name in READINGS],

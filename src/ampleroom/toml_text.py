@@ -110,12 +110,12 @@ class _Scan:
                 self.check_key(start, at)
             elif kind == "word":
                 dots += word.count(".")
-                self.check_word(start, at, word)
                 if dots > DEEPEST:
                     self.add(
                         start, len(word), f"more than {DEEPEST} names joined by dots", "nothing here is nested so deep"
                     )
                     return
+                self.check_word(start, at, word)
             elif word in ",=":
                 dots = 0
 

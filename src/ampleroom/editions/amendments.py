@@ -110,8 +110,11 @@ def _table_faults(name: str, table: str, found: Any, text: str) -> Iterator[Amen
         if not isinstance(block, dict):
             yield place.fault(table, f"{name}.{table} holds {block!r}, which is no block", [f"[[{name}.{table}]]"])
             continue
-        if not isinstance(block.get("from"), int):
+        if type(block.get("from")) is not int:  # true is an int too
             yield place.fault(place.table, "the block does not say from which edition", ["from = 2020"])
+        for key in ("cite", "source"):
+            if not isinstance(block.get(key, ""), str):
+                yield place.fault(key, f"{key} is {block[key]!r}, not words", [f'{key} = "Ordinance 12-4"'])
         for key, value in block.items():
             if key not in ALWAYS:
                 yield from _value_faults(key, value, model, place)
