@@ -2,6 +2,8 @@
 
     python scripts/fuzz_sheets.py SEED NUMBER        so many damaged sheets
     python scripts/fuzz_sheets.py SEED --only 4711   one of them again, printed with what became of it
+    python scripts/fuzz_sheets.py SEED NUMBER --kind toml        stock files and amendments instead
+    python scripts/fuzz_sheets.py SEED NUMBER --kind workbook    workbooks and CSV files instead
 
 Each damaged sheet is read, checked by an edition chosen at random, and written as text and as JSON; what could be read is
 written as a sheet and read again. An exception other than AmpleroomError, a job that does not survive being written and
@@ -19,12 +21,14 @@ import signal
 import sys
 import time
 import traceback
+import zipfile
 from collections import Counter
 from collections.abc import Callable, Iterator
 from contextlib import contextmanager
 from dataclasses import dataclass
 from functools import cache
 from pathlib import Path
+from tempfile import TemporaryDirectory
 
 from ampleroom.check import check
 from ampleroom.cli import faults_json
@@ -35,6 +39,7 @@ from ampleroom.errors import AmpleroomError, SheetFaults
 from ampleroom.fits import fits
 from ampleroom.job import Job, Sheet, read_sheet, sheet_from_bytes, write_job
 from ampleroom.job.lines import ON_THEIR_OWN, STATEMENTS, UNDER_A_BOX
+from ampleroom.remedy import stock_from_text
 from ampleroom.report import Report
 
 ROOT = Path(__file__).resolve().parent.parent
@@ -348,6 +353,129 @@ def survives(job: Job) -> None:
     assert again == job, "the job written and read again is another one"
 
 
+# ---- other files somebody else wrote ---------------------------------------------------------------------------------
+
+TOML_PIECES = (
+    "nan", "-inf", "1e999999", "1e-999999", "-1", "0x" + "f" * 90, "9" * 5000, "true", "1979-05-27", "[]", "{}", "[[", "]]", "=",
+    '"""', "'''", "\\", "[" * 3000, "{a=" * 3000, "a." * 3000, "x" * 20_000, "'" * 3001, '"17"', "\x00", "\x0b", "\u2028", "\r", "\ufeff",
+    "[[box]]", "[labor]", "[box_fill.grounds]", "[[box_fill.grounds]]", "[[box_fill]]", "from = true", "cite = 5", "place = 3", "rows = 3", '["a"]',
+    "rows = { 17 = 2.0 }", "source = []", 'from = "2020"', "price = nan", 'is = ""', "name = []", "on = 4", "largest = 12", "hole = 9",
+)  # fmt: skip
+AMENDED = AMENDMENTS + (
+    'source = "Ordinance 12-4"\ncite = "x"\n[[box_fill.conductor_room]]\nfrom = 2020\nrows = { 14 = 2.5, 12 = 2.75 }\n'
+)
+
+
+@cache
+def good_toml() -> tuple[tuple[str, str], ...]:
+    """What each is read as, and its text."""
+    stock = (ROOT / "examples" / "stock.toml").read_text("utf-8")
+    return ("stock", stock), ("stock", stock[: len(stock) // 8]), ("amendments", AMENDMENTS), ("amendments", AMENDED)
+
+
+def damaged_toml(seed: str, index: int) -> tuple[str, str]:
+    chance = random.Random(f"{seed}:toml:{index}")
+    kind, text = chance.choice(good_toml())
+    for _ in range(chance.choice((1, 1, 2, 3, 8))):
+        if chance.random() < 0.4:
+            text = chance.choice((change_lines, change_words, change_letters, change_number, cut))(text or " ", chance)
+            continue
+        at = chance.randrange(len(text) + 1)
+        piece = chance.choice(TOML_PIECES)
+        values = [found.span() for found in re.finditer(r"(?<== )[^\n]+", text)]
+        if values and chance.random() < 0.6:
+            first, last = chance.choice(values)
+            text = text[:first] + piece + text[last:]
+        else:
+            text = text[:at] + chance.choice(("", "\n")) + piece + chance.choice(("", "\n")) + text[at:]
+    return kind, text
+
+
+AMENDED_SHEET = (
+    "edition 2023\namendments a.toml\nbox J1\n  square 4 x 1-1/2\n  clamps inside\nrun J1 > ? 4 x 12/2 nm-b\n"
+)
+
+
+def toml_outcome(kind: str, text: str) -> str:
+    """Read one, and judge by it if it could be read."""
+    try:
+        if kind == "stock":
+            stock_from_text(text)
+        else:
+            is_written(check(read_sheet(Sheet(AMENDED_SHEET, "a.job"), lambda name: text)), 60)
+    except SheetFaults as trouble:
+        faults_are_told(trouble)
+        return "faults"
+    except AmpleroomError:
+        return "refused"
+    return "read"
+
+
+@cache
+def good_workbooks() -> tuple[tuple[str, bytes], ...]:
+    from ampleroom.sheets.writing import results_csv, workbook
+
+    job = read_sheet(Sheet(PLAIN, "a.job"))
+    report = check(job)
+    return ("a.xlsx", workbook(job, report)), ("a.xlsx", workbook()), ("boxes.csv", results_csv(report).encode())
+
+
+PLAIN = AMENDED_SHEET.replace("amendments a.toml\n", "")
+
+
+def damaged_workbook(seed: str, index: int) -> tuple[str, bytes]:
+    """A workbook with some bytes changed: in its zip file, or in one of the files in it, packed again."""
+    chance = random.Random(f"{seed}:workbook:{index}")
+    name, data = chance.choice(good_workbooks())
+    if name == "a.xlsx" and chance.random() < 0.7:
+        with zipfile.ZipFile(io.BytesIO(data)) as archive:
+            files = {member: archive.read(member) for member in archive.namelist()}
+        for _ in range(chance.choice((1, 1, 3))):
+            member = chance.choice([*files])
+            files[member] = other_bytes(files[member], chance)
+        out = io.BytesIO()
+        with zipfile.ZipFile(out, "w", zipfile.ZIP_DEFLATED) as archive:
+            for member, content in files.items():
+                archive.writestr(member, content)
+        return name, out.getvalue()
+    return chance.choice((name, name, "a.xls", "a.ods")), other_bytes(data, chance)
+
+
+def other_bytes(data: bytes, chance: random.Random) -> bytes:
+    for _ in range(chance.choice((1, 2, 10))):
+        at = chance.randrange(len(data) + 1)
+        match chance.randrange(4):
+            case 0:
+                data = data[:at] + bytes([chance.randrange(256)]) + data[at + 1 :]
+            case 1:
+                data = data[:at] + data[at + chance.randrange(1, 200) :]
+            case 2:
+                data = re.sub(
+                    rb"\d+", lambda _: chance.choice((b"-1", b"4294967295", b"99999999", b"0")), data, count=at % 50
+                )
+            case _:
+                data = data[:at]
+    return data
+
+
+def workbook_outcome(name: str, data: bytes) -> str:
+    """Read one as the command line does: the library that reads it may end its process, never this one."""
+    from ampleroom.sheets.bounded import TooMuch, read_bounded
+
+    try:
+        with TemporaryDirectory() as folder:
+            path = Path(folder) / name
+            path.write_bytes(data)
+            read_bounded([path], {})
+    except TooMuch:
+        return "ended its process"
+    except SheetFaults:
+        return "faults"
+    except AmpleroomError:
+        return "refused"
+    return "read"
+
+
 @dataclass(frozen=True)
 class Failure:
     index: int
@@ -355,14 +483,28 @@ class Failure:
     trouble: str
 
 
-def trial(seed: str, index: int) -> tuple[str, Failure | None]:
-    """One damaged sheet: what it came to, and the failure if it was one."""
-    text, chance = damaged(seed, index)
+def trial(seed: str, index: int, kind: str = "sheet") -> tuple[str, Failure | None]:
+    """One damaged sheet, or file of another kind: what it came to, and the failure if it was one."""
+    run, text = prepared(seed, index, kind)
     try:
         with at_most(SECONDS):
-            return outcome(text, chance), None
-    except Exception:
+            return run(), None
+    except (KeyboardInterrupt, SystemExit):
+        raise
+    except BaseException:  # a library's panic is no Exception
         return "FAILED", Failure(index, text, traceback.format_exc(limit=-4))
+
+
+def prepared(seed: str, index: int, kind: str) -> tuple[Callable[[], str], str]:
+    """What is to be done with the damaged file of that number, and the file as it can be shown."""
+    if kind == "toml":
+        sort, text = damaged_toml(seed, index)
+        return lambda: toml_outcome(sort, text), text
+    if kind == "workbook":
+        name, data = damaged_workbook(seed, index)
+        return lambda: workbook_outcome(name, data), f"{name}, {len(data)} bytes"
+    text, chance = damaged(seed, index)
+    return lambda: outcome(text, chance), text
 
 
 @contextmanager
@@ -382,7 +524,7 @@ def at_most(seconds: float) -> Iterator[None]:
 
 
 def fuzz(
-    seed: str, number: int, first: int = 0, tell: Callable[[str], None] = lambda line: None
+    seed: str, number: int, first: int = 0, tell: Callable[[str], None] = lambda line: None, kind: str = "sheet"
 ) -> tuple[Counter[str], list[Failure]]:
     """So many damaged sheets: how often what came of them, and the failures."""
     counts: Counter[str] = Counter()
@@ -390,7 +532,7 @@ def fuzz(
     longest, slowest = 0.0, first
     for index in range(first, first + number):
         before = time.process_time()
-        came_to, failure = trial(seed, index)
+        came_to, failure = trial(seed, index, kind)
         if (took := time.process_time() - before) > longest:
             longest, slowest = took, index
         counts[came_to] += 1
@@ -412,15 +554,18 @@ def main() -> int:
     parser.add_argument("seed")
     parser.add_argument("number", type=int, nargs="?", default=1000)
     parser.add_argument("--first", type=int, default=0, metavar="INDEX")
+    parser.add_argument("--kind", choices=("sheet", "toml", "workbook"), default="sheet")
     parser.add_argument("--only", type=int, metavar="INDEX")
     options = parser.parse_args()
     if options.only is not None:
-        text, _ = damaged(options.seed, options.only)
-        came_to, failure = trial(options.seed, options.only)
+        _, text = prepared(options.seed, options.only, options.kind)
+        came_to, failure = trial(options.seed, options.only, options.kind)
         print(told(failure) if failure else f"{text}\n---- came to: {came_to}")
         return int(failure is not None)
     start = time.perf_counter()
-    counts, failures = fuzz(options.seed, options.number, options.first, lambda line: print(line, flush=True))
+    counts, failures = fuzz(
+        options.seed, options.number, options.first, lambda line: print(line, flush=True), options.kind
+    )
     print(
         f"{options.number} sheets, seed {options.seed}: {dict(counts)}, {len(failures)} failures, {time.perf_counter() - start:.0f} s"
     )

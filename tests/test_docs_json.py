@@ -55,7 +55,9 @@ box J1
 raceway R1 J1 > J1 emt 1
 run J1 > ? 6 x 12/2 nm-b
 """
+ALIKE = "edition 2020\nbox J1\n  square 4 x 2-1/8\nbox \u04081\n  square 4 x 2-1/8\n"
 SHEETS = {
+    "alike": ALIKE,
     "passes": PASSES, "fails": FAILS, "open": OPEN, "faulty": FAULTY, "no-edition": NO_EDITION, "spaces": SPACES, "roomless": ROOMLESS, "grounds": GROUNDS,
 }  # fmt: skip
 HEADINGS = [line.removeprefix("### ") for line in JSON.read_text("utf-8").split("\n") if line.startswith("### ")]
@@ -66,10 +68,10 @@ SCALARS: dict[str, type | tuple[type, ...]] = {
     "text": str, "whole number": int, "number": (int, float), "true or false": bool, "null": type(None),
 }  # fmt: skip
 PRINTS = {
-    "report": [["check", f"{name}.job"] for name in ("passes", "fails", "open", "spaces", "roomless", "grounds")]
+    "report": [["check", f"{name}.job"] for name in ("alike", "passes", "fails", "open", "spaces", "roomless", "grounds")]
     + [["check", "open.job", "--edition", "2026"], ["show", "J1", "open.job"], ["show", "B1", "spaces.job"]],
     "fits": [["fits", "J1", "passes.job"], ["fits", "B1/power", "spaces.job"]],
-    "tried": [["fits", "J1", f"{name}.job", "--cable", "12/2", "nm-b"] for name in ("passes", "fails", "open")]
+    "tried": [["fits", "J1", f"{name}.job", "--cable", "12/2", "nm-b"] for name in ("alike", "passes", "fails", "open")]
     + [["fits", "B1/power", "spaces.job", "--cable", "12/2", "nm-b"]],
     "rules": [["rule"]],
     "rule": [["rule", name] for name in RULES],

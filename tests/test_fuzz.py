@@ -17,6 +17,16 @@ def test_three_hundred_damaged_sheets_get_a_clear_answer(part):
     assert counts.total() == 50
 
 
+@pytest.mark.parametrize("kind", ["toml", "workbook"])
+def test_damaged_files_of_other_kinds_get_a_clear_answer(kind):
+    if kind == "workbook":
+        pytest.importorskip("python_calamine")
+        pytest.importorskip("xlsxwriter")
+    counts, failures = fuzz(SEED, {"toml": 200, "workbook": 8}[kind], kind=kind)
+    assert not failures, told(failures[0])
+    assert len(counts) > 1
+
+
 def test_a_sheet_is_damaged_the_same_way_again():
     assert damaged(SEED, 7)[0] == damaged(SEED, 7)[0]
     assert len({damaged(SEED, index)[0] for index in range(100)}) > 90

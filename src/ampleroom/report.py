@@ -9,6 +9,7 @@ from typing import TYPE_CHECKING, Any
 
 from ampleroom.editions import READINGS, CodeBook
 from ampleroom.errors import NameUnknown
+from ampleroom.job.lookalikes import look_alikes
 from ampleroom.job.model import Job
 from ampleroom.job.subjects import NotJudged, not_judged_text
 from ampleroom.record import Record
@@ -119,6 +120,7 @@ class Report(Record):
             "readings": [reading_json(name, boxes, self.book) for name, boxes in sorted(self.readings.items())],
             "assumptions": list(self.job.assumptions),
             "boxes": [self.box_json(box) for box in self.boxes],
+            "warnings": [{"text": found.text, "where": self.where_json(found.at)} for found in look_alikes(self.job)],
             "caution": CAUTION,
         }
 

@@ -113,7 +113,7 @@ def test_faults_are_told_by_cell_in_words_and_in_json_and_nothing_is_written(fol
         (["a.xlsx", "b.csv", "--to", "x.job"], "convert takes one sheet (.job), one workbook"),
         (["fails.job", "--to", "x.doc"], "convert makes .job, .xlsx or .csv, not '.doc'"),
         (["fails.job", "--to", "x"], "convert makes .job, .xlsx or .csv, not 'a file without an ending'"),
-        (["none.xlsx", "--to", "x.job"], "none.xlsx cannot be opened"),
+        (["none.xlsx", "--to", "x.job"], "there is no file none.xlsx"),
         (["w.xlsx", "--to", "x.job", "--column", "Box"], "'Box' is no pair of column names"),
     ],
 )

@@ -27,7 +27,7 @@ def test_new_without_a_name_prints_it(folder):
 def test_new_never_overwrites(folder):
     (folder / "mill.job").write_text("mine")
     ran = inside("new", "mill.job")
-    assert ran == (2, "", "ampleroom new: mill.job is there already and was not touched; choose another name\n")
+    assert ran == (2, "", "ampleroom new: mill.job is there already; choose another name, or add --force\n")
     assert (folder / "mill.job").read_text() == "mine"
     assert inside("new", "mill").status == 2
 
@@ -45,4 +45,6 @@ def test_new_never_overwrites_through_a_link_or_a_folder(folder):
 def test_new_in_a_folder_that_is_not_there_says_so(folder):
     ran = inside("new", "nowhere/mill.job")
     assert (ran.status, ran.out) == (2, "")
-    assert ran.err == "ampleroom new: nowhere/mill.job cannot be written: No such file or directory\n"
+    assert (
+        ran.err == "ampleroom new: nowhere/mill.job cannot be written: No such file or directory; nothing was changed\n"
+    )

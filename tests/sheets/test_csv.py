@@ -43,7 +43,24 @@ def test_several_lines_in_a_quoted_cell_are_lines_of_the_box():
     assert job_of({f"{name}.csv": written(table).encode() for name, table in rows.items()}) == small()
 
 
-@pytest.mark.parametrize("place", ["-2+3", "=1+1", "@x", "+1", "＝1", "'=1", "'tis so", "-4.00"])
+@pytest.mark.parametrize(
+    "place",
+    [
+        "-2+3",
+        "=1+1",
+        "@x",
+        "+1",
+        "＝1",
+        "\u200b=1",
+        "\ufeff\u2060＝1",
+        "\u034f+1",
+        "\u3164@x",
+        "\u00ad-2+3",
+        "'=1",
+        "'tis so",
+        "-4.00",
+    ],
+)
 def test_the_apostrophe_of_the_guard_is_taken_off_again(place):
     boxes = [ROWS["Boxes"][0], [*ROWS["Boxes"][1][:-1], guarded(place)]]
     files = {f"{name}.csv": written(table).encode() for name, table in {**ROWS, "Boxes": boxes}.items()}
@@ -51,11 +68,13 @@ def test_the_apostrophe_of_the_guard_is_taken_off_again(place):
 
 
 @examples(400)
-@given(st.text(st.sampled_from("'=+-@\t\n\r ＝1.ax"), max_size=6))
+@given(st.text(st.sampled_from("'=+-@\t\n\r ＝1.ax\u200b\u034f\u3164"), max_size=6))
 def test_what_is_guarded_begins_like_no_formula_and_comes_back_letter_by_letter(text):
     safe = guarded(text)
     assert unguarded(safe) == text
     assert safe[:1] not in ("=", "+", "@", "\t", "\r", "\n", "＝")
+    shown = safe.strip("\u200b\u034f\u3164 ")
+    assert shown == safe.strip(" ") or shown[:1] not in tuple("=+@-＝")
     if safe.startswith("-"):
         float(safe)
 

@@ -7,7 +7,15 @@ import pytest
 
 from ampleroom import SheetFaults, read_job
 from ampleroom.errors import AmpleroomError, FileTrouble
-from ampleroom.sheets.reading import letter, own_names, read_tables, read_workbooks, remember, remembered
+from ampleroom.sheets.reading import (
+    REMEMBERED,
+    letter,
+    own_names,
+    read_tables,
+    read_workbooks,
+    remembered,
+    remembered_text,
+)
 from tests.sheets.helpers import faults, job_of, made, small
 from tests.sheets.test_round_trip import ROWS
 
@@ -158,7 +166,7 @@ def test_own_column_names_are_read_as_ours_whatever_their_case():
 def test_own_column_names_are_kept_beside_the_workbook_and_used_the_next_time(tmp_path):
     (tmp_path / "ours.xlsx").write_bytes(made(**OWN))
     names = own_names([*NAMES, 'a "quoted" \\ one=At'])
-    remember(tmp_path, names)
+    (tmp_path / REMEMBERED).write_bytes(remembered_text(names))
     assert remembered(tmp_path) == names
     assert read_workbooks([tmp_path / "ours.xlsx"]) == small()
     assert read_workbooks([tmp_path / "ours.xlsx"], own_names(["room=At"])) == small()

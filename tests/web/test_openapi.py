@@ -19,7 +19,7 @@ from ampleroom.web.forms import FORMS, PRINTED, read_forms, whole_form
 from ampleroom.web.openapi import ANSWERS, QUESTIONS, openapi
 from tests.cli.helpers import OPEN
 from tests.documents import codes, rows
-from tests.test_docs_json import GROUNDS, JSON, ROOMLESS, SPACES
+from tests.test_docs_json import ALIKE, GROUNDS, JSON, ROOMLESS, SPACES
 from tests.web.helpers import SHEET, STOCK, STUDIO, Application
 
 Image = pytest.importorskip("PIL.Image")
@@ -127,6 +127,7 @@ SHEETS = {
     "spaces": SPACES.replace("amendments cold_harbor.toml\n", ""),
     "roomless": ROOMLESS,
     "kinds": KINDS,
+    "alike": ALIKE,
     "grounds": GROUNDS,
 }
 MORE: dict[str, dict[str, object]] = {

@@ -95,6 +95,14 @@ def run(words: list[str]) -> int:
             print_json({"schema": "ampleroom-error/1", "error": str(trouble)})
         tell(f"ampleroom {command}: {trouble}")
         return 2
+    except BrokenPipeError:
+        raise
+    except OSError as trouble:  # a name too long for the system, a folder nobody may enter
+        said = f"{trouble.filename or 'a file'} cannot be used: {trouble.strerror or trouble}"
+        if as_json:
+            print_json({"schema": "ampleroom-error/1", "error": said})
+        tell(f"ampleroom {command}: {said}")
+        return 2
 
 
 def usage() -> str:

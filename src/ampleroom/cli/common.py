@@ -6,9 +6,10 @@ import argparse
 import textwrap
 from functools import partial
 from pathlib import Path
+from typing import NoReturn
 
 from ampleroom.cli import print_json
-from ampleroom.cli.paper import width_of_terminal
+from ampleroom.cli.paper import printable, width_of_terminal
 from ampleroom.editions import OFFERED
 from ampleroom.errors import FileTrouble
 from ampleroom.job.model import Job
@@ -19,8 +20,15 @@ from ampleroom.worksheet import Verdict
 STATUS = {Verdict.PASSES: 0, Verdict.FAILS: 1, Verdict.OPEN: 3}
 
 
+class CommandParser(argparse.ArgumentParser):
+    """What was typed may come from a file's name: no part of it writes to the terminal."""
+
+    def error(self, message: str) -> NoReturn:
+        super().error(printable(message))
+
+
 def command_parser(name: str, says: str, examples: str) -> argparse.ArgumentParser:
-    return argparse.ArgumentParser(
+    return CommandParser(
         prog=f"ampleroom {name}",
         description=textwrap.fill(says, width_of_terminal()),
         epilog="examples:\n" + examples,
@@ -42,6 +50,10 @@ def add_edition(parser: argparse.ArgumentParser) -> None:
     parser.add_argument(
         "--edition", type=int, metavar="YEAR", help=f"judge by another edition than the sheet's: {years}"
     )
+
+
+def add_force(parser: argparse.ArgumentParser) -> None:
+    parser.add_argument("--force", action="store_true", help="write over a file that is there")
 
 
 def add_json(parser: argparse.ArgumentParser) -> None:
@@ -69,6 +81,7 @@ def only_sheet() -> Path:
 __all__ = [
     "STATUS",
     "add_edition",
+    "add_force",
     "add_json",
     "add_sheet",
     "command_parser",

@@ -6,10 +6,10 @@ import argparse
 from pathlib import Path
 
 from ampleroom.check import check
-from ampleroom.cli.common import add_edition, add_json, command_parser, job_of, print_json
+from ampleroom.cli.common import add_edition, add_force, add_json, command_parser, job_of, print_json
 from ampleroom.cli.paper import printable
-from ampleroom.cli.saving import save
-from ampleroom.errors import AmpleroomError, EditionUnknown, FileTrouble
+from ampleroom.cli.saving import free_target, save
+from ampleroom.errors import AmpleroomError, EditionUnknown
 from ampleroom.job.model import Job
 from ampleroom.job.writer import write_job
 from ampleroom.quantities import plural
@@ -41,7 +41,7 @@ def parser() -> argparse.ArgumentParser:
         metavar="YOURS=OURS",
         help="a column name of your own; remembered beside the workbook",
     )
-    found.add_argument("--force", action="store_true", help="write over a file that is there")
+    add_force(found)
     add_edition(found)
     add_json(found)
     return found
@@ -49,20 +49,19 @@ def parser() -> argparse.ArgumentParser:
 
 def run(options: argparse.Namespace) -> int:
     to = Path(options.to)
-    if to.exists() and not options.force:
-        raise FileTrouble(f"{to} is there already; choose another name, or add --force")
+    free_target(to, options.force)
     if options.template:
         from ampleroom.sheets.writing import workbook
 
         if to.suffix.lower() != ".xlsx":
             raise AmpleroomError(f"a template is a workbook: --to ours.xlsx, not {to.name}")
-        save(to, workbook())
+        save(to, workbook(), force=options.force)
         return told(options, to, f"{to} is written: an empty template")
     if not options.sources:
         raise AmpleroomError("name what to convert, or use --template")
     sources = [Path(source) for source in options.sources]
     job = job_in(sources, options.column)
-    save(to, converted(job, to, options.edition))
+    save(to, converted(job, to, options.edition), force=options.force)
     return told(
         options, to, f"{to} is written: {plural(len(job.boxes), 'box', 'boxes')}, {plural(len(job.runs), 'run')}"
     )
@@ -83,12 +82,14 @@ def job_in(sources: list[Path], columns: list[str]) -> Job:
         return job_of(str(sources[0]))
     if not endings <= set(WORKBOOKS) or (len(sources) > 1 and endings != {".csv"}):
         raise AmpleroomError("convert takes one sheet (.job), one workbook (.xlsx, .xls, .ods), or CSV files")
-    from ampleroom.sheets.reading import own_names, read_workbooks, remember, remembered
+    from ampleroom.sheets.bounded import read_bounded
+    from ampleroom.sheets.reading import REMEMBERED, own_names, remembered, remembered_text
 
     names = own_names(columns)
     if names:
-        remember(sources[0].parent, {**remembered(sources[0].parent), **names})
-    return read_workbooks(sources, names)
+        folder = sources[0].parent
+        save(folder / REMEMBERED, remembered_text({**remembered(folder), **names}), force=True)
+    return read_bounded(sources, names)
 
 
 def converted(job: Job, to: Path, edition: int | None) -> bytes:

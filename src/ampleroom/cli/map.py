@@ -5,7 +5,7 @@ from __future__ import annotations
 import argparse
 
 from ampleroom.check import check
-from ampleroom.cli.common import add_edition, add_json, add_sheet, command_parser, job_of, print_json
+from ampleroom.cli.common import add_edition, add_force, add_json, add_sheet, command_parser, job_of, print_json
 from ampleroom.cli.paper import printable
 from ampleroom.cli.pictures import add_theme, save_picture
 from ampleroom.pictures.job_map import job_map
@@ -20,6 +20,7 @@ def parser() -> argparse.ArgumentParser:
     add_sheet(found)
     found.add_argument("--to", metavar="FILE", default="map.svg", help="where to write it: .svg or .dxf (map.svg)")
     add_theme(found)
+    add_force(found)
     add_edition(found)
     add_json(found)
     return found
@@ -28,7 +29,7 @@ def parser() -> argparse.ArgumentParser:
 def run(options: argparse.Namespace) -> int:
     report = check(job_of(options.sheet), options.edition)
     drawing = job_map(report)
-    path = save_picture(drawing, options.to, options.theme)
+    path = save_picture(drawing, options.to, options.theme, options.force)
     if options.json:
         print_json(
             {

@@ -5,9 +5,9 @@ from __future__ import annotations
 import argparse
 from pathlib import Path
 
-from ampleroom.cli.common import add_json, command_parser, print_json
+from ampleroom.cli.common import add_force, add_json, command_parser, print_json
 from ampleroom.cli.paper import printable
-from ampleroom.errors import FileTrouble
+from ampleroom.cli.saving import save
 from ampleroom.job import starter_sheet
 
 
@@ -21,8 +21,9 @@ def parser() -> argparse.ArgumentParser:
         "file",
         nargs="?",
         metavar="FILE",
-        help="where to write it; it is printed if left out. A file that is there is not touched",
+        help="where to write it; it is printed if left out. a file that is there is not touched without --force",
     )
+    add_force(found)
     add_json(found)
     return found
 
@@ -38,13 +39,7 @@ def run(options: argparse.Namespace) -> int:
     path = Path(options.file)
     if not path.suffix:
         path = path.with_suffix(".job")
-    try:
-        with path.open("x", encoding="utf-8") as file:
-            file.write(text)
-    except FileExistsError:
-        raise FileTrouble(f"{path} is there already and was not touched; choose another name") from None
-    except OSError as error:
-        raise FileTrouble(f"{path} cannot be written: {error.strerror or error}") from None
+    save(path, text.encode("utf-8"), force=options.force)
     if options.json:
         print_json({"schema": "ampleroom-new/1", "file": str(path), "sheet": text})
     else:

@@ -5,7 +5,9 @@ from __future__ import annotations
 import argparse
 from pathlib import Path
 
-from ampleroom.cli.common import command_parser
+from ampleroom.cli.common import add_force, command_parser
+from ampleroom.cli.paper import printable
+from ampleroom.errors import FileTrouble
 from ampleroom.web.offline import build
 
 
@@ -16,18 +18,23 @@ def parser() -> argparse.ArgumentParser:
         "packet made in the browser. Needs node and npm to make it. Put it on any https address, or: ampleroom serve --pages OUT",
         "  ampleroom offline OUT\n  ampleroom offline OUT --no-snapshot",
     )
-    found.add_argument("folder", metavar="OUT", help="where to make it; a folder made before is made anew")
+    found.add_argument("folder", metavar="OUT", help="where to make it; a folder made before is made anew with --force")
     found.add_argument(
         "--no-snapshot",
         action="store_true",
         help="leave out Python's picture of memory, which opens faster and is larger",
     )
+    add_force(found)
     return found
 
 
 def run(options: argparse.Namespace) -> int:
-    made = build(Path(options.folder), snapshot=not options.no_snapshot, tell=print)
-    print(
-        f"{options.folder} is made: {made.files} files, {made.bytes / 1e6:.1f} MB. Serve it over https, or: ampleroom serve --pages {options.folder}"
-    )
+    out = Path(options.folder)
+    if out.is_symlink() or (out.exists() and not out.is_dir()):
+        raise FileTrouble(f"{out} is no folder; choose another name")
+    if out.exists() and any(out.iterdir()) and not options.force:
+        raise FileTrouble(f"{out} is there already; choose another folder, or add --force to make it anew")
+    made = build(out, snapshot=not options.no_snapshot, tell=lambda text: print(printable(text)))
+    said = f"{out} is made: {made.files} files, {made.bytes / 1e6:.1f} MB"
+    print(printable(f"{said}. Serve it over https, or: ampleroom serve --pages {out}"))
     return 0

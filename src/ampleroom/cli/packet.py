@@ -6,10 +6,10 @@ import argparse
 from pathlib import Path
 
 from ampleroom.check import book_for, check
-from ampleroom.cli.common import add_edition, add_json, command_parser, job_of, only_sheet, print_json
+from ampleroom.cli.common import add_edition, add_force, add_json, command_parser, job_of, only_sheet, print_json
 from ampleroom.cli.paper import printable
 from ampleroom.cli.remedy import done, stock_for, tell
-from ampleroom.cli.saving import save
+from ampleroom.cli.saving import free_target, save
 from ampleroom.errors import AmpleroomError, FileTrouble
 from ampleroom.packet import Paper, fingerprint, labels, packet
 from ampleroom.remedy.plan import plan
@@ -37,6 +37,7 @@ def parser() -> argparse.ArgumentParser:
         metavar="FILE",
         help="parts and prices for remedies and takeoff; stock.toml beside the sheet if there is one",
     )
+    add_force(found)
     add_edition(found)
     add_json(found)
     return found
@@ -46,6 +47,8 @@ def run(options: argparse.Namespace) -> int:
     path = Path(options.sheet) if options.sheet else only_sheet()
     if options.to and Path(options.to).suffix.lower() != ".pdf":
         raise AmpleroomError(f"a packet is a PDF: --to {path.with_suffix('.pdf').name}, not {options.to}")
+    to = Path(options.to) if options.to else path.with_suffix(".labels.pdf" if options.labels else ".pdf")
+    free_target(to, options.force)
     job = job_of(str(path))
     report = check(job, options.edition)
     paper: Paper = "us-letter" if options.paper == "letter" else "a4"
@@ -72,8 +75,7 @@ def run(options: argparse.Namespace) -> int:
             tell=tell,
         )
         done()
-    to = Path(options.to) if options.to else path.with_suffix(".labels.pdf" if options.labels else ".pdf")
-    save(to, pdf)
+    save(to, pdf, force=options.force)
     if options.json:
         print_json(
             {

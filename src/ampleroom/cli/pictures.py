@@ -22,15 +22,15 @@ def add_theme(parser: argparse.ArgumentParser) -> None:
     )
 
 
-def save_picture(drawing: Drawing, name: str, theme: str) -> Path:
+def save_picture(drawing: Drawing, name: str, theme: str, force: bool = False) -> Path:
     path = Path(name)
     match path.suffix.lower():
         case ".svg":
-            save(path, svg(drawing, theme).encode("utf-8"))
+            save(path, svg(drawing, theme).encode("utf-8"), force=force)
         case ".dxf":
             from ampleroom.sheets.dxf import dxf_bytes
 
-            save(path, dxf_bytes(drawing))
+            save(path, dxf_bytes(drawing), force=force)
         case other:
             raise AmpleroomError(f"a picture is written as .svg or .dxf, not {other or 'without an ending'!r}")
     return path

@@ -3,16 +3,18 @@
 from __future__ import annotations
 
 import argparse
+import contextlib
 import difflib
+import math
 import sys
 from decimal import Decimal, InvalidOperation
 from pathlib import Path
 
 from ampleroom.check import book_for
 from ampleroom.cli.common import add_edition, add_json, command_parser, job_of, only_sheet, print_json
-from ampleroom.cli.paper import Paper
+from ampleroom.cli.paper import Paper, printable
 from ampleroom.cli.remedy_text import write_box_remedies, write_plan, write_reexamined
-from ampleroom.cli.saving import save_with_undo, undo
+from ampleroom.cli.saving import Lock, locked, save_with_undo, undo
 from ampleroom.errors import AmpleroomError, FileTrouble
 from ampleroom.job.edit import Change, edited
 from ampleroom.job.model import Job
@@ -77,11 +79,19 @@ def run(options: argparse.Namespace) -> int:
         options.words.append(options.spare.pop())
     options.box, path = box_and_sheet(options.words)
     if options.undo:
-        print(undo(path))
+        print(printable(undo(path)))
         return 0
+    limits = limits_of(options)
+    with contextlib.ExitStack() as held:
+        # Nobody is asked with --yes, so the sheet can be held from reading to replacing: a second command waits its turn.
+        hold = options.apply and options.yes and options.against is None
+        options.lock = held.enter_context(locked(path)) if hold else None
+        return answer(options, path, limits)
+
+
+def answer(options: argparse.Namespace, path: Path, limits: Limits) -> int:
     job = job_of(str(path))
     stock = stock_for(options.stock, path)
-    limits = limits_of(options)
     if options.against is not None:
         return run_against(job, stock, limits, options)
     if options.box:
@@ -117,17 +127,19 @@ def limits_of(options: argparse.Namespace) -> Limits:
             margin = Decimal(options.margin)
         except InvalidOperation:
             raise AmpleroomError(f"--margin {options.margin!r} is no number of in3") from None
-        if not 0 <= margin < 1000:
+        if not margin.is_finite() or not 0 <= margin < 1000:
             raise AmpleroomError(f"--margin {options.margin} is out of reach; a number of in3 such as 2.25")
     if options.kinds is not None and options.kinds < 0:
         raise AmpleroomError("--kinds is how many kinds of box at most: 0 or more")
+    if not (math.isfinite(options.seconds) and options.seconds > 0):
+        raise AmpleroomError("--seconds is a number of seconds over 0")
     return Limits(options.no_plaster, options.in_stock, options.kinds, " ".join(options.spare or ()), margin)
 
 
 def tell(text: str) -> None:
     """Progress, where somebody looks at it."""
     if sys.stderr.isatty():
-        sys.stderr.write(f"\r\x1b[K{text[:78]}")
+        sys.stderr.write(f"\r\x1b[K{printable(text[:78])}")
         sys.stderr.flush()
 
 
@@ -164,11 +176,11 @@ def apply(made: Plan, path: Path, options: argparse.Namespace) -> int:
     if not made.change:
         print("Nothing to change: " + ("nothing in the stock helps" if made.nothing else "every box passes"))
         return status(made)
-    write_changed(path, made.job, made.change, options.yes)
+    write_changed(path, made.job, made.change, options.yes, options.lock)
     return status(made)
 
 
-def write_changed(path: Path, job: Job, change: Change, yes: bool) -> None:
+def write_changed(path: Path, job: Job, change: Change, yes: bool, lock: Lock | None = None) -> None:
     """Show the difference, ask, write, and keep what was."""
     assert job.sheet is not None  # it was read from the file
     before, text = job.sheet.text, edited(job, change)
@@ -181,12 +193,12 @@ def write_changed(path: Path, job: Job, change: Change, yes: bool) -> None:
     if not yes:
         if not sys.stdin.isatty():
             raise AmpleroomError("nothing was written: add --yes to write without being asked")
-        answer = input(f"Write this into {path}? [y/N] ")
+        answer = input(printable(f"Write this into {path}? [y/N] "))
         if answer.strip().lower() not in ("y", "yes"):
             print("Nothing was written.")
             return
-    save_with_undo(path, text, before)
-    print(f"{path} is changed. 'ampleroom remedy {path} --undo' brings it back.")
+    save_with_undo(path, text, before, lock)
+    print(printable(f"{path} is changed. 'ampleroom remedy {path} --undo' brings it back."))
 
 
 def heading(sheet: str, place: str) -> str:
@@ -209,7 +221,7 @@ def run_box(job: Job, stock: Stock, limits: Limits, options: argparse.Namespace,
         number = options.choose or 1
         if not 1 <= number <= len(found):
             raise AmpleroomError(f"--choose {number}: the list has 1 to {len(found)}")
-        write_changed(path, job, found[number - 1].change, options.yes)
+        write_changed(path, job, found[number - 1].change, options.yes, options.lock)
     elif options.json:
         print_json(box_json(trial, box.name, found, nothing, fact, stock))
     else:

@@ -5,7 +5,7 @@ from __future__ import annotations
 import argparse
 
 from ampleroom.check import check
-from ampleroom.cli.common import STATUS, add_edition, add_json, add_sheet, command_parser, job_of, print_json
+from ampleroom.cli.common import STATUS, add_edition, add_force, add_json, add_sheet, command_parser, job_of, print_json
 from ampleroom.cli.paper import Paper
 from ampleroom.cli.pictures import add_theme, save_picture
 from ampleroom.cli.text import write_box
@@ -28,6 +28,7 @@ def parser() -> argparse.ArgumentParser:
         "--picture", metavar="FILE", help="write its pictures too: .svg or .dxf; the room, and what enters it beside it"
     )
     add_theme(found)
+    add_force(found)
     add_edition(found)
     add_json(found)
     return found
@@ -50,7 +51,7 @@ def run(options: argparse.Namespace) -> int:
     report = check(job_of(options.sheet), options.edition)
     box = report.box(options.box)
     if options.picture:
-        save_picture(whole_picture(report, box), options.picture, options.theme)
+        save_picture(whole_picture(report, box), options.picture, options.theme, options.force)
     if options.json:
         print_json(report.box_alone_json(box))
     else:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from ampleroom.cli.paper import TIED, Paper
 from ampleroom.editions import READINGS
+from ampleroom.job.lookalikes import look_alikes
 from ampleroom.quantities import number, plural
 from ampleroom.report import CAUTION, Report, readings_of
 from ampleroom.worksheet import BoxReport, Fact, Finding, Line, Verdict, Worksheet
@@ -27,6 +28,8 @@ def write_heading(report: Report, paper: Paper) -> None:
     paper.ends(report.job.title or report.job.file or "Job", report.book.title, style="bold")
     for note in (*report.notes, *report.job.assumptions):
         paper.line(note, indent=2)
+    for alike in look_alikes(report.job):
+        paper.line(f"Warning: line {alike.at.line}: {alike.text}.", indent=2, hang=4, style="not settled")
     counts = report.counts
     said = [f"{counts[Verdict.FAILS]} fail", f"{counts[Verdict.OPEN]} not settled", f"{counts[Verdict.PASSES]} pass"]
     paper.line(f"{plural(len(report.boxes), 'box', 'boxes')}: {', '.join(said)}")

@@ -15,7 +15,6 @@ tells it from the others: ``rows = [{ kind = "emt", size = "1/2", area = 0.30 }]
 from __future__ import annotations
 
 import re
-import tomllib
 from collections.abc import Iterator, Mapping
 from decimal import Decimal
 from functools import cache
@@ -24,6 +23,7 @@ from typing import Any
 from ampleroom.editions.tables import TABLES, Block, blocks, row_key, topic
 from ampleroom.errors import nearest
 from ampleroom.record import Record
+from ampleroom.toml_text import read_toml
 
 NO_TABLES: Mapping[str, list[Block]] = {}
 ALWAYS = {"from", "cite", "source"}
@@ -72,15 +72,12 @@ class AmendmentFault(Record):
 
 def read_amendments(text: str) -> tuple[Amendments, list[AmendmentFault]]:
     """The amendments in a TOML text, and every fault found in it."""
-    try:
-        data = tomllib.loads(text, parse_float=Decimal)
-    except tomllib.TOMLDecodeError as error:
-        said = str(error)
-        place = re.search(r"at line (\d+), column (\d+)", said)
-        line, column = (int(place[1]), int(place[2])) if place else (text.rstrip("\n").count("\n") + 1, 1)
-        return Amendments(""), [AmendmentFault(line, column, said.split(" (at")[0].lower(), "the file is TOML")]
-
-    faults = list(_faults(data, text))
+    text = text.removeprefix("\ufeff").replace("\r\n", "\n")
+    data, unreadable = read_toml(text)
+    faults = [AmendmentFault(one.line, one.column, one.message, one.hint) for one in unreadable]
+    if data is None:
+        return Amendments(""), faults
+    faults += _faults(data, text)
     tables = {
         f"{topic_name}.{table}": found
         for topic_name in amendable_topics()
@@ -133,8 +130,11 @@ def _table_faults(name: str, table: str, found: Any, text: str) -> Iterator[Amen
         if not isinstance(block, dict):
             yield place.fault(table, f"{name}.{table} holds {block!r}, which is no block", [f"[[{name}.{table}]]"])
             continue
-        if not isinstance(block.get("from"), int):
+        if type(block.get("from")) is not int:  # true is an int too
             yield place.fault(place.table, "the block does not say from which edition", ["from = 2020"])
+        for key in ("cite", "source"):
+            if not isinstance(block.get(key, ""), str):
+                yield place.fault(key, f"{key} is {block[key]!r}, not words", [f'{key} = "Ordinance 12-4"'])
         for key, value in block.items():
             if key not in ALWAYS:
                 yield from _value_faults(key, value, model, may_be_all, place)
@@ -221,7 +221,7 @@ class _Place(Record):
 
     def fault(self, word: str, message: str, instead: list[str]) -> AmendmentFault:
         """A fault at the first line of the block that holds the word."""
-        lines = self.text.splitlines()
+        lines = self.text.split("\n")  # no other letter ends a line of TOML
         heads = [at for at, line in enumerate(lines) if line.replace(" ", "").startswith(f"[[{self.table}]]")]
         start = heads[self.number] if self.number < len(heads) else 0
         return _fault("\n".join(lines[start:]), word, message, instead, start)
@@ -230,7 +230,7 @@ class _Place(Record):
 def _fault(text: str, word: str, message: str, instead: list[str], before: int = 0) -> AmendmentFault:
     """A fault at the first line that holds the word; so many lines stand before the text."""
     whole = re.compile(rf"(?<![\w.-]){re.escape(word)}(?![\w-])")
-    for number, line in enumerate(text.splitlines(), 1):
+    for number, line in enumerate(text.split("\n"), 1):
         if (found := whole.search(line)) and not line.lstrip().startswith("#"):
             return AmendmentFault(before + number, found.start() + 1, message, "known: " + ", ".join(instead))
     return AmendmentFault(before + 1, 1, message, "known: " + ", ".join(instead))

@@ -9,6 +9,7 @@ from typing import Any
 
 from ampleroom.errors import nearest
 from ampleroom.job.cables import makeup
+from ampleroom.job.lookalikes import drawn, letters_apart
 from ampleroom.job.model import (
     Barrier,
     Base,
@@ -121,29 +122,34 @@ class _Names:
 
     def tell_missing(self) -> None:
         """Each name that is not there, once."""
-        for (what, name), (where, message, lines) in self.missing.items():
+        for (what, _), (where, name, lines) in self.missing.items():
             names = {"place": self.places, "kind": self.kinds, "raceway": self.raceways, "route": self.routes}
             known = names.get(what, self.circuits if what == "circuit" else self.panels)
-            close: list[str] = []
-            if self.compared < COMPARED:
-                self.compared += len(known)
-                close = nearest(name, (record.name for record in known.values()))
-            hint = (
-                f"did you mean {' or '.join(close)}?"
-                if close
-                else f"there is no {what} of that name; describe it on a line of its own"
-            )
+            hint = self.missing_hint(name, known, what)
             if lines:
                 hint += f" Also on line{'s' if len(lines) > 1 else ''} {', '.join(map(str, lines[:6]))}"
                 hint += f" and {len(lines) - 6} more" if len(lines) > 6 else ""
-            self.fault(where, message, hint)
+            self.fault(where, f"no {what} {name!r}", hint)
+
+    def missing_hint(self, name: str, known: dict[str, Any], what: str) -> str:
+        """What to write instead of a name that is not there: one that looks the same, else the nearest ones."""
+        close: list[str] = []
+        if self.compared < COMPARED:
+            self.compared += len(known)
+            twin = next((record.name for record in known.values() if drawn(record.name) == drawn(name)), None)
+            if twin is not None:
+                return f"{twin} looks like it but has other letters ({letters_apart(twin, name)}); write {twin}"
+            close = nearest(name, (record.name for record in known.values()))
+        if close:
+            return f"did you mean {' or '.join(close)}?"
+        return f"there is no {what} of that name; describe it on a line of its own"
 
     def known(self, name: str, names: dict[str, Any], what: str, where: Where) -> str:
         """The name as it was given, or a fault with the nearest ones."""
         record = names.get(name.casefold())
         if record is not None:
             return str(record.name)
-        told = self.missing.setdefault((what, name.casefold()), (where, f"no {what} {name!r}", []))
+        told = self.missing.setdefault((what, name.casefold()), (where, name, []))
         if told[0] is not where and where.line not in (told[0].line, *told[2][-1:]):
             told[2].append(where.line)
         return name

@@ -9,6 +9,7 @@ from typing import Any, NamedTuple
 
 from ampleroom.editions.amendments import Amendments, read_amendments
 from ampleroom.errors import FileTrouble, SheetFaults, nearest
+from ampleroom.job.beside import Beside, beside_in
 from ampleroom.job.faults import Fault
 from ampleroom.job.lines import ON_THEIR_OWN, UNDER_A_BOX
 from ampleroom.job.lines.circuits import RACEWAY_KINDS
@@ -48,9 +49,6 @@ from ampleroom.job.writer import written
 from ampleroom.quantities import plural
 from ampleroom.record import replace
 from ampleroom.where import NOWHERE, Where
-
-Beside = Callable[[str], str]
-"""Reads the text of a file that lies beside the sheet, by its name."""
 
 _ALONE = {word: statement for statement in ON_THEIR_OWN for word in statement.words}
 _UNDER = {word: statement for statement in UNDER_A_BOX for word in statement.words}
@@ -499,7 +497,7 @@ def read_with_faults(sheet: Sheet, beside: Beside | None = None) -> tuple[Job, l
 def _amendments(job: Job, reader: _Reader, beside: Beside | None) -> Amendments | None:
     line = reader.found[AmendmentsFile][0].at
     try:
-        text = (beside or _beside_file(reader.sheet))(job.amendments_file)
+        text = (beside or beside_in(reader.sheet.folder))(job.amendments_file)
     except (OSError, KeyError, FileTrouble, UnicodeDecodeError):
         reader.fault(
             line,
@@ -508,22 +506,13 @@ def _amendments(job: Job, reader: _Reader, beside: Beside | None) -> Amendments 
         )
         return None
     amendments, faults = read_amendments(text)
-    rows = text.split("\n")
+    rows = text.replace("\r\n", "\n").split("\n")
     for fault in faults:
         row = rows[fault.line - 1] if fault.line <= len(rows) else ""
         reader.faults.append(
             Fault(job.amendments_file, fault.line, fault.column, fault.column + 1, fault.message, fault.hint, row)
         )
     return amendments
-
-
-def _beside_file(sheet: Sheet) -> Beside:
-    def read(name: str) -> str:
-        if sheet.folder is None or Path(name).is_absolute() or ".." in Path(name).parts:
-            raise FileTrouble(name)
-        return (sheet.folder / name).read_text("utf-8")
-
-    return read
 
 
 def read_sheet(sheet: Sheet, beside: Beside | None = None) -> Job:

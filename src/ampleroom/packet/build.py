@@ -120,7 +120,9 @@ def set_pages(template: str, data: dict[str, Any], pictures: dict[str, bytes]) -
             pdf = compile_pages(files, **how)
         else:
             pdf = from_folder(files, compile_pages, how)
-    except Exception as error:  # typst's own error type differs between its builds
+    except (MemoryError, KeyboardInterrupt, SystemExit):
+        raise
+    except BaseException as error:  # typst's own error type differs between its builds, and its panic is no Exception
         raise AmpleroomError(f"the pages could not be set: {error}") from error
     assert isinstance(pdf, bytes)
     return pdf

@@ -15,7 +15,6 @@ price    = 3.10
 from __future__ import annotations
 
 import re
-import tomllib
 from collections.abc import Callable
 from decimal import Decimal
 from functools import cached_property
@@ -23,6 +22,7 @@ from pathlib import Path
 from typing import Any
 
 from ampleroom.errors import FileTrouble, SheetFaults, nearest
+from ampleroom.job.beside import text_file
 from ampleroom.job.cables import sizes_of
 from ampleroom.job.faults import Fault
 from ampleroom.job.lines.box_base import standard_faces
@@ -34,6 +34,7 @@ from ampleroom.job.trade import RANK
 from ampleroom.job.unknown import UNKNOWN
 from ampleroom.job.words import Unreadable, Words, number_word
 from ampleroom.record import Record, replace
+from ampleroom.toml_text import read_toml
 
 Money = Decimal
 """Dollars, or whatever the file's ``currency`` says."""
@@ -214,13 +215,11 @@ CHARGES = ("kind", "waste_percent")
 def read_stock(path: Path) -> Stock:
     """The stock in a file, or every fault in it with its place."""
     try:
-        text = path.read_text("utf-8-sig")
-    except FileNotFoundError:
-        raise FileTrouble(f"there is no stock file {path}; examples/stock.toml shows one") from None
-    except OSError as error:
-        raise FileTrouble(f"{path} cannot be opened: {error.strerror or error}") from None
-    except UnicodeDecodeError:
-        raise FileTrouble(f"{path} is no plain text; save it as UTF-8 and try again") from None
+        text = text_file(path)
+    except FileTrouble as trouble:
+        if "there is no file" in str(trouble):
+            raise FileTrouble(f"there is no stock file {path}; examples/stock.toml shows one") from None
+        raise
     return stock_from_text(text, path.name)
 
 
@@ -249,13 +248,10 @@ class _StockReader:
         self.faults: list[Fault] = []
 
     def read(self) -> Stock:
-        try:
-            data = tomllib.loads(self.text, parse_float=Decimal)
-        except tomllib.TOMLDecodeError as error:
-            said = str(error)
-            place = re.search(r"at line (\d+), column (\d+)", said)
-            line, column = (int(place[1]), int(place[2])) if place else (len(self.lines), 1)
-            self.add(line, column, column + 1, said.split(" (at")[0].lower(), 'the file is TOML: name = "value"')
+        data, unreadable = read_toml(self.text)
+        for fault in unreadable:
+            self.add(fault.line, fault.column, fault.end, fault.message, fault.hint)
+        if data is None:
             return Stock()
         for key in data:
             if key not in TOP:

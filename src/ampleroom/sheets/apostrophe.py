@@ -8,6 +8,8 @@ import re
 import unicodedata
 
 FORMULA = tuple("=+-@")
+FILLERS = "\u115f\u1160\u3164\uffa0"
+"""Letters that are drawn as nothing."""
 NUMBER = re.compile(r"-?[0-9]+(\.[0-9]+)?")
 
 
@@ -27,4 +29,10 @@ def is_risky(text: str) -> bool:
         return False
     if text.startswith(("\t", "\r", "\n")):
         return True
-    return unicodedata.normalize("NFKC", text.lstrip()[:1]).startswith(FORMULA)
+    first = next((letter for letter in text if not is_passed_over(letter)), "")
+    return unicodedata.normalize("NFKC", first).startswith(FORMULA)
+
+
+def is_passed_over(letter: str) -> bool:
+    """Whether a letter has no width of its own or is a space: what follows may be taken for the first of the cell."""
+    return unicodedata.category(letter) in ("Cc", "Cf", "Mn", "Me", "Zs", "Zl", "Zp") or letter in FILLERS

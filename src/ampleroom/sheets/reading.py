@@ -6,21 +6,22 @@ import csv
 import datetime
 import io
 import re
-import tomllib
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, field
 from pathlib import Path
 from typing import Any
 
 from ampleroom.errors import AmpleroomError, FileTrouble, SheetFaults, nearest
+from ampleroom.job.beside import Beside, beside_in, file_bytes, text_file
 from ampleroom.job.faults import Fault
 from ampleroom.job.model import Job
-from ampleroom.job.reader import Beside, read_with_faults
+from ampleroom.job.reader import read_with_faults
 from ampleroom.job.sheet import TOKEN, Sheet, words_of
 from ampleroom.record import Record
 from ampleroom.sheets.apostrophe import unguarded
 from ampleroom.sheets.remarks import SIGN
 from ampleroom.sheets.tabs import BY_NAME, TABS, Column, Tab, parted
+from ampleroom.toml_text import read_toml
 
 IGNORE = "ignore"
 MOST_BYTES = 60_000_000
@@ -121,9 +122,9 @@ def read_tables(data: bytes, name: str) -> list[Table]:
     try:
         book = CalamineWorkbook.from_filelike(io.BytesIO(data))
         return [sheet_table(book.get_sheet_by_name(tab), tab) for tab in book.sheet_names]
-    except FileTrouble:
+    except (FileTrouble, MemoryError, KeyboardInterrupt, SystemExit):
         raise
-    except Exception as error:  # its errors differ by the file's kind
+    except BaseException as error:  # its errors differ by the file's kind, and its panic is no Exception
         raise FileTrouble(f"{name} is no workbook that can be read: {error}") from None
 
 
@@ -212,21 +213,21 @@ def remembered(folder: Path) -> dict[str, str]:
     if not path.is_file():
         return {}
     try:
-        columns_kept = tomllib.loads(path.read_text("utf-8")).get("columns", {})
-        return own_names(f"{own}={ours}" for own, ours in columns_kept.items())
-    except (tomllib.TOMLDecodeError, UnicodeDecodeError, AttributeError) as error:
-        raise FileTrouble(f"{path} cannot be read: {error}") from None
+        data, faults = read_toml(text_file(path))
+        if faults or data is None:
+            raise FileTrouble(f"{path} cannot be read: line {faults[0].line}, {faults[0].message}")
+        return own_names(f"{own}={ours}" for own, ours in data.get("columns", {}).items())
+    except AttributeError:
+        raise FileTrouble(
+            f"{path} cannot be read: columns is no section; write [columns] on a line of its own"
+        ) from None
 
 
-def remember(folder: Path, names: OwnNames) -> Path:
-    """Keep the names beside the workbook, for the next time."""
-    path = folder / REMEMBERED
+def remembered_text(names: OwnNames) -> bytes:
+    """The file that keeps the names beside the workbook, for the next time."""
     quoted = [f"{toml_text(own)} = {toml_text(ours)}" for own, ours in sorted(names.items())]
-    path.write_text(
-        "# Column names of your own, and ours. Made by 'convert --column'.\n[columns]\n" + "\n".join(quoted) + "\n",
-        "utf-8",
-    )
-    return path
+    first = "# Column names of your own, and ours. Made by 'convert --column'.\n[columns]\n"
+    return (first + "\n".join(quoted) + "\n").encode()
 
 
 def toml_text(text: str) -> str:
@@ -430,15 +431,9 @@ def read_workbooks(paths: list[Path], names: OwnNames | None = None) -> Job:
     """The job in one workbook, or in several CSV files together."""
     tables: list[Table] = []
     for path in paths:
-        try:
-            data = path.read_bytes()
-        except OSError as error:
-            raise FileTrouble(f"{path} cannot be opened: {error.strerror or error}") from None
-        tables += read_tables(data, path.name)
+        tables += read_tables(file_bytes(path, MOST_BYTES), path.name)
     folder = paths[0].parent
-    return job_from_tables(
-        tables, paths[0].name, {**remembered(folder), **(names or {})}, lambda name: (folder / name).read_text("utf-8")
-    )
+    return job_from_tables(tables, paths[0].name, {**remembered(folder), **(names or {})}, beside_in(folder))
 
 
 __all__ = [
@@ -448,5 +443,5 @@ __all__ = [
     "own_names",
     "read_tables",
     "read_workbooks",
-    "remember",
+    "remembered_text",
 ]

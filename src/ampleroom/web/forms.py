@@ -12,8 +12,9 @@ Schema = dict[str, Any]
 
 PRINTED = """
 report: schema ampleroom-report/1, ampleroom text, job job, edition edition, verdict text, counts map of whole number,
-    not_judged list of unjudged, readings list of mattered, assumptions list of text, boxes list of box, caution text
+    not_judged list of unjudged, readings list of mattered, assumptions list of text, boxes list of box, warnings list of warning, caution text
 unjudged: kind text, number whole number, text text
+warning: text text, where where or null
 job: title text, file text
 edition: year whole number, title text, provisional true or false, note text, not_compared list of text,
     amended_by text or null, amended_tables list of text

@@ -101,10 +101,7 @@ def stock_of(data: dict[str, Any]) -> Stock:
 
 @lru_cache(maxsize=8)
 def stock_read(text: str) -> Stock:
-    try:
-        return stock_from_text(text)
-    except RecursionError:
-        raise Question("the stock file is nested too deep to be read") from None
+    return stock_from_text(text)
 
 
 def limits_of(data: dict[str, Any]) -> Limits:
