@@ -89,6 +89,7 @@ def test_a_fault_shows_its_line_and_a_caret_under_its_words(path):
 ELSEWHERE = {
     "nothing is written": "told of a single line given by itself: tests/job/test_reader.py",
     "* is no line of a box": "told of a single line given by itself: tests/job/test_reader.py",
+    "and more faults, not listed": "of a file with a hundred faults: tests/editions/test_amendments.py",
     "a depth is a number": "a ? before 'in' is read as a volume, so that this cannot happen yet",
     **dict.fromkeys(
         (f"the line ends where {what} should be" for what in ("a kind", "a load", "a shape", "amperes", "volts")),

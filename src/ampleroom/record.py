@@ -21,9 +21,10 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterable
 from operator import attrgetter
-from typing import Any, NamedTuple, TypeVar, dataclass_transform
+from typing import Any, Generic, NamedTuple, TypeVar, dataclass_transform, overload
 
 R = TypeVar("R", bound="Record")
+V = TypeVar("V")
 
 
 class _Aside(NamedTuple):
@@ -33,6 +34,31 @@ class _Aside(NamedTuple):
 def aside(default: Any) -> Any:
     """The default of a field that takes no part when records are compared or printed, such as where one was written."""
     return _Aside(default)
+
+
+class once(Generic[V]):  # noqa: N801  (read as ``@once``, beside ``@property``)
+    """A property of a record that is worked out when first asked for and kept with it. It is no field: it takes no part when
+    records are compared, printed, copied or replaced.
+    """
+
+    def __init__(self, make: Callable[[Any], V]) -> None:
+        self.make = make
+        self.slot = f"kept_{make.__name__}"
+        self.__doc__ = make.__doc__
+
+    @overload
+    def __get__(self, record: None, owner: type) -> once[V]: ...
+    @overload
+    def __get__(self, record: object, owner: type) -> V: ...
+    def __get__(self, record: object | None, owner: type) -> once[V] | V:
+        if record is None:
+            return self
+        try:
+            kept: V = getattr(record, self.slot)
+        except AttributeError:
+            kept = self.make(record)
+            object.__setattr__(record, self.slot, kept)
+        return kept
 
 
 class RecordType(type):
@@ -47,7 +73,8 @@ class RecordType(type):
         fields = tuple(body.get("__annotations__", ()))
         found = {field: body.pop(field) for field in fields if field in body}
         apart = {field for field, default in found.items() if isinstance(default, _Aside)}
-        made = super().__new__(kind, name, bases, {"__slots__": fields, "__match_args__": fields, **body})
+        slots = fields + tuple([value.slot for value in body.values() if isinstance(value, once)])
+        made = super().__new__(kind, name, bases, {"__slots__": slots, "__match_args__": fields, **body})
         made._fields = fields
         made._compared = tuple(field for field in fields if field not in apart)
         made._content = attrgetter(*made._compared) if made._compared else type

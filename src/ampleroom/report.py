@@ -78,6 +78,11 @@ class Report(Record):
 
     def to_json(self) -> dict[str, Any]:
         """The documented form, ``docs/json.md``; numbers that decide are strings, so that none is rounded on the way."""
+        document = self.json_by_box()
+        return {**document, "boxes": list(document["boxes"])}
+
+    def json_by_box(self) -> dict[str, Any]:
+        """The same form, its ``boxes`` an iterator: of a large job no more than one box is held as JSON at a time."""
         return {
             "schema": SCHEMA,
             "ampleroom": VERSION,
@@ -86,7 +91,7 @@ class Report(Record):
             "verdict": self.verdict.word,
             "counts": {verdict.word: number for verdict, number in self.counts.items()},
             "readings": [reading_json(name, boxes, self.book) for name, boxes in sorted(self.readings.items())],
-            "boxes": [self.box_json(box) for box in self.boxes],
+            "boxes": (self.box_json(box) for box in self.boxes),
             "caution": CAUTION,
         }
 

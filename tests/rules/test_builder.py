@@ -7,7 +7,7 @@ import pytest
 from ampleroom import read_job
 from ampleroom.check import book_for
 from ampleroom.rules.builder import SpaceBuilder
-from ampleroom.rules.meetings import direction, meetings_by_place
+from ampleroom.rules.meetings import direction, meetings_by_place, run_name
 from ampleroom.rules.outlook import Outlook
 from tests.helpers import in_box, reminders
 
@@ -63,8 +63,21 @@ def test_a_conduit_body_has_no_clamps_to_ask_for(base: str, is_asked: bool):
 
 def test_a_run_is_named_by_the_place_before_it_and_at_its_start_by_the_one_after():
     (run,) = read_job("box A\nbox B\nbox C\nrun A > B > C 14/2 nm-b\n").runs
-    assert [direction(run.stops, here) for here in "ABC"] == ["to B", "from A", "from B"]
-    assert direction(run.stops, "D") == "passing on A > B > C"
+    assert [direction(run, here) for here in "ABC"] == ["to B", "from A", "from B"]
+    assert direction(run, "D") == "passing on A > B > C"
+
+
+def test_a_very_long_run_that_passes_on_is_named_by_its_first_stops_and_its_last():
+    names = [f"S{n}" for n in range(40)]
+    sheet = "".join(f"equipment {name}\n" for name in names) + f"box D\nrun {' > '.join(names)} 14/2 nm-b through D\n"
+    (run,) = read_job(sheet).runs
+    assert direction(run, "D") == "passing on S0 > S1 > S2 > S3 > S4 > S5 > (33 more) > S39"
+    assert direction(run, "S20") == "from S19"
+
+
+def test_of_a_run_of_many_groups_the_first_are_named():
+    (run,) = read_job(f"panel P\nbox A\nwires P > A {', '.join(['2 x #12 thhn'] * 10)}\n").runs
+    assert run_name(run, "A") == ", ".join(["2 x #12"] * 8) + " and 2 more from P"
 
 
 @pytest.mark.parametrize(

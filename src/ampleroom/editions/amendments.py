@@ -17,6 +17,8 @@ import re
 import tomllib
 from collections.abc import Iterator, Mapping
 from decimal import Decimal
+from functools import lru_cache
+from itertools import islice
 from typing import Any
 
 from ampleroom.editions.tables import Block, blocks, topic
@@ -26,6 +28,8 @@ from ampleroom.record import Record
 TOPICS = ("box_fill", "box_room", "conduit_bodies", "box_depth", "reminders")
 NO_TABLES: Mapping[str, list[Block]] = {}
 ALWAYS = {"from", "cite", "source"}
+MOST = 100
+"""More faults than this are not listed: each is looked for in the text."""
 
 
 class Amendments(Record):
@@ -63,7 +67,10 @@ def read_amendments(text: str) -> tuple[Amendments, list[AmendmentFault]]:
         line, column = (int(place[1]), int(place[2])) if place else (text.rstrip("\n").count("\n") + 1, 1)
         return Amendments(""), [AmendmentFault(line, column, said.split(" (at")[0].lower(), "the file is TOML")]
 
-    faults = list(_faults(data, text))
+    faults = list(islice(_faults(data, text), MOST + 1))
+    if len(faults) > MOST:
+        last = AmendmentFault(faults[-1].line, 1, "and more faults, not listed", "put those above right first")
+        faults[-1] = last
     tables = {
         f"{topic_name}.{table}": found
         for topic_name in TOPICS
@@ -166,16 +173,26 @@ class _Place(Record):
 
     def fault(self, word: str, message: str, instead: list[str]) -> AmendmentFault:
         """A fault at the first line of the block that holds the word."""
-        lines = self.text.splitlines()
-        heads = [at for at, line in enumerate(lines) if line.replace(" ", "").startswith(f"[[{self.table}]]")]
+        heads = _lines(self.text)[1].get(self.table, [])
         start = heads[self.number] if self.number < len(heads) else 0
-        return _fault("\n".join(lines[start:]), word, message, instead, start)
+        return _fault(self.text, word, message, instead, start)
+
+
+@lru_cache(maxsize=2)
+def _lines(text: str) -> tuple[list[str], dict[str, list[int]]]:
+    """The lines of a text, and where the blocks of every table begin, from 0; kept, as every fault asks for them."""
+    lines = text.splitlines()
+    heads: dict[str, list[int]] = {}
+    for at, line in enumerate(lines):
+        if "[[" in line and (bare := line.replace(" ", "")).startswith("[[") and "]]" in bare:
+            heads.setdefault(bare[2 : bare.index("]]")], []).append(at)
+    return lines, heads
 
 
 def _fault(text: str, word: str, message: str, instead: list[str], before: int = 0) -> AmendmentFault:
-    """A fault at the first line that holds the word; so many lines stand before the text."""
+    """A fault at the first line that holds the word; so many lines at the head of the text are left out."""
     whole = re.compile(rf"(?<![\w.-]){re.escape(word)}(?![\w-])")
-    for number, line in enumerate(text.splitlines(), 1):
-        if (found := whole.search(line)) and not line.lstrip().startswith("#"):
-            return AmendmentFault(before + number, found.start() + 1, message, "known: " + ", ".join(instead))
+    for number, line in enumerate(islice(_lines(text)[0], before, None), before + 1):
+        if word in line and (found := whole.search(line)) and not line.lstrip().startswith("#"):
+            return AmendmentFault(number, found.start() + 1, message, "known: " + ", ".join(instead))
     return AmendmentFault(before + 1, 1, message, "known: " + ", ".join(instead))

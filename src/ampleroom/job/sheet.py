@@ -7,7 +7,7 @@ from functools import lru_cache
 from pathlib import Path
 
 from ampleroom.errors import FileTrouble
-from ampleroom.record import Record
+from ampleroom.record import Record, once
 from ampleroom.where import Where
 
 TOKEN = re.compile(r"[>,]|[^\s>,]+")
@@ -30,7 +30,7 @@ class Sheet(Record):
     file: str = "sheet"
     folder: Path | None = None
 
-    @property
+    @once
     def lines(self) -> list[str]:
         """Every line without its end; ``"\\n".join(lines)`` is the text again."""
         return self.text.split("\n")

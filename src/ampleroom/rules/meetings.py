@@ -7,6 +7,8 @@ from ampleroom.job.trade import size_text
 from ampleroom.job.unknown import UNKNOWN
 
 Meeting = tuple[Run, Stop | Through]
+NAMED = 8
+"""So many groups of wires or stops of a run are named: it is told again at every place and with every group."""
 
 
 def meetings_by_place(job: Job) -> dict[str, list[Meeting]]:
@@ -29,15 +31,28 @@ def run_name(run: Run, here: str) -> str:
     if run.cable is not None:
         what = run.cable.name
     else:
-        what = ", ".join(f"{wires.count} x {size_text(wires.size)}" for wires in run.wires)
-    return f"{what} {direction(run.stops, here)}"
+        groups = [f"{wires.count} x {size_text(wires.size)}" for wires in run.wires[:NAMED]]
+        more = len(run.wires) - len(groups)
+        what = ", ".join(groups) + (f" and {more} more" if more else "")
+    return f"{what} {direction(run, here)}"
 
 
-def direction(stops: tuple[Stop, ...], here: str) -> str:
+def direction(run: Run, here: str) -> str:
     """``from P``, ``to J2``, or where it passes on: seen from one of a run's places."""
-    names = ["?" if stop.name is UNKNOWN else stop.name for stop in stops]
-    if here not in names:
-        return "passing on " + " > ".join(names)
-    at = names.index(here)
-    word, far = ("to", names[at + 1]) if at == 0 else ("from", names[at - 1])
+    at = run.stop_numbers.get(here)
+    if at is None:
+        return "passing on " + stops_text(run.stops)
+    word, far = ("to", name_of(run.stops[at + 1])) if at == 0 else ("from", name_of(run.stops[at - 1]))
     return "whose far end is not known" if far == "?" else f"{word} {far}"
+
+
+def stops_text(stops: tuple[Stop, ...]) -> str:
+    """``P > J1 > J2``; of a very long run its first stops and its last one. It is told in every box the run passes."""
+    if len(stops) <= NAMED:
+        return " > ".join([name_of(stop) for stop in stops])
+    first = [name_of(stop) for stop in stops[: NAMED - 2]]
+    return " > ".join([*first, f"({len(stops) - len(first) - 1} more)", name_of(stops[-1])])
+
+
+def name_of(stop: Stop) -> str:
+    return "?" if stop.name is UNKNOWN else stop.name
