@@ -1,8 +1,8 @@
 """Records: frozen classes with slots, of which a program may have many and still start at once.
 
 The standard library's ``dataclass`` writes and compiles some eight functions for each class. For the classes of a job that
-took longer, in every cold ``check``, than to read the job and judge it (see docs/why.md). A record compiles one function,
-its ``__init__``, and shares the rest.
+took longer, in every cold ``check``, than to read the job and judge it (see docs/why.md). Records compile one
+``__init__`` for each number of fields, and share the rest.
 
 >>> class Stop(Record):
 ...     name: str
@@ -20,7 +20,9 @@ Stop(name='J1', space='left')
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable
+from functools import cache
 from operator import attrgetter
+from types import CodeType, FunctionType
 from typing import Any, Generic, NamedTuple, TypeVar, dataclass_transform, overload
 
 R = TypeVar("R", bound="Record")
@@ -85,13 +87,24 @@ class RecordType(type):
 
 
 def _init(record: type, fields: tuple[str, ...], defaults: Iterable[Any]) -> Callable[..., None]:
-    """Sets every slot through its own descriptor, which a frozen record's ``__setattr__`` does not stand in the way of."""
-    put = {f"put_{field}": getattr(record, field).__set__ for field in fields}
-    lines = "".join(f"\n put_{field}(self, {field})" for field in fields)
-    exec(f"def __init__(self, {', '.join(fields)}):{lines}", put)
-    made: Callable[..., None] = put["__init__"]
-    made.__defaults__ = tuple(defaults)
-    return made
+    """Sets every slot through its own descriptor, which a frozen record's ``__setattr__`` does not stand in the way of.
+
+    Compiling is what takes time, so the code is compiled once for each number of fields, and their names are put in after.
+    """
+    code = _setting(len(fields))
+    space = {f"put_{n}": getattr(record, field).__set__ for n, field in enumerate(fields)}
+    return FunctionType(code.replace(co_varnames=("self", *fields)), space, "__init__", tuple(defaults))
+
+
+@cache
+def _setting(number: int) -> CodeType:
+    """Code of an ``__init__`` that sets so many fields by ``put_0``, ``put_1`` ... of its globals."""
+    fields = [f"field_{n}" for n in range(number)]
+    lines = "".join(f"\n put_{n}(self, {field})" for n, field in enumerate(fields))
+    space: dict[str, Any] = {}
+    exec(f"def __init__(self, {', '.join(fields)}):{lines}", space)
+    code: CodeType = space["__init__"].__code__
+    return code
 
 
 @dataclass_transform(frozen_default=True)

@@ -14,7 +14,6 @@ Only what is stricter or different is written; all else falls through from the c
 from __future__ import annotations
 
 import re
-import tomllib
 from collections.abc import Iterator, Mapping
 from decimal import Decimal
 from functools import lru_cache
@@ -59,6 +58,8 @@ class AmendmentFault(Record):
 
 def read_amendments(text: str) -> tuple[Amendments, list[AmendmentFault]]:
     """The amendments in a TOML text, and every fault found in it."""
+    import tomllib  # few jobs have amendments
+
     try:
         data = tomllib.loads(text, parse_float=Decimal)
     except tomllib.TOMLDecodeError as error:

@@ -4,8 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable
 from functools import lru_cache
-from pathlib import Path
-from typing import Any, NamedTuple
+from typing import TYPE_CHECKING, Any, NamedTuple
 
 from ampleroom.editions.amendments import Amendments, read_amendments
 from ampleroom.errors import FileTrouble, SheetFaults
@@ -33,6 +32,9 @@ from ampleroom.job.words import Unreadable, Words
 from ampleroom.quantities import plural
 from ampleroom.record import replace
 from ampleroom.where import NOWHERE, Where
+
+if TYPE_CHECKING:
+    from pathlib import Path
 
 Beside = Callable[[str], str]
 """Reads the text of a file that lies beside the sheet, by its name."""
@@ -248,10 +250,12 @@ def _amendments(job: Job, reader: _Reader, beside: Beside | None) -> Amendments 
 
 
 def _beside_file(sheet: Sheet) -> Beside:
+    from pathlib import Path
+
     def read(name: str) -> str:
         if sheet.folder is None or Path(name).is_absolute() or ".." in Path(name).parts:
             raise FileTrouble(name)
-        return (sheet.folder / name).read_text("utf-8")
+        return (Path(sheet.folder) / name).read_text("utf-8")
 
     return read
 
@@ -270,8 +274,8 @@ def read_job(source: str | Path, *, beside: Beside | None = None) -> Job:
     >>> read_job("box J1\\n  square 4 x 1-1/2\\nrun J1 > ? 2 x 12/2 nm-b\\n").boxes[0].name
     'J1'
     """
-    if isinstance(source, Path) or "\n" not in source:
-        return read_sheet(sheet_from_file(Path(source)), beside)
+    if not isinstance(source, str) or "\n" not in source:
+        return read_sheet(sheet_from_file(source), beside)
     return read_sheet(Sheet(source.replace("\r\n", "\n")), beside)
 
 
