@@ -91,6 +91,7 @@ ELSEWHERE = {
     "that says several things": "told of a single line given by itself: tests/job/test_trade_words.py",
     "nothing is written": "told of a single line given by itself: tests/job/test_reader.py",
     "* is no line of a box": "told of a single line given by itself: tests/job/test_reader.py",
+    "and more faults, not listed": "of a file with a hundred faults: tests/editions/test_amendments.py",
     "a depth is a number": "a ? before 'in' is read as a volume, so that this cannot happen yet",
     **dict.fromkeys(
         (

@@ -128,7 +128,8 @@ class Checkout:
         self.place, self.tools = place / "checkout", place / "tools"
         self.tools.mkdir()
         (self.place / "requirements").mkdir(parents=True)
-        for path in (ROOT / "run", ROOT / "pyproject.toml", *PINS.glob("*.txt")):
+        (self.place / "scripts").mkdir()
+        for path in (ROOT / "run", ROOT / "scripts" / "environment.py", ROOT / "pyproject.toml", *PINS.glob("*.txt")):
             to = self.place / path.relative_to(ROOT)
             to.write_text(path.read_text("utf-8"), "utf-8")
         (version,) = [each.removeprefix("==") for _, each, _ in pinned(PINS / "uv.txt")]
@@ -241,7 +242,7 @@ def test_a_uv_of_another_version_is_not_used(tmp_path, monkeypatch):
     other.write_text("#!/bin/sh\necho uv 0.0.1\n", "utf-8")
     other.chmod(0o755)
     monkeypatch.setenv("PATH", f"{tmp_path}:{os.environ['PATH']}")
-    run = runpy.run_path(str(ROOT / "run"))
+    run = runpy.run_path(str(ROOT / "scripts" / "environment.py"))
     calls = []
     real = subprocess.run
 

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterator, Sequence
 from decimal import Decimal
+from itertools import islice
 
 from ampleroom.editions import NEWEST_COMPARED, OFFERED, CodeBook
 from ampleroom.errors import EditionMissing
@@ -100,7 +101,11 @@ def box_report(
         ):
             finding = fill_finding(space, best, book, is_empty)
             if finding.verdict is Verdict.OPEN:
-                facts = facts_for(finding, index, box, items, meetings, book, worst) if finding.best is not None else ()
+                facts = (
+                    facts_for(finding, index, box, items, met_in(space, meetings), book)
+                    if finding.best is not None
+                    else ()
+                )
                 finding = finding._replace(facts=(*(empty_facts(space) if is_empty else ()), *facts))
             findings.append(finding)
         elif is_empty:
@@ -237,6 +242,16 @@ def fill_message(name: str, verdict: Verdict, worst: Worksheet, best: Worksheet 
 
 # ---- facts to go and find ------------------------------------------------------------------------------------------
 
+WEIGHED = 40
+"""So many unknown facts of a space are weighed one by one, each by the whole rules; the others are told without a weight."""
+COUNTED_TO = 200
+"""Like things are counted no further than this."""
+
+
+def met_in(space: Space, meetings: Sequence[Meeting]) -> Sequence[Meeting]:
+    """The runs that come into one side of a box; into a box without sides, all."""
+    return [meeting for meeting in meetings if meeting[1].space == space.share.name] if space.share else meetings
+
 
 def facts_for(
     finding: Finding,
@@ -245,17 +260,23 @@ def facts_for(
     items: tuple[Item, ...],
     meetings: Sequence[Meeting],
     book: CodeBook,
-    worst: Outlook,
 ) -> Iterator[Fact]:
-    """Each unknown fact that matters to one space, the one that settles most first."""
+    """Each unknown fact that matters to one space, the one that settles most first; ``meetings`` are those in it. What is
+    past the first ``WEIGHED`` facts comes last, and says that it was not weighed.
+    """
     assert finding.worst is not None
     assert finding.best is not None
+
+    def space(outlook: Outlook) -> Space:
+        return SpaceBuilder(box, items, meetings, book, outlook).space_number(index)
+
+    def sheet(outlook: Outlook) -> Worksheet:
+        return worksheet(space(outlook), book)
+
+    worst = Outlook()
+    space(worst)
     facts = []
-    for question, worst_value in worst.asked.items():
-
-        def sheet(outlook: Outlook) -> Worksheet:
-            return worksheet(SpaceBuilder(box, items, meetings, book, outlook).spaces()[index], book)
-
+    for question, worst_value in islice(worst.asked.items(), WEIGHED):
         well = sheet(Outlook(well=question))
         if moves(finding.worst, well):
             swing = gained(finding.worst, well)
@@ -271,6 +292,9 @@ def facts_for(
         facts.append((question.effort, -swing, Fact(question.text, swing, settles, question.at)))
     facts.sort(key=lambda fact: fact[:2])
     yield from (fact for _, _, fact in facts)
+    said = f"not weighed: more than {WEIGHED} facts are unknown here"
+    for question in islice(worst.asked, WEIGHED, None):
+        yield Fact(question.text, NO_LIMIT, said, question.at)
 
 
 TOGETHER = "it counts, but only together with others"
@@ -311,14 +335,16 @@ def settles_text(worst: Worksheet, best: Worksheet, well: Worksheet) -> str:
 
 
 def count_text(passes_with) -> str:  # type: ignore[no-untyped-def]
-    """How many alike the box would pass with."""
-    most = -1
-    for tried in range(200):
-        if not passes_with(Decimal(tried)):
-            break
-        most = tried
-    if most < 0:
+    """How many alike the box would pass with. More of them never take less room, so the middle is tried, and then its half."""
+    if not passes_with(Decimal(0)):
         return "count them: alone it is not enough"
+    most, too_many = 0, 1
+    while too_many < COUNTED_TO and passes_with(Decimal(too_many)):
+        most, too_many = too_many, too_many * 2
+    too_many = min(too_many, COUNTED_TO)
+    while too_many - most > 1:
+        middle = (most + too_many) // 2
+        most, too_many = (middle, too_many) if passes_with(Decimal(middle)) else (most, middle)
     return f"count them: the box passes with {most} or fewer"
 
 

@@ -1,8 +1,8 @@
 """Records: frozen classes with slots, of which a program may have many and still start at once.
 
 The standard library's ``dataclass`` writes and compiles some eight functions for each class. For the classes of a job that
-took longer, in every cold ``check``, than to read the job and judge it (see docs/why.md). A record compiles one function,
-its ``__init__``, and shares the rest.
+took longer, in every cold ``check``, than to read the job and judge it (see docs/why.md). Records compile one
+``__init__`` for each number of fields, and share the rest.
 
 >>> class Stop(Record):
 ...     name: str
@@ -20,10 +20,13 @@ Stop(name='J1', space='left')
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable
+from functools import cache
 from operator import attrgetter
-from typing import Any, NamedTuple, TypeVar, dataclass_transform
+from types import CodeType, FunctionType
+from typing import Any, Generic, NamedTuple, TypeVar, dataclass_transform, overload
 
 R = TypeVar("R", bound="Record")
+V = TypeVar("V")
 
 
 class _Aside(NamedTuple):
@@ -33,6 +36,31 @@ class _Aside(NamedTuple):
 def aside(default: Any) -> Any:
     """The default of a field that takes no part when records are compared or printed, such as where one was written."""
     return _Aside(default)
+
+
+class once(Generic[V]):  # noqa: N801  (read as ``@once``, beside ``@property``)
+    """A property of a record that is worked out when first asked for and kept with it. It is no field: it takes no part when
+    records are compared, printed, copied or replaced.
+    """
+
+    def __init__(self, make: Callable[[Any], V]) -> None:
+        self.make = make
+        self.slot = f"kept_{make.__name__}"
+        self.__doc__ = make.__doc__
+
+    @overload
+    def __get__(self, record: None, owner: type) -> once[V]: ...
+    @overload
+    def __get__(self, record: object, owner: type) -> V: ...
+    def __get__(self, record: object | None, owner: type) -> once[V] | V:
+        if record is None:
+            return self
+        try:
+            kept: V = getattr(record, self.slot)
+        except AttributeError:
+            kept = self.make(record)
+            object.__setattr__(record, self.slot, kept)
+        return kept
 
 
 class RecordType(type):
@@ -47,7 +75,8 @@ class RecordType(type):
         fields = tuple(body.get("__annotations__", ()))
         found = {field: body.pop(field) for field in fields if field in body}
         apart = {field for field, default in found.items() if isinstance(default, _Aside)}
-        made = super().__new__(kind, name, bases, {"__slots__": fields, "__match_args__": fields, **body})
+        slots = fields + tuple([value.slot for value in body.values() if isinstance(value, once)])
+        made = super().__new__(kind, name, bases, {"__slots__": slots, "__match_args__": fields, **body})
         made._fields = fields
         made._compared = tuple(field for field in fields if field not in apart)
         made._content = attrgetter(*made._compared) if made._compared else type
@@ -58,13 +87,24 @@ class RecordType(type):
 
 
 def _init(record: type, fields: tuple[str, ...], defaults: Iterable[Any]) -> Callable[..., None]:
-    """Sets every slot through its own descriptor, which a frozen record's ``__setattr__`` does not stand in the way of."""
-    put = {f"put_{field}": getattr(record, field).__set__ for field in fields}
-    lines = "".join(f"\n put_{field}(self, {field})" for field in fields)
-    exec(f"def __init__(self, {', '.join(fields)}):{lines}", put)
-    made: Callable[..., None] = put["__init__"]
-    made.__defaults__ = tuple(defaults)
-    return made
+    """Sets every slot through its own descriptor, which a frozen record's ``__setattr__`` does not stand in the way of.
+
+    Compiling is what takes time, so the code is compiled once for each number of fields, and their names are put in after.
+    """
+    code = _setting(len(fields))
+    space = {f"put_{n}": getattr(record, field).__set__ for n, field in enumerate(fields)}
+    return FunctionType(code.replace(co_varnames=("self", *fields)), space, "__init__", tuple(defaults))
+
+
+@cache
+def _setting(number: int) -> CodeType:
+    """Code of an ``__init__`` that sets so many fields by ``put_0``, ``put_1`` ... of its globals."""
+    fields = [f"field_{n}" for n in range(number)]
+    lines = "".join(f"\n put_{n}(self, {field})" for n, field in enumerate(fields))
+    space: dict[str, Any] = {}
+    exec(f"def __init__(self, {', '.join(fields)}):{lines}", space)
+    code: CodeType = space["__init__"].__code__
+    return code
 
 
 @dataclass_transform(frozen_default=True)

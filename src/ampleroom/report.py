@@ -109,6 +109,11 @@ class Report(Record):
 
     def to_json(self) -> dict[str, Any]:
         """The documented form, ``docs/json.md``; numbers that decide are strings, so that none is rounded on the way."""
+        document = self.json_by_box()
+        return {**document, "boxes": list(document["boxes"])}
+
+    def json_by_box(self) -> dict[str, Any]:
+        """The same form, its ``boxes`` an iterator: of a large job no more than one box is held as JSON at a time."""
         return {
             "schema": SCHEMA,
             "ampleroom": VERSION,
@@ -119,7 +124,7 @@ class Report(Record):
             "not_judged": not_judged_json(self.not_judged),
             "readings": [reading_json(name, boxes, self.book) for name, boxes in sorted(self.readings.items())],
             "assumptions": list(self.job.assumptions),
-            "boxes": [self.box_json(box) for box in self.boxes],
+            "boxes": (self.box_json(box) for box in self.boxes),
             "warnings": [{"text": found.text, "where": self.where_json(found.at)} for found in look_alikes(self.job)],
             "caution": CAUTION,
         }

@@ -1,5 +1,9 @@
 """Exit statuses, and what is in the way of an answer."""
 
+import subprocess
+import sys
+from pathlib import Path
+
 import pytest
 
 from tests.cli.helpers import FAILS, OPEN, PASSES, inside, outside
@@ -154,3 +158,16 @@ def test_every_command_tells_a_sheet_that_is_not_there(folder, command):
     assert (ran.status, ran.out) == (2, "")
     assert ran.err.startswith(f"ampleroom {command}: there is no file gone.job; ")
     assert inside().status == 0
+
+
+def test_a_cold_check_loads_no_parser_of_toml_and_no_pathlib():
+    code = "import sys; from ampleroom.cli import main; main(['check', 'examples/studio.job']); print(*sys.modules)"
+    for _ in range(2):  # the first may have tables to compile
+        done = subprocess.run(
+            [sys.executable, "-I", "-S", "-c", f"import sys; sys.path.insert(0, 'src'); {code}"],
+            cwd=Path(__file__).parents[2],
+            capture_output=True,
+            text=True,
+            check=True,
+        )
+    assert not {"tomllib", "pathlib", "json", "dataclasses", "difflib"} & set(done.stdout.split("\n")[-2].split())

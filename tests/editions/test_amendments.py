@@ -347,3 +347,17 @@ def test_a_block_that_is_no_block_is_told():
     (fault,) = read_amendments(HEAD + "[box_fill]\ngrounds = [3]\n")[1]
     assert (fault.line, fault.column, fault.message) == (3, 1, "box_fill.grounds holds 3, which is no block")
     assert fault.hint == "known: [[box_fill.grounds]]"
+
+
+def test_more_than_a_hundred_faults_are_not_listed():
+    text = 'place = "Cold Harbor"\n[[box_fill.grounds]]\nfrom = 2020\n' + "".join(f"k{n} = 1\n" for n in range(5000))
+    _, faults = read_amendments(text)
+    assert [fault.line for fault in faults] == [*range(4, 104), 104]
+    assert faults[99].message == "box_fill.grounds has no 'k99'"
+    assert (faults[100].message, faults[100].hint) == ("and more faults, not listed", "put those above right first")
+
+
+def test_a_fault_is_looked_for_in_its_own_block():
+    text = 'place = "C"\n[[box_fill.grounds]]\nfrom = 2020\ncovered = 2\n[[ box_fill.grounds ]]\nfrom = 2023\ncovered = "x"\n'
+    _, (fault,) = read_amendments(text)
+    assert (fault.line, fault.column) == (7, 1)

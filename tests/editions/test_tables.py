@@ -3,17 +3,21 @@
 from __future__ import annotations
 
 import math
+import os
+import tomllib
 from decimal import ROUND_FLOOR, ROUND_HALF_UP, Decimal
+from pathlib import Path
 from typing import Any
 
 import pytest
 
 from ampleroom.editions import OFFERED, CodeBook, blocks
-from ampleroom.editions.tables import TABLES, topic
+from ampleroom.editions.tables import TABLES, tables_in, topic
 from ampleroom.job.trade import RANK
 from ampleroom.quantities import CM3_PER_IN3
 from tests.helpers import COMPARED, NEWEST
 
+TABLE_FILES = sorted(Path(TABLES).glob("*.toml"))
 FILES = ("box_room", "box_fill", "box_depth", "conduit_bodies", "raceways", "cables", "reminders")
 ALL_TABLES = [f"{file}.{name}" for file in FILES for name in topic(file)]
 CONFIDENCES = {"two sources", "one source", "from memory"}
@@ -68,7 +72,7 @@ PRINTED_HIGH = {"r03", "r08", "r09", "r14", "r19", "r24"}
 
 
 def test_every_file_of_the_book_is_looked_at_here():
-    assert {path.stem for path in TABLES.glob("*.toml")} == {*FILES, "editions", "readings", "sources"}
+    assert {path.stem for path in TABLE_FILES} == {*FILES, "editions", "readings", "sources"}
 
 
 @pytest.mark.parametrize("table", ALL_TABLES)
@@ -623,3 +627,29 @@ def test_a_flat_cable_is_wider_than_high_and_a_round_one_is_not():
 def test_cables_tried_by_fits_are_in_the_table():
     names = {f"{row['size']}/{row['of']} {row['kind']}" for row in rows("cables.cable")}
     assert set(CodeBook(NEWEST)["cables.cable"]["common"]) <= names
+
+
+# ---- kept compiled --------------------------------------------------------------------------------------------------
+
+
+@pytest.mark.parametrize("path", TABLE_FILES, ids=lambda path: path.stem)
+def test_tables_kept_compiled_are_those_of_the_file(path: Path):
+    parsed = tomllib.loads(path.read_text("utf-8"), parse_float=Decimal)
+    for _ in range(2):  # the second time from the bytecode
+        kept = tables_in(str(path))
+        assert kept == parsed
+        assert repr(kept) == repr(parsed)  # 2 is not Decimal(2), 0.50 not 0.5, true not 1; the order too
+
+
+def test_a_table_that_changed_is_compiled_anew(tmp_path: Path):
+    path = tmp_path / "room.toml"
+    path.write_text("each = 2.25\n", "utf-8")
+    assert tables_in(str(path)) == {"each": Decimal("2.25")}
+    path.write_text("each = 2.50\n", "utf-8")
+    os.utime(path, (1, 1))
+    assert tables_in(str(path)) == {"each": Decimal("2.50")}
+
+
+def test_no_module_shares_the_bytecode_file_of_a_table():
+    assert len(TABLE_FILES) >= len(FILES)
+    assert not list(Path(TABLES).glob("*.py"))

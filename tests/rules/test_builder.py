@@ -11,7 +11,7 @@ from ampleroom.check import book_for
 from ampleroom.job.model import Run
 from ampleroom.record import replace
 from ampleroom.rules.builder import SpaceBuilder
-from ampleroom.rules.meetings import direction, meetings_by_place
+from ampleroom.rules.meetings import direction, meetings_by_place, run_name
 from ampleroom.rules.outlook import Outlook
 from ampleroom.rules.space import Entering
 from tests.helpers import finding, in_box, lines, reminders, report
@@ -76,10 +76,23 @@ def entering(run: Run) -> list[Entering]:
 
 def test_a_run_is_named_by_the_place_before_it_and_at_its_start_by_the_one_after():
     (run,) = read_job("box A\nbox B\nbox C\nrun A > B > C 14/2 nm-b\n").runs
-    assert [direction(run.stops, here) for here in "ABC"] == ["to B", "from A and on to C", "from B"]
+    assert [direction(run, here) for here in "ABC"] == ["to B", "from A and on to C", "from B"]
     (before, after) = [one.own_name("B") for one in entering(run) if one.role == "insulated"]
     assert (before, after) == ("2 of 14/2 nm-b from A", "2 of 14/2 nm-b to C")
-    assert direction(run.stops, "D") == "passing on A > B > C"
+    assert direction(run, "D") == "passing on A > B > C"
+
+
+def test_a_very_long_run_that_passes_on_is_named_by_its_first_stops_and_its_last():
+    names = [f"S{n}" for n in range(40)]
+    sheet = "".join(f"equipment {name}\n" for name in names) + f"box D\nrun {' > '.join(names)} 14/2 nm-b through D\n"
+    (run,) = read_job(sheet).runs
+    assert direction(run, "D") == "passing on S0 > S1 > S2 > S3 > S4 > S5 > (33 more) > S39"
+    assert direction(run, "S20") == "from S19 and on to S21"
+
+
+def test_of_a_run_of_many_groups_the_first_are_named():
+    (run,) = read_job(f"panel P\nbox A\nwires P > A {', '.join(['2 x #12 thhn'] * 10)}\n").runs
+    assert run_name(run, "A") == ", ".join(["2 x #12"] * 8) + " and 2 more from P"
 
 
 @pytest.mark.parametrize(

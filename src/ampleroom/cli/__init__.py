@@ -6,6 +6,7 @@ import gc
 import os
 import re
 import sys
+from collections.abc import Iterator
 from importlib import import_module
 from typing import Any
 
@@ -142,11 +143,39 @@ def tell(text: str) -> None:
 
 
 def print_json(value: dict[str, Any]) -> None:
-    """JSON on standard output; what a terminal might obey is escaped, which is the same JSON."""
+    """JSON on standard output; what a terminal might obey is escaped, which is the same JSON. A member that is an iterator
+    is written as a list, one element at a time.
+    """
+    for piece in json_pieces(value):
+        sys.stdout.write(re.sub(OBEYED, lambda found: f"\\u{ord(found[0]):04x}", piece))
+    sys.stdout.write("\n")
+
+
+def json_pieces(value: dict[str, Any]) -> Iterator[str]:
+    """The text of an object, indented by two, piece by piece."""
     import json  # not for those who read
 
-    text = json.dumps(value, ensure_ascii=False, indent=2)
-    print(re.sub(OBEYED, lambda found: f"\\u{ord(found[0]):04x}", text))
+    def indented(part: Any, by: str) -> str:
+        return json.dumps(part, ensure_ascii=False, indent=2).replace(
+            "\n", "\n" + by
+        )  # in JSON no string holds a line end
+
+    if not value:
+        yield "{}"
+        return
+    before = "{\n  "
+    for name, part in value.items():
+        yield f"{before}{json.dumps(name, ensure_ascii=False)}: "
+        before = ",\n  "
+        if isinstance(part, Iterator):
+            opening = "["
+            for element in part:
+                yield f"{opening}\n    {indented(element, '    ')}"
+                opening = ","
+            yield "[]" if opening == "[" else "\n  ]"
+        else:
+            yield indented(part, "  ")
+    yield "\n}"
 
 
 def faults_json(trouble: SheetFaults) -> dict[str, Any]:

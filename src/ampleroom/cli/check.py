@@ -25,7 +25,7 @@ def parser() -> argparse.ArgumentParser:
 def run(options: argparse.Namespace) -> int:
     report = check(job_of(options.sheet), options.edition)
     if options.json:
-        print_json(report.to_json())
+        print_json(report.json_by_box())
     else:
         write_report(report, Paper())
     return STATUS[report.verdict]

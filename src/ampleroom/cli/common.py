@@ -5,8 +5,7 @@ from __future__ import annotations
 import argparse
 import textwrap
 from functools import partial
-from pathlib import Path
-from typing import NoReturn
+from typing import TYPE_CHECKING, NoReturn
 
 from ampleroom.cli import print_json
 from ampleroom.cli.paper import printable, width_of_terminal
@@ -16,6 +15,9 @@ from ampleroom.job.model import Job
 from ampleroom.job.reader import read_sheet
 from ampleroom.job.sheet import LARGEST, sheet_from_bytes, sheet_from_file
 from ampleroom.worksheet import Verdict
+
+if TYPE_CHECKING:
+    from pathlib import Path
 
 STATUS = {Verdict.PASSES: 0, Verdict.FAILS: 1, Verdict.OPEN: 3}
 
@@ -65,11 +67,13 @@ def job_of(sheet: str | None) -> Job:
     if sheet == "-":
         import sys
 
-        return read_sheet(sheet_from_bytes(sys.stdin.buffer.read(LARGEST + 1), "standard input", Path.cwd()))
-    return read_sheet(sheet_from_file(Path(sheet) if sheet else only_sheet()))
+        return read_sheet(sheet_from_bytes(sys.stdin.buffer.read(LARGEST + 1), "standard input", "."))
+    return read_sheet(sheet_from_file(sheet or only_sheet()))
 
 
 def only_sheet() -> Path:
+    from pathlib import Path
+
     found = sorted(Path.cwd().glob("*.job"))
     if len(found) == 1:
         return found[0]

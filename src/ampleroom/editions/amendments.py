@@ -17,16 +17,19 @@ from __future__ import annotations
 import re
 from collections.abc import Iterator, Mapping
 from decimal import Decimal
-from functools import cache
+from functools import cache, lru_cache
+from itertools import islice
 from typing import Any
 
-from ampleroom.editions.tables import TABLES, Block, blocks, row_key, topic
+from ampleroom.editions.tables import Block, blocks, row_key, topic, topics
 from ampleroom.errors import nearest
 from ampleroom.record import Record
 from ampleroom.toml_text import read_toml
 
 NO_TABLES: Mapping[str, list[Block]] = {}
 ALWAYS = {"from", "cite", "source"}
+MOST = 100
+"""More faults than this are not listed: each is looked for in the text."""
 NOT_OF_THE_CODE = {"cables"}
 """Dated tables that are no code: a place can amend what a cable may do, not what its maker put in it."""
 
@@ -36,7 +39,7 @@ def amendable_topics() -> tuple[str, ...]:
     """Every file of dated tables, by name: an edition's numbers stand in them, and a place may change each."""
     return tuple(
         name
-        for name in sorted(path.stem for path in TABLES.glob("*.toml"))
+        for name in topics()
         if name not in NOT_OF_THE_CODE and all(_is_dated(table) for table in topic(name).values())
     )
 
@@ -77,7 +80,9 @@ def read_amendments(text: str) -> tuple[Amendments, list[AmendmentFault]]:
     faults = [AmendmentFault(one.line, one.column, one.message, one.hint) for one in unreadable]
     if data is None:
         return Amendments(""), faults
-    faults += _faults(data, text)
+    faults += islice(_faults(data, text), MOST + 1)
+    if len(faults) > MOST:
+        faults[MOST:] = [AmendmentFault(faults[MOST].line, 1, "and more faults, not listed", "mend those above first")]
     tables = {
         f"{topic_name}.{table}": found
         for topic_name in amendable_topics()
@@ -221,16 +226,26 @@ class _Place(Record):
 
     def fault(self, word: str, message: str, instead: list[str]) -> AmendmentFault:
         """A fault at the first line of the block that holds the word."""
-        lines = self.text.split("\n")  # no other letter ends a line of TOML
-        heads = [at for at, line in enumerate(lines) if line.replace(" ", "").startswith(f"[[{self.table}]]")]
+        heads = _lines(self.text)[1].get(self.table, [])
         start = heads[self.number] if self.number < len(heads) else 0
-        return _fault("\n".join(lines[start:]), word, message, instead, start)
+        return _fault(self.text, word, message, instead, start)
+
+
+@lru_cache(maxsize=2)
+def _lines(text: str) -> tuple[list[str], dict[str, list[int]]]:
+    """The lines of a text, and where the blocks of every table begin, from 0; kept, as every fault asks for them."""
+    lines = text.split("\n")  # no other letter ends a line of TOML
+    heads: dict[str, list[int]] = {}
+    for at, line in enumerate(lines):
+        if "[[" in line and (bare := line.replace(" ", "")).startswith("[[") and "]]" in bare:
+            heads.setdefault(bare[2 : bare.index("]]")], []).append(at)
+    return lines, heads
 
 
 def _fault(text: str, word: str, message: str, instead: list[str], before: int = 0) -> AmendmentFault:
-    """A fault at the first line that holds the word; so many lines stand before the text."""
+    """A fault at the first line that holds the word; so many lines at the head of the text are left out."""
     whole = re.compile(rf"(?<![\w.-]){re.escape(word)}(?![\w-])")
-    for number, line in enumerate(text.split("\n"), 1):
-        if (found := whole.search(line)) and not line.lstrip().startswith("#"):
-            return AmendmentFault(before + number, found.start() + 1, message, "known: " + ", ".join(instead))
+    for number, line in enumerate(islice(_lines(text)[0], before, None), before + 1):
+        if word in line and (found := whole.search(line)) and not line.lstrip().startswith("#"):
+            return AmendmentFault(number, found.start() + 1, message, "known: " + ", ".join(instead))
     return AmendmentFault(before + 1, 1, message, "known: " + ", ".join(instead))

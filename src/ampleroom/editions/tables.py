@@ -2,24 +2,54 @@
 
 from __future__ import annotations
 
-import tomllib
+import os
 from decimal import Decimal
 from functools import cache
-from pathlib import Path
+from importlib.machinery import SourceFileLoader
+from types import CodeType
 from typing import Any
 
 from ampleroom.errors import EditionUnknown
 from ampleroom.record import Record
 
-TABLES = Path(__file__).with_name("tables")
+TABLES = os.path.join(os.path.dirname(__file__), "tables")
+"""The folder of the tables. No module may lie in it: one of a table's name would share its bytecode file."""
 
 Block = dict[str, Any]
+
+
+class TableLoader(SourceFileLoader):
+    """A file of tables read as Python reads a module: what was compiled is kept in ``__pycache__`` beside it, and compiled
+    anew when the file's time or size is another.
+    """
+
+    def source_to_code(self, data: Any, path: Any, *, _optimization: int = -1) -> CodeType:  # type: ignore[override]
+        """The tables of a TOML text as one Python expression, decimals exact."""
+        import tomllib  # not for those who find it compiled
+
+        tables = tomllib.loads(bytes(data).decode("utf-8"), parse_float=Decimal)
+        code: CodeType = compile(repr(tables), path, "eval")
+        return code
+
+
+def tables_in(path: str) -> dict[str, Any]:
+    """What a file of tables holds, by table name."""
+    loader = TableLoader(f"ampleroom.editions.tables.{os.path.basename(path)}", path)
+    code = loader.get_code(loader.name)
+    assert code is not None  # a file has a source
+    tables: dict[str, Any] = eval(code, {"__builtins__": {}, "Decimal": Decimal})
+    return tables
+
+
+def topics() -> list[str]:
+    """Every file of tables, by name."""
+    return sorted(entry.name[:-5] for entry in os.scandir(TABLES) if entry.name.endswith(".toml"))
 
 
 @cache
 def topic(name: str) -> dict[str, Any]:
     """One file of tables, decimals kept exact."""
-    return tomllib.loads((TABLES / f"{name}.toml").read_text("utf-8"), parse_float=Decimal)
+    return tables_in(os.path.join(TABLES, f"{name}.toml"))
 
 
 def blocks(table: str) -> list[Block]:

@@ -5,10 +5,13 @@ from __future__ import annotations
 import os
 import stat
 from collections.abc import Callable
-from pathlib import Path, PurePosixPath, PureWindowsPath
+from typing import TYPE_CHECKING
 
 from ampleroom.errors import FileTrouble
 from ampleroom.toml_text import LARGEST
+
+if TYPE_CHECKING:
+    from pathlib import Path
 
 Beside = Callable[[str], str]
 """Reads the text of a file that lies beside the sheet, by its name."""
@@ -43,13 +46,15 @@ def file_bytes(path: Path, most: int) -> bytes:
     return data
 
 
-def beside_in(folder: Path | None) -> Beside:
+def beside_in(folder: Path | str | None) -> Beside:
     """A reader of what lies in a folder, by any system's idea of a path that leads out of it."""
 
     def read(name: str) -> str:
+        from pathlib import Path, PurePosixPath, PureWindowsPath  # few jobs have a file beside them
+
         ways = (PurePosixPath(name), PureWindowsPath(name))
         if folder is None or any(way.anchor or ".." in way.parts for way in ways):
             raise FileTrouble(f"{name} is not beside the sheet")
-        return text_file(folder / name)
+        return text_file(Path(folder) / name)
 
     return read

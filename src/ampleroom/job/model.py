@@ -12,7 +12,7 @@ from typing import TYPE_CHECKING, Literal, NamedTuple
 
 from ampleroom.editions.amendments import Amendments
 from ampleroom.job.unknown import UNKNOWN, Maybe
-from ampleroom.record import Record, aside
+from ampleroom.record import Record, aside, once
 from ampleroom.where import NOWHERE, Where
 
 if TYPE_CHECKING:
@@ -349,6 +349,19 @@ class Run(Record):
     raceway_size: Maybe[str] = ""
     at: Where = _at()
 
+    @once
+    def stop_numbers(self) -> dict[str, int]:
+        """For every place where it ends, the number of its first stop there, from 0; an unknown end is ``"?"``."""
+        numbers: dict[str, int] = {}
+        for number, stop in enumerate(self.stops):
+            numbers.setdefault("?" if stop.name is UNKNOWN else stop.name, number)
+        return numbers
+
+    @once
+    def stop_numbers_by_identity(self) -> dict[int, int]:
+        """For every stop itself, as ``id(stop)``, its number from 0: a run may stop twice at one place."""
+        return {id(stop): number for number, stop in enumerate(self.stops)}
+
 
 USUAL_KIND = "nm-b"
 """The cable meant where nobody says which. Common practice, no source."""
@@ -480,16 +493,20 @@ class Job(Record):
         """The lines that describe a box: those of its kind, then its own."""
         if not box.kind or box.kind is UNKNOWN:
             return box.items
-        kind = next((kind for kind in self.kinds if kind.name == box.kind), None)
-        return (kind.items if kind else ()) + box.items
+        return self._items_of_kinds.get(box.kind, ()) + box.items
+
+    @once
+    def _items_of_kinds(self) -> dict[str, tuple[Item, ...]]:
+        """The lines of every kind by its name; of two of one name the first."""
+        return {kind.name: kind.items for kind in reversed(self.kinds)}
 
     def box(self, name: str) -> Box:
         """The box of that name, upper and lower case alike."""
         from ampleroom.errors import NameUnknown
 
-        for box in self.boxes:
-            if box.name.casefold() == name.casefold():
-                return box
+        box = self._boxes.get(name.casefold())
+        if box is not None:
+            return box
         raise NameUnknown("box", name, (box.name for box in self.boxes))
 
     def twice(self) -> tuple[str, ...]:
@@ -498,6 +515,21 @@ class Job(Record):
         for place in self.places():
             names.setdefault(place.name.casefold(), []).append(place.name)
         return tuple(same[0] for same in names.values() if len(same) > 1)
+
+    @once
+    def _boxes(self) -> dict[str, Box]:
+        """Every box by its name in lower case; of two of one name the first."""
+        return {box.name.casefold(): box for box in reversed(self.boxes)}
+
+    @once
+    def place_names(self) -> frozenset[str]:
+        """The names of all places, in lower case."""
+        return frozenset([place.name.casefold() for place in self.places()])
+
+    @once
+    def box_names(self) -> frozenset[str]:
+        """The names of all boxes as they are written."""
+        return frozenset([box.name for box in self.boxes])
 
     def places(self) -> Iterator[Box | Panel | Equipment]:
         yield from self.boxes

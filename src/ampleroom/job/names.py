@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Mapping
-from itertools import pairwise
+from itertools import islice, pairwise
 from types import MappingProxyType
 from typing import Any
 
@@ -38,6 +38,10 @@ from ampleroom.record import replace
 from ampleroom.where import Where
 
 FaultAt = Callable[[Where, str, str], None]
+MOST_SIDES = 20
+"""Sides a box may have, as many as it may have gangs. Every side lists every barrier: without a limit, a thousand of them would
+make a million lines.
+"""
 COMPARED = 200_000
 """After so many names were compared with mistyped ones, no nearest name is searched: in a large job it would take minutes."""
 
@@ -156,8 +160,13 @@ class _Names:
 
     # ---- boxes -----------------------------------------------------------------------------------------------------
 
-    def spaces_of(self, box: Box) -> tuple[str, ...]:
-        return tuple(item.name for item in self.all_items(box) if isinstance(item, SpaceShare))
+    def spaces_of(self, box: Box) -> dict[str, str]:
+        """The sides of a box as they are named, by their names in lower case; the first of two alike."""
+        names: dict[str, str] = {}
+        for item in self.all_items(box):
+            if isinstance(item, SpaceShare):
+                names.setdefault(item.name.casefold(), item.name)
+        return names
 
     def all_items(self, box: Box) -> tuple[Item, ...]:
         if not box.kind or box.kind is UNKNOWN:
@@ -236,6 +245,14 @@ class _Names:
             self.fault(
                 spaces[0].at, "a barrier makes at least two spaces", "name the other side too, even if nothing is in it"
             )
+        for several, what in ((spaces, "sides"), (barriers, "barriers")):
+            if len(several) > MOST_SIDES:
+                self.fault(
+                    several[MOST_SIDES].at,
+                    f"{owner.name} has {len(several)} {what}; a box may have {MOST_SIDES}",
+                    "describe it as several boxes",
+                )
+                break
         names: dict[str, int] = {}
         for space in spaces:
             if space.name.casefold() in names:
@@ -322,23 +339,31 @@ class _Names:
     def space(self, place: str, space: str, where: Where) -> str:
         if place in self.broken_boxes:
             return space
-        spaces = self.spaces.get(place, ())
+        spaces = self.spaces.get(place, {})
         if not space:
             if spaces:
                 self.fault(
                     where,
                     f"{place} has a barrier: which side?",
-                    "write " + " or ".join(f"{place}/{name}" for name in spaces),
+                    "write " + " or ".join(f"{place}/{name}" for name in first_few(spaces.values())),
                 )
             return space
-        for name in spaces:
-            if name.casefold() == space.casefold():
-                return name
-        close = nearest(space, spaces)
+        name = spaces.get(space.casefold())
+        if name is not None:
+            return name
+        close: list[str] = []
+        if self.compared < COMPARED:
+            self.compared += len(spaces)
+            close = nearest(space, spaces.values())
         hint = (
             f"did you mean {place}/{close[0]}?"
             if close
-            else ("it has " + ", ".join(spaces) if spaces else f"{place} has no barrier")
+            else ("it has " + ", ".join(first_few(spaces.values())) if spaces else f"{place} has no barrier")
         )
         self.fault(where, f"{place} has no space {space!r}", hint)
         return space
+
+
+def first_few(names: Iterable[str]) -> list[str]:
+    """As many as a box may have; of a box with more, which is a fault of its own, the first."""
+    return list(islice(names, MOST_SIDES))

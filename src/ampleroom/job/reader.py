@@ -4,8 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterable
 from functools import lru_cache
-from pathlib import Path
-from typing import Any, NamedTuple
+from typing import TYPE_CHECKING, Any, NamedTuple
 
 from ampleroom.editions.amendments import Amendments, read_amendments
 from ampleroom.errors import FileTrouble, SheetFaults, nearest
@@ -49,6 +48,9 @@ from ampleroom.job.writer import written
 from ampleroom.quantities import plural
 from ampleroom.record import replace
 from ampleroom.where import NOWHERE, Where
+
+if TYPE_CHECKING:
+    from pathlib import Path
 
 _ALONE = {word: statement for statement in ON_THEIR_OWN for word in statement.words}
 _UNDER = {word: statement for statement in UNDER_A_BOX for word in statement.words}
@@ -529,8 +531,8 @@ def read_job(source: str | Path, *, beside: Beside | None = None) -> Job:
     >>> read_job("box J1\\n  square 4 x 1-1/2\\nrun J1 > ? 2 x 12/2 nm-b\\n").boxes[0].name
     'J1'
     """
-    if isinstance(source, Path) or "\n" not in source:
-        return read_sheet(sheet_from_file(Path(source)), beside)
+    if not isinstance(source, str) or "\n" not in source:
+        return read_sheet(sheet_from_file(source), beside)
     return read_sheet(Sheet(source.replace("\r\n", "\n")), beside)
 
 

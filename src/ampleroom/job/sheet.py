@@ -2,13 +2,17 @@
 
 from __future__ import annotations
 
+import os
 import re
 from functools import lru_cache
-from pathlib import Path
+from typing import TYPE_CHECKING
 
 from ampleroom.errors import FileTrouble
-from ampleroom.record import Record
+from ampleroom.record import Record, once
 from ampleroom.where import Where
+
+if TYPE_CHECKING:
+    from pathlib import Path
 
 TOKEN = re.compile(r"[>,]|[^\s>,]+")
 REMARK = re.compile(r"(?:^|(?<=\s))#(?![\d?])")
@@ -20,6 +24,8 @@ LARGEST = 24_000_000
 
 def starter_sheet() -> str:
     """A small job with a remark on every line, to begin from."""
+    from pathlib import Path
+
     return Path(__file__).with_name("starter.job").read_text("utf-8")
 
 
@@ -28,9 +34,9 @@ class Sheet(Record):
 
     text: str
     file: str = "sheet"
-    folder: Path | None = None
+    folder: Path | str | None = None
 
-    @property
+    @once
     def lines(self) -> list[str]:
         """Every line without its end; ``"\\n".join(lines)`` is the text again."""
         return self.text.split("\n")
@@ -77,7 +83,7 @@ def words_of(raw: str) -> list[str]:
     return raw.split()
 
 
-def sheet_from_bytes(data: bytes, file: str, folder: Path | None = None) -> Sheet:
+def sheet_from_bytes(data: bytes, file: str, folder: Path | str | None = None) -> Sheet:
     """A sheet from a file's bytes, or a clear word on why it is none."""
     if len(data) > LARGEST:
         raise too_large(file, len(data))
@@ -113,24 +119,29 @@ def too_large(file: str, size: int) -> FileTrouble:
     )
 
 
-def sheet_from_file(path: Path) -> Sheet:
+def sheet_from_file(path: Path | str) -> Sheet:
+    """The sheet in a file, or ``FileTrouble``. ``pathlib`` is not loaded for it: a cold check would feel that."""
+    folder, name = os.path.split(path)
     try:
-        if path.is_dir():
+        if os.path.isdir(path):
             raise FileTrouble(f"{path} is a folder; name the job sheet in it")
-        size = path.stat().st_size
+        size = os.stat(path).st_size
         if size > LARGEST:
-            raise too_large(path.name, size)
-        with path.open("rb") as file:
-            return sheet_from_bytes(file.read(LARGEST + 1), path.name, path.parent)
+            raise too_large(name, size)
+        with open(path, "rb") as file:
+            return sheet_from_bytes(file.read(LARGEST + 1), name, folder)
     except FileNotFoundError:
         raise FileTrouble(_not_there(path)) from None
     except OSError as error:
         raise FileTrouble(f"{path} cannot be opened: {error.strerror or error}") from None
 
 
-def _not_there(path: Path) -> str:
+def _not_there(path: Path | str) -> str:
+    from pathlib import Path
+
     from ampleroom.errors import nearest
 
+    path = Path(path)
     folder = path.parent if path.parent.is_dir() else None
     if folder is None:
         return f"there is no folder {path.parent}"

@@ -82,9 +82,20 @@ class SpaceBuilder:
 
     def spaces(self) -> list[Space]:
         """One space, or one for each side of the box's barriers."""
+        shares, sides = self.sides()
+        return [self.space(share, items, shares) for share, items in sides]
+
+    def space_number(self, index: int) -> Space:
+        """One of ``spaces`` alone, by its number from 0: the others are not put together for it."""
+        shares, sides = self.sides()
+        share, items = sides[index]
+        return self.space(share, items, shares)
+
+    def sides(self) -> tuple[tuple[SpaceShare, ...], list[tuple[SpaceShare | None, tuple[Item, ...]]]]:
+        """The sides of the box's barriers, and each with the lines that describe it; one that is none for a whole box."""
         shares = tuple(item for item in self.items if isinstance(item, SpaceShare))
         if not shares:
-            return [self.space(None, self.items, shares)]
+            return shares, [(None, self.items)]
         inside: dict[str, list[Item]] = {share.name: [] for share in shares}
         common: list[Item] = []
         current = common
@@ -95,7 +106,7 @@ class SpaceBuilder:
                 common.append(item)
             else:
                 current.append(item)
-        return [self.space(share, (*common, *inside[share.name]), shares) for share in shares]
+        return shares, [(share, (*common, *inside[share.name])) for share in shares]
 
     def space(self, share: SpaceShare | None, items: tuple[Item, ...], shares: tuple[SpaceShare, ...]) -> Space:
         groups: dict[type, list[Any]] = {}

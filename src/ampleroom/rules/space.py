@@ -78,7 +78,7 @@ class Entering(NamedTuple):
         if self.run.cable is not None:
             return f"{number} of {self.run_name(here)}"
         size = self.size if any(wires.size == self.size for wires in self.run.wires) else "?"
-        return f"{number} x {size_text(size)} {direction(self.run.stops, here, self.met, self.onward)}"
+        return f"{number} x {size_text(size)} {direction(self.run, here, self.met, self.onward)}"
 
 
 class Ring(NamedTuple):

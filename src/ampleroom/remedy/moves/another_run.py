@@ -15,6 +15,9 @@ from ampleroom.remedy.spot import Spot
 EXTRA_FEET = Decimal(6)
 """What a longer way around takes where nobody measured the run between the boxes; common practice, no source."""
 
+MOST_RUNS = 24
+"""Of so many runs between this box and another each is tried with each other one; a box with more is far beyond a remedy."""
+
 GOVERNS = ("switch", "dimmer", "timer", "sensor", "thermostat", "control", "gfci", "afci")
 """Devices that switch or guard what a cable leads to: it cannot simply end elsewhere."""
 
@@ -27,7 +30,7 @@ def another_run(spot: Spot) -> Iterator[Move]:
     if any(word in name for device in spot.devices for name in device.names for word in GOVERNS):
         return
     here = spot.box.name
-    between = [run for run in spot.runs if joins(run, here)]
+    between = [run for run in spot.runs if joins(run, here)][:MOST_RUNS]
     for moved in between:
         if moved.count != 1 or moved.existing or (moved.cable is not None and moved.cable.kind in ("old", "?")):
             continue
@@ -35,7 +38,7 @@ def another_run(spot: Spot) -> Iterator[Move]:
             if link is moved or not same_make(moved, link) or moved.circuit != link.circuit:
                 continue
             neighbor = far_stop(link, here)
-            if neighbor.name is UNKNOWN or neighbor.name not in {box.name for box in spot.job.boxes}:
+            if neighbor.name is UNKNOWN or neighbor.name not in spot.job.box_names:
                 continue
             if neighbor.name in {far_stop(moved, here).name, *(passed.name for passed in moved.through)}:
                 continue

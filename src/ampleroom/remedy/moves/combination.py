@@ -14,6 +14,9 @@ from ampleroom.remedy.remedy import Buy, Disturbance, Move
 from ampleroom.remedy.spot import Spot
 from ampleroom.where import NOWHERE
 
+MOST_DEVICES = 24
+"""Of so many device lines each is tried with each other one; a box with more is far beyond a remedy."""
+
 
 def combination_device(spot: Spot) -> Iterator[Move]:
     """Two devices of one gang each become one that the stock has as a combination; the gang left over gets a blank. In a
@@ -22,7 +25,7 @@ def combination_device(spot: Spot) -> Iterator[Move]:
     if spot.divided:
         return
     own = [device for device in spot.devices if any(item is device for item in spot.box.items)]
-    simple = [device for device in own if is_simple(device)]
+    simple = [device for device in own if is_simple(device)][:MOST_DEVICES]
     for stocked in spot.stock.devices:
         names = stocked.device.names
         if len(names) != 2:

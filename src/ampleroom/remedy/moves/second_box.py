@@ -72,7 +72,7 @@ def largest_cable(runs: list[Run]) -> Cable | None:
 
 def free_name(spot: Spot) -> str:
     """``J1b``, ``J1c`` ...: the first nobody has."""
-    taken = {place.name.casefold() for place in spot.job.places()}
+    taken = spot.job.place_names
     return next(
         name for letter in "bcdefghijklmnopqrstuvwxyz" if (name := spot.box.name + letter).casefold() not in taken
     )

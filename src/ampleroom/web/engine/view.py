@@ -185,7 +185,7 @@ def run_data(index: int, run: Run, box: Box) -> dict[str, Any]:
         "side": met.space,
         "name": run.cable.name if run.cable else "wires",
         "count": "?" if run.count is UNKNOWN else run.count,
-        "where": direction(run.stops, box.name),
+        "where": direction(run, box.name),
         "far": [("?" if stop.name is UNKNOWN else stop.name) for stop in run.stops if stop.name != box.name],
         "here": here,
         "circuit": run.circuit,
