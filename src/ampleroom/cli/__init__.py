@@ -12,6 +12,7 @@ from typing import Any
 from ampleroom.errors import AmpleroomError, SheetFaults, nearest
 
 COMMANDS = {
+    "ask": "one box, typed in a line: an answer without a sheet",
     "check": "check a job: every box, failing ones first",
     "show": "the whole worksheet of one box",
     "fits": "what else would still go into a box",
@@ -24,6 +25,7 @@ COMMANDS = {
     "offline": "the page as a folder that needs no server",
     "rule": "what a rule says, in plain words, by edition",
     "new": "write a starter sheet",
+    "settings": "the edition you usually work by, set once",
 }
 
 USAGE = """usage: ampleroom COMMAND ...
@@ -36,6 +38,7 @@ commands:
 {commands}
 
 examples:
+  ampleroom ask 'square 4 x 1-1/2, 3 x 12/2 nm-b, clamps inside'
   ampleroom new boathouse.job
   ampleroom check boathouse.job
   ampleroom show J1 boathouse.job
@@ -118,7 +121,7 @@ def tell_faults(trouble: SheetFaults, as_json: bool) -> int:
     for fault in trouble.faults:
         tell(fault.text + "\n")
     number = len(trouble.faults)
-    tell(f"{trouble.file}: {number} line{'s' if number != 1 else ''} cannot be read; nothing was checked")
+    tell(f"{trouble.file}: {number} {trouble.unit}{'s' if number != 1 else ''} cannot be read; nothing was checked")
     return 2
 
 

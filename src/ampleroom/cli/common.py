@@ -9,7 +9,7 @@ from pathlib import Path
 
 from ampleroom.cli import print_json
 from ampleroom.cli.paper import width_of_terminal
-from ampleroom.editions import OFFERED
+from ampleroom.editions import OFFERED, Adoption, adopted_edition
 from ampleroom.errors import FileTrouble
 from ampleroom.job.model import Job
 from ampleroom.job.reader import read_sheet
@@ -44,6 +44,38 @@ def add_edition(parser: argparse.ArgumentParser) -> None:
     )
 
 
+def add_adopted(parser: argparse.ArgumentParser) -> None:
+    """Which edition, by its year or by a place; where neither is given, the one in the user's settings."""
+    years = ", ".join(map(str, OFFERED))
+    which = parser.add_mutually_exclusive_group()
+    which.add_argument("--edition", type=int, metavar="YEAR", help=f"the adopted edition of the code: {years}")
+    which.add_argument(
+        "--adopted",
+        metavar="PLACE",
+        help="the edition a state had adopted, by a dated list; verify with your authority",
+    )
+
+
+def adopted_of(place: str | None) -> Adoption | None:
+    """What a place had adopted; an error with all that is known where that is not certain."""
+    return None if place is None else adopted_edition(place)[1]
+
+
+def write_new(name: str, text: str) -> Path:
+    """A new sheet under a name, with its ending if that is left out. A file that is there is not touched."""
+    path = Path(name)
+    if not path.suffix:
+        path = path.with_suffix(".job")
+    try:
+        with path.open("x", encoding="utf-8") as file:
+            file.write(text)
+    except FileExistsError:
+        raise FileTrouble(f"{path} is there already and was not touched; choose another name") from None
+    except OSError as error:
+        raise FileTrouble(f"{path} cannot be written: {error.strerror or error}") from None
+    return path
+
+
 def add_json(parser: argparse.ArgumentParser) -> None:
     parser.add_argument("--json", action="store_true", help="the answer as JSON (docs/json.md)")
 
@@ -68,11 +100,14 @@ def only_sheet() -> Path:
 
 __all__ = [
     "STATUS",
+    "add_adopted",
     "add_edition",
     "add_json",
     "add_sheet",
+    "adopted_of",
     "command_parser",
     "job_of",
     "only_sheet",
     "print_json",
+    "write_new",
 ]
