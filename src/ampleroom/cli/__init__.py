@@ -12,7 +12,7 @@ from typing import Any
 from ampleroom.errors import AmpleroomError, SheetFaults, nearest
 
 COMMANDS = {
-    "ask": "one box, typed in a line: an answer without a sheet",
+    "ask": "one box, typed in a line: an answer at once",
     "check": "check a job: every box, failing ones first",
     "show": "the whole worksheet of one box",
     "fits": "what else would still go into a box",
@@ -38,7 +38,7 @@ commands:
 {commands}
 
 examples:
-  ampleroom ask 'square 4 x 1-1/2, 3 x 12/2 nm-b, clamps inside'
+  ampleroom ask 'square 4 x 1-1/2, 3 x 12/2 nm-b'
   ampleroom new boathouse.job
   ampleroom check boathouse.job
   ampleroom show J1 boathouse.job

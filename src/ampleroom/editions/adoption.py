@@ -50,6 +50,14 @@ class Adoption(Record):
         row = next(row for row in self.rows if row.status == CURRENT)
         return f"{self.place}: {row.text.rstrip('.')}. {VERIFY}"
 
+    @property
+    def known(self) -> str:
+        """All rows in words; where the edition is not certain it says so first."""
+        if self.edition is not None:
+            return self.text
+        rows = "; ".join(row.text for row in self.rows)
+        return f"Which edition is in force in {self.place} is not certain. Known: {rows}. {VERIFY}"
+
 
 def adoptions() -> tuple[Adoption, ...]:
     """Every place of the snapshot, by name."""
@@ -90,9 +98,8 @@ def adopted_edition(name: str) -> tuple[int, Adoption]:
     nothing is picked."""
     found = adoption_of(name)
     if found.edition is None:
-        rows = "; ".join(row.text for row in found.rows)
+        said = found.known.removesuffix(VERIFY)
         raise EditionUnknown(
-            f"which edition is in force in {found.place} is not certain. Known: {rows}. "
-            "Ask your authority which edition is in force, and give its year"
+            f"{said[0].lower()}{said[1:]}Ask your authority which edition is in force, and give its year"
         )
     return found.edition, found

@@ -17,6 +17,7 @@ from ampleroom.web.engine.given import LARGEST_SHEET, USUAL_SHEET, opened, stock
 from ampleroom.web.kinds import QUESTION, checked
 
 ACTIONS: dict[str, Callable[[dict[str, Any]], dict[str, Any]]] = {
+    "ask": tell.answer_ask,
     "job": view.answer_job,
     "check": view.answer_check,
     "show": view.answer_show,
@@ -48,7 +49,7 @@ def answer(action: str, data: dict[str, Any]) -> dict[str, Any]:
         return ACTIONS[action](data)
     except SheetFaults as trouble:
         faults = [{**view.fault_data(fault), "file": fault.file} for fault in trouble.faults]
-        return {"error": f"{plural(len(faults), 'line')} cannot be read", "kind": "faults", "faults": faults}
+        return {"error": f"{plural(len(faults), trouble.unit)} cannot be read", "kind": "faults", "faults": faults}
     except AmpleroomError as trouble:
         return {"error": str(trouble), "kind": "question"}
 
