@@ -3,6 +3,7 @@
 import pytest
 
 from tests.cli.helpers import inside, outside
+from tests.documents import ROOT, blocks
 
 QUESTION = "square 4 x 1-1/2, 3 x 12/2 nm-b, clamps inside, receptacle #12"
 
@@ -26,6 +27,15 @@ def test_the_whole_answer_on_one_screen(folder):
         "not an approval.",
     ):
         assert words in told(ran), words
+
+
+def test_the_first_screen_of_the_readme_is_what_is_printed(folder, monkeypatch):
+    monkeypatch.setenv("COLUMNS", "80")
+    readme = ROOT / "README.md"
+    (block,) = [block for block in blocks(readme) if block.language == "text" and "FAILS" in block.text]
+    assert f'./run ask "{QUESTION}" --edition 2020\n' in readme.read_text("utf-8")
+    assert block.text == inside("ask", QUESTION, "--edition", "2020").out
+    assert block.line < 20
 
 
 def test_words_need_no_quotes(folder):
