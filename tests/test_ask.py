@@ -94,7 +94,8 @@ def test_a_comma_in_a_label_is_told_and_never_swallows_a_part():
     """A label is free text to the end of its line: 'clamps inside' must not become a part of it."""
     answer = ask("receptacle #12 for pump, clamps inside, 12/2 nm-b", 2020)
     assert "clamps inside" in answer.sheet.split("\n")[4]
-    assert "stand in quotes" in told("receptacle #12 for pump, by the door")[0].hint
+    assert "put quotes around" in told("receptacle #12 for pump, by the door")[0].hint
+    assert "quotes" not in told("receptacle #12 for pump, clamps insde")[0].hint
 
 
 @given(st.text(alphabet=" ,\n\"“”#1250/x-'abnm", max_size=40))
@@ -203,6 +204,7 @@ def test_more_devices_than_gangs_do_not_go_into_a_box():
     """Common practice, no source: a single 3 x 2 box takes one yoke, a square box two."""
     for number in (1, 2, 3):
         for found in ask(f"{number} x switch #14, 14/2 nm-b, clamps none", 2020).smallest.boxes:
+            assert found.certain is not None
             job = read_job(f"edition 2020\nbox B1\n  {found.certain.line}\n  {number} x switch #14\n")
             base, device = job.boxes[0].items
             assert isinstance(base, Base)
@@ -230,3 +232,17 @@ def test_what_is_not_known_gives_two_boxes():
     assert device.possible is not None
     assert device.certain is not None
     assert device.possible.room < device.certain.room
+
+
+@pytest.mark.parametrize(
+    ("question", "said"),
+    [
+        ("marked 30 in3, plaster ring 3.5 in3, 12/2 nm-b", "without the ring or cover, which may not fit"),
+        ("marked 30 in3 plastic, clamps tabs, 12/2 nm-b", "with clamps inside in place of plastic tabs"),
+        ("marked 30 in3, mounted old-work, 12/2 nm-b", "without a look at the wall or the hole it must fit"),
+        ("octagon 4 x 2-1/8, carries fan 30 lb, 12/2 nm-b", "as listed for what it carries"),
+        ("square 4 x 2-1/8, switch #14, 14/2 nm-b", "without the ring or raised cover a device on a square box needs"),
+    ],
+)
+def test_a_suggestion_says_how_it_was_counted(question, said):
+    assert said in ask(question, 2020).smallest.assumes

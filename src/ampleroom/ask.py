@@ -32,6 +32,7 @@ from ampleroom.job.model import (
     Job,
     Kind,
     Load,
+    Mounting,
     Panel,
     Part,
     Raceway,
@@ -150,6 +151,8 @@ class _QuestionReader:
         self.lines: list[Line] = []
         self.faults: list[Fault] = []
         self.space = ""
+        self.begins_unknown = False
+        """Whether no line under a box begins as the part does that was read last."""
 
     def read(self) -> Job:
         for piece in pieces_of(self.typed):
@@ -196,6 +199,7 @@ class _QuestionReader:
             lead = "  " if isinstance(records[0], Item) else ""
             return Line(lead, (piece,), records)
         except Unreadable as trouble:
+            self.begins_unknown = trouble.first == 0
             try:
                 return Line(self.lead, (piece,), read_line(self.lead + piece.text))
             except Unreadable as other:
@@ -251,10 +255,10 @@ class _QuestionReader:
     def unreadable(self, piece: Piece, trouble: Unreadable) -> None:
         column, end = columns(piece.text, trouble.first, trouble.last)
         hint = trouble.hint
-        if not hint or hint.startswith("known: job"):
+        if not hint or hint.startswith(("known: job", "known: through")):
             hint = f"write it as in a sheet, such as: {EXAMPLE}"
-        if self.lines and self.lines[-1].label:
-            hint += "; words after 'for' that hold a comma stand in quotes"
+        if self.lines and self.lines[-1].label and self.begins_unknown and not re.search(r"\d", piece.text):
+            hint += f". If it belongs to 'for {self.lines[-1].label}', put quotes around all of that"
         self.fault(piece, column - 1, end - 1, trouble.message, hint)
 
     def job(self) -> Job:
@@ -364,6 +368,8 @@ def smallest_boxes(job: Job, book: CodeBook) -> Suggestion:
     if any(isinstance(item, Clamps) and item.way == "tabs" for item in others):
         others = [Clamps("inside") if isinstance(item, Clamps) and item.way == "tabs" else item for item in others]
         assumes.append("with clamps inside in place of plastic tabs")
+    if any(isinstance(item, Mounting) and (item.cavity or item.hole or item.way == "old-work") for item in others):
+        assumes.append("without a look at the wall or the hole it must fit")
     if any(isinstance(item, Rated | Carries) for item in others):
         assumes.append("as listed for what it carries")
     found = []
