@@ -126,7 +126,7 @@ def pieces_of(typed: str) -> list[Piece]:
 
 
 class Line(Record):
-    """A line of the sheet that a question makes. ``lead`` is what stands before the typed words; several parts may be one line."""
+    """A line of the sheet that a question makes, of one part or several. ``lead`` is what stands before them."""
 
     lead: str
     pieces: tuple[Piece, ...]

@@ -20,8 +20,8 @@ ROOMY = 40
 def parser() -> argparse.ArgumentParser:
     found = command_parser(
         "ask",
-        "Does it fit? Type one box and what is in it, with commas between: the verdict, the count, what else fits, the smallest "
-        "standard box that would do, and the sheet lines to keep.",
+        "Does it fit? Type one box and what is in it, with commas between: the verdict, the count, what else fits, "
+        "the smallest standard box that would do, and the sheet lines to keep.",
         f"  ampleroom ask '{EXAMPLE}'\n"
         "  ampleroom ask '3 x 12/2 nm-b, clamps inside, receptacle #12' --edition 2017\n"
         f"  ampleroom ask '{EXAMPLE}' --to boathouse.job",

@@ -17,7 +17,8 @@ def parser() -> argparse.ArgumentParser:
     found = command_parser(
         "new",
         "Write a starter sheet: a small job with a remark on every line, to be overwritten with your own.",
-        "  ampleroom new boathouse.job\n  ampleroom new boathouse.job --adopted Colorado\n  ampleroom new            (prints it)",
+        "  ampleroom new boathouse.job\n  ampleroom new boathouse.job --adopted Colorado\n"
+        "  ampleroom new            (prints it)",
     )
     found.add_argument(
         "file",

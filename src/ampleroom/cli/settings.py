@@ -67,7 +67,7 @@ def read_settings() -> Settings:
 
 
 def write_settings(settings: Settings) -> Path | None:
-    """Keep the settings: whole or not at all, readable by the user alone. A damaged file is moved aside; where to is returned."""
+    """Keep the settings: whole or not at all, readable by the user alone. A damaged file is moved aside: its new path."""
     path = settings_file()
     aside = None
     text = f"edition = {settings.edition}\n" if settings.edition is not None else ""

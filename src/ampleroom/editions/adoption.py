@@ -94,8 +94,8 @@ def adoption_of(name: str) -> Adoption:
 
 
 def adopted_edition(name: str) -> tuple[int, Adoption]:
-    """The edition a place had adopted, and all that is known of it. Where it is not certain, ``EditionUnknown`` with all of it:
-    nothing is picked."""
+    """The edition a place had adopted, and all that is known of it. Where it is not certain nothing is picked:
+    ``EditionUnknown``, with all that is known."""
     found = adoption_of(name)
     if found.edition is None:
         said = found.known.removesuffix(VERIFY)
