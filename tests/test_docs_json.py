@@ -76,7 +76,10 @@ PRINTS = {
     "rules": [["rule"]],
     "rule": [["rule", name] for name in RULES],
     "point": [["rule", name] for name in READINGS],
-    "sheet": [["new"], ["new", "new-one.job"]],
+    "sheet": [["new"], ["new", "new-one.job"], ["new", "--adopted", "Alaska"]],
+    "answer": [["ask", "square 4 x 1-1/2, 3 x 12/2 nm-b, clamps inside, receptacle #12", "--adopted", "Alaska"],
+               ["ask", "12/2 nm-b", "--edition", "2017"], ["ask", "marked 200 in3, 40 x 12/2 nm-b, clamps tabs", "--edition", "2020"]],
+    "own": [["settings", "edition", "2020"], ["settings"]],
     "remedies": [["remedy", "J1", "fails.job", "--no-solver"], ["remedy", "A1", "roomless.job", "--no-solver", "--no-plaster"],
                  ["remedy", "A2", "roomless.job", "--no-solver", "--no-plaster"]],
     "plan": [["remedy", "fails.job", "--no-solver"], ["remedy", "open.job", "--no-solver"], ["remedy", "roomless.job", "--no-solver", "--no-plaster"]],
@@ -101,6 +104,7 @@ def printed(tmp_path_factory):
     (folder / "stock.toml").write_bytes((EXAMPLES / "stock.toml").read_bytes())
     with pytest.MonkeyPatch.context() as patch:
         patch.chdir(folder)
+        patch.setenv("XDG_CONFIG_HOME", str(folder / "config"))
         return {
             name: [json.loads(inside(*words, "--json").out) for words in several] for name, several in PRINTS.items()
         }

@@ -18,6 +18,7 @@ LAYERS = [
     ["report"],
     ["check"],
     ["fits", "explain"],
+    ["ask"],
     ["remedy"],
     ["pictures"],
 ]

@@ -24,6 +24,9 @@ class AmpleroomError(Exception):
 class SheetFaults(AmpleroomError):
     """The faults of one sheet, in the order of its lines."""
 
+    unit = "line"
+    """What one fault stands in."""
+
     def __init__(self, file: str, faults: Iterable[Fault]) -> None:
         self.file = file
         self.faults = tuple(sorted(faults, key=lambda fault: (fault.place, fault.file, fault.line, fault.column)))

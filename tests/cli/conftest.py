@@ -12,4 +12,5 @@ def folder(tmp_path, monkeypatch):
         (tmp_path / f"{name}.job").write_text(text, "utf-8")
     monkeypatch.chdir(tmp_path)
     monkeypatch.setenv("COLUMNS", "60")
+    monkeypatch.setenv("XDG_CONFIG_HOME", str(tmp_path / "config"))  # never the settings of who runs the tests
     return tmp_path

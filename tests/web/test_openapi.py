@@ -130,6 +130,14 @@ SHEETS = {
     "alike": ALIKE,
     "grounds": GROUNDS,
 }
+ASKED_ABOUT: list[tuple[str, dict[str, object]]] = [
+    ("square 4 x 1-1/2, 3 x 12/2 nm-b, clamps inside, receptacle #12", {"adopted": "Alaska"}),
+    ("3 x 12/2 nm-b, clamps ?", {"edition": 2017}),
+    ("edition 2020, marked 200 in3, 40 x 12/2 nm-b, clamps tabs", {}),
+    ("sqare 4 x 1-1/2", {"edition": 2017}),
+    ("square 4 x 1-1/2", {"adopted": "Arizona"}),
+    ("square 4 x 1-1/2", {}),
+]
 MORE: dict[str, dict[str, object]] = {
     "edit": {"edit": {"do": "set-title", "title": "Kiln"}},
     "against": {"against": 2023},
@@ -151,6 +159,8 @@ def several(action):
     takes = QUESTIONS[action]["properties"]
     if action == "rule":
         return [{"name": name} for name in [*RULES, *READINGS]]
+    if action == "ask":
+        return [{"question": question, **more} for question, more in ASKED_ABOUT]
     found = [{**MORE.get(action, {}), "stock": STOCK, "solver": False}]
     if "sheet" in takes:
         found = [{**data, "sheet": sheet} for data in found for sheet in SHEETS.values()]

@@ -124,6 +124,18 @@ def test_rules_and_disputed_points_are_the_same(server, printed):
     same(server.answer("rule", name=rule, edition=2017), printed(PASSES, "rule", rule, "--edition", "2017"))
 
 
+@pytest.mark.parametrize(
+    "question",
+    ["square 4 x 1-1/2, 3 x 12/2 nm-b, clamps inside, receptacle #12", "3 x 12/2 nm-b", "sqare 4 x 1-1/2, 12/2 nmx"],
+)
+def test_a_question_without_a_sheet_is_answered_alike(server, printed, question):
+    same(server.answer("ask", question=question, edition=2017), printed(PASSES, "ask", question, "--edition", "2017"))
+    same(server.answer("ask", question=question, adopted="CO"), printed(PASSES, "ask", question, "--adopted", "CO"))
+    for refused in (server.answer("ask", question=question, adopted="Ohio"), server.answer("ask", question="")):
+        assert refused.status == 422
+        assert refused.json["kind"] == "question"
+
+
 def test_the_map_is_described_alike(server, printed, tmp_path):
     known = printed(STUDIO, "map", "sheet.job", "--to", "map.svg")
     found = server.answer("map", sheet=STUDIO).json

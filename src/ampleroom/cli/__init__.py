@@ -13,6 +13,7 @@ from typing import Any
 from ampleroom.errors import AmpleroomError, SheetFaults, nearest
 
 COMMANDS = {
+    "ask": "one box, typed in a line: an answer at once",
     "check": "check a job: every box, failing ones first",
     "show": "the whole worksheet of one box",
     "fits": "what else would still go into a box",
@@ -25,6 +26,7 @@ COMMANDS = {
     "offline": "the page as a folder that needs no server",
     "rule": "what a rule says, in plain words, by edition",
     "new": "write a starter sheet",
+    "settings": "the edition you usually work by, set once",
 }
 
 USAGE = """usage: ampleroom COMMAND ...
@@ -37,6 +39,7 @@ commands:
 {commands}
 
 examples:
+  ampleroom ask 'square 4 x 1-1/2, 3 x 12/2 nm-b'
   ampleroom new boathouse.job
   ampleroom check boathouse.job
   ampleroom show J1 boathouse.job
@@ -128,7 +131,7 @@ def tell_faults(trouble: SheetFaults, as_json: bool) -> int:
     for fault in trouble.faults:
         tell(fault.text + "\n")
     number = len(trouble.faults)
-    tell(f"{trouble.file}: {number} line{'s' if number != 1 else ''} cannot be read; nothing was checked")
+    tell(f"{trouble.file}: {number} {trouble.unit}{'s' if number != 1 else ''} cannot be read; nothing was checked")
     return 2
 
 

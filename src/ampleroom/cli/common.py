@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING, NoReturn
 
 from ampleroom.cli import print_json
 from ampleroom.cli.paper import printable, width_of_terminal
-from ampleroom.editions import OFFERED
+from ampleroom.editions import OFFERED, Adoption, adopted_edition
 from ampleroom.errors import FileTrouble
 from ampleroom.job.model import Job
 from ampleroom.job.reader import read_sheet
@@ -58,6 +58,36 @@ def add_force(parser: argparse.ArgumentParser) -> None:
     parser.add_argument("--force", action="store_true", help="write over a file that is there")
 
 
+def add_adopted(parser: argparse.ArgumentParser) -> None:
+    """Which edition, by its year or by a place; where neither is given, the one in the user's settings."""
+    years = ", ".join(map(str, OFFERED))
+    which = parser.add_mutually_exclusive_group()
+    which.add_argument("--edition", type=int, metavar="YEAR", help=f"the adopted edition of the code: {years}")
+    which.add_argument(
+        "--adopted",
+        metavar="PLACE",
+        help="the edition a state had adopted, by a dated list; verify with your authority",
+    )
+
+
+def adopted_of(place: str | None) -> Adoption | None:
+    """What a place had adopted; an error with all that is known where that is not certain."""
+    return None if place is None else adopted_edition(place)[1]
+
+
+def write_new(name: str, text: str, force: bool = False) -> Path:
+    """A new sheet under a name, with its ending if that is left out. A file that is there is kept, unless ``force``."""
+    from pathlib import Path
+
+    from ampleroom.cli.saving import save
+
+    path = Path(name)
+    if not path.suffix:
+        path = path.with_suffix(".job")
+    save(path, text.encode("utf-8"), force=force)
+    return path
+
+
 def add_json(parser: argparse.ArgumentParser) -> None:
     parser.add_argument("--json", action="store_true", help="the answer as JSON (docs/json.md)")
 
@@ -84,12 +114,15 @@ def only_sheet() -> Path:
 
 __all__ = [
     "STATUS",
+    "add_adopted",
     "add_edition",
     "add_force",
     "add_json",
     "add_sheet",
+    "adopted_of",
     "command_parser",
     "job_of",
     "only_sheet",
     "print_json",
+    "write_new",
 ]

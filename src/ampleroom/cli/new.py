@@ -3,11 +3,13 @@
 from __future__ import annotations
 
 import argparse
-from pathlib import Path
+import re
 
-from ampleroom.cli.common import add_force, add_json, command_parser, print_json
+from ampleroom.ask import adoption_json
+from ampleroom.cli.common import add_adopted, add_force, add_json, adopted_of, command_parser, print_json, write_new
 from ampleroom.cli.paper import printable
-from ampleroom.cli.saving import save
+from ampleroom.cli.settings import usual_edition
+from ampleroom.editions import Adoption, edition
 from ampleroom.job import starter_sheet
 
 
@@ -15,7 +17,8 @@ def parser() -> argparse.ArgumentParser:
     found = command_parser(
         "new",
         "Write a starter sheet: a small job with a remark on every line, to be overwritten with your own.",
-        "  ampleroom new boathouse.job\n  ampleroom new            (prints it)",
+        "  ampleroom new boathouse.job\n  ampleroom new boathouse.job --adopted Colorado\n"
+        "  ampleroom new            (prints it)",
     )
     found.add_argument(
         "file",
@@ -24,24 +27,36 @@ def parser() -> argparse.ArgumentParser:
         help="where to write it; it is printed if left out. a file that is there is not touched without --force",
     )
     add_force(found)
+    add_adopted(found)
     add_json(found)
     return found
 
 
-def run(options: argparse.Namespace) -> int:
+def starter(year: int | None, adopted: Adoption | None) -> str:
+    """The starter sheet with an edition, and on the line before it where that comes from."""
     text = starter_sheet()
-    if options.file is None:
-        if options.json:
-            print_json({"schema": "ampleroom-new/1", "file": None, "sheet": text})
-        else:
-            print(text, end="")
-        return 0
-    path = Path(options.file)
-    if not path.suffix:
-        path = path.with_suffix(".job")
-    save(path, text.encode("utf-8"), force=options.force)
+    if year is None:
+        return text
+    remark = f"# {adopted.text}\n" if adopted else ""
+    return re.sub(r"^(edition +)\d{4}", lambda found: f"{remark}{found[1]}{year}", text, count=1, flags=re.MULTILINE)
+
+
+def run(options: argparse.Namespace) -> int:
+    adopted = adopted_of(options.adopted)
+    year = adopted.edition if adopted else options.edition
+    if year is None:
+        year = usual_edition()
+    if year is not None:
+        edition(year)  # refuses one that is not offered
+    text = starter(year, adopted)
+    path = write_new(options.file, text, options.force) if options.file is not None else None
     if options.json:
-        print_json({"schema": "ampleroom-new/1", "file": str(path), "sheet": text})
+        told = {"file": str(path) if path else None, "sheet": text}
+        print_json({"schema": "ampleroom-new/1", **told, "adopted": adoption_json(adopted) if adopted else None})
+    elif path is None:
+        print(text, end="")
     else:
+        if adopted is not None:
+            print(printable(adopted.text))
         print(printable(f"{path} is written. Change it to your job, then: ampleroom check {path}"))
     return 0

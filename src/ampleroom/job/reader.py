@@ -552,4 +552,11 @@ def read_item(text: str) -> Item:
     return item
 
 
-__all__ = ["Beside", "read_item", "read_job", "read_run_line", "read_sheet", "read_with_faults"]
+def read_line(text: str) -> tuple[Any, ...]:
+    """All that one line of a sheet says by itself, whatever stands around it; nothing for an empty one. ``Unreadable`` if it
+    cannot be read."""
+    said = _said(1, text, True)
+    return () if said is None else (said.record, *said.more)
+
+
+__all__ = ["Beside", "read_item", "read_job", "read_line", "read_run_line", "read_sheet", "read_with_faults"]

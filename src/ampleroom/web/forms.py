@@ -31,6 +31,11 @@ fact: question text, swing text or null, settles text, where where or null
 reminder: rule text, text text, cite text, caution true or false, confidence text, readings list of text
 mattered: name text, asks text, choice text, means text, default true or false, others map of text, mattered_for list of text
 where: file text, line whole number, column whole number, end whole number
+suggestion: boxes list of smallest, reason text, assumes list of text
+smallest: shape text, certain candidate or null, possible candidate or null
+candidate: line text, volume text, confidence text
+adoption: place text, edition whole number, text text, known list of adopted
+adopted: edition whole number or null, since text or null, status text, source text, as_of text, note text
 rules: schema ampleroom-rule/1, rules list of named, readings list of disputed, caution text
 named: name text, title text, topic text
 disputed: name text, row whole number, asks text, choices map of text, default text, judged true or false,
@@ -92,6 +97,8 @@ edited: ... kept, faults list of fault-here, view box-view or null
 fits-more: schema ampleroom-fits/1, job job, edition edition, box text, more list of fit-said, caution text
 fits-tried: ... report, schema ampleroom-fits/1, box text, what text, fits text, more list of fit-said
 fit-said: what text, certain whole number, possible whole number, text text
+asked-about: ... report, schema ampleroom-ask/1, question text, edition_from text, sheet text, more map of list of fit-said,
+    smallest suggestion, adopted adoption or null
 remedies-shown: schema ampleroom-remedies/1, job job, edition edition, box text, verdict text, currency text,
     remedies list of remedy-shown, nothing_helps nothing or null, first_find_out asked or null, caution text
 remedy-shown: ... remedy, picture? drawing
@@ -100,7 +107,8 @@ editions: editions list of offered, boxes list of box-by-edition, caution text
 offered: year whole number, provisional true or false, note text
 box-by-edition: name text, at text, by_edition map of box-row
 words: boxes list of box-offered, cables list of text, old_cables list of text, sizes list of text, devices list of text,
-    clamps list of text, editions list of offered, newest whole number, caution text
+    clamps list of text, editions list of offered, newest whole number, adopted list of adoption-offered, caution text
+adoption-offered: place text, text text, edition whole number or null
 box-offered: line text, volume text
 packet-made: pdf text, fingerprint text, name text
 workbook-made: xlsx text, name text

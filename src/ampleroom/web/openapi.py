@@ -78,6 +78,8 @@ ASKED: dict[str, Schema] = {
     "sheet": SHEET, "box": BOX, "edition": EDITION, "stock": STOCK, "limits": LIMITS, "solver": SOLVER, "against": EDITION,
     "edit": {"$ref": "#/components/schemas/edit"},
     "choose": {"type": "integer", "description": "the number of the remedy, from 1"},
+    "question": text("a box and what is in it, with commas between", "square 4 x 1-1/2, 3 x 12/2 nm-b, clamps inside"),
+    "adopted": text("a place; the edition it had adopted", "Colorado"),
     "what": text("a cable or conductors that would come in", "14/2 nm-b"),
     "paper": {"type": "string", "enum": ["letter", "a4"]},
     "only_failing": YES_OR_NO,
@@ -91,6 +93,7 @@ def asks(required: str, may_have: str = "") -> Schema:
 
 
 QUESTIONS: dict[str, Schema] = {
+    "ask": asks("question", "edition adopted"),
     "job": asks("sheet", "edition"),
     "check": asks("sheet", "edition"),
     "show": asks("sheet box", "edition"),
@@ -117,6 +120,7 @@ QUESTIONS: dict[str, Schema] = {
 }  # fmt: skip
 """What each question takes; more is passed over."""
 ANSWERS: dict[str, str] = {
+    "ask": "asked-about",
     "job": "job-list",
     "check": "report",
     "show": "report",

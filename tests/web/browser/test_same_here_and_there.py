@@ -69,6 +69,8 @@ def answers(phone, sheet):
         ("plan", {**about, "sheet": STUDIO, "limits": {"spare": "14/2 nm-b"}}),
         ("takeoff", {**about, "sheet": STUDIO}),
         ("editions", {"sheet": STUDIO}),
+        ("ask", {"question": "square 4 x 1-1/2, 3 x 12/2 nm-b, clamps inside, receptacle #12", "adopted": "Alaska"}),
+        ("ask", {"question": "sqare 4 x 1-1/2", "edition": 2020}),
         ("map", {"sheet": STUDIO}),
         ("rule", {"name": "box-fill-grounds", "edition": 2017}),
         ("rules", {}),

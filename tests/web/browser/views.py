@@ -33,6 +33,12 @@ def every_view(window: Window, make: Callable[[str], dict[str, Any]]) -> Iterato
 
     window.go("#/")
     yield "jobs"
+    page.locator("#question").fill("device 3 x 2 x ?, 2 x 12/2 nm-b, receptacle #12")
+    page.locator("#asked-edition").select_option("2020")
+    window.tap("Answer")
+    page.locator("#answer").wait_for()
+    page.locator("#asked-place").wait_for()
+    yield "jobs-asked"
     window.tap("Parts and prices")
     yield dialog("stock")
     window.close_dialog()

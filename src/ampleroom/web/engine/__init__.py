@@ -18,6 +18,7 @@ from ampleroom.web.engine.given import LARGEST_SHEET, USUAL_SHEET, opened, stock
 from ampleroom.web.kinds import QUESTION, checked
 
 ACTIONS: dict[str, Callable[[dict[str, Any]], dict[str, Any]]] = {
+    "ask": tell.answer_ask,
     "job": view.answer_job,
     "check": view.answer_check,
     "show": view.answer_show,
@@ -49,7 +50,7 @@ def answer(action: str, data: dict[str, Any]) -> dict[str, Any]:
         return ACTIONS[action](data)
     except SheetFaults as trouble:
         faults = faults_data(trouble.faults)
-        return {"error": f"{plural(len(faults), 'line')} cannot be read", "kind": "faults", "faults": faults}
+        return {"error": f"{plural(len(faults), trouble.unit)} cannot be read", "kind": "faults", "faults": faults}
     except EditionMissing as trouble:  # perhaps its line is there and cannot be read: the faults tell
         faults = faults_data(opened(data["sheet"])[1])
         return {"error": str(trouble), "kind": "edition", "faults": faults}

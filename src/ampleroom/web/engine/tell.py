@@ -1,11 +1,12 @@
-"""Rules in plain words, and what the page offers to tap."""
+"""Rules in plain words, what the page offers to tap, and an answer without a sheet."""
 
 from __future__ import annotations
 
 from decimal import Decimal
 from typing import Any
 
-from ampleroom.editions import NEWEST_COMPARED, READINGS, CodeBook
+from ampleroom.ask import ask
+from ampleroom.editions import NEWEST_COMPARED, READINGS, CodeBook, adopted_edition, adoptions
 from ampleroom.errors import NameUnknown
 from ampleroom.explain import explain, explanation_json, reading_json, rules_json
 from ampleroom.job.cables import COMMON
@@ -13,6 +14,19 @@ from ampleroom.quantities import number
 from ampleroom.report import CAUTION
 from ampleroom.rules import RULES
 from ampleroom.web.engine.given import offered_editions, offered_year, text_of
+
+
+def answer_ask(data: dict[str, Any]) -> dict[str, Any]:
+    """What ``ask --json`` prints of one box typed in a line, and how many more of each in words."""
+    place = data.get("adopted")
+    adopted = adopted_edition(place)[1] if place and place.strip() else None
+    found = ask(text_of(data, "question"), data.get("edition"), adopted)
+    told = found.to_json()
+    for at, several in found.more.items():
+        told["more"][at] = [
+            {**told_fit, "text": fit.text} for told_fit, fit in zip(told["more"][at], several, strict=True)
+        ]
+    return told
 
 
 def answer_rule(data: dict[str, Any]) -> dict[str, Any]:
@@ -54,5 +68,6 @@ def answer_words(data: dict[str, Any]) -> dict[str, Any]:
         "clamps": ["inside", "outside", "tabs", "none", "?"],
         "editions": offered_editions(),
         "newest": NEWEST_COMPARED,
+        "adopted": [{"place": found.place, "edition": found.edition, "text": found.known} for found in adoptions()],
         "caution": CAUTION,
     }

@@ -2,6 +2,7 @@
 import { ask } from './ask.js';
 import { base64, button, closeDialog, dialog, el, say } from './dom.js';
 import { head, starting, themeButton, to, when } from './frame.js';
+import { questionCard } from './question.js';
 import * as store from './store.js';
 import { standing } from './worksheet.js';
 
@@ -21,6 +22,18 @@ export function homeView(here, redraw) {
       say(trouble.message, true);
     }
   }
+
+  /** A question's sheet as a job, opened at its box. */
+  async function keepQuestion(sheet, box) {
+    try {
+      const job = await store.create(sheet, 'from a question');
+      location.hash = to.box(job.id, box);
+    } catch (trouble) {
+      say(trouble.message, true);
+    }
+  }
+
+  const question = questionCard(redraw, keepQuestion);
 
   async function bringIn(event) {
     const file = event.target.files[0];
@@ -75,6 +88,7 @@ export function homeView(here, redraw) {
   }
 
   async function load() {
+    question.load();
     [jobs, away, examples] = await Promise.all([store.list(), store.putAway().catch(() => []), store.examples().catch(() => examples)]);
   }
 
@@ -88,6 +102,7 @@ export function homeView(here, redraw) {
       el('main', { id: 'main', tabindex: -1 },
         starting(),
         el('p', {}, 'Does it fit, and does it pass? Tap in what is in a box; the count is shown, by the edition of the code adopted where you are.'),
+        question.draw(),
         el('div', { class: 'row' },
           button('New job', () => open('job New job\n\n', 'new'), { class: 'main' }),
           el('label', { class: 'button', for: 'file' }, 'Bring in a sheet or workbook'),

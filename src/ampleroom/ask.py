@@ -1,0 +1,554 @@
+"""An answer without a sheet: one box, typed as parts with commas between them.
+
+    square 4 x 1-1/2, 3 x 12/2 nm-b, clamps inside, receptacle #12
+
+Every part is read by the job sheet's own reader: as a line under a box, else as what stands after ``run B1 > ?``. There is no
+second grammar; what a sheet learns to read, a question can say too. The parts become a sheet, and the sheet is checked.
+"""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterator
+from decimal import Decimal
+from typing import Any, NamedTuple
+
+from ampleroom.check import book_for, check, check_box
+from ampleroom.editions import OFFERED, Adoption, CodeBook
+from ampleroom.errors import AmpleroomError, EditionUnknown, SheetFaults
+from ampleroom.fits import Fit, fits
+from ampleroom.job.faults import Fault
+from ampleroom.job.lines.heads import AmendmentsFile
+from ampleroom.job.model import (
+    Base,
+    Box,
+    Carries,
+    Circuit,
+    Clamps,
+    Device,
+    Dwelling,
+    Equipment,
+    Item,
+    Job,
+    Kind,
+    Load,
+    Mounting,
+    Panel,
+    Part,
+    Raceway,
+    Rated,
+    Route,
+    Run,
+    SpaceShare,
+)
+from ampleroom.job.reader import read_line, read_sheet, read_with_faults
+from ampleroom.job.sheet import Sheet, columns, without_remark
+from ampleroom.job.unknown import UNKNOWN
+from ampleroom.job.words import Unreadable
+from ampleroom.job.writer import write_job, written
+from ampleroom.record import Record, replace
+from ampleroom.report import Report, decimal_json
+from ampleroom.rules.box_room.base import how_many
+from ampleroom.rules.on_the_spot.large_conductors import NAME as LARGE_CONDUCTORS
+from ampleroom.worksheet import BoxReport, Verdict
+
+BOX = "B1"
+"""The name of the box that is asked about."""
+FILE = "question"
+"""Stands for a file's name in faults and answers."""
+LONGEST = 4000
+"""Letters of a question; a longer one is a sheet."""
+EXAMPLE = "square 4 x 1-1/2, 3 x 12/2 nm-b, clamps inside, receptacle #12"
+OF_A_WHOLE_SHEET = (
+    Box, Kind, Panel, Equipment, Circuit, Raceway, Route, Run, Dwelling, Load, AmendmentsFile,
+)  # fmt: skip
+"""Lines about more than one box. Others, such as ``edition 2020``, a question may hold."""
+
+
+class QuestionFaults(SheetFaults):
+    """The parts of a question that cannot be read, each with its place in the text as typed."""
+
+    unit = "part"
+
+
+# ---- the parts, as typed -------------------------------------------------------------------------------------------
+
+THOUSANDS = re.compile(r"(?<![\w./#-])\d{1,3}(?:,\d{3})+(?![\w/])")
+"""``1,500``: its commas do not part anything."""
+QUOTED = re.compile(r"""(?<![^\s,])(?:"(?=\S)([^"\n]*)(?<=\S)"|“(?=\S)([^”\n]*)(?<=\S)”)(?=[\s,]|$)""")
+"""Words in quotes; the mark after a number is inches and opens nothing."""
+
+
+class Piece(NamedTuple):
+    """One part of a question: its number from 1, its text for the reader, and where each of its letters was typed."""
+
+    number: int
+    text: str
+    places: tuple[int, ...]
+
+
+def pieces_of(typed: str) -> list[Piece]:
+    """The parts between commas and line ends. Commas in a number such as ``1,500``, and in quotes, part nothing."""
+    whole = QUOTED.fullmatch(typed.strip())
+    kept = set(range(len(typed)))
+    together: set[int] = set()
+    if whole:
+        lead = len(typed) - len(typed.lstrip())
+        kept -= {lead, lead + len(typed.strip()) - 1}
+    else:
+        for found in QUOTED.finditer(typed):
+            kept -= {found.start(), found.end() - 1}
+            together.update(range(*found.span()))
+    for found in THOUSANDS.finditer(typed):
+        if not together & set(range(*found.span())):
+            kept -= {place for place in range(*found.span()) if typed[place] == ","}
+    pieces: list[list[int]] = [[]]
+    for place, letter in enumerate(typed):
+        if place not in kept:
+            continue
+        if letter == "\n" or (letter == "," and place not in together):
+            pieces.append([])
+        else:
+            pieces[-1].append(place)
+    found_pieces: list[Piece] = []
+    for places in pieces:
+        while places and typed[places[0]].isspace():
+            places.pop(0)
+        while places and typed[places[-1]].isspace():
+            places.pop()
+        if places:
+            text = "".join(typed[place] for place in places)
+            found_pieces.append(Piece(len(found_pieces) + 1, text, tuple(places)))
+    return found_pieces
+
+
+# ---- the parts, as lines of a sheet --------------------------------------------------------------------------------
+
+
+class Line(Record):
+    """A line of the sheet that a question makes, of one part or several. ``lead`` is what stands before them."""
+
+    lead: str
+    pieces: tuple[Piece, ...]
+    records: tuple[Any, ...]
+
+    @property
+    def text(self) -> str:
+        return self.lead + ", ".join(piece.text for piece in self.pieces)
+
+    @property
+    def is_run(self) -> bool:
+        return self.lead.startswith("run ")
+
+    @property
+    def label(self) -> str:
+        return str(getattr(self.records[-1], "label", ""))
+
+
+class _QuestionReader:
+    def __init__(self, typed: str) -> None:
+        self.typed = typed
+        self.lines: list[Line] = []
+        self.faults: list[Fault] = []
+        self.space = ""
+        self.begins_unknown = False
+        """Whether no line under a box begins as the part does that was read last."""
+
+    def read(self) -> Job:
+        for piece in pieces_of(self.typed):
+            self.take(piece)
+        if not self.lines and not self.faults:
+            raise AmpleroomError(f"nothing is asked. Write a box and what goes into it, such as: {EXAMPLE}")
+        job = self.job() if not self.faults else None
+        if job is None or self.faults:
+            raise QuestionFaults(FILE, self.faults)
+        return job
+
+    def take(self, piece: Piece) -> None:
+        if without_remark(piece.text).strip() != piece.text:
+            place = len(without_remark(piece.text))
+            hint = "in a size, write # and the number together, such as #12"
+            self.fault(piece, place, len(piece.text), "a question has no remarks", hint)
+            return
+        try:
+            line = self.line_of(piece)
+        except Unreadable as trouble:
+            if not self.joined(piece):
+                self.unreadable(piece, trouble)
+            return
+        if line.is_run and self.is_wires(line) and self.joined(piece):
+            return
+        if line.is_run and self.is_ground(line) and self.lines and self.lines[-1].is_run and self.lines[-1].label:
+            hint = f"write it before 'for {self.lines[-1].label}'"
+            self.fault(piece, 0, len(piece.text), "which cable or wires does this ground belong to?", hint)
+            return
+        if not line.lead and isinstance(line.records[0], OF_A_WHOLE_SHEET):
+            hint = f"a question is about one box, such as: {EXAMPLE}"
+            word = piece.text.split()[0]
+            self.fault(piece, 0, len(word), f"a line of a whole sheet begins with {word!r}", hint)
+            return
+        self.lines.append(line)
+        for record in line.records:
+            if isinstance(record, SpaceShare):
+                self.space = record.name
+
+    def line_of(self, piece: Piece) -> Line:
+        """A part as a line of a sheet: by itself, or as what comes in."""
+        try:
+            records = read_line(piece.text)
+            lead = "  " if isinstance(records[0], Item) else ""
+            return Line(lead, (piece,), records)
+        except Unreadable as trouble:
+            self.begins_unknown = trouble.first == 0
+            try:
+                return Line(self.lead, (piece,), read_line(self.lead + piece.text))
+            except Unreadable as other:
+                skipped = len(self.lead.split())
+                if other.first - skipped > trouble.first:
+                    trouble = Unreadable(other.first - skipped, other.last - skipped, other.message, other.hint)
+                raise trouble from None
+
+    @property
+    def lead(self) -> str:
+        return f"run {BOX}/{self.space} > ? " if self.space else f"run {BOX} > ? "
+
+    def joined(self, piece: Piece) -> bool:
+        """Whether a part goes on with the one before it, as in ``12/2 old, ground #16`` or ``marked 34 in3, plastic``."""
+        if not self.lines or not self.lines[-1].lead:
+            return False
+        last = self.lines[-1]
+        line = Line(last.lead, (*last.pieces, piece), last.records)
+        try:
+            records = read_line(line.text)
+        except Unreadable:
+            return False
+        line = replace(line, records=records)
+        if [type(record) for record in records] != [
+            type(record) for record in last.records
+        ] or line.label != last.label:
+            return False  # it would only be taken for words about the part before it
+        self.lines[-1] = line
+        return True
+
+    def is_wires(self, line: Line) -> bool:
+        return bool(self.lines) and self.lines[-1].is_run and line.records[0].cable is None
+
+    @staticmethod
+    def is_ground(line: Line) -> bool:
+        run = line.records[0]
+        return run.cable is None and all(group.role != "insulated" for group in run.wires)
+
+    # ---- faults ----
+
+    def fault(self, piece: Piece, first: int, end: int, message: str, hint: str = "") -> None:
+        """One thing wrong with letters ``first`` to ``end`` of a part."""
+        last = len(piece.text) - 1
+        column = piece.places[min(first, last)] + 1
+        if first > last:
+            column += 1
+        stop = max(column + 1, piece.places[min(max(end - 1, 0), last)] + 2)
+        shown = piece.text if len(piece.text) <= 40 else piece.text[:37] + "..."
+        typed = self.typed.replace("\n", " ").replace("\r", " ")
+        said = f"part {piece.number}, {shown!r}: {message}"
+        self.faults.append(Fault(FILE, 1, column, stop, said, hint, typed))
+
+    def unreadable(self, piece: Piece, trouble: Unreadable) -> None:
+        column, end = columns(piece.text, trouble.first, trouble.last)
+        hint = trouble.hint
+        if not hint or hint.startswith(("known: job", "known: through")):
+            hint = f"write it as in a sheet, such as: {EXAMPLE}"
+        if self.lines and self.lines[-1].label and self.begins_unknown and not re.search(r"\d", piece.text):
+            hint += f". If it belongs to 'for {self.lines[-1].label}', put quotes around all of that"
+        self.fault(piece, column - 1, end - 1, trouble.message, hint)
+
+    def job(self) -> Job:
+        """The parts as one job, with what only all of them together can tell."""
+        heads = [line for line in self.lines if not line.lead]
+        items = [line for line in self.lines if line.lead and not line.is_run]
+        runs = [line for line in self.lines if line.is_run]
+        made: list[Line | None] = [*heads, None, *items, *runs]
+        text = "\n".join(f"box {BOX}" if line is None else line.text for line in made) + "\n"
+        job, faults = read_with_faults(Sheet(text, FILE), nothing_beside)
+        for fault in faults:
+            line = made[fault.line - 1] if 0 < fault.line <= len(made) else None
+            if line is not None:
+                self.of_a_line(line, fault, made)
+        return job
+
+    def of_a_line(self, line: Line, fault: Fault, made: list[Line | None]) -> None:
+        """A fault of a line, told of the part it stands in."""
+
+        def part(found: re.Match[str]) -> str:
+            number = int(found[1])
+            meant = made[number - 1] if 0 < number <= len(made) else None
+            return f"in part {meant.pieces[0].number}" if meant else found[0]
+
+        first, end = fault.column - 1 - len(line.lead), fault.end - 1 - len(line.lead)
+        for piece in line.pieces:
+            if first < len(piece.text) or piece is line.pieces[-1]:
+                break
+            first, end = first - len(piece.text) - 2, end - len(piece.text) - 2
+        message = re.sub(r"\bon line (\d+)\b", part, fault.message)
+        hint = re.sub(r"\bon line (\d+)\b", part, fault.hint)
+        if hint.endswith("describe it on a line of its own"):
+            hint = "a question is about one box; leave the name out, or write a sheet"
+        self.fault(piece, max(first, 0), max(end, 1), message, hint)
+
+
+def nothing_beside(name: str) -> str:
+    raise KeyError(name)
+
+
+def read_question(typed: str) -> Job:
+    """The job with one box that a question asks about, or ``QuestionFaults`` with all that cannot be read."""
+    if len(typed) > LONGEST:
+        raise AmpleroomError(f"the question has {len(typed)} letters; up to {LONGEST} are taken. Write a sheet for it")
+    return _QuestionReader(typed).read()
+
+
+# ---- the smallest standard box that would do -----------------------------------------------------------------------
+
+
+class Candidate(Record):
+    """A standard box: its line in a sheet, its room in in3, and how sure that is."""
+
+    line: str
+    room: Decimal
+    confidence: str
+
+
+class Smallest(Record):
+    """The smallest boxes of one shape that would do: for certain, and if every unknown fact turns out well."""
+
+    shape: str
+    certain: Candidate | None
+    possible: Candidate | None
+
+
+class Suggestion(Record):
+    """The smallest standard box of each shape that would do, the smallest first; else why there is none. ``assumes``: what is
+    taken as so, in sentences."""
+
+    boxes: tuple[Smallest, ...] = ()
+    reason: str = ""
+    assumes: tuple[str, ...] = ()
+
+
+# Which shapes take what. Common practice, no source.
+ON_A_CEILING = ("light", "alarm", "fan", "heater", "outlet", "equipment")
+CAST_OR_MASONRY = ("masonry", "fs", "fd")
+GANGABLE = "3 x 2 x "
+MOST_GANGS = {"square": 2, "octagon": 1}
+
+
+def smallest_boxes(job: Job, book: CodeBook) -> Suggestion:
+    """Which standard boxes of the book's table would hold what is in the box, each tried by the whole rules."""
+    box = job.boxes[0]
+    items = job.items(box)
+    if any(isinstance(item, SpaceShare) for item in items):
+        return Suggestion(reason="no box is suggested in place of one with a barrier")
+    large = [f.message for f in check_box(job, box, book).findings if f.rule == LARGE_CONDUCTORS]
+    if large:
+        return Suggestion(reason=large[0])
+    devices = [item for item in items if isinstance(item, Device)]
+    gangs = 0
+    for device in devices:
+        if device.gangs is UNKNOWN:
+            return Suggestion(reason="how many gangs its devices take is not known")
+        gangs += device.count * device.gangs
+    base = next((item for item in items if isinstance(item, Base)), None)
+    assumes, others = [], [item for item in items if not isinstance(item, Base)]
+    face = ""
+    if any(isinstance(item, Part) for item in others):
+        if base is not None and base.form == "standard":
+            face = base.face or str(base.size).rpartition(" x ")[0]
+        else:
+            others = [item for item in others if not isinstance(item, Part)]
+            assumes.append("without the ring or cover, which may not fit")
+    if any(isinstance(item, Clamps) and item.way == "tabs" for item in others):
+        others = [Clamps("inside") if isinstance(item, Clamps) and item.way == "tabs" else item for item in others]
+        assumes.append("with clamps inside in place of plastic tabs")
+    if any(isinstance(item, Mounting) and (item.cavity or item.hole or item.way == "old-work") for item in others):
+        assumes.append("without a look at the wall or the hole it must fit")
+    if any(isinstance(item, Rated | Carries) for item in others):
+        assumes.append("as listed for what it carries")
+    found = []
+    for shape in shapes_for(base, devices, items):
+        candidates = list(candidates_of(shape, gangs, face, book))
+        certain = possible = None
+        for new, candidate in candidates:
+            tried = replace(job, boxes=(replace(box, items=(new, *others)),))
+            verdict = check_box(tried, tried.boxes[0], book).verdict
+            if verdict is not Verdict.FAILS and possible is None:
+                possible = candidate
+            if verdict is Verdict.PASSES:
+                certain = candidate
+                break
+        if possible is not None:
+            found.append(Smallest(shape, certain, possible))
+    if not found:
+        return Suggestion(reason="no standard box of the book's table would do", assumes=tuple(assumes))
+    if gangs and any(each.shape == "square" for each in found):
+        assumes.append("without the ring or raised cover a device on a square box needs")
+    return Suggestion(tuple(sorted(found, key=room_of)), assumes=tuple(assumes))
+
+
+def room_of(found: Smallest) -> tuple[bool, Decimal]:
+    """Those that do for certain first, the smaller first."""
+    first = found.certain or found.possible
+    return found.certain is None, first.room if first else Decimal(0)
+
+
+def shapes_for(base: Base | None, devices: list[Device], items: tuple[Item, ...]) -> list[str]:
+    """The shapes of box that may stand in a place: the one asked about, and those usual for what is in it."""
+    asked = [base.shape] if base is not None and base.form == "standard" else []
+    if asked and (asked[0] in CAST_OR_MASONRY or any(isinstance(item, Part) for item in items)):
+        return asked
+    usual = ["octagon", "square", "device"]
+    if any(isinstance(item, Carries | Rated) for item in items):
+        usual = ["octagon", "square"]
+    elif devices:
+        on_a_ceiling = all(name.split()[-1] in ON_A_CEILING for device in devices for name in device.names)
+        usual = ["octagon", "square"] if on_a_ceiling else ["device", "square"]
+    return list(dict.fromkeys([*asked, *usual]))
+
+
+def candidates_of(shape: str, gangs: int, face: str, book: CodeBook) -> Iterator[tuple[Base, Candidate]]:
+    """The standard boxes of a shape that take so many gangs, the smallest first."""
+    if gangs > MOST_GANGS.get(shape, gangs):
+        return
+    found = []
+    for row in book["box_room.standard"]["rows"]:
+        size = row["size"]
+        if row["shape"] != shape or (face and size.rpartition(" x ")[0] != face):
+            continue
+        new = Base("standard", shape=shape, size=size)
+        if gangs > 1 and shape == "device":
+            if not size.startswith(GANGABLE):
+                continue
+            new = replace(new, ganged=gangs)
+        elif shape in ("fs", "fd"):
+            if (size == "multiple cover") is not (gangs > 1):
+                continue
+            new = replace(new, gangs=gangs) if gangs > 1 else new
+        elif gangs > 1 and shape == "masonry":
+            new = replace(new, gangs=gangs)
+        room = Decimal(row["volume"]) * how_many(new, row)[0]
+        found.append((new, Candidate(written(new), room, book.confidence("box_room.standard", row))))
+    yield from sorted(found, key=lambda pair: pair[1].room)
+
+
+# ---- the answer ----------------------------------------------------------------------------------------------------
+
+
+class Answer(Record):
+    """A question answered: the verdict and the count, what else fits, the smallest box that would do, and the sheet."""
+
+    question: str
+    sheet: str
+    report: Report
+    more: dict[str, list[Fit]]
+    """What else fits, by the box or each side of its barrier."""
+    smallest: Suggestion
+    edition_from: str
+    """``asked``, ``question``, ``adopted`` or ``settings``."""
+    adopted: Adoption | None = None
+
+    @property
+    def box(self) -> BoxReport:
+        return self.report.boxes[0]
+
+    @property
+    def verdict(self) -> Verdict:
+        return self.report.verdict
+
+    @property
+    def assumptions(self) -> tuple[str, ...]:
+        """What was taken as meant though it is not written, where the reader tells such things."""
+        return self.report.job.assumptions
+
+    def to_json(self) -> dict[str, Any]:
+        """The form of ``check --json``, and what a question has besides; ``docs/json.md``."""
+        return {
+            **self.report.to_json(),
+            "schema": "ampleroom-ask/1",
+            "question": self.question,
+            "edition_from": self.edition_from,
+            "sheet": self.sheet,
+            "more": {
+                place: [{"what": fit.what, "certain": fit.certain, "possible": fit.possible} for fit in found]
+                for place, found in self.more.items()
+            },
+            "smallest": {
+                "boxes": [
+                    {
+                        "shape": found.shape,
+                        "certain": candidate_json(found.certain),
+                        "possible": candidate_json(found.possible),
+                    }
+                    for found in self.smallest.boxes
+                ],
+                "reason": self.smallest.reason,
+                "assumes": list(self.smallest.assumes),
+            },
+            "adopted": adoption_json(self.adopted) if self.adopted else None,
+        }
+
+
+def candidate_json(found: Candidate | None) -> dict[str, Any] | None:
+    if found is None:
+        return None
+    return {"line": found.line, "volume": decimal_json(found.room), "confidence": found.confidence}
+
+
+def adoption_json(found: Adoption) -> dict[str, Any]:
+    return {
+        "place": found.place,
+        "edition": found.edition,
+        "text": found.text,
+        "known": [
+            {
+                "edition": row.edition,
+                "since": str(row.since) if row.since else None,
+                "status": row.status,
+                "source": row.source,
+                "as_of": row.as_of,
+                "note": row.note,
+            }
+            for row in found.rows
+        ],
+    }
+
+
+def ask(typed: str, edition: int | None = None, adopted: Adoption | None = None, usual: int | None = None) -> Answer:
+    """What the book says of one box, typed as parts with commas between them.
+
+    ``edition`` goes before an edition written in the question, that before the edition of a place (``adopted``), that before
+    ``usual``, the asker's own. Without any of them, ``EditionUnknown``: there is no default.
+    """
+    job = read_question(typed)
+    if adopted is not None and job.edition not in (None, adopted.edition):
+        raise AmpleroomError(
+            f"the question says edition {job.edition}, and {adopted.place} had adopted {adopted.edition}; keep one of the two"
+        )
+    place_year = adopted.edition if adopted is not None else None
+    ways = (("asked", edition), ("question", job.edition), ("adopted", place_year), ("settings", usual))
+    edition_from, year = next(((way, year) for way, year in ways if year is not None), ("", None))
+    if year is None:
+        raise EditionUnknown(
+            "which edition of the code is adopted there? Ask your authority, and give the year: one of "
+            + ", ".join(map(str, OFFERED))
+        )
+    CodeBook(year)  # refuses one that is not offered
+    sheet = (f"# {adopted.text}\n" if adopted is not None else "") + write_job(replace(job, edition=year))
+    job = read_sheet(Sheet(sheet, FILE))
+    report = check(job)
+    book = book_for(job)
+    sides = [item.name for item in job.items(job.boxes[0]) if isinstance(item, SpaceShare)]
+    places = [f"{BOX}/{side}" for side in sides] or [BOX]
+    more = {place: fits(job, place, book) for place in places}
+    question = " ".join(typed.split())
+    return Answer(question, sheet, report, more, smallest_boxes(job, book), edition_from, adopted)
+
+
+__all__ = ["Answer", "QuestionFaults", "ask", "read_question"]

@@ -1,0 +1,133 @@
+"""``ask``: an answer without a sheet."""
+
+from __future__ import annotations
+
+import argparse
+import sys
+
+from ampleroom.ask import EXAMPLE, LONGEST, Answer, Candidate, Smallest, ask
+from ampleroom.cli.common import STATUS, add_adopted, add_json, adopted_of, command_parser, print_json, write_new
+from ampleroom.cli.paper import Paper
+from ampleroom.cli.settings import usual_edition
+from ampleroom.cli.text import unsure, verdict_line, write_caution, write_cautions, write_facts
+from ampleroom.quantities import volume
+from ampleroom.worksheet import Finding, Verdict
+
+ROOMY = 40
+"""More than so many of everything fit only where the box's room is not known."""
+
+
+def parser() -> argparse.ArgumentParser:
+    found = command_parser(
+        "ask",
+        "Does it fit? Type one box and what is in it, with commas between: the verdict, the count, what else fits, "
+        "the smallest standard box that would do, and the sheet lines to keep.",
+        f"  ampleroom ask '{EXAMPLE}'\n"
+        "  ampleroom ask '3 x 12/2 nm-b, clamps inside, receptacle #12' --edition 2017\n"
+        f"  ampleroom ask '{EXAMPLE}' --to boathouse.job",
+    )
+    found.add_argument(
+        "question", nargs="+", metavar="QUESTION", help="the parts, each as in a sheet, in quotes; - for standard input"
+    )
+    found.add_argument("--to", metavar="FILE", help="keep the sheet lines in a new file")
+    add_adopted(found)
+    add_json(found)
+    return found
+
+
+def run(options: argparse.Namespace) -> int:
+    typed = " ".join(options.question)
+    if typed == "-":
+        typed = sys.stdin.read(LONGEST + 1)
+    adopted = adopted_of(options.adopted)
+    usual = usual_edition() if options.edition is None and adopted is None else None
+    answer = ask(typed, options.edition, adopted, usual)
+    kept = write_new(options.to, answer.sheet) if options.to else None
+    if options.json:
+        print_json(answer.to_json())
+    else:
+        write_answer(answer, Paper(), str(kept) if kept else "")
+    return STATUS[answer.verdict]
+
+
+def write_answer(answer: Answer, paper: Paper, kept: str = "") -> None:
+    """The whole answer on one screen."""
+    report, box = answer.report, answer.box
+    verdict = f"{box.verdict.shape} {box.verdict.word.upper()}"
+    own = " (your settings)" if answer.edition_from == "settings" else ""
+    paper.ends(verdict, report.book.title + own, style=box.verdict.word)
+    if answer.adopted is not None:
+        paper.line(answer.adopted.text, indent=2)
+    for note in (*report.book.notes, *answer.assumptions):
+        paper.line(note, indent=2)
+    for finding in box.findings:
+        if finding.verdict is not Verdict.PASSES or finding.worst is not None:
+            paper.line(f"{finding.message}  [{finding.rule}]", indent=2, hang=4)
+            write_count(finding, paper)
+            write_facts(finding.facts, report, paper)
+    write_cautions(report, paper)
+    if report.readings:
+        paper.line(
+            "Disputed points that mattered: " + ", ".join(sorted(report.readings)) + ". See: ampleroom rule NAME"
+        )
+    write_more(answer, paper)
+    write_smallest(answer, paper)
+    paper.line()
+    paper.line("As a sheet" if not kept else f"As a sheet, kept in {kept}", style="bold")
+    for line in answer.sheet.rstrip("\n").split("\n"):
+        paper.raw(line)
+    write_caution(paper)
+
+
+def write_count(finding: Finding, paper: Paper) -> None:
+    """The worksheet, one line a count."""
+    sheet = finding.worksheet
+    if sheet is None:
+        return
+    for line in sheet.lines:
+        paper.ends(f"{line.what}: {line.sum_text}", line.cite + unsure(line.confidence), indent=4)
+    case = "" if finding.best is None else "best case: " if finding.verdict is Verdict.FAILS else "worst case: "
+    paper.line(case + verdict_line(sheet), indent=4)
+    if finding.best is not None and finding.verdict is not Verdict.FAILS:
+        paper.line(f"best case: {verdict_line(finding.best)}", indent=4)
+
+
+def write_more(answer: Answer, paper: Paper) -> None:
+    for place, found in answer.more.items():
+        name = f" in {place}" if len(answer.more) > 1 else ""
+        paper.line()
+        paper.line(f"What else fits{name}, one kind at a time", style="bold")
+        if not any(fit.possible for fit in found):
+            paper.line("nothing more", indent=2)
+        elif all(fit.certain == 0 and fit.possible > ROOMY for fit in found):
+            paper.line("not known: the box's volume is not", indent=2)
+        else:
+            for fit in found:
+                if fit.possible:
+                    paper.ends(fit.what, fit.text, indent=2)
+
+
+def write_smallest(answer: Answer, paper: Paper) -> None:
+    suggestion = answer.smallest
+    paper.line()
+    paper.line("Smallest standard box that would do", style="bold")
+    if not suggestion.boxes:
+        paper.line(suggestion.reason, indent=2)
+    for found in suggestion.boxes:
+        paper.line(smallest_text(found), indent=2, hang=4)
+    if suggestion.assumes:
+        paper.line("Counted " + "; ".join(suggestion.assumes) + ".", indent=2, style="dim")
+
+
+def smallest_text(found: Smallest) -> str:
+    """``square 4 x 2-1/8, 30.30 in3``; with the smaller one that would do if unknown facts turn out well."""
+    certain, possible = found.certain, found.possible
+    if certain is None:
+        return f"{candidate_text(possible)}, if the unknown facts turn out well" if possible else ""
+    if possible is None or possible.line == certain.line:
+        return candidate_text(certain)
+    return f"{candidate_text(certain)}; if the unknown facts turn out well, {candidate_text(possible)}"
+
+
+def candidate_text(found: Candidate) -> str:
+    return f"{found.line}, {volume(found.room)}{unsure(found.confidence)}"

@@ -1,0 +1,166 @@
+// A box of text at the top of the list of jobs: one box, typed in a line, answered at once, and kept as a job if wanted.
+import { ask } from './ask.js';
+import { button, el, tell } from './dom.js';
+import { answerCard, factsCard, number, remindersCard, spokenAnswer, sure, worksheetView } from './worksheet.js';
+
+const EXAMPLE = 'square 4 x 1-1/2, 3 x 12/2 nm-b, clamps inside, receptacle #12';
+const KEY = 'edition'; // the edition one usually works by, in this browser
+
+function usualEdition() {
+  try {
+    return Number(localStorage.getItem(KEY)) || null;
+  } catch {
+    return null;
+  }
+}
+
+function keepEdition(year) {
+  try {
+    if (year) localStorage.setItem(KEY, String(year));
+    else localStorage.removeItem(KEY);
+  } catch { /* a browser that keeps nothing asks again */ }
+}
+
+/** The card with the question and its answer; `keep` makes a job of a sheet and goes to its box. */
+export function questionCard(redraw, keep) {
+  let words = null;
+  let edition = usualEdition();
+  let place = '';
+  let answer = null;
+  let trouble = null;
+  let waiting = false;
+  let turn = 0;
+
+  const field = () => document.getElementById('question');
+
+  async function put() {
+    const mine = ++turn;
+    waiting = true;
+    trouble = null;
+    redraw();
+    try {
+      const found = await ask('ask', { question: field().value, ...(place ? { adopted: place } : edition ? { edition } : {}) });
+      if (mine !== turn) return;
+      answer = found;
+      tell(spokenAnswer(shownBox(found)));
+    } catch (problem) {
+      if (mine !== turn) return;
+      answer = null;
+      trouble = problem;
+    }
+    waiting = false;
+    redraw();
+  }
+
+  /** What was answered is of another question once something else is typed or chosen. */
+  function stale() {
+    if (!answer && !trouble && !waiting) return;
+    turn += 1;
+    answer = trouble = null;
+    waiting = false;
+    redraw();
+  }
+
+  function choose(year) {
+    edition = year;
+    place = '';
+    keepEdition(year);
+    stale();
+    redraw();
+  }
+
+  function choosePlace(name) {
+    place = name;
+    stale();
+    redraw();
+  }
+
+  const known = () => words?.adopted.find((each) => each.place === place) ?? null;
+
+  function editionRow() {
+    const years = words?.editions ?? (edition ? [{ year: edition, provisional: false }] : []);
+    return el('div', { class: 'row' },
+      el('label', { class: 'beside', for: 'asked-edition' }, 'Edition'),
+      el('select', { id: 'asked-edition', on: { change: (event) => choose(Number(event.target.value) || null) } },
+        el('option', { value: '', selected: !edition || Boolean(place) }, place ? 'by place' : 'Which is adopted there?'),
+        years.map((each) => el('option', { value: each.year, selected: !place && each.year === edition }, `${each.year}${each.provisional ? ' (provisional)' : ''}`))),
+      words ? [el('label', { class: 'beside', for: 'asked-place' }, 'or by place'),
+        el('select', { id: 'asked-place', on: { change: (event) => choosePlace(event.target.value) } },
+          el('option', { value: '', selected: !place }, 'not by place'),
+          words.adopted.map((each) => el('option', { value: each.place, selected: each.place === place }, each.place)))] : null);
+  }
+
+  return {
+    /** What there is to choose from; the page does not wait for it. */
+    load() {
+      ask('words', {}).then((found) => { words = found; redraw(); }).catch(() => {});
+    },
+    draw: () => el('section', { class: 'card', 'aria-labelledby': 'question-head', data: { key: 'question-card' } },
+      el('h2', { id: 'question-head' }, 'Does it fit?'),
+      el('label', { for: 'question' }, 'One box and what is in it, with commas between'),
+      el('textarea', { id: 'question', rows: 3, spellcheck: 'false', autocapitalize: 'off', placeholder: EXAMPLE, maxlength: 4000, 'aria-describedby': 'question-trouble',
+        on: { input: stale, keydown: (event) => { if (event.key === 'Enter' && !event.shiftKey && !event.isComposing) { event.preventDefault(); put(); } } } }),
+      editionRow(),
+      known() ? el('p', { class: 'notice', id: 'asked-known' }, known().text) : null,
+      el('div', { class: 'row' }, button(waiting ? 'Counting …' : 'Answer', put, { class: 'main', key: 'put-question', off: waiting })),
+      el('div', { id: 'question-trouble', role: 'alert' }, trouble ? troubleWords(trouble) : null),
+      answer ? answerView(answer, keep) : null),
+  };
+}
+
+function troubleWords(trouble) {
+  const faults = trouble.answer?.faults ?? [];
+  if (!faults.length) return el('p', { class: 'caution' }, trouble.message);
+  return faults.slice(0, 20).map((fault) => el('p', { class: 'caution' }, `Letter ${fault.column}, ${fault.message}${fault.hint ? `; ${fault.hint}` : ''}`));
+}
+
+/** The box of an answer in the form the cards of a box take. */
+function shownBox(answer) {
+  return { ...answer.boxes[0], kind: '', items: [answer.question], runs: [], faults: 0, edition: answer.edition, readings_used: answer.readings };
+}
+
+function answerView(answer, keep) {
+  const found = shownBox(answer);
+  return [
+    answerCard(found),
+    el('p', { class: 'small soft' }, `${answer.edition.title}. ${answer.edition.note}`),
+    answer.adopted ? el('p', { class: 'small' }, answer.adopted.text) : null,
+    answer.edition.not_compared.length ? el('p', { class: 'small' }, `Tables not compared with this edition: ${answer.edition.not_compared.join(', ')}.`) : null,
+    (answer.assumptions ?? []).map((words) => el('p', { class: 'small' }, words)),
+    factsCard(found),
+    el('details', { data: { key: 'asked-count' } }, el('summary', {}, 'The count'), worksheetView(found)),
+    Object.entries(answer.more).map(([place, several]) => moreView(Object.keys(answer.more).length > 1 ? ` in ${place}` : '', several)),
+    smallestView(answer.smallest),
+    remindersCard(found),
+    el('h3', {}, 'As a sheet'),
+    el('pre', { class: 'side', tabindex: 0, role: 'region', 'aria-label': 'The sheet of this question' }, answer.sheet),
+    el('div', { class: 'row' }, button('Keep it as a job', () => keep(`job ${answer.question.slice(0, 60)}\n${answer.sheet}`, answer.boxes[0].name), { key: 'keep-question' })),
+    el('p', { class: 'small soft' }, answer.caution),
+  ];
+}
+
+function moreView(where, several) {
+  const some = several.filter((fit) => fit.possible);
+  const unknown = some.length && several.every((fit) => !fit.certain && fit.possible > 40);
+  return [
+    el('h3', {}, `What else fits${where}, one kind at a time`),
+    unknown ? el('p', {}, 'Not known: the box’s volume is not.') : some.length
+      ? el('ul', {}, some.map((fit) => el('li', {}, `${fit.what}: ${fit.text}`)))
+      : el('p', {}, 'Nothing more.'),
+  ];
+}
+
+const boxWords = (found) => `${found.line}, ${number(found.volume)} in³${sure(found.confidence)}`;
+
+function smallestWords({ certain, possible }) {
+  if (!certain) return `${boxWords(possible)}, if the unknown facts turn out well`;
+  return possible.line === certain.line ? boxWords(certain) : `${boxWords(certain)}; if the unknown facts turn out well, ${boxWords(possible)}`;
+}
+
+function smallestView(smallest) {
+  return [
+    el('h3', {}, 'Smallest standard box that would do'),
+    smallest.boxes.length ? el('ul', { id: 'smallest' }, smallest.boxes.map((found) => el('li', {}, smallestWords(found)))) : el('p', { id: 'smallest' }, `${smallest.reason[0].toUpperCase()}${smallest.reason.slice(1)}.`),
+    smallest.assumes.length ? el('p', { class: 'small soft' }, `Counted ${smallest.assumes.join('; ')}.`) : null,
+  ];
+}
