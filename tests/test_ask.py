@@ -8,7 +8,8 @@ from hypothesis import strategies as st
 
 from ampleroom import check, read_job
 from ampleroom.ask import BOX, LONGEST, QuestionFaults, ask, pieces_of
-from ampleroom.editions import adopted_edition, blocks
+from ampleroom.editions import blocks
+from ampleroom.editions.adoption import adopted_edition
 from ampleroom.errors import AmpleroomError, EditionUnknown
 from ampleroom.job.model import Base, Device
 from ampleroom.worksheet import Verdict

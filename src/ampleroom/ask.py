@@ -14,7 +14,8 @@ from decimal import Decimal
 from typing import Any, NamedTuple
 
 from ampleroom.check import book_for, check, check_box
-from ampleroom.editions import OFFERED, Adoption, CodeBook
+from ampleroom.editions import OFFERED, CodeBook
+from ampleroom.editions.adoption import Adoption
 from ampleroom.errors import AmpleroomError, EditionUnknown, SheetFaults
 from ampleroom.fits import Fit, fits
 from ampleroom.job.faults import Fault
@@ -178,6 +179,8 @@ class _QuestionReader:
             return
         if line.is_run and self.is_wires(line) and self.joined(piece):
             return
+        if self.says_what_it_is(line) and any(map(self.says_what_it_is, self.lines)) and self.joined(piece):
+            return  # 'plastic' alone is a box too, and after 'marked 34 in3' more words about it
         if line.is_run and self.is_ground(line) and self.lines and self.lines[-1].is_run and self.lines[-1].label:
             hint = f"write it before 'for {self.lines[-1].label}'"
             self.fault(piece, 0, len(piece.text), "which cable or wires does this ground belong to?", hint)
@@ -229,6 +232,10 @@ class _QuestionReader:
             return False  # it would only be taken for words about the part before it
         self.lines[-1] = line
         return True
+
+    @staticmethod
+    def says_what_it_is(line: Line) -> bool:
+        return any(isinstance(record, Base) for record in line.records)
 
     def is_wires(self, line: Line) -> bool:
         return bool(self.lines) and self.lines[-1].is_run and line.records[0].cable is None

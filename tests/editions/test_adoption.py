@@ -4,7 +4,8 @@ import re
 
 import pytest
 
-from ampleroom.editions import OFFERED, adopted_edition, adoption_of, adoptions
+from ampleroom.editions import OFFERED
+from ampleroom.editions.adoption import adopted_edition, adoption_of, adoptions
 from ampleroom.editions.tables import topic
 from ampleroom.errors import EditionUnknown
 

@@ -354,7 +354,7 @@ def test_more_than_a_hundred_faults_are_not_listed():
     _, faults = read_amendments(text)
     assert [fault.line for fault in faults] == [*range(4, 104), 104]
     assert faults[99].message == "box_fill.grounds has no 'k99'"
-    assert (faults[100].message, faults[100].hint) == ("and more faults, not listed", "put those above right first")
+    assert (faults[100].message, faults[100].hint) == ("and more faults, not listed", "mend those above first")
 
 
 def test_a_fault_is_looked_for_in_its_own_block():

@@ -6,7 +6,16 @@ import argparse
 import sys
 
 from ampleroom.ask import EXAMPLE, LONGEST, Answer, Candidate, Smallest, ask
-from ampleroom.cli.common import STATUS, add_adopted, add_json, adopted_of, command_parser, print_json, write_new
+from ampleroom.cli.common import (
+    STATUS,
+    add_adopted,
+    add_force,
+    add_json,
+    adopted_of,
+    command_parser,
+    print_json,
+    write_new,
+)
 from ampleroom.cli.paper import Paper
 from ampleroom.cli.settings import usual_edition
 from ampleroom.cli.text import unsure, verdict_line, write_caution, write_cautions, write_facts
@@ -30,6 +39,7 @@ def parser() -> argparse.ArgumentParser:
         "question", nargs="+", metavar="QUESTION", help="the parts, each as in a sheet, in quotes; - for standard input"
     )
     found.add_argument("--to", metavar="FILE", help="keep the sheet lines in a new file")
+    add_force(found)
     add_adopted(found)
     add_json(found)
     return found
@@ -42,7 +52,7 @@ def run(options: argparse.Namespace) -> int:
     adopted = adopted_of(options.adopted)
     usual = usual_edition() if options.edition is None and adopted is None else None
     answer = ask(typed, options.edition, adopted, usual)
-    kept = write_new(options.to, answer.sheet) if options.to else None
+    kept = write_new(options.to, answer.sheet, options.force) if options.to else None
     if options.json:
         print_json(answer.to_json())
     else:

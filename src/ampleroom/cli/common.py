@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING, NoReturn
 
 from ampleroom.cli import print_json
 from ampleroom.cli.paper import printable, width_of_terminal
-from ampleroom.editions import OFFERED, Adoption, adopted_edition
+from ampleroom.editions import OFFERED
 from ampleroom.errors import FileTrouble
 from ampleroom.job.model import Job
 from ampleroom.job.reader import read_sheet
@@ -18,6 +18,8 @@ from ampleroom.worksheet import Verdict
 
 if TYPE_CHECKING:
     from pathlib import Path
+
+    from ampleroom.editions.adoption import Adoption
 
 STATUS = {Verdict.PASSES: 0, Verdict.FAILS: 1, Verdict.OPEN: 3}
 
@@ -72,6 +74,8 @@ def add_adopted(parser: argparse.ArgumentParser) -> None:
 
 def adopted_of(place: str | None) -> Adoption | None:
     """What a place had adopted; an error with all that is known where that is not certain."""
+    from ampleroom.editions.adoption import adopted_edition  # few commands ask for a place
+
     return None if place is None else adopted_edition(place)[1]
 
 

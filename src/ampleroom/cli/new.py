@@ -9,7 +9,8 @@ from ampleroom.ask import adoption_json
 from ampleroom.cli.common import add_adopted, add_force, add_json, adopted_of, command_parser, print_json, write_new
 from ampleroom.cli.paper import printable
 from ampleroom.cli.settings import usual_edition
-from ampleroom.editions import Adoption, edition
+from ampleroom.editions import edition
+from ampleroom.editions.adoption import Adoption
 from ampleroom.job import starter_sheet
 
 

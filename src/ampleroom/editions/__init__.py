@@ -4,7 +4,6 @@ A table is a list of blocks, oldest first; each says from which edition it is in
 force in a year is the blocks down to that year, later keys over earlier ones. A local amendment is one more block.
 """
 
-from ampleroom.editions.adoption import Adoption, adopted_edition, adoption_of, adoptions
 from ampleroom.editions.amendments import Amendments, read_amendments
 from ampleroom.editions.book import CodeBook
 from ampleroom.editions.readings import READINGS, Reading
@@ -14,14 +13,10 @@ __all__ = [
     "NEWEST_COMPARED",
     "OFFERED",
     "READINGS",
-    "Adoption",
     "Amendments",
     "CodeBook",
     "Edition",
     "Reading",
-    "adopted_edition",
-    "adoption_of",
-    "adoptions",
     "blocks",
     "edition",
     "read_amendments",

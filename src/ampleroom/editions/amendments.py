@@ -24,7 +24,6 @@ from typing import Any
 from ampleroom.editions.tables import Block, blocks, row_key, topic, topics
 from ampleroom.errors import nearest
 from ampleroom.record import Record
-from ampleroom.toml_text import read_toml
 
 NO_TABLES: Mapping[str, list[Block]] = {}
 ALWAYS = {"from", "cite", "source"}
@@ -75,6 +74,8 @@ class AmendmentFault(Record):
 
 def read_amendments(text: str) -> tuple[Amendments, list[AmendmentFault]]:
     """The amendments in a TOML text, and every fault found in it."""
+    from ampleroom.toml_text import read_toml  # few jobs have amendments
+
     text = text.removeprefix("\ufeff").replace("\r\n", "\n")
     data, unreadable = read_toml(text)
     faults = [AmendmentFault(one.line, one.column, one.message, one.hint) for one in unreadable]

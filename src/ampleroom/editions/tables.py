@@ -37,7 +37,12 @@ def tables_in(path: str) -> dict[str, Any]:
     loader = TableLoader(f"ampleroom.editions.tables.{os.path.basename(path)}", path)
     code = loader.get_code(loader.name)
     assert code is not None  # a file has a source
-    tables: dict[str, Any] = eval(code, {"__builtins__": {}, "Decimal": Decimal})
+    names: dict[str, Any] = {"__builtins__": {}, "Decimal": Decimal}
+    if "datetime" in code.co_names:  # only the list of adoptions holds dates
+        import datetime
+
+        names["datetime"] = datetime
+    tables: dict[str, Any] = eval(code, names)
     return tables
 
 

@@ -8,13 +8,16 @@ from collections.abc import Callable
 from typing import TYPE_CHECKING
 
 from ampleroom.errors import FileTrouble
-from ampleroom.toml_text import LARGEST
 
 if TYPE_CHECKING:
     from pathlib import Path
 
 Beside = Callable[[str], str]
 """Reads the text of a file that lies beside the sheet, by its name."""
+
+
+LARGEST = 4_000_000
+"""Bytes of a file of text."""
 
 
 def text_file(path: Path, most: int = LARGEST) -> str:

@@ -6,7 +6,8 @@ from decimal import Decimal
 from typing import Any
 
 from ampleroom.ask import ask
-from ampleroom.editions import NEWEST_COMPARED, READINGS, CodeBook, adopted_edition, adoptions
+from ampleroom.editions import NEWEST_COMPARED, READINGS, CodeBook
+from ampleroom.editions.adoption import adopted_edition, adoptions
 from ampleroom.errors import NameUnknown
 from ampleroom.explain import explain, explanation_json, reading_json, rules_json
 from ampleroom.job.cables import COMMON
