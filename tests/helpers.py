@@ -5,9 +5,12 @@ Lines and findings come out untyped, so that a test may compare a Decimal with a
 
 from __future__ import annotations
 
+import sys
 import tomllib
+from collections.abc import Callable
 from decimal import Decimal
 from pathlib import Path
+from types import FrameType
 from typing import Any
 
 from ampleroom import BoxReport, Reminder, Report, Worksheet, check, read_job
@@ -88,3 +91,21 @@ def cases(name: str) -> list[dict[str, Any]]:
     text = (Path(__file__).parent / "acceptance" / name).read_text("utf-8")
     found: list[dict[str, Any]] = tomllib.loads(text, parse_float=Decimal)["case"]
     return found
+
+
+def lines_run(action: Callable[[], object]) -> int:
+    """Lines of Python an action runs, a loop's once each time around: work that can be compared on any machine."""
+    lines = 0
+
+    def traced(frame: FrameType, event: str, value: object) -> Any:
+        nonlocal lines
+        lines += event == "line"
+        return traced
+
+    before = sys.gettrace()
+    sys.settrace(traced)
+    try:
+        action()
+    finally:
+        sys.settrace(before)
+    return lines

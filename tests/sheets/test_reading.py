@@ -54,8 +54,7 @@ def test_a_fault_is_printed_with_its_cell_the_words_and_what_to_do_and_no_line_o
     assert found.value.faults[0].text.splitlines() == [
         "w.xlsx, tab Boxes, cell B2: unknown word 'sqare'",
         "      |   sqare 4 x 1-1/2",
-        "      |   ^^^^^",
-        "      did you mean 'square' or 'space'?",
+        "      |   ^^^^^ did you mean 'square' or 'space'?",
     ]
 
 
@@ -199,7 +198,7 @@ def test_a_pair_of_names_that_says_nothing_is_told(pair, message):
 
 
 def test_a_file_that_is_not_there_is_told(tmp_path):
-    with pytest.raises(FileTrouble, match=r"none\.xlsx cannot be opened: No such file"):
+    with pytest.raises(FileTrouble, match=r"there is no file .*none\.xlsx"):
         read_workbooks([tmp_path / "none.xlsx"])
 
 
