@@ -1,4 +1,5 @@
-"""How quick the core is: a cold check of a whole process, and reading and checking a job of 5,000 boxes.
+"""How quick the core is: cold checks of a whole process, reading and checking a job of 5,000 boxes, and how the whole
+command and its JSON grow with the job.
 
     ./run bench core
 
@@ -9,11 +10,13 @@ Processor time of this process, so that what else runs beside it tells less.
 from __future__ import annotations
 
 import gc
+import math
 import os
 import resource
 import statistics
 import subprocess
 import sys
+import tempfile
 import time
 from pathlib import Path
 
@@ -73,27 +76,52 @@ def process(*words: str) -> float:
     return (after.ru_utime - before.ru_utime) + (after.ru_stime - before.ru_stime)
 
 
-def cold(times: int = 15) -> tuple[float, float]:
-    """A bare Python and a check of the 180-box example, turn by turn: medians."""
-    bare, whole = [], []
+def cold(jobs: list[str], times: int = 15) -> tuple[float, list[float]]:
+    """A bare Python and a check of each job, turn by turn: medians."""
+    bare: list[float] = []
+    whole: list[list[float]] = [[] for _ in jobs]
     for _ in range(times):
         bare.append(process("-c", "pass"))
-        whole.append(process("run", "check", "examples/rowhouse.job"))
-    return statistics.median(bare), statistics.median(whole)
+        for took, job in zip(whole, jobs, strict=True):
+            took.append(process("run", "check", job))
+    return statistics.median(bare), [statistics.median(took) for took in whole]
+
+
+def growth(folder: Path, words: tuple[str, ...], sizes: tuple[int, int], times: int = 3) -> tuple[list[float], float]:
+    """The whole command at two sizes, the least of some times each, and the exponent between them: 1 is in proportion to
+    the boxes, 2 to their square.
+    """
+    took = []
+    for boxes in sizes:
+        job = folder / f"boxes_{boxes}.job"
+        job.write_text(long_sheet(boxes), "utf-8")
+        took.append(min(process("run", *words, str(job)) for _ in range(times)))
+    return took, math.log(took[1] / took[0]) / math.log(sizes[1] / sizes[0])
 
 
 def main() -> int:
     if sys.argv[1:2] == ["--once"]:
         print(once(int(sys.argv[2])))
         return 0
-    process("run", "check", "examples/rowhouse.job")  # its bytecode is written once
-    bare, whole = cold()
-    print(
-        f"cold check of 180 boxes {whole * 1000:6.0f} ms   bare python {bare * 1000:4.0f} ms   ratio {whole / bare:5.1f}   aim 10"
-    )
+    with tempfile.TemporaryDirectory() as name:
+        folder = Path(name)
+        (folder / "120.job").write_text(long_sheet(120), "utf-8")
+        jobs = {"12 boxes": ("examples/studio.job", 5), "120 boxes": (str(folder / "120.job"), 6)}
+        process("run", "check", "examples/studio.job")  # its bytecode is written once
+        bare, whole = cold([job for job, _ in jobs.values()])
+        print(f"bare python {bare * 1000:4.0f} ms")
+        for (size, (_, aim)), took in zip(jobs.items(), whole, strict=True):
+            print(f"cold check of {size:9} {took * 1000:6.0f} ms   ratio {took / bare:5.1f}   aim {aim}")
+        sizes = (2_500, 10_000)
+        for words in (("check",), ("check", "--json")):
+            times, exponent = growth(folder, words, sizes)
+            said = "   ".join(f"{boxes} boxes {took:5.2f} s" for boxes, took in zip(sizes, times, strict=True))
+            print(f"{' '.join(words):12} {said}   exponent {exponent:4.2f}   aim 1.1")
     found = {boxes: fresh(boxes) for boxes in (1_250, 5_000)}
     for boxes, (took, held) in found.items():
-        print(f"read and check {boxes:6} boxes {took:6.2f} s   {boxes / took:7.0f} boxes/s   aim 5000   {held:5.0f} MB")
+        print(
+            f"read and check {boxes:6} boxes {took:6.2f} s   {boxes / took:7.0f} boxes/s   aim 20000   {held:5.0f} MB"
+        )
     (short, _), (long, _) = found.values()
     print(f"four times the boxes take {long / short:.1f} times the time")
     return 0

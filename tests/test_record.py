@@ -12,7 +12,7 @@ from typing import Any
 import pytest
 
 import ampleroom.record
-from ampleroom.record import Record, aside, replace
+from ampleroom.record import Record, aside, once, replace
 
 
 class Stop(Record):
@@ -124,3 +124,24 @@ def test_a_record_without_fields_equals_its_like():
     assert Nothing() == Nothing()
     assert Nothing() != Neither()
     assert hash(Nothing()) == hash(Nothing())
+
+
+def test_what_is_worked_out_once_is_no_field():
+    asked = []
+
+    class Sum(Record):
+        one: int
+        two: int = 0
+
+        @once
+        def total(self) -> int:
+            """Both."""
+            asked.append(self)
+            return self.one + self.two
+
+    two = Sum(1, 1)
+    assert (two.total, two.total, len(asked)) == (2, 2, 1)
+    assert two == Sum(1, 1)
+    assert repr(two) == repr(Sum(1, 1))
+    assert replace(two, two=5).total == 6
+    assert Sum.total.__doc__ == "Both."

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import json
 import sys
 from collections.abc import Callable
 from contextlib import redirect_stdout
@@ -12,9 +13,9 @@ from typing import TYPE_CHECKING
 
 import pytest
 
-from ampleroom import read_job
+from ampleroom import check, read_job
 from ampleroom.check import book_for
-from ampleroom.cli import run
+from ampleroom.cli import json_pieces, run
 from ampleroom.job import reader
 from ampleroom.job.sheet import Sheet
 from ampleroom.remedy import read_stock
@@ -180,3 +181,14 @@ def test_remedies_of_one_box_grow_with_its_lines(shape: Callable[[int], str]):
         return sum(1 for make in MOVES for _ in make(spot_of(trial, job.box("B0"), stock)))
 
     assert 0 < moves(30) == moves(60)
+
+
+def test_json_written_piece_by_piece_is_the_same_text(tmp_path: Path):
+    job = tmp_path / "two.job"
+    for sheet in (HEAD + boxes(2), "edition 2020\npanel P\n"):
+        job.write_text(sheet, "utf-8")
+        report = check(read_job(job))
+        whole = json.dumps(report.to_json(), ensure_ascii=False, indent=2)
+        assert "".join(json_pieces(report.json_by_box())) == whole
+        assert "".join(json_pieces(report.to_json())) == whole
+    assert "".join(json_pieces({})) == "{}"

@@ -243,7 +243,7 @@ def fill_message(name: str, verdict: Verdict, worst: Worksheet, best: Worksheet 
 # ---- facts to go and find ------------------------------------------------------------------------------------------
 
 WEIGHED = 40
-"""So many unknown facts of a space are weighed one by one, each by the whole rules; the others are told without a weight."""
+"""How many unknown facts of a space are weighed one by one, by the whole rules. The others are listed unweighed."""
 COUNTED_TO = 200
 """Like things are counted no further than this."""
 
@@ -261,8 +261,8 @@ def facts_for(
     meetings: Sequence[Meeting],
     book: CodeBook,
 ) -> Iterator[Fact]:
-    """Each unknown fact that matters to one space, the one that settles most first; ``meetings`` are those in it. What is
-    past the first ``WEIGHED`` facts comes last, and says that it was not weighed.
+    """Each unknown fact that matters to one space, the one that settles most first; ``meetings`` are those in it. Facts
+    past the first ``WEIGHED`` come last and say they are not weighed.
     """
     assert finding.worst is not None
     assert finding.best is not None
@@ -335,7 +335,7 @@ def settles_text(worst: Worksheet, best: Worksheet, well: Worksheet) -> str:
 
 
 def count_text(passes_with) -> str:  # type: ignore[no-untyped-def]
-    """How many alike the box would pass with. More of them never take less room, so the middle is tried, and then its half."""
+    """How many alike the box would pass with, found by halving: more of them never take less room."""
     if not passes_with(Decimal(0)):
         return "count them: alone it is not enough"
     most, too_many = 0, 1

@@ -39,8 +39,8 @@ def aside(default: Any) -> Any:
 
 
 class once(Generic[V]):  # noqa: N801  (read as ``@once``, beside ``@property``)
-    """A property of a record that is worked out when first asked for and kept with it. It is no field: it takes no part when
-    records are compared, printed, copied or replaced.
+    """A property of a record, computed on first use and kept with it. It is no field: not compared, printed, copied or
+    passed on by ``replace``.
     """
 
     def __init__(self, make: Callable[[Any], V]) -> None:
@@ -89,7 +89,7 @@ class RecordType(type):
 def _init(record: type, fields: tuple[str, ...], defaults: Iterable[Any]) -> Callable[..., None]:
     """Sets every slot through its own descriptor, which a frozen record's ``__setattr__`` does not stand in the way of.
 
-    Compiling is what takes time, so the code is compiled once for each number of fields, and their names are put in after.
+    Compiling takes the time, so the code is compiled once for each number of fields, and the names are put in later.
     """
     code = _setting(len(fields))
     space = {f"put_{n}": getattr(record, field).__set__ for n, field in enumerate(fields)}

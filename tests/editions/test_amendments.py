@@ -358,6 +358,8 @@ def test_more_than_a_hundred_faults_are_not_listed():
 
 
 def test_a_fault_is_looked_for_in_its_own_block():
-    text = 'place = "C"\n[[box_fill.grounds]]\nfrom = 2020\ncovered = 2\n[[ box_fill.grounds ]]\nfrom = 2023\ncovered = "x"\n'
+    first = "[[box_fill.grounds]]\nfrom = 2020\ncovered = 2\n"
+    second = "[[ box_fill.grounds ]]\nfrom = 2023\ncovered = 'x'\n"
+    text = f"place = 'C'\n{first}{second}"
     _, (fault,) = read_amendments(text)
     assert (fault.line, fault.column) == (7, 1)

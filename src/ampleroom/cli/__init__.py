@@ -146,8 +146,8 @@ def tell(text: str) -> None:
 
 
 def print_json(value: dict[str, Any]) -> None:
-    """JSON on standard output; what a terminal might obey is escaped, which is the same JSON. A member that is an iterator
-    is written as a list, one element at a time.
+    """JSON on standard output; what a terminal might obey is escaped, which is the same JSON. A member that is an
+    iterator is written as a list, one element at a time.
     """
     for piece in json_pieces(value):
         sys.stdout.write(re.sub(OBEYED, lambda found: f"\\u{ord(found[0]):04x}", piece))

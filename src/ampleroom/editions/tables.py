@@ -19,8 +19,8 @@ Block = dict[str, Any]
 
 
 class TableLoader(SourceFileLoader):
-    """A file of tables read as Python reads a module: what was compiled is kept in ``__pycache__`` beside it, and compiled
-    anew when the file's time or size is another.
+    """Reads a file of tables as Python reads a module: keeps the bytecode in ``__pycache__`` beside it, and compiles
+    again when the file's time or size changes.
     """
 
     def source_to_code(self, data: Any, path: Any, *, _optimization: int = -1) -> CodeType:  # type: ignore[override]

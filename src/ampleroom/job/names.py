@@ -39,9 +39,7 @@ from ampleroom.where import Where
 
 FaultAt = Callable[[Where, str, str], None]
 MOST_SIDES = 20
-"""Sides a box may have, as many as it may have gangs. Every side lists every barrier: without a limit, a thousand of them would
-make a million lines.
-"""
+"""Sides a box may have: as many as gangs. Every side lists every barrier, so a thousand would make a million lines."""
 COMPARED = 200_000
 """After so many names were compared with mistyped ones, no nearest name is searched: in a large job it would take minutes."""
 

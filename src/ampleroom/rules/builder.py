@@ -92,7 +92,7 @@ class SpaceBuilder:
         return self.space(share, items, shares)
 
     def sides(self) -> tuple[tuple[SpaceShare, ...], list[tuple[SpaceShare | None, tuple[Item, ...]]]]:
-        """The sides of the box's barriers, and each with the lines that describe it; one that is none for a whole box."""
+        """The sides of the box, and each with the lines that describe it; without a barrier one pair with no side."""
         shares = tuple(item for item in self.items if isinstance(item, SpaceShare))
         if not shares:
             return shares, [(None, self.items)]

@@ -16,7 +16,7 @@ EXTRA_FEET = Decimal(6)
 """What a longer way around takes where nobody measured the run between the boxes; common practice, no source."""
 
 MOST_RUNS = 24
-"""Of so many runs between this box and another each is tried with each other one; a box with more is far beyond a remedy."""
+"""How many runs to other boxes are tried, each with each other one. No box that can be fixed has more."""
 
 GOVERNS = ("switch", "dimmer", "timer", "sensor", "thermostat", "control", "gfci", "afci")
 """Devices that switch or guard what a cable leads to: it cannot simply end elsewhere."""

@@ -15,7 +15,7 @@ from ampleroom.remedy.spot import Spot
 from ampleroom.where import NOWHERE
 
 MOST_DEVICES = 24
-"""Of so many device lines each is tried with each other one; a box with more is far beyond a remedy."""
+"""How many device lines are tried, each with each other one. No box that can be fixed has more."""
 
 
 def combination_device(spot: Spot) -> Iterator[Move]:
