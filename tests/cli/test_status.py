@@ -75,13 +75,11 @@ def test_the_faults_of_a_sheet_are_all_told_with_their_lines(folder):
     assert ran.err == (
         "faulty.job:4:3: unknown word 'sqare'\n"
         "    4 |   sqare 4 x 1-1/2\n"
-        "      |   ^^^^^\n"
-        "      did you mean 'square' or 'space'?\n"
+        "      |   ^^^^^ did you mean 'square' or 'space'?\n"
         "\n"
         "faulty.job:5:10: no conductor size '#13'\n"
         "    5 |   switch #13\n"
-        "      |          ^^^\n"
-        "      the nearest are #14 and #12\n"
+        "      |          ^^^ the nearest are #14 and #12\n"
         "\n"
         "faulty.job: 2 lines cannot be read; nothing was checked\n"
     )

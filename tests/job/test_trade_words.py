@@ -301,3 +301,9 @@ def test_a_description_in_a_loose_line_is_kept_as_written():
 @pytest.mark.parametrize("name", ["J1", "j1", "J1:"])
 def test_a_colon_after_a_name_is_no_part_of_it(name):
     assert job(f"box J1:\nrun {name} > ? 12/2\n").runs[0].stops[0].name == "J1"
+
+
+@pytest.mark.parametrize("edition", [2008, 2023])
+def test_any_number_of_a_cable_of_which_nothing_is_known_is_judged(edition):
+    found = job("box A\n  marked 20 in3\n  clamps none\nrun A > ? ? x ?/? ?\nrun A > ? 14/?\n")
+    assert check(found, edition).verdict.word == "not settled"

@@ -182,7 +182,7 @@ class SpaceBuilder:
                 count = exactly(wires.count) if wires.count is not UNKNOWN else self.count_in(run, wires)
                 if count:
                     yield Entering(
-                        count * times if times is not ONE else count,
+                        count if times is ONE else times and count * times,  # none of any number is none
                         size,
                         wires.role,
                         how,
