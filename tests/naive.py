@@ -482,7 +482,7 @@ def ground_of(cable: Cable) -> str:
         return ""
     if cable.ground is not None:
         return known(cable.ground)
-    if cable.kind == "ac":
+    if cable.kind in ("ac", "mc-ap"):
         return ""
     return CABLE_GROUND[cable.kind, known(cable.size)]
 

@@ -35,6 +35,11 @@ def test_a_plain_line_is_never_tried_by_the_trades_words(statement, monkeypatch)
     read_with_faults(Sheet(f"box X9\n  {statement.example}\n"))
 
 
+def test_service_entrance_cable_says_its_ground():
+    (told,) = faults("box J1\nrun J1 > ? 10/3 ser\n")
+    assert told.startswith("the make-up of 10/3 ser is not in the table of cables; write its ground")
+
+
 BRANDS = ("wire nut", "wirenut", "decora")
 """Words that began as a brand's, from memory; none is read."""
 
