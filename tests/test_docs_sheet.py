@@ -168,7 +168,7 @@ WORDS = {
 USED = {
     "devices": "single {} #12",
     "kinds of device, before the device's word": "{} switch #12",
-    "cables": "run P > J1 12/2 {}",
+    "cables": "run P > J1 12/2 {}, ground #12",
     "insulation": "wires P > J1 3 x #12 {}",
     "colors": "wires P > J1 3 x #12 {}",
     "conductor sizes": "receptacle #{}",

@@ -35,6 +35,11 @@ def test_a_plain_line_is_never_tried_by_the_trades_words(statement, monkeypatch)
     read_with_faults(Sheet(f"box X9\n  {statement.example}\n"))
 
 
+def test_service_entrance_cable_says_its_ground():
+    (told,) = faults("box J1\nrun J1 > ? 10/3 ser\n")
+    assert told.startswith("the make-up of 10/3 ser is not in the table of cables; write its ground")
+
+
 BRANDS = ("wire nut", "wirenut", "decora")
 """Words that began as a brand's, from memory; none is read."""
 
@@ -301,3 +306,9 @@ def test_a_description_in_a_loose_line_is_kept_as_written():
 @pytest.mark.parametrize("name", ["J1", "j1", "J1:"])
 def test_a_colon_after_a_name_is_no_part_of_it(name):
     assert job(f"box J1:\nrun {name} > ? 12/2\n").runs[0].stops[0].name == "J1"
+
+
+@pytest.mark.parametrize("edition", [2008, 2023])
+def test_any_number_of_a_cable_of_which_nothing_is_known_is_judged(edition):
+    found = job("box A\n  marked 20 in3\n  clamps none\nrun A > ? ? x ?/? ?\nrun A > ? 14/?\n")
+    assert check(found, edition).verdict.word == "not settled"

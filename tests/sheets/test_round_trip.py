@@ -174,3 +174,16 @@ def test_the_sheet_made_from_a_workbook_reads_as_the_same_job():
         "job Cider press\nedition 2020\n\nbox A at the vat\n  square 4 x 1-1/2\n  plaster ring 3.5 in3\n  clamps inside\n"
         "  receptacle #12 for the pump\n\nrun P > A 12/2 nm-b 38 ft\n\npanel P\n"
     )
+
+
+def test_a_loop_nobody_measured_does_not_take_the_runs_length():
+    job = read_job("box A\nbox B\nrun A > ? 12/2 3 ft through B loop\n")
+    assert there_and_back(job) == job
+
+
+@pytest.mark.parametrize(
+    "line", ["12/2", "?/? ?", "2 x #12 in emt 3/4", "12/2 in emt ?", "? x 14/?", "12/2, isolated ground #12"]
+)
+def test_a_run_in_the_trades_words_comes_back_whole(line):
+    job = read_job(f"address 9 Net Loft Road\nphase final\ncable mc\nbox A\n  2 x wire connectors\nrun A > ? {line}\n")
+    assert there_and_back(job) == job

@@ -69,6 +69,8 @@ def _ground(cable: Cable, row: dict[str, Any] | None) -> tuple[tuple[Wires, ...]
         return (Wires(1, cable.ground, "ground"),), False
     if cable.kind in ARMOR_GROUNDS:
         return (), True
+    if cable.kind == "ser":
+        return None, False  # its ground is thinner by the maker's own table: the sheet says it
     if cable.kind in ("old", "?"):
         return maybe_there, False
     if row is not None:

@@ -236,7 +236,7 @@ class SpaceBuilder:
                 count = exactly(wires.count) if wires.count is not UNKNOWN else self.count_in(run, wires)
                 if count:
                     yield Entering(
-                        count if times is ONE else times and count * times,
+                        count if times is ONE else times and count * times,  # none of any number is none
                         size,
                         wires.role,
                         how,
