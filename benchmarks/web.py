@@ -1,4 +1,5 @@
-"""How quick the server is: its start, its first page, a tap on a 200-box job, and thirty writers at once.
+"""How quick the server is: its start, its first page, a tap on a 200-box job, thirty writers at once,
+and light questions while others ask large ones.
 
     ./run bench web [--seconds N]
 
@@ -28,6 +29,8 @@ from typing import Any
 
 HERE = Path(__file__).resolve().parents[1]
 MORE = "\nbox X{n} at loft, place {n}\n  marked 34 in3 plastic 2-gang\n  clamps tabs\n  switch #14\nrun X{n} > ? 14/2 nm-b\n"
+LARGE = "box B{n}\n  marked 20.3 in3 plastic\n  receptacle #12\nrun B{n} > ? 12/2 nm-b\n"
+PART = '[[device]]\nname = "part {n}"\nis = "switch"\nprice = 1.00\n\n'
 WRITERS = 30
 TAPS = 200
 
@@ -166,6 +169,51 @@ def many_writers(server: Server, seconds: float, box: str) -> tuple[float, float
     return edits / took, busy / edits, lost
 
 
+def meanwhile(server: Server, seconds: float) -> dict[str, list[float]]:
+    """How long light questions take while others ask about a 40,000-box job and bring 2,000 parts."""
+    large = "job Harbor\nedition 2020\namendments harbor.toml\n" + "".join(LARGE.format(n=n) for n in range(40_000))
+    parts = "".join(PART.format(n=n) for n in range(2000))
+    until = threading.Event()
+
+    def ask(method: str, path: str, data: dict[str, Any]) -> None:
+        """Asked again and again; what is refused or stopped for its time is an answer as well."""
+        while not until.is_set():
+            link = http.client.HTTPConnection("127.0.0.1", server.port, timeout=300)
+            try:
+                link.request(method, path, json.dumps(data), {"content-type": "application/json"})
+                link.getresponse().read()
+            except OSError:
+                pass  # the server was stopped
+            finally:
+                link.close()
+
+    heavy = [
+        ("POST", f"/api/answer/{name}", {"sheet": large, "box": "B7"}) for name in ("check", "map", "remedies", "job")
+    ]
+    heavy.append(("PUT", "/api/stock", {"stock": parts}))
+    for each in heavy:
+        threading.Thread(target=ask, args=each, daemon=True).start()
+    time.sleep(1)
+    sheet = (HERE / "examples" / "studio.job").read_text("utf-8")
+    found: dict[str, list[float]] = {"hello": [], "jobs": [], "tap": []}
+    with server.linked() as link:
+        job = json.loads(asked(link, "POST", "/api/jobs", {"sheet": sheet}))
+        end = time.perf_counter() + seconds
+        while time.perf_counter() < end:
+            for name, path in (("hello", "/api/hello"), ("jobs", "/api/jobs")):
+                began = time.perf_counter()
+                asked(link, "GET", path)
+                found[name].append(time.perf_counter() - began)
+            way = ("inside", "outside")[job["version"] % 2]
+            data = {"base": job["version"], "edit": {"do": "set-clamps", "box": "J1", "way": way}, "box": "J1"}
+            began = time.perf_counter()
+            job = json.loads(asked(link, "POST", f"/api/jobs/{job['id']}/edit", data))
+            found["tap"].append(time.perf_counter() - began)
+            time.sleep(0.02)
+    until.set()
+    return found
+
+
 def commits(home: Path, seconds: float = 2.0) -> float:
     """What the disk gives a single writer that waits for every commit, in the same mode: the measure beside it."""
     with sqlite3.connect(home / "bare.db", isolation_level=None) as db:
@@ -213,6 +261,13 @@ def main() -> int:
             lost += gone
             print(
                 f"{name:<52} {rate:5.0f} a second   {each * 1000:4.1f} ms of the server's processor each   lost {gone}   aim {aim}"
+            )
+        for name, values in meanwhile(server, 2 * seconds).items():
+            ranked = sorted(value * 1000 for value in values)
+            name = f"{name}, while five large questions are asked"
+            print(
+                f"{name:<52} median {statistics.median(ranked):7.1f} ms   "
+                f"99 of 100 under {ranked[int(len(ranked) * 0.99)]:7.1f} ms   longest {ranked[-1]:7.1f} ms"
             )
         server.stop()
         print(f"{'one writer waiting for each commit, SQLite alone':<52} {commits(Path(folder)):5.0f} a second")

@@ -1,4 +1,4 @@
-"""Copies of the jobs made while a server writes, damage told at the start, rights of the files, and the way back from a copy."""
+"""Copies made while a server writes, the way back from a copy, damage told at the start, and rights of the files."""
 
 import os
 import signal

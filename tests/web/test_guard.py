@@ -94,7 +94,8 @@ def test_a_second_origin_is_refused_whatever_it_says(server, second):
     """Whoever puts headers in between must not have the last word over what the browser said."""
     own = f"http://127.0.0.1:{server.port}"
     for first, then in ((own, second.replace("8617", str(server.port))), (second, own)):
-        asked = f"GET /api/jobs HTTP/1.1\r\nhost: 127.0.0.1:{server.port}\r\norigin: {first}\r\nOrigin: {then}\r\nconnection: close\r\n\r\n"
+        origins = f"origin: {first}\r\nOrigin: {then}\r\n"
+        asked = f"GET /api/jobs HTTP/1.1\r\nhost: 127.0.0.1:{server.port}\r\n{origins}connection: close\r\n\r\n"
         head, body = raw(server.port, asked.encode())
         assert head.startswith(b"HTTP/1.1 403"), head
         assert json.loads(body)["kind"] == "refused"

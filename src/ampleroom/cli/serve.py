@@ -15,7 +15,9 @@ def parser() -> argparse.ArgumentParser:
     found = command_parser(
         "serve",
         "The page, from a server on this machine: jobs with their whole history, the box view by touch, pictures, remedies, packet.",
-        "  ampleroom serve\n  ampleroom serve --port 9000 --store jobs.db\n  ampleroom serve --backup monday.db   (a copy of all jobs, made while the server serves)\n  ampleroom serve --pages OUT   (a folder made by 'offline', so that the page works without the server too)",
+        "  ampleroom serve\n  ampleroom serve --port 9000 --store jobs.db\n"
+        "  ampleroom serve --backup monday.db   (a copy of all jobs, made while the server serves)\n"
+        "  ampleroom serve --pages OUT   (a folder made by 'offline', so that the page works without the server too)",
     )
     found.add_argument(
         "--host",
@@ -54,9 +56,7 @@ def backed_up(store: Path, target: Path, force: bool) -> int:
     from ampleroom.web.store import back_up
 
     count = back_up(store, target, force)
-    print(
-        f"{plural(count, 'job')} with their history copied to {shown_path(target)}, for your eyes only. To work from the copy:"
-    )
+    print(f"{plural(count, 'job')} with their history copied to {shown_path(target)}. To look into the copy:")
     print(f"  ampleroom serve --store {shown_path(target)}")
     return 0
 

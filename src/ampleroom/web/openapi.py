@@ -155,7 +155,7 @@ REFUSALS = {
     "413": "too large",
     "421": "asked by another name than this machine's own",
     "422": "it cannot be done as asked, and why",
-    "503": "too many connections at once",
+    "503": "too much is asked at once, or it took too long; nothing was changed",
 }
 ALWAYS = ("403", "408", "413", "421", "503")
 """What anything may be answered with, by the guard at the door."""

@@ -77,6 +77,7 @@ def serve(host: str, port: int, store_path: Path, pages: Path | None = None) -> 
         from ampleroom.web.connection import Connection
         from ampleroom.web.server import STATIC, application
         from ampleroom.web.store import Store
+        from ampleroom.web.workers import Workers
     except ImportError as error:
         raise AmpleroomError(
             f"the page needs {error.name}: ./run serve brings it, or pip install 'ampleroom[web]'"
@@ -89,15 +90,17 @@ def serve(host: str, port: int, store_path: Path, pages: Path | None = None) -> 
     except (OSError, sqlite3.Error, AmpleroomError) as error:
         listening.close()
         raise FileTrouble(
-            f"jobs cannot be kept in {store_path}: {error}. Move that file aside, or name another with --store, such as a copy made with --backup"
+            f"jobs cannot be kept in {store_path}: {error}. Move that file aside, "
+            "or name another with --store, such as a copy made with --backup"
         ) from None
     name = f"[{host}]" if ":" in host else host
     print(
         f"Ampleroom: http://{name}:{listening.getsockname()[1]}/   (jobs are kept in {store_path}; stop with Ctrl-C)",
         flush=True,
     )
+    workers = Workers()
     config = uvicorn.Config(
-        application(store, pages or STATIC, examples_folder(), wait),
+        application(store, pages or STATIC, examples_folder(), wait, workers),
         http=type("Connection", (Connection,), {"patience": wait}),
         ws="none",
         proxy_headers=False,
@@ -110,12 +113,18 @@ def serve(host: str, port: int, store_path: Path, pages: Path | None = None) -> 
     )
 
     class Serving(uvicorn.Server):
+        async def startup(self, sockets: list[socket.socket] | None = None) -> None:
+            await super().startup(sockets)
+            await workers.start()
+
         async def shutdown(self, sockets: list[socket.socket] | None = None) -> None:
             """The store is closed while it can be: afterwards uvicorn lets the signal that ended it end the process."""
             await super().shutdown(sockets)
+            workers.close()
             store.close()
 
     try:
         Serving(config).run(sockets=[listening])
     finally:
+        workers.close()
         store.close()

@@ -30,7 +30,7 @@ from ampleroom.web.openapi import openapi
 from ampleroom.web.photos import MOST_A_BOX
 from ampleroom.web.store import Conflict, NotThere, Store
 from ampleroom.web.work import BadRequest, object_in
-from ampleroom.web.workers import LARGE, SMALL, TAP, TooBusy, Workers, running
+from ampleroom.web.workers import LARGE, SMALL, TAP, TooBusy, Workers
 
 log = logging.getLogger("ampleroom.web")
 
@@ -56,6 +56,8 @@ LONG = {"plan", "apply", "against", "packet", "workbook", "import"}
 """Questions that take long about any sheet."""
 
 LONGEST_TITLE = 120
+USUAL_PHOTO = 5_000_000
+"""Bytes of a photograph as a phone takes it."""
 
 NOT_KEPT = {"cache-control": "no-store"}
 
@@ -68,7 +70,7 @@ def reply(data: Any, status: int = 200, headers: dict[str, str] | None = None) -
 
 
 class Prepared(Response):
-    """An answer that is JSON already, handed on in pieces: one as long as a book would hold up all others while it is copied."""
+    """An answer that is JSON already, handed on in pieces: copying a long one whole would hold up all others."""
 
     media_type = "application/json"
     piece = 256 * 1024
@@ -228,7 +230,8 @@ class Server:
         sheet = self.store.get(id).sheet
         got, _ = await self.workers.do(rank_of(len(sheet)), {"task": "box", "box": box}, sheet.encode(), key=id)
         try:
-            _, jpeg = await self.workers.do(LARGE, {"task": "photo"}, await request.body())
+            data = await request.body()
+            _, jpeg = await self.workers.do(SMALL if len(data) <= USUAL_PHOTO else LARGE, {"task": "photo"}, data)
         except TooBusy:
             raise
         except AmpleroomError as trouble:
@@ -370,8 +373,7 @@ def application(
     workers: Workers | None = None,
 ) -> Guard:
     """The whole server as an ASGI application. The API is mounted by itself: none of its addresses is ever taken for a page."""
-    workers = workers or Workers()
-    server = Server(store, pages, examples, workers)
+    server = Server(store, pages, examples, workers or Workers())
     api = [
         ("/hello", server.hello, ["GET"]),
         ("/openapi.json", server.api_document, ["GET"]),
@@ -396,7 +398,6 @@ def application(
             Route("/{path:path}", told(server.page), methods=["GET"]),
         ],
         exception_handlers={HTTPException: no_such},
-        lifespan=lambda _: running(workers),
     )
     app.router.redirect_slashes = False
     return Guard(app, patience)

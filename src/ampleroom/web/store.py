@@ -2,8 +2,8 @@
 
 What waits while a commit is on its way to the disk is committed together after it, so thirty writers do not wait for thirty
 disk flushes; each is told only when its own change is on the disk. The statements themselves run in the thread of the event
-loop and only the flush beside it: a second thread would have to wait for Python's lock after every statement. Where a large
-sheet is among them, the statements run beside the loop as well.
+loop and only the flush beside it: a second thread would have to wait for Python's lock after every statement. Where a
+large sheet is among them, the statements run beside the loop as well.
 """
 
 from __future__ import annotations
@@ -307,7 +307,7 @@ class Store:
         return bytes(row[0])
 
     def pictures(self, id: str) -> list[tuple[str, bytes]]:
-        """Every photograph of a job with its box. For a thread: there may be many, so it has a connection of its own."""
+        """Every photograph of a job with its box. Made for a thread: it has a connection of its own."""
         with closing(connection(self.path)) as db:
             kept(db, id)
             return db.execute("SELECT box, jpeg FROM photos WHERE job = ? ORDER BY made, rowid", (id,)).fetchall()
@@ -370,7 +370,7 @@ def damage_in(db: sqlite3.Connection) -> str:
     """The first damage SQLite finds in a database of jobs, or a job that cannot be shown; nothing where it is whole."""
     for (words,) in db.execute("PRAGMA integrity_check(1)"):
         if words != "ok":
-            return str(words)
+            return " ".join(str(words).split())
     row = db.execute("PRAGMA foreign_key_check").fetchone()
     if row is not None:
         return f"a row of {row[0]} belongs to no job"
@@ -412,7 +412,7 @@ def back_up(store: Path, target: Path, force: bool = False) -> int:
 
 
 def copied(store: Path, to: Path) -> int:
-    """Copy a database into a file in one piece: SQLite shows a reader one moment of it, whatever is written meanwhile."""
+    """Copy a database into a file: SQLite shows a reader one moment of it, whatever is written meanwhile."""
     with closing(
         sqlite3.connect(f"{store.absolute().as_uri()}?mode=ro", uri=True, timeout=PATIENCE_MS / 1000)
     ) as source:

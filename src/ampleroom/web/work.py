@@ -1,7 +1,7 @@
 """What a worker process does: it answers questions one after the other, and can be ended without harm to the jobs.
 
-A message is two lengths, a head in JSON and a body of bytes. The body of a question is what the browser sent, as it came: the
-process that keeps the jobs neither reads a large sheet nor writes a large answer.
+A message is two lengths, a head in JSON and a body of bytes. The body of a question is what the browser sent, as it
+came: the process that keeps the jobs neither reads a large sheet nor writes a large answer.
 """
 
 from __future__ import annotations

@@ -1,4 +1,4 @@
-"""The worker processes: what takes more than a few milliseconds is done in them, so that the server can answer others meanwhile.
+"""The worker processes do what takes more than a few milliseconds, so that the server can answer others meanwhile.
 
 A thread would not do: it shares Python's lock with the event loop, and it cannot be ended when its time is up.
 """
@@ -6,12 +6,10 @@ A thread would not do: it shares Python's lock with the event loop, and it canno
 from __future__ import annotations
 
 import asyncio
-import contextlib
 import os
 import subprocess
 import sys
 import threading
-from collections.abc import AsyncIterator
 from concurrent.futures import ThreadPoolExecutor
 from pathlib import Path
 from typing import BinaryIO, cast
@@ -28,6 +26,8 @@ RANKS = (TAP, SMALL, LARGE, LARGE)
 SECONDS = 60.0
 """How long a task may take, and how long it may wait for a worker."""
 MOST_KEYS = 64
+NICE = 5
+"""How far large tasks stand back for everything else on the machine."""
 
 
 class TooBusy(AmpleroomError):
@@ -54,7 +54,7 @@ class Worker:
             self.end()
             path = os.pathsep.join([str(SOURCE), *filter(None, [os.environ.get("PYTHONPATH")])])
             self.process = subprocess.Popen(
-                [sys.executable, "-m", "ampleroom.web.work", str(5 * self.rank), str(self.memory)],
+                [sys.executable, "-m", "ampleroom.web.work", str(NICE if self.rank == LARGE else 0), str(self.memory)],
                 stdin=subprocess.PIPE,
                 stdout=subprocess.PIPE,
                 stderr=subprocess.DEVNULL,
@@ -100,13 +100,15 @@ class Workers:
 
     def close(self) -> None:
         for worker in self.all:
-            worker.end()
+            worker.end()  # and with it the thread that waits for it
         self.threads.shutdown(wait=False)
 
     async def do(
         self, rank: int, head: Head, body: bytes = b"", key: str = "", more: float = 0.0
     ) -> tuple[Head, bytes]:
-        """A task done by a worker. One that takes too long is ended, and its worker with it; ``more``: seconds beyond the usual.
+        """A task done by a worker. One that takes too long is ended, and its worker with it.
+
+        ``more``: seconds it may take beyond the usual.
 
         Raises TooBusy, AmpleroomError for what a person can mend, Failure for a defect.
         """
@@ -145,7 +147,7 @@ class Workers:
                 raise Failure(got["words"])
 
     async def free(self, rank: int, key: str) -> Worker:
-        """A worker that is free for such a task; the lightest there is, and of those one that knows what it is about."""
+        """A worker that is free for such a task: one that knows what it is about, else the lightest there is."""
         fitting = [worker for worker in self.idle if worker.rank >= rank]
         if fitting:
             worker = min(fitting, key=lambda worker: (key not in worker.keys if key else False, worker.rank))
@@ -173,13 +175,3 @@ class Workers:
         entry = min(fitting, key=lambda entry: entry[0])
         self.waiting.remove(entry)
         entry[1].set_result(worker)
-
-
-@contextlib.asynccontextmanager
-async def running(workers: Workers) -> AsyncIterator[None]:
-    """The workers for as long as a server serves."""
-    await workers.start()
-    try:
-        yield
-    finally:
-        workers.close()
