@@ -13,7 +13,7 @@ from ampleroom.job.model import Job
 from ampleroom.job.subjects import NotJudged, not_judged_text
 from ampleroom.record import Record
 from ampleroom.where import Where
-from ampleroom.worksheet import BoxReport, Fact, Finding, Line, Reminder, Verdict, Worksheet
+from ampleroom.worksheet import BoxReport, Finding, Line, OpenFact, Reminder, Verdict, Worksheet
 
 if TYPE_CHECKING:
     from fractions import Fraction
@@ -157,7 +157,7 @@ class Report(Record):
             "facts_to_find": [self.fact_json(fact) for fact in finding.facts],
         }
 
-    def fact_json(self, fact: Fact) -> dict[str, Any]:
+    def fact_json(self, fact: OpenFact) -> dict[str, Any]:
         return {
             "question": fact.question,
             "swing": decimal_json(fact.swing),

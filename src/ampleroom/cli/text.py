@@ -6,7 +6,7 @@ from ampleroom.cli.paper import TIED, Paper
 from ampleroom.editions import READINGS
 from ampleroom.quantities import number, plural
 from ampleroom.report import CAUTION, Report, readings_of
-from ampleroom.worksheet import BoxReport, Fact, Finding, Line, Verdict, Worksheet
+from ampleroom.worksheet import BoxReport, Finding, Line, OpenFact, Verdict, Worksheet
 
 
 def write_report(report: Report, paper: Paper) -> None:
@@ -57,7 +57,7 @@ def write_trouble(box: BoxReport, report: Report, paper: Paper) -> None:
         write_facts(finding.facts, report, paper)
 
 
-def write_facts(facts: tuple[Fact, ...], report: Report, paper: Paper) -> None:
+def write_facts(facts: tuple[OpenFact, ...], report: Report, paper: Paper) -> None:
     if not facts:
         return
     paper.line("Go and find out:" if len(facts) == 1 else "Go and find out, most useful first:", indent=4)

@@ -6,12 +6,16 @@ from collections.abc import Iterator
 from decimal import Decimal
 
 from ampleroom.editions import CodeBook
+from ampleroom.facts import End, Ends
+from ampleroom.job.model import Device, Item
 from ampleroom.job.trade import RANK, size_text
+from ampleroom.job.unknown import UNKNOWN
 from ampleroom.quantities import inches
 from ampleroom.record import Record
+from ampleroom.rules.fields import LEANS_ON_NONE, MAY_BE_NONE, SIZES
 from ampleroom.rules.registry import rule
 from ampleroom.rules.space import SettledDevice, Space, depth_of
-from ampleroom.worksheet import Fact, Finding, Verdict
+from ampleroom.worksheet import Finding, OpenFact, Verdict
 
 NAME = "box-depth"
 EXAMPLE = """
@@ -33,6 +37,22 @@ class Need(Record):
     confidence: str
 
 
+def depth_ends(items: tuple[Item, ...], book: CodeBook) -> Ends:
+    """A thicker wire needs a deeper box; but behind a device that reaches far back a 12 may need more than a 6, so there
+    every size is tried. A wire that may not be there leaves its device to any size. A shallower box is worse."""
+    devices = [item for item in items if isinstance(item, Device)]
+    ends: dict[str, End] = {**LEANS_ON_NONE, "box size": "small"}
+    if any(device.size is UNKNOWN for device in devices):
+        sizes = (*SIZES, "connected size", "ground")
+        if any(device.projects is not None for device in devices):
+            for field in sizes:
+                del ends[field]
+        else:
+            ends |= dict.fromkeys(sizes, "large")
+        ends["wires count"] = MAY_BE_NONE
+    return ends
+
+
 @rule(
     NAME,
     title="Depth behind devices",
@@ -46,6 +66,7 @@ class Need(Record):
     ),
     readings=("deep-bodies",),
     example=EXAMPLE,
+    ends=depth_ends,
 )
 def depth_findings(space: Space, book: CodeBook) -> Iterator[Finding]:
     """A box that holds a device must be deep enough behind it: by the size of the wires on the device, and by how far its
@@ -68,7 +89,7 @@ def depth_findings(space: Space, book: CodeBook) -> Iterator[Finding]:
     if too_large:
         terms = book["box_depth.large"]
         message = f"{name}: {size_text(too_large[0].size)} on the {too_large[0].device.names[0]} needs a box identified for that purpose"
-        fact = Fact(
+        fact = OpenFact(
             f"whether {name} is identified for such large wires",
             Decimal(0),
             "its marking or its maker's instructions say",
