@@ -114,6 +114,8 @@ class OpenFact(Record):
     at: Where = NOWHERE
     fact: Fact | None = None
     """Which fact it is; None: of what the sheet has no word for, such as a distance to be measured."""
+    effort: int = 0
+    """What it takes to find out, as in ``facts.Unknown``."""
     by_value: tuple[tuple[str, Verdict], ...] = ()
     """What the finding is with each of its values; empty where they are a range."""
 

@@ -50,7 +50,7 @@ def open_facts(
     weighed.sort(key=lambda entry: entry[:2])
     yield from (fact for _, _, fact in weighed)
     for unknown in all_facts[MOST_WEIGHED:] if weighed else all_facts:
-        yield OpenFact(unknown.text, Decimal(0), NOT_ENOUGH, unknown.fact.at, unknown.fact)
+        yield OpenFact(unknown.text, Decimal(0), NOT_ENOUGH, unknown.fact.at, unknown.fact, unknown.effort)
 
 
 def by_ends(outcomes: dict[Any, Outcome], end: End | None) -> tuple[Outcome, Outcome]:
@@ -76,7 +76,7 @@ def told(
         settles = volume_text(unknown, attempt, outcomes)
     else:
         settles = count_text(unknown, end, attempt)
-    return OpenFact(unknown.text, worth, settles, unknown.fact.at, unknown.fact, by_value)
+    return OpenFact(unknown.text, worth, settles, unknown.fact.at, unknown.fact, unknown.effort, by_value)
 
 
 def values_text(by_value: tuple[tuple[str, Verdict], ...], worth: Decimal) -> str:
