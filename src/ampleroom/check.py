@@ -323,7 +323,10 @@ def judged(side: Side, book: CodeBook) -> Iterator[Finding]:
     for rule in FINDING_RULES:
         if rule.of_bodies and not side.space.is_conduit_body:
             continue
-        ends = rule.ends_for(side.items, book) if side.needed else {}
+        if not side.needed:
+            yield from rule.function(side.space, book)
+            continue
+        ends = rule.ends_for(side.items, book)
         if all(ends.get(fact.field) == "neither" for fact in side.needed):
             yield from rule.function(side.space, book)
         else:
