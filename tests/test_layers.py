@@ -12,6 +12,7 @@ SOURCE = Path(__file__).parents[1] / "src" / "ampleroom"
 LAYERS = [
     ["errors", "quantities", "record", "where", "toml_text"],
     ["editions"],
+    ["facts"],
     ["worksheet"],
     ["job"],
     ["rules"],

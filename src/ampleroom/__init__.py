@@ -19,7 +19,7 @@ from ampleroom.check import check
 from ampleroom.errors import AmpleroomError, EditionUnknown, FileTrouble, NameUnknown, SheetFaults
 from ampleroom.job import UNKNOWN, Job, read_job, write_job
 from ampleroom.report import CAUTION, VERSION, Report
-from ampleroom.worksheet import BoxReport, Fact, Finding, Line, Reminder, Verdict, Worksheet
+from ampleroom.worksheet import BoxReport, Finding, Line, OpenFact, Reminder, Verdict, Worksheet
 
 __version__ = VERSION
 
@@ -29,12 +29,12 @@ __all__ = [
     "AmpleroomError",
     "BoxReport",
     "EditionUnknown",
-    "Fact",
     "FileTrouble",
     "Finding",
     "Job",
     "Line",
     "NameUnknown",
+    "OpenFact",
     "Reminder",
     "Report",
     "SheetFaults",

@@ -2,30 +2,33 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator, Sequence
+from collections.abc import Iterator, Sequence
 from decimal import Decimal
-from itertools import islice
+from typing import NamedTuple
 
 from ampleroom.editions import NEWEST_COMPARED, OFFERED, CodeBook
 from ampleroom.errors import EditionMissing
+from ampleroom.facts import Assumption, Bounds, Ends, Values, bounds
 from ampleroom.job.model import Box, Item, Job, Raceway
 from ampleroom.job.subjects import not_judged
 from ampleroom.job.unknown import UNKNOWN
 from ampleroom.quantities import NO_LIMIT, number, volume
 from ampleroom.report import Report
-from ampleroom.rules import RULES
+from ampleroom.rules import RULES, Rule
+from ampleroom.rules.box_fill.ends import ENDS, fill_ends
 from ampleroom.rules.box_room.barriers import shared_out
 from ampleroom.rules.builder import SpaceBuilder
+from ampleroom.rules.cases import SpaceCases
 from ampleroom.rules.conduit_body.passing import NAME as BODY
 from ampleroom.rules.conduit_body.splices import holds_splices
+from ampleroom.rules.effects import Outcome, open_facts
 from ampleroom.rules.meetings import Meeting, meetings_by_place, raceways_by_place
-from ampleroom.rules.outlook import Outlook, Question
 from ampleroom.rules.space import Space
-from ampleroom.worksheet import BoxReport, Fact, Finding, Line, Verdict, Worksheet
+from ampleroom.worksheet import BoxReport, Finding, Line, OpenFact, Verdict, Worksheet
 
 FILL_RULES = tuple(rule.function for rule in RULES.values() if rule.topic == "fill")
 ROOM_RULES = tuple(rule.function for rule in RULES.values() if rule.topic == "room")
-FINDING_RULES = tuple(rule.function for rule in RULES.values() if rule.topic == "finding")
+FINDING_RULES = tuple(rule for rule in RULES.values() if rule.topic == "finding")
 REMINDER_RULES = tuple(rule.function for rule in RULES.values() if rule.topic == "reminder")
 
 BOX_FILL = "box-fill"
@@ -86,39 +89,71 @@ def box_report(
     box: Box, items: tuple[Item, ...], meetings: Sequence[Meeting], book: CodeBook, raceways: Sequence[Raceway] = ()
 ) -> BoxReport:
     """One box: each of its spaces weighed and judged, and what cannot be counted said once."""
-    worst = Outlook()
-    spaces = SpaceBuilder(box, items, meetings, book, worst, raceways).spaces()
-    hopeful = (
-        SpaceBuilder(box, items, meetings, book, Outlook(hopeful=True), raceways).spaces()
-        if worst.asked
-        else [None] * len(spaces)
-    )
-    is_empty = all(space.is_empty for space in spaces)
+    builder = SpaceBuilder(box, items, meetings, book, raceways)
+    sides = [Side(builder, number) for number in range(len(builder.sides))]
+    is_empty = all(side.space.is_empty for side in sides)
     findings: list[Finding] = []
-    for index, (space, best) in enumerate(zip(spaces, hopeful, strict=True)):
+    for side in sides:
+        space = side.space
         if not space.is_conduit_body or (
             holds_splices(space) and space.base is not None and space.base.volume is not None
         ):
-            finding = fill_finding(space, best, book, is_empty)
-            if finding.verdict is Verdict.OPEN:
-                facts = (
-                    facts_for(finding, index, box, items, met_in(space, meetings), book)
-                    if finding.best is not None
-                    else ()
-                )
-                finding = finding._replace(facts=(*(empty_facts(space) if is_empty else ()), *facts))
-            findings.append(finding)
+            findings.append(fill_finding(side, book, is_empty))
         elif is_empty:
             findings.append(empty_body_finding(space, book))
-
-        def again(outlook: Outlook, index: int = index) -> Space:
-            return SpaceBuilder(box, items, meetings, book, outlook).spaces()[index]
-
-        findings += judged(space, best, book, worst, again)
-    reminders = [reminder for space in spaces for remind in REMINDER_RULES for reminder in remind(space, book)]
-    if len(spaces) > 1:
+        findings += judged(side, book)
+    reminders = [reminder for side in sides for remind in REMINDER_RULES for reminder in remind(side.space, book)]
+    if len(sides) > 1:
         reminders = list(dict.fromkeys(reminders))
     return BoxReport(box.name, box.description, box.at, tuple(findings), tuple(reminders), is_empty)
+
+
+class Side:
+    """A box or one side of it: with nothing unknown it is put together once, else anew for each case."""
+
+    __slots__ = ("book", "cases", "ends", "fill", "needed", "sheets", "space")
+
+    def __init__(self, builder: SpaceBuilder, number: int) -> None:
+        assumption = Assumption(ENDS)
+        self.book = builder.book
+        self.space = builder.space(number, assumption)
+        """As it is at its worst for box fill."""
+        self.needed = assumption.needed
+        self.ends: Ends = ENDS
+        self.fill: Bounds[Weighed] | None = None
+        """Its box fill at the worst and at the best, where facts are unknown."""
+        if self.needed:
+            self.cases = SpaceCases(builder, number)
+            self.cases.keep(self.space, assumption)
+            self.sheets: dict[int, Worksheet] = {}
+            self.ends = fill_ends(self.items, self.book)
+            self.fill = bounds(self.weigh, self.ends, margin_first)
+            self.space = self.fill.worst.space
+
+    @property
+    def items(self) -> tuple[Item, ...]:
+        """The lines written of it."""
+        return self.cases.builder.sides[self.cases.number][1]
+
+    def weigh(self, assumption: Assumption) -> Weighed:
+        """Its box fill under an assumption; of equal spaces once."""
+        space = self.cases.space(assumption)
+        sheet = self.sheets.get(id(space))
+        if sheet is None:
+            sheet = self.sheets[id(space)] = worksheet(space, self.book)
+        return Weighed(space, sheet)
+
+
+class Weighed(NamedTuple):
+    """A space as settled, and its box fill."""
+
+    space: Space
+    sheet: Worksheet
+
+
+def margin_first(weighed: Weighed) -> tuple[Decimal, Decimal]:
+    """Orders what was weighed from worse to better."""
+    return weighed.sheet.margin, -weighed.sheet.needed
 
 
 # ---- weighing ------------------------------------------------------------------------------------------------------
@@ -154,46 +189,55 @@ def amended_allowances(book: CodeBook) -> dict[int, Decimal]:
     return {id(room): room for size, room in rows.items() if size in written}
 
 
-def fill_finding(space: Space, best: Space | None, book: CodeBook, is_empty: bool) -> Finding:
+def fill_finding(side: Side, book: CodeBook, is_empty: bool) -> Finding:
     """Whether the fill goes into the room: at the worst, and at the best where facts are unknown.
 
     A box in which nothing is written (``is_empty``), or whose volume nobody knows, is open, never a pass.
     """
-    worst_sheet = worksheet(space, book)
-    best_sheet = worksheet(best, book) if best is not None else None
-    if best_sheet == worst_sheet:
-        best_sheet = None
-    is_unknown = is_volume_unknown(space, best)
-    if worst_sheet.passes and (is_empty or is_unknown):
-        verdict = Verdict.OPEN
-    elif worst_sheet.passes:
-        verdict = Verdict.PASSES
-    elif best_sheet is not None and best_sheet.passes:
-        verdict = Verdict.OPEN
-    else:
-        verdict = Verdict.FAILS
-    if verdict is Verdict.OPEN and is_empty:
-        message = empty_message(space.subject, worst_sheet, is_unknown)
+    case = side.fill
+    if case is None:
+        only = Weighed(side.space, worksheet(side.space, book))
+        case = Bounds(only, only, side.needed)
+    space, worst_sheet = case.worst
+    best_sheet = case.best.sheet if case.best.sheet != worst_sheet else None
+    verdict = fill_verdict(case, is_empty)
+    if not case.is_complete:
+        message = TOO_MANY.format(space.subject)
+    elif verdict is Verdict.OPEN and is_empty:
+        message = empty_message(space.subject, worst_sheet, is_volume_unknown(space, case.best.space))
     else:
         message = fill_message(space.subject, verdict, worst_sheet, best_sheet)
+    facts: tuple[OpenFact, ...] = ()
+    if verdict is Verdict.OPEN:
+        facts = (*(empty_facts(space) if is_empty else ()), *fill_facts(case, side, is_empty))
     terms = book["box_fill.verdict"]
-    at = space.box.at
     return Finding(
         BOX_FILL,
         verdict,
         space.subject,
         message,
         terms["cite"],
-        at,
+        space.box.at,
         worst_sheet,
         best_sheet,
+        facts,
         confidence=book.confidence("box_fill.verdict"),
     )
 
 
-def is_volume_unknown(space: Space, best: Space | None) -> bool:
+def fill_verdict(case: Bounds[Weighed], is_empty: bool) -> Verdict:
+    """What the worst and the best case make of a box, or of a side of it."""
+    worst, best = case.worst, case.best
+    if not case.is_complete:
+        return Verdict.OPEN
+    if worst.sheet.passes:
+        return Verdict.OPEN if is_empty or is_volume_unknown(worst.space, best.space) else Verdict.PASSES
+    return Verdict.OPEN if best.sheet.passes else Verdict.FAILS
+
+
+def is_volume_unknown(space: Space, best: Space) -> bool:
     """Whether nobody knows the volume of the box itself: it could be none, and it could be any."""
-    return best is not None and space.base_room == 0 and best.base_room == NO_LIMIT
+    return space.base_room == 0 and best.base_room == NO_LIMIT
 
 
 def empty_message(name: str, sheet: Worksheet, is_unknown: bool) -> str:
@@ -201,8 +245,8 @@ def empty_message(name: str, sheet: Worksheet, is_unknown: bool) -> str:
     return f"{name} has nothing in it yet, {holds}"
 
 
-def empty_facts(space: Space) -> tuple[Fact, ...]:
-    return (Fact(f"what comes into {space.subject} and what sits in it", Decimal(0), at=space.box.at),)
+def empty_facts(space: Space) -> tuple[OpenFact, ...]:
+    return (OpenFact(f"what comes into {space.subject} and what sits in it", Decimal(0), at=space.box.at),)
 
 
 def empty_body_finding(space: Space, book: CodeBook) -> Finding:
@@ -242,62 +286,26 @@ def fill_message(name: str, verdict: Verdict, worst: Worksheet, best: Worksheet 
 
 # ---- facts to go and find ------------------------------------------------------------------------------------------
 
-WEIGHED = 40
-"""How many unknown facts of a space are weighed one by one, by the whole rules. The others are listed unweighed."""
-COUNTED_TO = 200
-"""Like things are counted no further than this."""
+TOO_MANY = "{}: too many facts are not known to try them all"
 
 
-def met_in(space: Space, meetings: Sequence[Meeting]) -> Sequence[Meeting]:
-    """The runs that come into one side of a box; into a box without sides, all."""
-    return [meeting for meeting in meetings if meeting[1].space == space.share.name] if space.share else meetings
+def fill_facts(case: Bounds[Weighed], side: Side, is_empty: bool) -> Iterator[OpenFact]:
+    """Each unknown fact that moves the box fill, with what each of its values would settle."""
+    worst, best = case.worst.sheet, case.best.sheet
 
+    def attempt(values: Values) -> Outcome:
+        tried = bounds(side.weigh, side.ends, margin_first, values)
+        numbers = tuple([(weighed.sheet.there, weighed.sheet.needed) for weighed in (tried.worst, tried.best)])
+        return Outcome(fill_verdict(tried, is_empty), numbers, tried.worst.sheet, tried.best.sheet)
 
-def facts_for(
-    finding: Finding,
-    index: int,
-    box: Box,
-    items: tuple[Item, ...],
-    meetings: Sequence[Meeting],
-    book: CodeBook,
-) -> Iterator[Fact]:
-    """Each unknown fact that matters to one space, the one that settles most first; ``meetings`` are those in it. Facts
-    past the first ``WEIGHED`` come last and say they are not weighed.
-    """
-    assert finding.worst is not None
-    assert finding.best is not None
+    def swing(well: Outcome, ill: Outcome) -> Decimal:
+        assert well.worst is not None
+        assert ill.best is not None
+        if moves(worst, well.worst):
+            return gained(worst, well.worst)
+        return gained(ill.best, best) if ill.best.there.is_finite() else ill.best.needed - best.needed
 
-    def space(outlook: Outlook) -> Space:
-        return SpaceBuilder(box, items, meetings, book, outlook).space_number(index)
-
-    def sheet(outlook: Outlook) -> Worksheet:
-        return worksheet(space(outlook), book)
-
-    worst = Outlook()
-    space(worst)
-    facts = []
-    for question, worst_value in islice(worst.asked.items(), WEIGHED):
-        well = sheet(Outlook(well=question))
-        if moves(finding.worst, well):
-            swing = gained(finding.worst, well)
-            settles = settles_text(finding.worst, finding.best, well)
-        else:
-            ill = sheet(Outlook(hopeful=True, given={question: worst_value}))
-            if not moves(ill, finding.best):
-                continue
-            swing = gained(ill, finding.best) if ill.there.is_finite() else ill.needed - finding.best.needed
-            settles = f"{volume(swing)} hang on it, but only together with others" if swing.is_finite() else TOGETHER
-        if worst_value == NO_LIMIT:
-            settles = count_text(lambda tried, question=question: sheet(Outlook(given={question: tried})).passes)
-        facts.append((question.effort, -swing, Fact(question.text, swing, settles, question.at)))
-    facts.sort(key=lambda fact: fact[:2])
-    yield from (fact for _, _, fact in facts)
-    said = f"not weighed: more than {WEIGHED} facts are unknown here"
-    for question in islice(worst.asked, WEIGHED, None):
-        yield Fact(question.text, NO_LIMIT, said, question.at)
-
-
-TOGETHER = "it counts, but only together with others"
+    return open_facts(case.needed.values(), side.ends, attempt, swing)
 
 
 def moves(one: Worksheet, other: Worksheet) -> bool:
@@ -315,81 +323,77 @@ def gained(worst: Worksheet, well: Worksheet) -> Decimal:
     return (well.there - worst.there) + (sum(bounded[0], Decimal(0)) - sum(bounded[1], Decimal(0)))
 
 
-def settles_text(worst: Worksheet, best: Worksheet, well: Worksheet) -> str:
-    """What one fact would settle if it turned out well, everything else at its worst."""
-    if well.there == NO_LIMIT and (not worst.needed.is_finite() or worst.margin >= 0):
-        return "it must be known, and how much goes in too"
-    if well.there == NO_LIMIT:
-        part = -worst.margin
-        text = f"the box passes if it is {volume(part)} or more"
-        if best.needed != worst.needed:
-            text += ", whatever else"
-            least = part - (worst.needed - best.needed)
-            text += f"; under {volume(least)} it fails" if least > 0 else ""
-        return text
-    swing = gained(worst, well)
-    hangs = f"{volume(swing)} hang on it" if swing.is_finite() else "everything hangs on it"
-    if well.passes:
-        return f"{hangs}: if it turns out well, the box passes"
-    return f"{hangs}: alone it is not enough"
-
-
-def count_text(passes_with) -> str:  # type: ignore[no-untyped-def]
-    """How many alike the box would pass with, found by halving: more of them never take less room."""
-    if not passes_with(Decimal(0)):
-        return "count them: alone it is not enough"
-    most, too_many = 0, 1
-    while too_many < COUNTED_TO and passes_with(Decimal(too_many)):
-        most, too_many = too_many, too_many * 2
-    too_many = min(too_many, COUNTED_TO)
-    while too_many - most > 1:
-        middle = (most + too_many) // 2
-        most, too_many = (middle, too_many) if passes_with(Decimal(middle)) else (most, middle)
-    return f"count them: the box passes with {most} or fewer"
-
-
 # ---- judging -------------------------------------------------------------------------------------------------------
 
 
-def judged(
-    space: Space, best: Space | None, book: CodeBook, outlook: Outlook, again: Callable[[Outlook], Space]
-) -> Iterator[Finding]:
-    """What the other rules find; a verdict that hangs on unknown facts is open. ``again`` puts the space together anew."""
+def judged(side: Side, book: CodeBook) -> Iterator[Finding]:
+    """What the other rules find; a verdict that depends on unknown facts is open."""
     for rule in FINDING_RULES:
-        at_worst = list(rule(space, book))
-        if best is None:
-            yield from at_worst
+        if rule.of_bodies and not side.space.is_conduit_body:
             continue
-        at_best = list(rule(best, book))
-        best_verdict = max((finding.verdict for finding in at_best), default=Verdict.PASSES)
-        said = {finding.message for finding in at_best}
-        for finding in at_worst:
-            if finding.verdict is Verdict.FAILS and best_verdict is not Verdict.FAILS:
-                asked = deciding(lambda tried, rule=rule: verdicts(rule(tried, book)), space, best, outlook, again)
-                facts = tuple(Fact(question.text, Decimal(0), "it decides this too", question.at) for question in asked)
-                yield finding._replace(verdict=Verdict.OPEN, message=finding.message + ", at the worst", facts=facts)
-            elif finding.message not in said:
-                yield finding._replace(message=finding.message + ", at the worst")
-            else:
-                yield finding
+        if not side.needed:
+            yield from rule.function(side.space, book)
+            continue
+        ends = rule.ends_for(side.items, book)
+        if all(ends.get(fact.field) == "neither" for fact in side.needed):
+            yield from rule.function(side.space, book)
+        else:
+            yield from judged_at_both_ends(rule, side, ends)
 
 
-def deciding(  # type: ignore[no-untyped-def]
-    judge, space: Space, best: Space, outlook: Outlook, again: Callable[[Outlook], Space]
-) -> list[Question]:
-    """The questions whose answer changes what a rule finds; all of them where only several together do."""
-    worst_found, best_found = judge(space), judge(best)
-    found = [
-        question
-        for question, worst_value in outlook.asked.items()
-        if judge(again(Outlook(well=question))) != worst_found
-        or judge(again(Outlook(hopeful=True, given={question: worst_value}))) != best_found
-    ]
-    return found or list(outlook.asked)
+def judged_at_both_ends(rule: Rule, side: Side, declared: Ends) -> Iterator[Finding]:
+    """What one rule finds of a space on which unknown facts bear."""
+    ends = {field: ENDS[field] if end == "neither" else end for field, end in declared.items()}
+
+    def judge(assumption: Assumption) -> list[Finding]:
+        return list(rule.function(side.cases.space(assumption), side.book))
+
+    def attempt(values: Values) -> Outcome:
+        tried = bounds(judge, ends, severity_first, values)
+        return Outcome(verdict_of(tried), (verdicts(tried.worst), verdicts(tried.best)))
+
+    case = bounds(judge, ends, severity_first)
+    best_messages = {finding.message for finding in case.best}
+    verdict = verdict_of(case)
+    for finding in case.worst:
+        if verdict is Verdict.OPEN and (finding.verdict is Verdict.FAILS or not case.is_complete):
+            needed = [unknown for unknown in case.needed.values() if declared.get(unknown.fact.field) != "neither"]
+            facts = tuple(open_facts(needed, ends, attempt))
+            yield finding._replace(verdict=Verdict.OPEN, message=finding.message + ", at the worst", facts=facts)
+        elif finding.message not in best_messages:
+            yield finding._replace(message=finding.message + ", at the worst")
+        else:
+            yield finding
+    if not case.worst and not case.is_complete:
+        message = TOO_MANY.format(side.space.subject)
+        cite = book_cite(rule, side.book)
+        yield Finding(rule.name, Verdict.OPEN, side.space.subject, message, cite, side.space.box.at)
 
 
-def verdicts(findings: Iterator[Finding]) -> list[tuple[Verdict, str]]:
-    return [(finding.verdict, finding.message) for finding in findings]
+def book_cite(rule: Rule, book: CodeBook) -> str:
+    cites = (book[table].get("cite", "") for table in rule.tables)
+    return next((cite for cite in cites if cite), "")
 
 
-__all__ = ["BOX_FILL", "Question", "book_for", "box_reports", "check", "check_box", "edition_for", "worksheet"]
+def severity_first(findings: list[Finding]) -> tuple[int, Decimal]:
+    """Orders what a rule finds in one case from worse to better: by the verdict, then by what is to spare."""
+    severity = max((finding.verdict for finding in findings), default=Verdict.PASSES)
+    margins = [finding.worst.margin for finding in findings if finding.worst is not None]
+    return -severity, min(margins, default=NO_LIMIT)
+
+
+def verdict_of(case: Bounds[list[Finding]]) -> Verdict:
+    """What the worst and the best case make of a rule's findings."""
+    if not case.is_complete:
+        return Verdict.OPEN
+    worst, best = (
+        max((finding.verdict for finding in findings), default=Verdict.PASSES) for findings in (case.worst, case.best)
+    )
+    return Verdict.OPEN if worst is Verdict.FAILS and best is not Verdict.FAILS else worst
+
+
+def verdicts(findings: list[Finding]) -> tuple[tuple[Verdict, str], ...]:
+    return tuple([(finding.verdict, finding.message) for finding in findings])
+
+
+__all__ = ["BOX_FILL", "book_for", "box_reports", "check", "check_box", "edition_for", "worksheet"]

@@ -3,9 +3,9 @@
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Iterator
+from collections.abc import Hashable, Iterable, Iterator
 from decimal import Decimal
-from typing import TYPE_CHECKING, Any
+from typing import TYPE_CHECKING, Any, NamedTuple
 
 from ampleroom.editions import READINGS, CodeBook
 from ampleroom.errors import NameUnknown
@@ -14,7 +14,7 @@ from ampleroom.job.model import Job
 from ampleroom.job.subjects import NotJudged, not_judged_text
 from ampleroom.record import Record
 from ampleroom.where import Where
-from ampleroom.worksheet import BoxReport, Fact, Finding, Line, Reminder, Verdict, Worksheet
+from ampleroom.worksheet import BoxReport, Finding, Line, OpenFact, Reminder, Verdict, Worksheet
 
 if TYPE_CHECKING:
     from fractions import Fraction
@@ -25,6 +25,57 @@ CAUTION = (
     "The authority having jurisdiction decides, and local amendments may be stricter. The work is for qualified, licensed "
     "people, with the circuit off and tested. This is a calculation aid, not an approval."
 )
+
+
+NO_VALUE_PASSES = "No value passes everything."
+
+
+class Effect(NamedTuple):
+    """What a fact would settle in one finding."""
+
+    subject: str
+    rule: str
+    settles: str
+    by_value: tuple[tuple[str, Verdict], ...]
+    """What the finding is with each value; empty for a range."""
+
+
+class Question(NamedTuple):
+    """A fact to find out, and every finding it bears on."""
+
+    key: Hashable
+    """Which fact it is."""
+    text: str
+    at: Where
+    effects: tuple[Effect, ...]
+
+    @property
+    def no_value_passes(self) -> bool:
+        """Whether each value it may have fails one of the findings, though none of them fails whatever it is."""
+        tables = [dict(effect.by_value) for effect in self.effects]
+        values = {value for table in tables for value in table}
+        failing = {value for table in tables for value, verdict in table.items() if verdict is Verdict.FAILS}
+        return bool(values) and values == failing
+
+
+def key_of(fact: OpenFact) -> Hashable:
+    """Which fact it is; of one that is no field of the sheet, by its place and its question."""
+    return fact.fact or (fact.at, fact.question)
+
+
+def questions_of(findings: Iterable[Finding]) -> tuple[Question, ...]:
+    """The facts that open findings lean on, each once; those that bear on most findings first, then the easiest."""
+    first: dict[Hashable, OpenFact] = {}
+    effects: dict[Hashable, list[Effect]] = {}
+    for finding in findings:
+        if finding.verdict is not Verdict.OPEN:
+            continue
+        for fact in finding.facts:
+            key = key_of(fact)
+            first.setdefault(key, fact)
+            effects.setdefault(key, []).append(Effect(finding.subject, finding.rule, fact.settles, fact.by_value))
+    in_order = sorted(first, key=lambda key: (-len(effects[key]), first[key].effort))
+    return tuple([Question(key, first[key].question, first[key].at, tuple(effects[key])) for key in in_order])
 
 
 class Report(Record):
@@ -104,6 +155,11 @@ class Report(Record):
             mattered.setdefault(name, []).append(subject)
         return mattered
 
+    @property
+    def questions(self) -> tuple[Question, ...]:
+        """Each fact to find out, once however many findings lean on it; what settles most of them first."""
+        return questions_of(self.findings)
+
     def columns(self, where: Where) -> tuple[int, int]:
         return self.job.sheet.columns(where) if self.job.sheet else (1, 1)
 
@@ -125,6 +181,7 @@ class Report(Record):
             "readings": [reading_json(name, boxes, self.book) for name, boxes in sorted(self.readings.items())],
             "assumptions": list(self.job.assumptions),
             "boxes": (self.box_json(box) for box in self.boxes),
+            "questions": [self.question_json(question) for question in self.questions],
             "warnings": [{"text": found.text, "where": self.where_json(found.at)} for found in look_alikes(self.job)],
             "caution": CAUTION,
         }
@@ -165,12 +222,29 @@ class Report(Record):
             "facts_to_find": [self.fact_json(fact) for fact in finding.facts],
         }
 
-    def fact_json(self, fact: Fact) -> dict[str, Any]:
+    def fact_json(self, fact: OpenFact) -> dict[str, Any]:
         return {
             "question": fact.question,
             "swing": decimal_json(fact.swing),
             "settles": fact.settles,
             "where": self.where_json(fact.at),
+        }
+
+    def question_json(self, question: Question) -> dict[str, Any]:
+        return {
+            "question": question.text,
+            "where": self.where_json(question.at),
+            "findings": [
+                {
+                    "subject": effect.subject,
+                    "rule": effect.rule,
+                    "settles": effect.settles,
+                    "by_value": [{"value": value, "verdict": verdict.word} for value, verdict in effect.by_value],
+                }
+                for effect in question.effects
+            ],
+            "no_value_passes": question.no_value_passes,
+            "note": NO_VALUE_PASSES if question.no_value_passes else "",
         }
 
     def where_json(self, where: Where) -> dict[str, Any] | None:

@@ -6,6 +6,7 @@ from decimal import ROUND_FLOOR, Decimal, InvalidOperation
 from enum import IntEnum
 from typing import TYPE_CHECKING, NamedTuple
 
+from ampleroom.facts import Fact
 from ampleroom.quantities import NO_LIMIT, TEN_THOUSANDTH, count, number
 from ampleroom.record import Record, aside
 from ampleroom.where import NOWHERE, Where
@@ -103,14 +104,20 @@ class Worksheet(Record):
         return self.room + self.fill
 
 
-class Fact(Record):
-    """A fact nobody has looked at, and what it would settle."""
+class OpenFact(Record):
+    """A fact nobody has checked, and what it would settle in one finding."""
 
     question: str
     swing: Decimal
-    """How much of the fill or the room hangs on it, in3."""
+    """How much of the fill or the room depends on it, in3."""
     settles: str = ""
     at: Where = NOWHERE
+    fact: Fact | None = None
+    """Which fact it is; None: of what the sheet has no word for, such as a distance to be measured."""
+    effort: int = 0
+    """What it takes to find out, as in ``facts.Unknown``."""
+    by_value: tuple[tuple[str, Verdict], ...] = ()
+    """What the finding is with each of its values; empty where they are a range."""
 
 
 class Finding(NamedTuple):
@@ -127,7 +134,7 @@ class Finding(NamedTuple):
     """The arithmetic with every unknown fact at its worst; the whole arithmetic where nothing is unknown."""
     best: Worksheet | None = None
     """The arithmetic with every unknown fact at its best; absent where nothing is unknown."""
-    facts: tuple[Fact, ...] = ()
+    facts: tuple[OpenFact, ...] = ()
     also: tuple[Where, ...] = ()
     """Other places in the sheet that had a part in it."""
     confidence: str = "two sources"

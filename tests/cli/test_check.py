@@ -30,7 +30,7 @@ def test_a_failing_box_is_told_with_its_place_both_numbers_the_difference_and_th
 
 def test_an_open_box_is_told_with_what_to_find_out_and_where(folder):
     told = " ".join(inside("check", "open.job").out.split())
-    assert "Go and find out: 1. the volume marked in J1 (line 4) the box passes if it is 9.00 in3 or more" in told
+    assert "Go and find out: 1. the volume marked in J1 (line 4) passes if 9.00 in3 or more" in told
 
 
 def test_failing_boxes_come_first_then_open_ones_then_the_rest(folder):

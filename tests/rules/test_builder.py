@@ -8,11 +8,12 @@ import pytest
 
 from ampleroom import read_job
 from ampleroom.check import book_for
+from ampleroom.facts import Assumption
 from ampleroom.job.model import Run
 from ampleroom.record import replace
+from ampleroom.rules.box_fill.ends import ENDS
 from ampleroom.rules.builder import SpaceBuilder
 from ampleroom.rules.meetings import direction, meetings_by_place, run_name
-from ampleroom.rules.outlook import Outlook
 from ampleroom.rules.space import Entering
 from tests.helpers import finding, in_box, lines, reminders, report
 
@@ -22,10 +23,10 @@ CABLE = "run A > ? 14/2 nm-b"
 def asked(sheet: str) -> dict[str, int]:
     """The questions a box A raises, and what it takes to answer each."""
     job = read_job(sheet)
-    outlook = Outlook()
+    assumption = Assumption(ENDS)
     box = job.box("A")
-    SpaceBuilder(box, job.items(box), meetings_by_place(job)["A"], book_for(job, 2023), outlook).spaces()
-    return {question.text: question.effort for question in outlook.asked}
+    SpaceBuilder(box, job.items(box), meetings_by_place(job)["A"], book_for(job, 2023)).spaces(assumption)
+    return {question.text: question.effort for question in assumption.needed.values()}
 
 
 @pytest.mark.parametrize(
@@ -70,7 +71,9 @@ def entering(run: Run) -> list[Entering]:
     """What one run brings into box B."""
     job = replace(read_job("box B\n  marked 90 in3\n"), runs=(run,))
     box = job.box("B")
-    (space,) = SpaceBuilder(box, job.items(box), meetings_by_place(job)["B"], book_for(job, 2023), Outlook()).spaces()
+    (space,) = SpaceBuilder(box, job.items(box), meetings_by_place(job)["B"], book_for(job, 2023)).spaces(
+        Assumption(ENDS)
+    )
     return list(space.entering)
 
 

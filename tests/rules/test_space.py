@@ -8,18 +8,19 @@ import pytest
 
 from ampleroom import read_job
 from ampleroom.editions import CodeBook
+from ampleroom.facts import Assumption
+from ampleroom.rules.box_fill.ends import ENDS
 from ampleroom.rules.builder import SpaceBuilder
 from ampleroom.rules.meetings import meetings_by_place, run_name
-from ampleroom.rules.outlook import Outlook
 from ampleroom.rules.space import Space
 from tests.helpers import NEWEST, in_box, needed
 
 
-def spaces(sheet: str, outlook: Outlook | None = None) -> list[Space]:
+def spaces(sheet: str, assumption: Assumption | None = None) -> list[Space]:
     job = read_job(sheet)
     box = job.boxes[0]
     meetings = meetings_by_place(job).get(box.name, ())
-    return SpaceBuilder(box, job.items(box), meetings, CodeBook(NEWEST), outlook or Outlook()).spaces()
+    return SpaceBuilder(box, job.items(box), meetings, CodeBook(NEWEST)).spaces(assumption or Assumption(ENDS))
 
 
 def space(sheet: str) -> Space:
@@ -108,9 +109,9 @@ def test_a_run_is_named_as_one_sees_it_from_the_box(written: str, name: str):
 
 
 def test_everything_unknown_is_asked_once():
-    outlook = Outlook()
-    spaces(in_box("clamps ?; switch", "run A > ? ?/2 nm-b", base="marked ? in3"), outlook)
-    assert [question.text for question in outlook.asked] == [
+    assumption = Assumption(ENDS)
+    spaces(in_box("clamps ?; switch", "run A > ? ?/2 nm-b", base="marked ? in3"), assumption)
+    assert [question.text for question in assumption.needed.values()] == [
         "the volume marked in A",
         "the size of ?/2 nm-b whose far end is not known: taken up to #6, as #4 and larger go by pull-box distances",
         "whether cables are clamped inside A",
@@ -118,30 +119,32 @@ def test_everything_unknown_is_asked_once():
 
 
 def test_nothing_is_asked_of_a_box_that_is_known():
-    outlook = Outlook()
-    spaces(in_box("clamps outside; switch #14", "run A > ? 14/2 nm-b", "wires A > ? 1 x #14, ground #14"), outlook)
-    assert outlook.asked == {}
+    assumption = Assumption(ENDS)
+    spaces(in_box("clamps outside; switch #14", "run A > ? 14/2 nm-b", "wires A > ? 1 x #14, ground #14"), assumption)
+    assert assumption.needed == {}
 
 
 def test_only_in_a_conduit_body_does_it_matter_whether_a_ground_is_bare():
-    outlook = Outlook()
-    spaces(in_box("mounted surface", "wires A > ? 1 x #14 thhn, ground #14", base="conduit body c 1/2 on emt"), outlook)
-    assert [question.text for question in outlook.asked] == [
+    assumption = Assumption(ENDS)
+    spaces(
+        in_box("mounted surface", "wires A > ? 1 x #14 thhn, ground #14", base="conduit body c 1/2 on emt"), assumption
+    )
+    assert [question.text for question in assumption.needed.values()] == [
         "whether the ground of 1 x #14, 1 x #14 whose far end is not known is bare, or its insulation"
     ]
 
 
 def test_how_many_cables_there_are_alike_may_be_unknown():
-    outlook = Outlook()
-    spaces(in_box("clamps none", "run A > ? ? x 14/2 nm-b"), outlook)
-    assert [question.text for question in outlook.asked] == ["how many 14/2 nm-b there are alike"]
+    assumption = Assumption(ENDS)
+    spaces(in_box("clamps none", "run A > ? ? x 14/2 nm-b"), assumption)
+    assert [question.text for question in assumption.needed.values()] == ["how many 14/2 nm-b there are alike"]
 
 
 def test_leads_nobody_counted_are_asked_for_by_their_size():
-    outlook = Outlook()
-    spaces(in_box("leads ? x #16"), outlook)
-    assert [question.text for question in outlook.asked] == ["how many #16 there are"]
-    assert spaces(in_box("leads ? x #16"), Outlook(hopeful=True))[0].leads[0].count == 0
+    assumption = Assumption(ENDS)
+    spaces(in_box("leads ? x #16"), assumption)
+    assert [question.text for question in assumption.needed.values()] == ["how many #16 there are"]
+    assert spaces(in_box("leads ? x #16"), Assumption(ENDS, at_worst=False))[0].leads[0].count == 0
 
 
 def test_a_bonding_jumper_is_a_ground():
@@ -150,22 +153,22 @@ def test_a_bonding_jumper_is_a_ground():
 
 
 def test_grounds_nobody_counted_may_be_any_number():
-    outlook = Outlook()
-    spaces(in_box("", "wires A > ? 1 x #14, ground ? x #12"), outlook)
-    assert [(question.text, worst.is_infinite()) for question, worst in outlook.asked.items()] == [
+    assumption = Assumption(ENDS)
+    spaces(in_box("", "wires A > ? 1 x #14, ground ? x #12"), assumption)
+    assert [(question.text, question.choices[-1].is_infinite()) for question in assumption.needed.values()] == [
         ("how many #12 come in", True)
     ]
 
 
 def test_nothing_is_asked_of_a_nonmetallic_box_whose_marking_was_read():
-    outlook = Outlook()
-    spaces(in_box("clamps none", base="device 3 x 2 x 2-3/4 plastic marked 16 in3"), outlook)
-    assert outlook.asked == {}
+    assumption = Assumption(ENDS)
+    spaces(in_box("clamps none", base="device 3 x 2 x 2-3/4 plastic marked 16 in3"), assumption)
+    assert assumption.needed == {}
 
 
 def test_a_ground_in_a_conduit_body_is_bare_at_the_best_and_the_thickest_at_the_worst():
     sheet = in_box("", "wires A > ? ground #12", base="conduit body c 1/2 on emt")
-    assert [spaces(sheet, Outlook(hopeful=hopeful))[0].entering[0].insulation for hopeful in (True, False)] == [
+    assert [spaces(sheet, Assumption(ENDS, at_worst))[0].entering[0].insulation for at_worst in (False, True)] == [
         "bare",
         "thickest",
     ]
@@ -173,26 +176,26 @@ def test_a_ground_in_a_conduit_body_is_bare_at_the_best_and_the_thickest_at_the_
 
 def test_a_width_nobody_measured_is_two_inches_at_the_best_and_an_inch_more_at_the_worst():
     sheet = in_box("dimmer #14 ? in wide")
-    widths = [spaces(sheet, Outlook(hopeful=hopeful))[0].devices[0].width for hopeful in (True, False)]
+    widths = [spaces(sheet, Assumption(ENDS, at_worst))[0].devices[0].width for at_worst in (False, True)]
     assert widths == [Decimal(2), Decimal(3)]
 
 
 def test_a_ground_that_is_said_to_be_bare_is_not_asked_about():
-    outlook = Outlook()
+    assumption = Assumption(ENDS)
     sheet = in_box("", "wires A > ? 1 x #12 thhn, ground #12 bare", base="conduit body c 1/2 on emt")
-    found = spaces(sheet, outlook)
-    assert outlook.asked == {}
+    found = spaces(sheet, assumption)
+    assert assumption.needed == {}
     assert [met.insulation for met in found[0].entering if met.role == "ground"] == ["bare"]
 
 
 def test_the_size_of_wires_written_under_the_box_may_be_unknown():
-    outlook = Outlook()
-    found = spaces(in_box("leads 2 x #?"), outlook)
-    assert [question.text for question in outlook.asked] == ["the size of the wires on line 3"]
+    assumption = Assumption(ENDS)
+    found = spaces(in_box("leads 2 x #?"), assumption)
+    assert [question.text for question in assumption.needed.values()] == ["the size of the wires on line 3"]
     assert found[0].leads[0].size == "6"  # the thickest the table has
 
 
 def test_to_find_out_what_is_on_a_device_it_must_be_taken_out():
-    outlook = Outlook()
-    spaces(in_box("switch", "wires A > ? 1 x #14, 1 x #12"), outlook)
-    assert [question.effort for question in outlook.asked] == [1]
+    assumption = Assumption(ENDS)
+    spaces(in_box("switch", "wires A > ? 1 x #14, 1 x #12"), assumption)
+    assert [question.effort for question in assumption.needed.values()] == [1]

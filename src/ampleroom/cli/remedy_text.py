@@ -13,7 +13,7 @@ from ampleroom.remedy.plan import Plan, Reexamined
 from ampleroom.remedy.remedy import Remedy
 from ampleroom.remedy.stock import Stock
 from ampleroom.remedy.trial import Trial
-from ampleroom.worksheet import Fact, Verdict
+from ampleroom.worksheet import OpenFact, Verdict
 
 
 def money(amount: Decimal, stock: Stock) -> str:
@@ -29,7 +29,13 @@ def minutes_text(minutes: Decimal) -> str:
 
 
 def write_box_remedies(
-    trial: Trial, name: str, found: list[Remedy], nothing: Nothing | None, fact: Fact | None, stock: Stock, paper: Paper
+    trial: Trial,
+    name: str,
+    found: list[Remedy],
+    nothing: Nothing | None,
+    fact: OpenFact | None,
+    stock: Stock,
+    paper: Paper,
 ) -> None:
     report = trial.reports[name]
     paper.ends(name + (f"  at {report.description}" if report.description else ""), trial.book.title, style="bold")

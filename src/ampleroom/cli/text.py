@@ -2,22 +2,26 @@
 
 from __future__ import annotations
 
+from typing import Any
+
 from ampleroom.cli.paper import TIED, Paper
 from ampleroom.editions import READINGS
 from ampleroom.job.lookalikes import look_alikes
 from ampleroom.quantities import number, plural
-from ampleroom.report import CAUTION, Report, readings_of
-from ampleroom.worksheet import BoxReport, Fact, Finding, Line, Verdict, Worksheet
+from ampleroom.report import CAUTION, NO_VALUE_PASSES, Question, Report, key_of, readings_of
+from ampleroom.worksheet import BoxReport, Finding, Line, OpenFact, Verdict, Worksheet
 
 
 def write_report(report: Report, paper: Paper) -> None:
     """The whole job: what fails, what is not settled, what passes."""
     write_heading(report, paper)
+    shared = [question for question in report.questions if len(question.effects) > 1]
     for verdict in (Verdict.FAILS, Verdict.OPEN):
         for box in report.boxes:
             if box.verdict is verdict:
                 paper.line()
-                write_trouble(box, report, paper)
+                write_trouble(box, report, paper, {question.key for question in shared})
+    write_questions(shared, paper)
     write_passing(report, paper)
     write_cautions(report, paper)
     write_leaned_on(report, list(report.readings), paper)
@@ -43,8 +47,23 @@ def place_of(finding: Finding, report: Report) -> str:
     return f"{report.job.file}:{finding.at.line}:{report.columns(finding.at)[0]}"
 
 
-def write_trouble(box: BoxReport, report: Report, paper: Paper) -> None:
-    """A box that does not pass: each finding that says so, and what to go and find out."""
+def write_questions(shared: list[Question], paper: Paper) -> None:
+    """Facts on which several findings lean: each once, with what it settles in each of them."""
+    if not shared:
+        return
+    paper.line()
+    paper.line("Check once; it settles several findings:", style="bold")
+    for rank, question in enumerate(shared, 1):
+        line = f" (line {question.at.line})" if question.at.line else ""
+        paper.line(f"{rank}. {question.text}{line}", indent=2, hang=5)
+        for effect in question.effects:
+            paper.line(f"{effect.subject} [{effect.rule}]: {effect.settles}", indent=5, hang=7)
+        if question.no_value_passes:
+            paper.line(NO_VALUE_PASSES, indent=5)
+
+
+def write_trouble(box: BoxReport, report: Report, paper: Paper, shared: set[Any]) -> None:
+    """A box that does not pass: each finding that says so, and what to go and find out; not what is ``shared`` with others."""
     for finding in box.findings:
         if finding.verdict is Verdict.PASSES:
             continue
@@ -57,10 +76,16 @@ def write_trouble(box: BoxReport, report: Report, paper: Paper) -> None:
         paper.line(
             f"{finding.cite}, {report.book.edition.title}{unsure(finding.confidence)}", indent=4, hang=6, style="dim"
         )
-        write_facts(finding.facts, report, paper)
+        own = tuple(fact for fact in finding.facts if key_of(fact) not in shared)
+        write_facts(own, report, paper)
+        if len(own) < len(finding.facts):
+            paper.line(BELOW, indent=4)
 
 
-def write_facts(facts: tuple[Fact, ...], report: Report, paper: Paper) -> None:
+BELOW = "See also below: facts that settle several findings."
+
+
+def write_facts(facts: tuple[OpenFact, ...], report: Report, paper: Paper) -> None:
     if not facts:
         return
     paper.line("Go and find out:" if len(facts) == 1 else "Go and find out, most useful first:", indent=4)

@@ -16,6 +16,9 @@ RANK = {size: rank for rank, size in enumerate(SIZES)}
 BRANCH_SIZES = ("14", "12", "10")
 """Sizes of branch wiring whose cables carry a ground of the same size."""
 
+THINNEST_GROUND = "14"
+"""What the least branch circuit has; a thinner ground is written as such."""
+
 CABLE_SIZES = (*BRANCH_SIZES, "8", "6")
 """Sizes a cable of any kind may be bought in, as far as box fill counts them."""
 

@@ -6,7 +6,7 @@ from enum import Enum
 from typing import Final, Literal, TypeAlias, TypeVar
 
 
-class Unknown(Enum):
+class UnknownType(Enum):
     UNKNOWN = "?"
 
     def __repr__(self) -> str:
@@ -16,9 +16,9 @@ class Unknown(Enum):
         return "?"
 
 
-UNKNOWN: Final = Unknown.UNKNOWN
+UNKNOWN: Final = UnknownType.UNKNOWN
 
-NotKnown = Literal[Unknown.UNKNOWN]
+NotKnown = Literal[UnknownType.UNKNOWN]
 T = TypeVar("T")
 Maybe: TypeAlias = T | NotKnown
 """A fact, or ``UNKNOWN``."""

@@ -20,7 +20,7 @@ from ampleroom.pictures.svg import svg
 from ampleroom.quantities import number
 from ampleroom.record import Record
 from ampleroom.report import Report, readings_of
-from ampleroom.worksheet import BoxReport, Fact, Finding, Line, Verdict, Worksheet
+from ampleroom.worksheet import BoxReport, Finding, Line, OpenFact, Verdict, Worksheet
 
 PAGE_WIDE = 487.0
 """Points between the margins of the narrower of the papers."""
@@ -257,7 +257,7 @@ def result_text(sheet: Worksheet) -> str:
     return f"{number(abs(sheet.margin))} {sheet.unit} {'to spare' if sheet.margin > 0 else 'short'}"
 
 
-def fact_text(fact: Fact) -> str:
+def fact_text(fact: OpenFact) -> str:
     return fact.question + (f": {fact.settles}" if fact.settles else "")
 
 

@@ -14,7 +14,7 @@ from ampleroom.pictures.drawing import shortened, text_width
 from ampleroom.quantities import plural
 from ampleroom.remedy.plan import Plan
 from ampleroom.remedy.takeoff import Takeoff, plain
-from ampleroom.report import CAUTION, VERSION, Report, lines_of, readings_of
+from ampleroom.report import CAUTION, NO_VALUE_PASSES, VERSION, Question, Report, lines_of, readings_of
 from ampleroom.worksheet import Verdict
 
 RUNNING_WIDE = 330.0
@@ -178,13 +178,23 @@ def takeoff_words(takeoff: Takeoff | None) -> list[str]:
 
 
 def unknown_rows(report: Report) -> list[list[str]]:
-    """Every fact nobody has looked at that still matters."""
+    """Every fact nobody has looked at that still matters, once, with what it settles in each box."""
     return [
-        [finding.subject, fact.question, fact.settles]
-        for finding in report.findings
-        if finding.verdict is Verdict.OPEN
-        for fact in finding.facts
+        [
+            ", ".join(dict.fromkeys(effect.subject for effect in question.effects)),
+            question.text,
+            settles_text(question),
+        ]
+        for question in report.questions
     ]
+
+
+def settles_text(question: Question) -> str:
+    """What a fact settles; of several findings, in each."""
+    if len(question.effects) == 1:
+        return question.effects[0].settles
+    told = [f"{effect.subject}: {effect.settles}" for effect in question.effects if effect.settles]
+    return ". ".join([*told, NO_VALUE_PASSES] if question.no_value_passes else told)
 
 
 def memory_rows(report: Report) -> list[str]:

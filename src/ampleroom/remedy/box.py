@@ -17,7 +17,7 @@ from ampleroom.remedy.remedy import Disturbance, Move, Remedy, not_dominated
 from ampleroom.remedy.spot import Spot
 from ampleroom.remedy.stock import Money, Stock, StockBox
 from ampleroom.remedy.trial import Trial, margin_of
-from ampleroom.worksheet import Fact, Verdict
+from ampleroom.worksheet import OpenFact, Verdict
 
 NO_MARGIN = Decimal(0)
 SECOND_MOVES = 12
@@ -246,7 +246,7 @@ def why_nothing(trial: Trial, box: Box, stock: Stock) -> Nothing:
     return Nothing(box.name, tuple(reasons))
 
 
-def first_fact(trial: Trial, box: Box) -> Fact | None:
+def first_fact(trial: Trial, box: Box) -> OpenFact | None:
     """The one fact to go and look at first, where the box hangs on what nobody knows; of one still to be chosen, none."""
     if box.kind is UNKNOWN:
         return None

@@ -18,7 +18,7 @@ from ampleroom.remedy.solver import solve
 from ampleroom.remedy.stock import Money, Stock, cents
 from ampleroom.remedy.trial import Trial, margin_of
 from ampleroom.report import Report
-from ampleroom.worksheet import Fact, Verdict
+from ampleroom.worksheet import OpenFact, Verdict
 
 NOBODY_PAYS = Decimal(10**9)
 
@@ -56,7 +56,7 @@ class Plan(Record):
     choice: Choice
     nothing: tuple[Nothing, ...]
     """Boxes nothing in the stock helps, and why."""
-    facts: dict[str, Fact]
+    facts: dict[str, OpenFact]
     """For boxes that hang on unknown facts: the one to look at first, which may make the remedy needless."""
     unseen: tuple[str, ...] = ()
     """Boxes not looked at, because the search was stopped."""

@@ -12,7 +12,7 @@ from ampleroom.remedy.stock import Stock
 from ampleroom.remedy.takeoff import Takeoff, TakeoffLine
 from ampleroom.remedy.trial import Trial
 from ampleroom.report import CAUTION, decimal_json, edition_json
-from ampleroom.worksheet import Fact
+from ampleroom.worksheet import OpenFact
 
 
 def remedy_json(remedy: Remedy, stock: Stock) -> dict[str, Any]:
@@ -35,12 +35,12 @@ def nothing_json(nothing: Nothing) -> dict[str, Any]:
     return {"box": nothing.box, "reasons": list(nothing.reasons)}
 
 
-def fact_json(fact: Fact | None) -> dict[str, Any] | None:
+def fact_json(fact: OpenFact | None) -> dict[str, Any] | None:
     return None if fact is None else {"question": fact.question, "settles": fact.settles}
 
 
 def box_json(
-    trial: Trial, name: str, found: list[Remedy], nothing: Nothing | None, fact: Fact | None, stock: Stock
+    trial: Trial, name: str, found: list[Remedy], nothing: Nothing | None, fact: OpenFact | None, stock: Stock
 ) -> dict[str, Any]:
     return {
         "schema": "ampleroom-remedies/1",

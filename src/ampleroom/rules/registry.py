@@ -6,6 +6,8 @@ from collections.abc import Callable, Iterator
 from typing import Any, Literal, TypeVar
 
 from ampleroom.editions import CodeBook
+from ampleroom.facts import Ends
+from ampleroom.job.model import Item
 from ampleroom.record import Record
 from ampleroom.rules.space import Space
 from ampleroom.worksheet import Finding, Line, Reminder
@@ -14,6 +16,7 @@ Topic = Literal["fill", "room", "finding", "reminder"]
 Weigh = Callable[[Space, CodeBook], Iterator[Line]]
 Judge = Callable[[Space, CodeBook], Iterator[Finding]]
 Remind = Callable[[Space, CodeBook], Iterator[Reminder]]
+EndsFor = Callable[[tuple[Item, ...], CodeBook], Ends]
 F = TypeVar("F", bound=Callable[[Space, CodeBook], Iterator[Any]])
 
 
@@ -30,6 +33,16 @@ class Rule(Record):
     readings: tuple[str, ...]
     example: str
     function: Callable[[Space, CodeBook], Iterator[Any]]
+    ends: Ends | EndsFor | None = None
+    """Of a finding: which end of each unknown fact is worse, or how to tell that from the lines of a box."""
+    of_bodies: bool = False
+    """Whether it judges conduit bodies and nothing else."""
+
+    def ends_for(self, items: tuple[Item, ...], book: CodeBook) -> Ends:
+        """The worse ends for a box with these lines; a field that is not among them is tried at every value."""
+        if self.ends is None:
+            return {}
+        return self.ends(items, book) if callable(self.ends) else self.ends
 
     @property
     def says(self) -> list[str]:
@@ -58,13 +71,18 @@ def rule(
     tables: tuple[str, ...],
     readings: tuple[str, ...] = (),
     example: str,
+    ends: Ends | EndsFor | None = None,
+    of_bodies: bool = False,
 ) -> Callable[[F], F]:
-    """Register a function as a rule. A name, once published, is never used for another rule."""
+    """Register a function as a rule. A name, once published, is never used for another rule.
+
+    ``ends``: of a finding, which end of each unknown fact is worse; see ``ampleroom.facts``.
+    """
 
     def register(function: F) -> F:
         if name in _REGISTERED:
             raise ValueError(f"two rules are named {name}")
-        _REGISTERED[name] = Rule(name, title, topic, tables, readings, example, function)
+        _REGISTERED[name] = Rule(name, title, topic, tables, readings, example, function, ends, of_bodies)
         return function
 
     return register

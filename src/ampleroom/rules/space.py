@@ -1,6 +1,6 @@
 """What one space holds: a box, or one side of a barrier in it, with every fact settled one way or another.
 
-The rules weigh a ``Space``. Facts nobody knows were taken by an ``Outlook``, at their best or at their worst.
+The rules weigh a ``Space``. Facts nobody knows were taken as an ``Assumption`` says.
 """
 
 from __future__ import annotations

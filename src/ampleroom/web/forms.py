@@ -12,7 +12,12 @@ Schema = dict[str, Any]
 
 PRINTED = """
 report: schema ampleroom-report/1, ampleroom text, job job, edition edition, verdict text, counts map of whole number,
-    not_judged list of unjudged, readings list of mattered, assumptions list of text, boxes list of box, warnings list of warning, caution text
+    not_judged list of unjudged, readings list of mattered, assumptions list of text, boxes list of box,
+    questions list of question, warnings list of warning, caution text
+question: question text, where where or null, findings list of settled, no_value_passes true or false,
+    note text
+settled: subject text, rule text, settles text, by_value list of outcome
+outcome: value text, verdict text
 unjudged: kind text, number whole number, text text
 warning: text text, where where or null
 job: title text, file text
@@ -79,7 +84,7 @@ refusal: error text, kind text, faults? list of fault-of-file
 conflict: error text, kind text, current kept, base whole number
 
 job-list: title text, edition edition, edition_written whole number or null, faults list of fault-here, verdict text,
-    counts map of whole number, not_judged list of unjudged, boxes list of box-row, panels list of text, circuits list of text, kinds list of text,
+    counts map of whole number, not_judged list of unjudged, boxes list of box-row, questions list of question, panels list of text, circuits list of text, kinds list of text,
     notes list of text, assumptions list of text, readings list of chosen, caution text
 fault-here: line whole number, column whole number, end whole number, message text, hint text
 fault-of-file: ... fault-here, file text

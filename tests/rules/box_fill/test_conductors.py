@@ -192,7 +192,7 @@ def test_a_number_nobody_counted_keeps_the_box_unsettled_and_says_how_many_would
     (found,) = findings(sheet)
     assert found.verdict.word == "not settled"
     assert found.facts[0].question == "how many #12 come in"
-    assert found.facts[0].settles == "count them: the box passes with 4 or fewer"  # 4 x 2.25 = 9.00
+    assert found.facts[0].settles == "passes with 4 or fewer"  # 4 x 2.25 = 9.00
     assert found.best.needed == 0
 
 

@@ -156,4 +156,4 @@ def test_a_thick_lead_of_a_device_counts_as_the_last_row():
 def test_wires_nobody_counted_are_relieved_of_four_all_the_same():
     (found,) = findings(in_box("fixture wires ? x #18 from domed canopy", base="marked 3 in3"))
     assert found.verdict.word == "not settled"
-    assert found.facts[0].settles == "count them: the box passes with 6 or fewer"  # four left out, 2 x 1.50
+    assert found.facts[0].settles == "passes with 6 or fewer"  # four left out, 2 x 1.50

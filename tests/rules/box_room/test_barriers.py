@@ -9,9 +9,10 @@ import pytest
 
 from ampleroom import read_job
 from ampleroom.editions import CodeBook
+from ampleroom.facts import Assumption
+from ampleroom.rules.box_fill.ends import ENDS
 from ampleroom.rules.box_room.barriers import shared_out
 from ampleroom.rules.builder import SpaceBuilder
-from ampleroom.rules.outlook import Outlook
 from tests.helpers import COMPARED, findings, in_box, line, lines, report, settings, verdict
 
 RULE = "box-room-barriers"
@@ -151,7 +152,7 @@ def test_a_side_never_has_more_than_the_sheet_says():
 
 def test_a_box_that_is_not_divided_keeps_its_room():
     job = read_job(in_box())
-    (space,) = SpaceBuilder(job.boxes[0], job.items(job.boxes[0]), (), CodeBook(2023), Outlook()).spaces()
+    (space,) = SpaceBuilder(job.boxes[0], job.items(job.boxes[0]), (), CodeBook(2023)).spaces(Assumption(ENDS))
     room = tuple(lines(in_box()))
     assert shared_out(room, space, CodeBook(2023)) == room
 

@@ -7,15 +7,17 @@ from decimal import Decimal
 from typing import Any
 
 from ampleroom.editions import CodeBook
-from ampleroom.job.model import Part
+from ampleroom.facts import End, Ends
+from ampleroom.job.model import Device, Item, Part
 from ampleroom.job.trade import RANK, size_text
 from ampleroom.job.unknown import UNKNOWN
 from ampleroom.quantities import inches
 from ampleroom.record import Record
+from ampleroom.rules.fields import LEANS_ON_NONE, MAY_BE_NONE, SIZES
 from ampleroom.rules.registry import rule
 from ampleroom.rules.space import SettledDevice, Space, depth_of, is_unmeasured
 from ampleroom.where import Where
-from ampleroom.worksheet import Fact, Finding, Verdict
+from ampleroom.worksheet import Finding, OpenFact, Verdict
 
 NAME = "box-depth"
 EXAMPLE = """
@@ -37,6 +39,22 @@ class Need(Record):
     confidence: str
 
 
+def depth_ends(items: tuple[Item, ...], book: CodeBook) -> Ends:
+    """A thicker wire needs a deeper box; but behind a device that reaches far back a 12 may need more than a 6, so there
+    every size is tried. A wire that may not be there leaves its device to any size. A shallower box is worse."""
+    devices = [item for item in items if isinstance(item, Device)]
+    ends: dict[str, End] = {**LEANS_ON_NONE, "box size": "small"}
+    if any(device.size is UNKNOWN for device in devices):
+        sizes = (*SIZES, "connected size", "ground")
+        if any(device.projects is not None for device in devices):
+            for field in sizes:
+                del ends[field]
+        else:
+            ends |= dict.fromkeys(sizes, "large")
+        ends["wires count"] = MAY_BE_NONE
+    return ends
+
+
 @rule(
     NAME,
     title="Depth behind devices",
@@ -50,6 +68,7 @@ class Need(Record):
     ),
     readings=("deep-bodies",),
     example=EXAMPLE,
+    ends=depth_ends,
 )
 def depth_findings(space: Space, book: CodeBook) -> Iterator[Finding]:
     """A box that holds a device must be deep enough behind it: by the size of the wires on the device, and by how far its
@@ -75,7 +94,7 @@ def depth_findings(space: Space, book: CodeBook) -> Iterator[Finding]:
     if too_large:
         terms = book["box_depth.large"]
         message = f"{name}: {size_text(too_large[0].size)} on the {too_large[0].device.names[0]} needs a box identified for that purpose"
-        fact = Fact(
+        fact = OpenFact(
             f"whether {name} is identified for such large wires",
             Decimal(0),
             "its marking or its maker's instructions say",
@@ -138,7 +157,7 @@ def depth_facts(
     open_parts: list[Part],
     reaching: list[SettledDevice],
     book: CodeBook,
-) -> Iterator[Fact]:
+) -> Iterator[OpenFact]:
     """What to measure: the box, its rings, how far a device reaches back; each with what it must be where it alone decides."""
     name = space.subject
     assert space.base is not None
@@ -149,14 +168,14 @@ def depth_facts(
     alone = len(places) == 1 and not reaching
     settles = f"the box passes if it is {inches(lacking)} or more" if alone else "all of these together decide"
     for question, at in places:
-        yield Fact(question, Decimal(0), settles, at)
+        yield OpenFact(question, Decimal(0), settles, at)
     for settled in reaching:
         settles = "all of these together decide"
         if not shallow and depth is not None and len(reaching) == 1:
             sure = " anyway" if open_parts else ""
             settles = f"the box passes{sure} if it is {inches(most_reach(settled, depth, space, book))} or less"
         reach = f"how far the {' + '.join(settled.device.names)} in {name} reaches back"
-        yield Fact(reach, Decimal(0), settles, settled.device.at)
+        yield OpenFact(reach, Decimal(0), settles, settled.device.at)
 
 
 def most_reach(settled: SettledDevice, depth: Decimal, space: Space, book: CodeBook) -> Decimal:

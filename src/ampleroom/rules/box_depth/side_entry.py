@@ -9,9 +9,10 @@ from ampleroom.editions import CodeBook
 from ampleroom.job.model import Entry
 from ampleroom.job.unknown import UNKNOWN
 from ampleroom.quantities import inches
+from ampleroom.rules.fields import LEANS_ON_NONE
 from ampleroom.rules.registry import rule
 from ampleroom.rules.space import SettledDevice, Space
-from ampleroom.worksheet import Fact, Finding, Reminder, Verdict
+from ampleroom.worksheet import Finding, OpenFact, Reminder, Verdict
 
 NAME = "side-entry"
 CLEARANCE = "side-entry-clearance"
@@ -32,7 +33,14 @@ run D3 > ? 12/2 nm-b
 """
 
 
-@rule(NAME, title="Entries beside a device", topic="finding", tables=("box_depth.side_entry",), example=EXAMPLE)
+@rule(
+    NAME,
+    title="Entries beside a device",
+    topic="finding",
+    tables=("box_depth.side_entry",),
+    example=EXAMPLE,
+    ends=LEANS_ON_NONE,
+)
 def side_entry_findings(space: Space, book: CodeBook) -> Iterator[Finding]:
     """Since 2023, where wiring enters a side wall, a device may not reach back past the middle of that entry, unless half an
     inch is left between the device and the box wall.
@@ -64,7 +72,7 @@ def side_finding(entry: Entry, settled: SettledDevice, space: Space, book: CodeB
     center = None if entry.center is UNKNOWN else entry.center
     clear = None if entry.clear is UNKNOWN else entry.clear
     reaches = None if device.projects is UNKNOWN else device.projects
-    facts: tuple[Fact, ...] = ()
+    facts: tuple[OpenFact, ...] = ()
     if clear is not None and clear >= least:
         verdict, said = Verdict.PASSES, f"{reach} leaves {inches(clear)} beside {where}, and needs {inches(least)}"
     elif center is not None and reaches is not None and reaches <= center:
@@ -85,21 +93,21 @@ def side_finding(entry: Entry, settled: SettledDevice, space: Space, book: CodeB
 
 def missing_facts(
     entry: Entry, settled: SettledDevice, center: Decimal | None, clear: Decimal | None, least: Decimal
-) -> Iterator[Fact]:
+) -> Iterator[OpenFact]:
     """What would settle it: any one of them may."""
     device = settled.device
     name = " + ".join(device.names)
     if clear is None:
         settles = f"it passes with {inches(least)} or more"
-        yield Fact(f"what is clear between the {name} and the box wall", Decimal(0), settles, entry.at)
+        yield OpenFact(f"what is clear between the {name} and the box wall", Decimal(0), settles, entry.at)
     if center is None:
         settles = "it passes where the device does not reach past it"
-        yield Fact(
+        yield OpenFact(
             "how far behind the device's mounting plane the middle of the entry is", Decimal(0), settles, entry.at
         )
     if device.projects is None or device.projects is UNKNOWN:
         settles = "it passes where that is not past the middle of the entry"
-        yield Fact(f"how far the {name} reaches back", Decimal(0), settles, device.at)
+        yield OpenFact(f"how far the {name} reaches back", Decimal(0), settles, device.at)
 
 
 @rule(

@@ -7,18 +7,29 @@ from decimal import ROUND_FLOOR, Decimal
 from typing import Any, NamedTuple
 
 from ampleroom.editions import CodeBook
+from ampleroom.facts import Ends
 from ampleroom.job.cables import makeup
 from ampleroom.job.model import Base, Run
 from ampleroom.job.trade import size_text
 from ampleroom.quantities import NO_LIMIT, circle, inches, number, plural
 from ampleroom.rules.allowance import is_large
 from ampleroom.rules.conduit_body.splices import holds_splices
+from ampleroom.rules.fields import LEANS_ON_NONE, SIZES
 from ampleroom.rules.registry import rule
 from ampleroom.rules.space import Entering, Space, exactly
-from ampleroom.worksheet import Fact, Finding, Line, Verdict, Worksheet
+from ampleroom.worksheet import Finding, Line, OpenFact, Verdict, Worksheet
 
 NAME = "conduit-body-passing"
 Row = dict[str, Any]
+FEW = tuple(map(exactly, (0, 1, 2, 2 + 1)))
+"""One conductor, two and more than two fill a raceway by different parts, and two by the least: from none to three each
+number has to be tried, from there on more is worse."""
+ENDS: Ends = {
+    **{field: end for field, end in LEANS_ON_NONE.items() if field not in (*SIZES, "insulation")},
+    "wires count": (*FEW, NO_LIMIT),
+    "run count": (*FEW[1:], NO_LIMIT),
+}
+"""Sizes and insulation are tried at every value: where all that passes is of one size, the count is rounded up."""
 EXAMPLE = """
 box C1
   conduit body c 1/2 on rmc
@@ -53,6 +64,8 @@ class Piece(NamedTuple):
         "raceways.cable",
     ),
     example=EXAMPLE,
+    ends=ENDS,
+    of_bodies=True,
 )
 def passing_findings(space: Space, book: CodeBook) -> Iterator[Finding]:
     """As many conductors of 6 AWG and smaller may pass a conduit body as the raceway it is on may hold. The raceway's count
@@ -105,21 +118,21 @@ def passing_finding(space: Space, base: Base, bore: Row | None, book: CodeBook) 
     return Finding(NAME, verdict, name, message, cite, base.at, worst=sheet, confidence=sure)
 
 
-def raceway_fact(name: str, base: Base) -> Fact:
+def raceway_fact(name: str, base: Base) -> OpenFact:
     question = (
         f"a raceway {base.raceway} {base.trade_size} that is in the tables"
         if base.raceway
         else f"the kind of raceway {name} is on"
     )
-    return Fact(question, Decimal(0), "then its fill can be judged", base.at)
+    return OpenFact(question, Decimal(0), "then its fill can be judged", base.at)
 
 
-def thickness_fact(entering: Entering, name: str) -> Fact:
+def thickness_fact(entering: Entering, name: str) -> OpenFact:
     """What has to be known of something that passes before its area is."""
     run = entering.run_name(name)
     if entering.run.cable is not None:
-        return Fact(f"the width of {run}", Decimal(0), "its maker's data sheet says", entering.run.at)
-    return Fact(f"the insulation of {run}", Decimal(0), "such as thhn", entering.run.at)
+        return OpenFact(f"the width of {run}", Decimal(0), "its maker's data sheet says", entering.run.at)
+    return OpenFact(f"the insulation of {run}", Decimal(0), "such as thhn", entering.run.at)
 
 
 def passing_worksheet(base: Base, pieces: list[Piece], bore: Row, book: CodeBook) -> Worksheet:

@@ -5,6 +5,8 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from ampleroom.editions import CodeBook
+from ampleroom.facts import Ends
+from ampleroom.rules.fields import LEANS_ON_NONE
 from ampleroom.rules.registry import rule
 from ampleroom.rules.space import Space
 from ampleroom.worksheet import Finding, Verdict
@@ -16,6 +18,9 @@ box LB1
 wires LB1 > ? 3 x #12 thhn, ground #12
 """
 
+ENDS: Ends = {**LEANS_ON_NONE, "wires count": "large"}
+"""What may end there is worse than nothing."""
+
 
 @rule(
     NAME,
@@ -24,6 +29,8 @@ wires LB1 > ? 3 x #12 thhn, ground #12
     tables=("conduit_bodies.splices", "conduit_bodies.short_radius"),
     readings=("body-splices",),
     example=EXAMPLE,
+    ends=ENDS,
+    of_bodies=True,
 )
 def splices_findings(space: Space, book: CodeBook) -> Iterator[Finding]:
     """Conductors may be spliced or end in a conduit body, or land on a device there, only where its maker marked a volume;

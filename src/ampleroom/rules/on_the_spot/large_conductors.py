@@ -6,11 +6,13 @@ from collections.abc import Iterator
 from decimal import Decimal
 
 from ampleroom.editions import CodeBook
+from ampleroom.facts import Ends
 from ampleroom.job.trade import RANK, size_text
 from ampleroom.rules.allowance import is_large
+from ampleroom.rules.fields import LEANS_ON_NONE
 from ampleroom.rules.registry import rule
 from ampleroom.rules.space import Space
-from ampleroom.worksheet import Fact, Finding, Verdict
+from ampleroom.worksheet import Finding, OpenFact, Verdict
 
 NAME = "large-conductors"
 EXAMPLE = """
@@ -18,6 +20,13 @@ box J9
   inside 12 x 12 x 6 in
 wires J9 > ? 3 x #4 thhn, ground #8
 """
+
+ENDS: Ends = {
+    **LEANS_ON_NONE,
+    "wires count": "large",  # where there may be none of them
+    "cable size": "large",  # a place may have lowered the size from which on they are large
+    "wire size": "large",
+}
 
 
 @rule(
@@ -27,6 +36,7 @@ wires J9 > ? 3 x #4 thhn, ground #8
     tables=("reminders.pull_box",),
     readings=("large-on-device",),
     example=EXAMPLE,
+    ends=ENDS,
 )
 def large_conductor_findings(space: Space, book: CodeBook) -> Iterator[Finding]:
     """Insulated conductors of 4 AWG and larger have no allowance. Their box is sized by distances between its walls and
@@ -44,7 +54,7 @@ def large_conductor_findings(space: Space, book: CodeBook) -> Iterator[Finding]:
     size = size_text(max(sizes, key=RANK.__getitem__))
     name = space.subject
     message = f"{name} holds conductors up to {size}: the distances for pulling them are not judged here"
-    fact = Fact(
+    fact = OpenFact(
         f"whether {name} is long enough for pulling {size}, by the pull-box distances",
         Decimal(0),
         "measure and work out by hand",

@@ -7,10 +7,11 @@ from decimal import Decimal
 
 from ampleroom.editions import CodeBook
 from ampleroom.quantities import count
+from ampleroom.rules.fields import LEANS_ON_NONE
 from ampleroom.rules.registry import rule
 from ampleroom.rules.space import Space
 from ampleroom.where import Where
-from ampleroom.worksheet import Fact, Finding, Verdict
+from ampleroom.worksheet import Finding, OpenFact, Verdict
 
 NAME = "support-ratings"
 EXAMPLE = """
@@ -29,6 +30,7 @@ run L2 > ? 14/3 nm-b
     topic="finding",
     tables=("reminders.luminaire", "reminders.fan"),
     example=EXAMPLE,
+    ends=LEANS_ON_NONE,
 )
 def rating_findings(space: Space, book: CodeBook) -> Iterator[Finding]:
     """A box carries no more than it is listed for. No box carries a fan of more than seventy pounds; over thirty-five, its
@@ -59,7 +61,7 @@ def rating_findings(space: Space, book: CodeBook) -> Iterator[Finding]:
             yield finding(verdict, space, book, kind, said, at)
         elif pounds > without_marking:
             said = f"carries {named(kind)} of {weight(pounds)}: over {weight(without_marking)} the box must be listed and marked for the weight"
-            fact = Fact(
+            fact = OpenFact(
                 f"the weight {space.subject} is marked to carry",
                 Decimal(0),
                 f"it passes if it is {weight(pounds)} or more",
@@ -77,7 +79,7 @@ def limits(kind: str, book: CodeBook) -> tuple[Decimal | None, Decimal]:
 
 
 def finding(
-    verdict: Verdict, space: Space, book: CodeBook, kind: str, said: str, at: Where, facts: tuple[Fact, ...] = ()
+    verdict: Verdict, space: Space, book: CodeBook, kind: str, said: str, at: Where, facts: tuple[OpenFact, ...] = ()
 ) -> Finding:
     terms = book["reminders.fan" if kind == "fan" else "reminders.luminaire"]
     name = space.subject

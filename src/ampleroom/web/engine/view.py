@@ -39,6 +39,7 @@ def answer_job(data: dict[str, Any]) -> dict[str, Any]:
         "counts": {verdict.word: count for verdict, count in report.counts.items()},
         "not_judged": not_judged_json(report.not_judged),
         "boxes": [box_row(box) for box in report.boxes],
+        "questions": [report.question_json(question) for question in report.questions],
         "panels": [panel.name for panel in job.panels],
         "circuits": [circuit.name for circuit in job.circuits],
         "kinds": [kind.name for kind in job.kinds],

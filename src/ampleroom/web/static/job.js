@@ -160,7 +160,18 @@ export function jobView(here, redraw) {
       adding ? boxForm('Another box') : null,
       el('p', { class: 'soft', role: 'status', data: { key: 'count' } }, `${boxes.length} of ${found.boxes.length} boxes, failing ones first`),
       el('ul', { class: 'list', id: 'boxes' }, boxes.map((box) => el('li', { data: { key: `box-${box.name}` } }, el('a', { class: 'grow', href: to.box(here.id, box.name) }, el('strong', {}, box.name), box.at ? ` · ${box.at}` : '', el('br'), el('span', { class: 'small soft' }, box.message, box.cautions ? ' · caution' : '')), verdict(box.verdict, unread())))),
+      questionsCard(),
     ];
+  }
+
+  /** Facts on which several findings lean, each once. */
+  function questionsCard() {
+    const shared = found.questions.filter((question) => question.findings.length > 1);
+    if (!shared.length) return null;
+    return el('section', { class: 'card', data: { key: 'questions' } }, el('h2', {}, 'Check once; it settles several findings'),
+      el('ol', {}, shared.map((question) => el('li', {}, question.question,
+        question.findings.map((each) => el('div', { class: 'small soft' }, `${each.subject}: ${each.settles}`)),
+        question.note ? el('div', { class: 'small' }, question.note) : null))));
   }
 
   function boxForm(title) {

@@ -1,0 +1,157 @@
+"""Putting the spaces of a box together: what is written under it, the runs that meet there, unknown facts as assumed.
+
+One file a topic: ``volume``, ``conductors`` (what comes in by runs), ``loose`` (wires written under the box) and
+``contents`` (devices and clamps); ``ask`` is how each of them asks for a fact nobody knows.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterable
+from typing import Any
+
+from ampleroom.editions import CodeBook
+from ampleroom.facts import Assumption
+from ampleroom.job.model import (
+    Barrier,
+    Base,
+    BondingJumper,
+    Box,
+    Carries,
+    Clamps,
+    Device,
+    Entry,
+    Fitting,
+    FixtureWires,
+    Item,
+    Leads,
+    Module,
+    Mounting,
+    Part,
+    Pigtails,
+    Raceway,
+    Rated,
+    SpaceShare,
+    TerminalBlock,
+    is_blank_plate,
+)
+from ampleroom.job.unknown import UNKNOWN
+from ampleroom.rules.builder.ask import Asker
+from ampleroom.rules.builder.conductors import entering
+from ampleroom.rules.builder.contents import clamps, device, sized
+from ampleroom.rules.builder.loose import fixture_wires, jumpers, leads
+from ampleroom.rules.builder.volume import base_room, ring_room
+from ampleroom.rules.meetings import Meeting
+from ampleroom.rules.space import Entering, Ring, Space
+
+
+class SpaceBuilder:
+    """Puts the spaces of one box together, each under any assumption."""
+
+    __slots__ = ("book", "box", "meetings", "raceways", "shares", "sides")
+
+    def __init__(
+        self,
+        box: Box,
+        items: tuple[Item, ...],
+        meetings: Iterable[Meeting],
+        book: CodeBook,
+        raceways: Iterable[Raceway] = (),
+    ) -> None:
+        self.box = box
+        self.meetings = meetings
+        self.book = book
+        self.raceways = tuple(raceways)
+        self.shares = tuple([item for item in items if isinstance(item, SpaceShare)])
+        self.sides = sides_of(items, self.shares)
+        """What is written of the whole box, or of each side of its barriers."""
+
+    def spaces(self, assumption: Assumption) -> list[Space]:
+        """One space, or one for each side of the box's barriers."""
+        return [self.space(number, assumption) for number in range(len(self.sides))]
+
+    def space(self, number: int, assumption: Assumption) -> Space:
+        """The whole box, or one side of it by its number."""
+        share, items = self.sides[number]
+        side = share.name if share else ""
+        asker = Asker(self.box, side, items, self.book, assumption)
+        groups: dict[type, list[Any]] = {}
+        for item in items:
+            groups.setdefault(type(item), []).append(item)
+        base: Base | None = groups[Base][0] if Base in groups else None
+        room, size = base_room(base, asker)
+        met = tuple(entering(self.meetings, asker))
+        written: Clamps | None = groups[Clamps][0] if Clamps in groups else None
+        settled = {
+            field: settle(group, met, asker)
+            for kind, group in groups.items()
+            for field, settle in SETTLED.get(kind, {}).items()
+        }
+        return Space(
+            self.box,
+            asker.place,
+            base,
+            room,
+            size,
+            share,
+            self.shares,
+            met,
+            clamps(written, met, base, asker),
+            written is not None and written.way is not UNKNOWN,
+            raceways=self.raceways,
+            **settled,
+        )
+
+
+def sides_of(
+    items: tuple[Item, ...], shares: tuple[SpaceShare, ...]
+) -> list[tuple[SpaceShare | None, tuple[Item, ...]]]:
+    """The lines of the whole box; of a divided one those of each side, with what all sides share."""
+    if not shares:
+        return [(None, items)]
+    inside: dict[str, list[Item]] = {share.name: [] for share in shares}
+    common: list[Item] = []
+    current = common
+    for item in items:
+        if isinstance(item, SpaceShare):
+            current = inside[item.name]
+        elif isinstance(item, Base | Part | Barrier | Mounting):
+            common.append(item)
+        else:
+            current.append(item)
+    return [(share, (*common, *inside[share.name])) for share in shares]
+
+
+Settle = Callable[[list[Any], tuple[Entering, ...], Asker], Any]
+
+
+def as_written(group: list[Any], met: tuple[Entering, ...], asker: Asker) -> tuple[Any, ...]:
+    return tuple(group)
+
+
+SETTLED: dict[type, dict[str, Settle]] = {
+    Part: {"rings": lambda group, met, asker: tuple([Ring(part, ring_room(part, asker)) for part in group])},
+    Barrier: {"barriers": as_written},
+    FixtureWires: {"fixture_wires": lambda group, met, asker: tuple(fixture_wires(group, asker))},
+    Leads: {"leads": lambda group, met, asker: tuple(leads(group, asker))},
+    BondingJumper: {"jumpers": lambda group, met, asker: tuple(jumpers(group, asker))},
+    Pigtails: {"pigtails": as_written},
+    Fitting: {"fittings": as_written},
+    Device: {
+        "devices": lambda group, met, asker: tuple(
+            [device(item, met, asker) for item in group if not is_blank_plate(item)]
+        ),
+        "blanks": lambda group, met, asker: tuple([item for item in group if is_blank_plate(item)]),
+    },
+    Module: {"modules": lambda group, met, asker: tuple([sized(item, "the module", met, asker) for item in group])},
+    TerminalBlock: {
+        "blocks": lambda group, met, asker: tuple([sized(item, "the block", met, asker) for item in group])
+    },
+    Mounting: {"mounting": lambda group, met, asker: group[0]},
+    Carries: {"carries": as_written},
+    Rated: {"rated": as_written},
+    Entry: {
+        "rear_entry": lambda group, met, asker: any(entry.wall == "rear" and not entry.raceway for entry in group),
+        "side_entries": lambda group, met, asker: tuple([entry for entry in group if entry.wall != "rear"]),
+    },
+}
+"""How each kind of line under a box becomes a field of its space."""

@@ -1,0 +1,151 @@
+"""What each value of an unknown fact would settle in one finding, in words."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Hashable, Iterable, Iterator
+from decimal import ROUND_CEILING, Decimal
+from typing import Any, NamedTuple
+
+from ampleroom.facts import End, Ends, Unknown, Values, to_try
+from ampleroom.quantities import NO_LIMIT, volume
+from ampleroom.worksheet import OpenFact, Verdict, Worksheet
+
+MOST_WEIGHED = 40
+"""So many facts of one finding are tried value by value; the rest are listed alone."""
+MOST_COUNTED = 1 << 10
+HUNDRED, HUNDREDTH = Decimal(100), Decimal("0.01")
+NOT_ENOUGH = "not enough by itself"
+NOT_WEIGHED = f"not weighed: more than {MOST_WEIGHED} facts are unknown here"
+
+
+class Outcome(NamedTuple):
+    """What a finding would be with some facts set."""
+
+    verdict: Verdict
+    tells: Hashable
+    """What differs where the facts move the finding, in its worst case or in its best."""
+    worst: Worksheet | None = None
+    best: Worksheet | None = None
+
+
+Try = Callable[[Values], Outcome]
+Swing = Callable[[Outcome, Outcome], Decimal]
+"""How much hangs on a fact, in3, by what the finding is with it at its better and at its worse value."""
+
+
+def open_facts(
+    needed: Iterable[Unknown[Any]], ends: Ends, attempt: Try, swing: Swing | None = None
+) -> Iterator[OpenFact]:
+    """Each unknown fact that moves a finding, the one easiest to find out and most worth it first.
+
+    ``needed``: the facts the finding leans on. Where each moves it only together with others, all of them are told.
+    """
+    all_facts = list(needed)
+    weighed: list[tuple[int, Decimal, OpenFact]] = []
+    for unknown in all_facts[:MOST_WEIGHED]:
+        end = ends.get(unknown.fact.field)
+        outcomes = {value: attempt({unknown.fact: value}) for value in to_try(unknown, end)}
+        if len({outcome.tells for outcome in outcomes.values()}) > 1:
+            worth = swing(*by_ends(outcomes, end)) if swing else Decimal(0)
+            weighed.append((unknown.effort, -worth, told(unknown, end, attempt, outcomes, worth)))
+    weighed.sort(key=lambda entry: entry[:2])
+    yield from (fact for _, _, fact in weighed)
+    if not weighed:
+        for unknown in all_facts[:MOST_WEIGHED]:
+            yield OpenFact(unknown.text, Decimal(0), NOT_ENOUGH, unknown.fact.at, unknown.fact, unknown.effort)
+    for unknown in all_facts[MOST_WEIGHED:]:
+        yield OpenFact(unknown.text, NO_LIMIT, NOT_WEIGHED, unknown.fact.at, unknown.fact, unknown.effort)
+
+
+def by_ends(outcomes: dict[Any, Outcome], end: End | None) -> tuple[Outcome, Outcome]:
+    """What the finding is with a fact at its better and at its worse value."""
+    in_order = list(outcomes.values())
+    if end == "small":
+        return in_order[-1], in_order[0]
+    if end == "large":
+        return in_order[0], in_order[-1]
+    margin = [outcome.worst.margin if outcome.worst else Decimal(0) for outcome in in_order]
+    return in_order[margin.index(max(margin))], in_order[margin.index(min(margin))]
+
+
+def told(
+    unknown: Unknown[Any], end: End | None, attempt: Try, outcomes: dict[Any, Outcome], worth: Decimal
+) -> OpenFact:
+    """One fact, with what its values settle."""
+    by_value: tuple[tuple[str, Verdict], ...] = ()
+    if not unknown.is_range:
+        by_value = tuple([(unknown.name_of(value), outcome.verdict) for value, outcome in outcomes.items()])
+        settles = values_text(by_value, worth)
+    elif unknown.unit:
+        settles = volume_text(unknown, attempt, outcomes)
+    else:
+        settles = count_text(unknown, end, attempt)
+    return OpenFact(unknown.text, worth, settles, unknown.fact.at, unknown.fact, unknown.effort, by_value)
+
+
+def values_text(by_value: tuple[tuple[str, Verdict], ...], worth: Decimal) -> str:
+    """``#14: passes; #12, #10: fails``; where no value settles anything, how much hangs on it."""
+    if all(verdict is Verdict.OPEN for _, verdict in by_value):
+        return f"worth {volume(worth)}; {NOT_ENOUGH}" if worth and worth.is_finite() else NOT_ENOUGH
+    groups: list[tuple[list[str], Verdict]] = []
+    for name, verdict in by_value:
+        if groups and groups[-1][1] is verdict:
+            groups[-1][0].append(name)
+        else:
+            groups.append(([name], verdict))
+    return "; ".join(f"{', '.join(names)}: {verdict.word}" for names, verdict in groups)
+
+
+def volume_text(unknown: Unknown[Any], attempt: Try, outcomes: dict[Any, Outcome]) -> str:
+    """``passes if 21.00 in3 or more; fails if under 18.00 in3``."""
+    none, no_limit = outcomes[Decimal(0)], outcomes[NO_LIMIT]
+    if no_limit.verdict is not Verdict.PASSES:
+        return "not enough by itself: what goes in must be known too"
+    at_hundred = attempt({unknown.fact: HUNDRED})
+    enough = smallest(none.worst, at_hundred.worst)
+    if not enough or attempt({unknown.fact: enough}).verdict is not Verdict.PASSES:
+        return "it must be known"
+    text = f"passes if {volume(enough)} or more"
+    least = smallest(none.best, at_hundred.best)
+    if least is not None and 0 < least < enough:
+        text += f"; fails if under {volume(least)}"
+    return text
+
+
+def smallest(at_none: Worksheet | None, at_hundred: Worksheet | None) -> Decimal | None:
+    """The least volume, in3, at which nothing is short, where the room grows evenly with the volume; else None."""
+    if at_none is None or at_hundred is None or not (at_none.margin.is_finite() and at_hundred.margin.is_finite()):
+        return None
+    grown = at_hundred.margin - at_none.margin
+    if grown <= 0:
+        return None
+    if grown == HUNDRED:
+        return max(-at_none.margin, Decimal(0))
+    return max((-at_none.margin * HUNDRED / grown).quantize(HUNDREDTH, ROUND_CEILING), Decimal(0))
+
+
+def count_text(unknown: Unknown[Any], end: End | None, attempt: Try) -> str:
+    """``passes with 4 or fewer``."""
+
+    def passes(count: int) -> bool:
+        return attempt({unknown.fact: Decimal(count)}).verdict is Verdict.PASSES
+
+    least = int(unknown.choices[0])
+    turning = [int(value) for value in end if value.is_finite()] if isinstance(end, tuple) else [least]
+    few = [count for count in range(least, max(turning) + 1) if passes(count)]
+    last = max(turning)
+    if not few or few[-1] != last:
+        return f"passes with {' or '.join(map(str, few))}" if few else f"count them; {NOT_ENOUGH}"
+    step = 1
+    while step and last < MOST_COUNTED:  # from the last turning point on, more is worse
+        if passes(last + step):
+            last, step = last + step, step * 2
+        else:
+            break
+    while step > 1:
+        step //= 2
+        if passes(last + step):
+            last += step
+    if len(few) == max(turning) - least + 1:
+        return f"passes with {last} or fewer"
+    return f"passes with {', '.join(map(str, few[:-1]))} or {few[-1]} to {last}"
