@@ -10,7 +10,7 @@ from decimal import Decimal
 from pathlib import Path
 from typing import Any
 
-from ampleroom import BoxReport, Reminder, Report, Worksheet, check, read_job
+from ampleroom import Reminder, Report, SubjectReport, Worksheet, check, read_job
 from ampleroom.editions import OFFERED
 
 COMPARED = tuple(year for year, offered in OFFERED.items() if not offered.provisional)
@@ -30,7 +30,7 @@ def report(sheet: str, edition: int = NEWEST, amendments: str = "") -> Report:
     return check(read_job(sheet, beside=lambda name: amendments), edition)
 
 
-def box(sheet: str, edition: int = NEWEST) -> BoxReport:
+def box(sheet: str, edition: int = NEWEST) -> SubjectReport:
     """The report of the first box."""
     return report(sheet, edition).boxes[0]
 

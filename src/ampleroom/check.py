@@ -7,7 +7,7 @@ from decimal import Decimal
 
 from ampleroom.editions import NEWEST_COMPARED, OFFERED, CodeBook
 from ampleroom.errors import EditionMissing
-from ampleroom.job.model import Box, Item, Job
+from ampleroom.job.model import Base, Box, Item, Job
 from ampleroom.job.subjects import not_judged
 from ampleroom.job.unknown import UNKNOWN
 from ampleroom.quantities import NO_LIMIT, number, volume
@@ -20,15 +20,12 @@ from ampleroom.rules.conduit_body.splices import holds_splices
 from ampleroom.rules.meetings import Meeting, meetings_by_place
 from ampleroom.rules.outlook import Outlook, Question
 from ampleroom.rules.space import Space
-from ampleroom.worksheet import BoxReport, Fact, Finding, Line, Verdict, Worksheet
+from ampleroom.worksheet import BOX_FILL, Fact, Finding, Line, SubjectReport, Verdict, Worksheet, between
 
 FILL_RULES = tuple(rule.function for rule in RULES.values() if rule.topic == "fill")
 ROOM_RULES = tuple(rule.function for rule in RULES.values() if rule.topic == "room")
 FINDING_RULES = tuple(rule.function for rule in RULES.values() if rule.topic == "finding")
 REMINDER_RULES = tuple(rule.function for rule in RULES.values() if rule.topic == "reminder")
-
-BOX_FILL = "box-fill"
-"""The finding that weighs room against fill."""
 
 
 def edition_for(job: Job, edition: int | None = None) -> int:
@@ -58,23 +55,31 @@ def check(job: Job, edition: int | None = None) -> Report:
     return Report(job, book, box_reports(job, book), not_judged(job))
 
 
-def box_reports(job: Job, book: CodeBook) -> tuple[BoxReport, ...]:
+def box_reports(job: Job, book: CodeBook) -> tuple[SubjectReport, ...]:
     """What is found of every box of a job."""
     meetings = meetings_by_place(job)
     kinds = {kind.name: kind.items for kind in job.kinds}
     return tuple([box_report(box, items_of(box, kinds), meetings.get(box.name, ()), book) for box in job.boxes])
 
 
-def check_box(job: Job, box: Box, book: CodeBook) -> BoxReport:
+def check_box(job: Job, box: Box, book: CodeBook) -> SubjectReport:
     """What is found of one box of a job, without looking at the others."""
     return box_report(box, job.items(box), meetings_by_place(job).get(box.name, ()), book)
+
+
+def kind_of(items: tuple[Item, ...]) -> str:
+    """What a place of a sheet is, by what stands under it: a conduit body is one kind of subject, any other box another."""
+    return BODY_KIND if any(isinstance(item, Base) and item.form == BODY_KIND for item in items) else "box"
+
+
+BODY_KIND = "conduit body"
 
 
 def items_of(box: Box, kinds: dict[str, tuple[Item, ...]]) -> tuple[Item, ...]:
     return kinds.get(box.kind, ()) + box.items if box.kind and box.kind is not UNKNOWN else box.items
 
 
-def box_report(box: Box, items: tuple[Item, ...], meetings: Sequence[Meeting], book: CodeBook) -> BoxReport:
+def box_report(box: Box, items: tuple[Item, ...], meetings: Sequence[Meeting], book: CodeBook) -> SubjectReport:
     """One box: each of its spaces weighed and judged, and what cannot be counted said once."""
     worst = Outlook()
     spaces = SpaceBuilder(box, items, meetings, book, worst).spaces()
@@ -104,7 +109,7 @@ def box_report(box: Box, items: tuple[Item, ...], meetings: Sequence[Meeting], b
     reminders = [reminder for space in spaces for remind in REMINDER_RULES for reminder in remind(space, book)]
     if len(spaces) > 1:
         reminders = list(dict.fromkeys(reminders))
-    return BoxReport(box.name, box.description, box.at, tuple(findings), tuple(reminders), is_empty)
+    return SubjectReport(kind_of(items), box.name, box.description, box.at, tuple(findings), tuple(reminders), is_empty)
 
 
 # ---- weighing ------------------------------------------------------------------------------------------------------
@@ -150,14 +155,9 @@ def fill_finding(space: Space, best: Space | None, book: CodeBook, is_empty: boo
     if best_sheet == worst_sheet:
         best_sheet = None
     is_unknown = is_volume_unknown(space, best)
-    if worst_sheet.passes and (is_empty or is_unknown):
+    verdict = between(worst_sheet.verdict, (best_sheet or worst_sheet).verdict)
+    if verdict.is_allowed and (is_empty or is_unknown):
         verdict = Verdict.OPEN
-    elif worst_sheet.passes:
-        verdict = Verdict.PASSES
-    elif best_sheet is not None and best_sheet.passes:
-        verdict = Verdict.OPEN
-    else:
-        verdict = Verdict.FAILS
     if verdict is Verdict.OPEN and is_empty:
         message = empty_message(space.subject, worst_sheet, is_unknown)
     else:
@@ -165,7 +165,7 @@ def fill_finding(space: Space, best: Space | None, book: CodeBook, is_empty: boo
     terms = book["box_fill.verdict"]
     at = space.box.at
     return Finding(
-        BOX_FILL,
+        BOX_FILL.name,
         verdict,
         space.subject,
         message,
@@ -329,10 +329,11 @@ def judged(
         best_verdict = max((finding.verdict for finding in at_best), default=Verdict.PASSES)
         said = {finding.message for finding in at_best}
         for finding in at_worst:
-            if finding.verdict is Verdict.FAILS and best_verdict is not Verdict.FAILS:
+            verdict = between(finding.verdict, best_verdict) if finding.verdict is Verdict.FAILS else finding.verdict
+            if verdict is not finding.verdict or (verdict is Verdict.ADVICE and best_verdict is Verdict.PASSES):
                 asked = deciding(lambda tried, rule=rule: verdicts(rule(tried, book)), space, best, outlook, again)
                 facts = tuple(Fact(question.text, Decimal(0), "it decides this too", question.at) for question in asked)
-                yield finding._replace(verdict=Verdict.OPEN, message=finding.message + ", at the worst", facts=facts)
+                yield finding._replace(verdict=verdict, message=finding.message + ", at the worst", facts=facts)
             elif finding.message not in said:
                 yield finding._replace(message=finding.message + ", at the worst")
             else:
@@ -357,4 +358,4 @@ def verdicts(findings: Iterator[Finding]) -> list[tuple[Verdict, str]]:
     return [(finding.verdict, finding.message) for finding in findings]
 
 
-__all__ = ["BOX_FILL", "Question", "book_for", "box_reports", "check", "check_box", "edition_for", "worksheet"]
+__all__ = ["Question", "book_for", "box_reports", "check", "check_box", "edition_for", "worksheet"]

@@ -69,7 +69,9 @@ def explain(name: str, edition: int | None = None) -> Explanation:
     rule = RULES[name]
     year = edition or NEWEST_COMPARED
     report = check(read_job(f"edition {year}\n{rule.example}"))
-    lines = [(line, sheet.unit) for sheet in report.worksheets.values() for line in sheet.lines if line.rule == name]
+    lines = [
+        (line, sheet.unit.plain) for sheet in report.worksheets.values() for line in sheet.lines if line.rule == name
+    ]
     return Explanation(
         rule,
         tuple(changes(rule)),

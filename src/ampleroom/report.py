@@ -13,7 +13,7 @@ from ampleroom.job.model import Job
 from ampleroom.job.subjects import NotJudged, not_judged_text
 from ampleroom.record import Record
 from ampleroom.where import Where
-from ampleroom.worksheet import BoxReport, Fact, Finding, Line, Reminder, Verdict, Worksheet
+from ampleroom.worksheet import Fact, Finding, Line, Reminder, SubjectReport, Verdict, Worksheet
 
 if TYPE_CHECKING:
     from fractions import Fraction
@@ -35,7 +35,7 @@ class Report(Record):
 
     job: Job
     book: CodeBook
-    boxes: tuple[BoxReport, ...]
+    boxes: tuple[SubjectReport, ...]
     not_judged: tuple[NotJudged, ...] = ()
     """What stands in the sheet and no rule judged. Empty where the report is of one box alone."""
     not_compared: tuple[str, ...] = ()
@@ -44,7 +44,7 @@ class Report(Record):
         self,
         job: Job,
         book: CodeBook,
-        boxes: tuple[BoxReport, ...],
+        boxes: tuple[SubjectReport, ...],
         not_judged: tuple[NotJudged, ...] = (),
         not_compared: tuple[str, ...] | None = None,
     ) -> None:
@@ -83,10 +83,21 @@ class Report(Record):
 
     @property
     def counts(self) -> dict[Verdict, int]:
+        """How many have each verdict, the worst first."""
         found = Counter(box.verdict for box in self.boxes)
-        return {verdict: found[verdict] for verdict in (Verdict.FAILS, Verdict.OPEN, Verdict.PASSES)}
+        return {verdict: found[verdict] for verdict in reversed(Verdict)}
 
-    def box(self, name: str) -> BoxReport:
+    @property
+    def counts_text(self) -> str:
+        """``1 fail, 0 not settled, 4 pass``; how many have advice is said where any has."""
+        words = {Verdict.FAILS: "fail", Verdict.OPEN: "not settled", Verdict.ADVICE: "advice", Verdict.PASSES: "pass"}
+        return ", ".join(
+            f"{number} {words[verdict]}"
+            for verdict, number in self.counts.items()
+            if number or verdict is not Verdict.ADVICE
+        )
+
+    def box(self, name: str) -> SubjectReport:
         """The report of one box, upper and lower case alike."""
         for box in self.boxes:
             if box.name.casefold() == name.casefold():
@@ -121,11 +132,11 @@ class Report(Record):
             "caution": CAUTION,
         }
 
-    def box_alone_json(self, box: BoxReport) -> dict[str, Any]:
+    def box_alone_json(self, box: SubjectReport) -> dict[str, Any]:
         """The same form with one box in it: its verdict, and the disputed points that mattered for it."""
         return Report(self.job, self.book, (box,), not_compared=self.not_compared).to_json()
 
-    def box_json(self, box: BoxReport) -> dict[str, Any]:
+    def box_json(self, box: SubjectReport) -> dict[str, Any]:
         return {
             "name": box.name,
             "at": box.description,
@@ -150,7 +161,8 @@ class Report(Record):
             "needed": decimal_json(sheet.needed) if sheet else None,
             "there": decimal_json(sheet.there) if sheet else None,
             "margin": decimal_json(sheet.margin) if sheet else None,
-            "unit": sheet.unit if sheet else None,
+            "purpose": sheet.purpose.name if sheet else None,
+            "unit": sheet.unit.plain if sheet else None,
             "worksheet": worksheet_json(sheet) if sheet else None,
             "best_case": worksheet_json(finding.best) if finding.best else None,
             "worst_case": worksheet_json(finding.worst) if finding.best and finding.worst else None,
@@ -215,7 +227,10 @@ def reading_json(name: str, boxes: list[str], book: CodeBook) -> dict[str, Any]:
 
 def worksheet_json(sheet: Worksheet) -> dict[str, Any]:
     return {
-        "unit": sheet.unit,
+        "purpose": sheet.purpose.name,
+        "room_title": sheet.purpose.have,
+        "fill_title": sheet.purpose.need,
+        "unit": sheet.unit.plain,
         "room": [line_json(line) for line in sheet.room],
         "fill": [line_json(line) for line in sheet.fill],
         "there": decimal_json(sheet.there),

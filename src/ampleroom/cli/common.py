@@ -16,7 +16,7 @@ from ampleroom.job.reader import read_sheet
 from ampleroom.job.sheet import LARGEST, sheet_from_bytes, sheet_from_file
 from ampleroom.worksheet import Verdict
 
-STATUS = {Verdict.PASSES: 0, Verdict.FAILS: 1, Verdict.OPEN: 3}
+STATUS = {Verdict.PASSES: 0, Verdict.ADVICE: 0, Verdict.FAILS: 1, Verdict.OPEN: 3}
 
 
 def command_parser(name: str, says: str, examples: str) -> argparse.ArgumentParser:

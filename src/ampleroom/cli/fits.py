@@ -59,6 +59,7 @@ def run(options: argparse.Namespace) -> int:
             paper = Paper()
             answer = {
                 Verdict.PASSES: "YES",
+                Verdict.ADVICE: "YES, BUT THE CODE BOOK ADVISES AGAINST IT",
                 Verdict.FAILS: "NO",
                 Verdict.OPEN: "ONLY IF WHAT IS NOT KNOWN TURNS OUT WELL",
             }[tried.verdict]

@@ -13,7 +13,7 @@ from ampleroom.pictures.drawing import Drawing
 from ampleroom.pictures.entering import box_picture
 from ampleroom.pictures.room import room_picture
 from ampleroom.report import Report
-from ampleroom.worksheet import BoxReport
+from ampleroom.worksheet import SubjectReport
 
 
 def parser() -> argparse.ArgumentParser:
@@ -33,7 +33,7 @@ def parser() -> argparse.ArgumentParser:
     return found
 
 
-def whole_picture(report: Report, box: BoxReport) -> Drawing:
+def whole_picture(report: Report, box: SubjectReport) -> Drawing:
     """What enters the box, and under it the room of each of its spaces."""
     parts = [box_picture(report.job, report.job.box(box.name), report.book)]
     parts += [room_picture(finding) for finding in box.fill_findings]

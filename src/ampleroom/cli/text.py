@@ -6,13 +6,13 @@ from ampleroom.cli.paper import TIED, Paper
 from ampleroom.editions import READINGS
 from ampleroom.quantities import number, plural
 from ampleroom.report import CAUTION, Report, readings_of
-from ampleroom.worksheet import BoxReport, Fact, Finding, Line, Verdict, Worksheet
+from ampleroom.worksheet import BOX_FILL, Fact, Finding, Line, SubjectReport, Unit, Verdict, Worksheet
 
 
 def write_report(report: Report, paper: Paper) -> None:
     """The whole job: what fails, what is not settled, what passes."""
     write_heading(report, paper)
-    for verdict in (Verdict.FAILS, Verdict.OPEN):
+    for verdict in (Verdict.FAILS, Verdict.OPEN, Verdict.ADVICE):
         for box in report.boxes:
             if box.verdict is verdict:
                 paper.line()
@@ -27,9 +27,7 @@ def write_heading(report: Report, paper: Paper) -> None:
     paper.ends(report.job.title or report.job.file or "Job", report.book.title, style="bold")
     for note in report.notes:
         paper.line(note, indent=2)
-    counts = report.counts
-    said = [f"{counts[Verdict.FAILS]} fail", f"{counts[Verdict.OPEN]} not settled", f"{counts[Verdict.PASSES]} pass"]
-    paper.line(f"{plural(len(report.boxes), 'box', 'boxes')}: {', '.join(said)}")
+    paper.line(f"{plural(len(report.boxes), 'box', 'boxes')}: {report.counts_text}")
     if report.not_judged:
         paper.line(report.not_judged_text, style="not settled", hang=2)
 
@@ -40,7 +38,7 @@ def place_of(finding: Finding, report: Report) -> str:
     return f"{report.job.file}:{finding.at.line}:{report.columns(finding.at)[0]}"
 
 
-def write_trouble(box: BoxReport, report: Report, paper: Paper) -> None:
+def write_trouble(box: SubjectReport, report: Report, paper: Paper) -> None:
     """A box that does not pass: each finding that says so, and what to go and find out."""
     for finding in box.findings:
         if finding.verdict is Verdict.PASSES:
@@ -79,13 +77,9 @@ def write_passing(report: Report, paper: Paper) -> None:
     paper.line(",  ".join(f"{box.name}{TIED}{spare(box)}".rstrip(TIED) for box in passing), indent=4)
 
 
-def spare(box: BoxReport) -> str:
+def spare(box: SubjectReport) -> str:
     """The least room left in a box that passes, in words short enough for a list."""
-    margins = [
-        finding.worksheet.margin
-        for finding in box.fill_findings
-        if finding.worksheet and finding.worksheet.unit == "in3"
-    ]
+    margins = box.margins(BOX_FILL.name)
     if not margins:
         return ""
     least = min(margins)
@@ -126,7 +120,7 @@ def write_caution(paper: Paper) -> None:
 # ---- one box -------------------------------------------------------------------------------------------------------
 
 
-def write_box(box: BoxReport, report: Report, paper: Paper) -> None:
+def write_box(box: SubjectReport, report: Report, paper: Paper) -> None:
     """The whole worksheet of a box, to be read aloud."""
     paper.ends(
         f"{box.name}" + (f"  at {box.description}" if box.description else ""),
@@ -172,11 +166,11 @@ def write_finding(finding: Finding, report: Report, paper: Paper) -> None:
 
 
 def write_worksheet(sheet: Worksheet, paper: Paper) -> None:
-    paper.line("Room there is" if sheet.unit == "in3" else "What may pass", indent=2, style="bold")
+    paper.line(sheet.purpose.have, indent=2, style="bold")
     for line in sheet.room:
         write_line(line, sheet.unit, paper)
     paper.line(f"together {number(sheet.there)} {sheet.unit}", indent=6)
-    paper.line("Fill needed" if sheet.unit == "in3" else "What passes", indent=2, style="bold")
+    paper.line(sheet.purpose.need, indent=2, style="bold")
     for line in sheet.fill:
         write_line(line, sheet.unit, paper)
     if not sheet.fill:
@@ -196,7 +190,7 @@ def verdict_line(sheet: Worksheet) -> str:
     return f"{there} there - {needed} needed = {number(abs(sheet.margin))} {word}"
 
 
-def write_line(line: Line, unit: str, paper: Paper) -> None:
+def write_line(line: Line, unit: Unit, paper: Paper) -> None:
     paper.line(line.what, indent=4, hang=6)
     paper.ends(f"{line.sum_text} {unit}" if line.amount.is_finite() else line.sum_text, line.cite, indent=6)
     paper.line(line.why + unsure(line.confidence), indent=8, style="dim")
@@ -215,7 +209,7 @@ def write_best(worst: Worksheet, best: Worksheet, paper: Paper) -> None:
     paper.line(verdict_line(best), indent=2, style="bold")
 
 
-def write_reminders(box: BoxReport, paper: Paper) -> None:
+def write_reminders(box: SubjectReport, paper: Paper) -> None:
     if not box.reminders:
         return
     paper.line()

@@ -20,7 +20,7 @@ from ampleroom.pictures.svg import svg
 from ampleroom.quantities import number
 from ampleroom.record import Record
 from ampleroom.report import Report, readings_of
-from ampleroom.worksheet import BoxReport, Fact, Finding, Line, Verdict, Worksheet
+from ampleroom.worksheet import Fact, Finding, Line, SubjectReport, Verdict, Worksheet
 
 PAGE_WIDE = 487.0
 """Points between the margins of the narrower of the papers."""
@@ -71,7 +71,7 @@ def box_cards(report: Report, photos: Photos) -> Iterator[Card]:
         yield Card(f"B{rank:03}", box.name, box.description, box.verdict, message_of(box), blocks)
 
 
-def message_of(box: BoxReport) -> str:
+def message_of(box: SubjectReport) -> str:
     """The message that decides: the first of the worst."""
     if not box.findings:
         return "nothing is written in it"
@@ -81,7 +81,7 @@ def message_of(box: BoxReport) -> str:
 CARD_MAKERS: tuple[Callable[[Report, Photos], Iterator[Card]], ...] = (box_cards,)
 
 
-def box_blocks(box: BoxReport, report: Report, photos: Photos) -> Iterator[dict[str, Any]]:
+def box_blocks(box: SubjectReport, report: Report, photos: Photos) -> Iterator[dict[str, Any]]:
     yield pictures_block(box, report)
     for finding in box.findings:
         yield from finding_blocks(finding, report, message_of(box))
@@ -128,7 +128,7 @@ def photo_file(box: str, place: int, photo: bytes) -> str:
     return f"photo-{sha256(box.encode('utf-8')).hexdigest()[:8]}-{place}.{kind}"
 
 
-def pictures_block(box: BoxReport, report: Report) -> dict[str, Any]:
+def pictures_block(box: SubjectReport, report: Report) -> dict[str, Any]:
     """What enters it, and the room of each of its spaces, in rows as wide as the page."""
     entering = box_picture(report.job, report.job.box(box.name), report.book, title=False)
     rooms = [room_outline(finding) for finding in box.fill_findings]
@@ -234,7 +234,9 @@ def totals_text(sheet: Worksheet) -> str:
 def lines_block(sheet: Worksheet) -> dict[str, Any]:
     return {
         "kind": "lines",
-        "unit": sheet.unit,
+        "unit": sheet.unit.plain,
+        "have": sheet.purpose.have,
+        "need": sheet.purpose.need,
         "room": [line_row(line) for line in sheet.room],
         "fill": [line_row(line, rank) for rank, line in enumerate(sheet.fill, 1)],
         "there": number(sheet.there),

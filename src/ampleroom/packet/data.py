@@ -58,7 +58,11 @@ def packet_data(
         "edition": report.book.title,
         "edition_notes": report.notes,
         "notes": [note.text for note in report.job.notes],
-        "counts": [{"word": verdict.word, "shape": verdict.shape, "number": n} for verdict, n in report.counts.items()],
+        "counts": [
+            {"word": verdict.word, "shape": verdict.shape, "number": n}
+            for verdict, n in report.counts.items()
+            if n or verdict is not Verdict.ADVICE
+        ],
         "cover_rows": COVER_ROWS,
         "name_wide": name_wide(cards),
         "summary": summary(report),
@@ -106,6 +110,8 @@ def summary(report: Report) -> str:
         said.append(
             f"{plural(counts[Verdict.OPEN], 'box', 'boxes')} {'is' if counts[Verdict.OPEN] == 1 else 'are'} not settled"
         )
+    if counts[Verdict.ADVICE]:
+        said.append(f"{plural(counts[Verdict.ADVICE], 'box', 'boxes')} with advice")
     return " and ".join(said) + f"; {counts[Verdict.PASSES]} of {len(report.boxes)} pass."
 
 

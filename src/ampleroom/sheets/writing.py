@@ -18,7 +18,7 @@ from ampleroom.report import CAUTION, Report, decimal_json
 from ampleroom.sheets.apostrophe import guarded
 from ampleroom.sheets.remarks import Remarks
 from ampleroom.sheets.tabs import TABS, Row, Tab
-from ampleroom.worksheet import Verdict
+from ampleroom.worksheet import BOX_FILL, Verdict
 
 EMPTY_ROWS = 400
 """Rows of a template that have drop-downs."""
@@ -167,7 +167,7 @@ def result_rows(report: Report, shown: Callable[[Decimal], Any]) -> list[list[An
         for finding in box.findings:
             sheet = finding.worksheet
             amounts = ["", "", ""]
-            if sheet is not None and sheet.unit == "in3":
+            if sheet is not None and sheet.purpose == BOX_FILL:
                 amounts = [shown(value) for value in (sheet.needed, sheet.there, sheet.margin)]
             said = [finding.cite, report.book.title, finding.message]
             rows.append([finding.subject, box.description, finding.verdict.word, *amounts, *said])

@@ -20,9 +20,9 @@ edition: year whole number, title text, provisional true or false, note text, no
 box: name text, at text, where where or null, verdict text, empty true or false, findings list of finding,
     reminders list of reminder
 finding: rule text, subject text, verdict text, message text, cite text, confidence text, readings list of text,
-    where where or null, needed text or null, there text or null, margin text or null, unit text or null,
-    worksheet worksheet or null, best_case worksheet or null, worst_case worksheet or null, facts_to_find list of fact
-worksheet: unit text, room list of line, fill list of line, there text or null, needed text or null, margin text or null,
+    where where or null, needed text or null, there text or null, margin text or null, purpose text or null,
+    unit text or null, worksheet worksheet or null, best_case worksheet or null, worst_case worksheet or null, facts_to_find list of fact
+worksheet: purpose text, room_title text, fill_title text, unit text, room list of line, fill list of line, there text or null, needed text or null, margin text or null,
     passes true or false
 line: rule text, what text, count text or null, each text or null, amount text or null, why text, cite text,
     confidence text, readings list of text
@@ -73,7 +73,7 @@ refusal: error text, kind text, faults? list of fault-of-file
 conflict: error text, kind text, current kept, base whole number
 
 job-list: title text, edition edition, edition_written whole number or null, faults list of fault-here, verdict text,
-    counts map of whole number, not_judged list of unjudged, boxes list of box-row, panels list of text, circuits list of text, kinds list of text,
+    counts map of whole number, counts_text text, not_judged list of unjudged, boxes list of box-row, panels list of text, circuits list of text, kinds list of text,
     notes list of text, readings list of chosen, caution text
 fault-here: line whole number, column whole number, end whole number, message text, hint text
 fault-of-file: ... fault-here, file text

@@ -22,7 +22,7 @@ from ampleroom.report import CAUTION, Report, edition_json, not_judged_json
 from ampleroom.rules.meetings import direction
 from ampleroom.web.edits import COMMON
 from ampleroom.web.engine.given import edition_of, offered_editions, opened, text_of, whole
-from ampleroom.worksheet import BoxReport, Verdict
+from ampleroom.worksheet import BOX_FILL, SubjectReport, Verdict
 
 
 def answer_job(data: dict[str, Any]) -> dict[str, Any]:
@@ -37,6 +37,7 @@ def answer_job(data: dict[str, Any]) -> dict[str, Any]:
         "faults": [fault_data(fault) for fault in faults],
         "verdict": report.verdict.word,
         "counts": {verdict.word: count for verdict, count in report.counts.items()},
+        "counts_text": report.counts_text,
         "not_judged": not_judged_json(report.not_judged),
         "boxes": [box_row(box) for box in report.boxes],
         "panels": [panel.name for panel in job.panels],
@@ -52,7 +53,7 @@ def fault_data(fault: Fault) -> dict[str, Any]:
     return {"line": fault.line, "column": fault.column, "end": fault.end, "message": fault.message, "hint": fault.hint}
 
 
-def box_row(box: BoxReport) -> dict[str, Any]:
+def box_row(box: SubjectReport) -> dict[str, Any]:
     worst = max(box.findings, key=lambda finding: finding.verdict, default=None)
     known = [margin for margin in deciding_margins(box) if margin.is_finite()]
     return {
@@ -65,13 +66,13 @@ def box_row(box: BoxReport) -> dict[str, Any]:
     }
 
 
-def deciding_margins(box: BoxReport) -> list[Decimal]:
+def deciding_margins(box: SubjectReport) -> list[Decimal]:
     """The room left in the spaces that give the box its verdict, in3; none where it is open or another rule decides."""
     return [
         finding.worksheet.margin
         for finding in box.fill_findings
         if finding.worksheet
-        and finding.worksheet.unit == "in3"
+        and finding.worksheet.purpose == BOX_FILL
         and finding.verdict is box.verdict
         and box.verdict is not Verdict.OPEN
     ]
@@ -139,7 +140,7 @@ def clamps_of(job: Job, box: Box) -> dict[str, str]:
     return found
 
 
-def pictures_of(job: Job, box: Box, found: BoxReport, book: CodeBook) -> list[dict[str, str]]:
+def pictures_of(job: Job, box: Box, found: SubjectReport, book: CodeBook) -> list[dict[str, str]]:
     drawings = [("room", room_picture(finding)) for finding in found.fill_findings]
     drawings += [("outline", room_outline(finding)) for finding in found.fill_findings]
     drawings += [("entering", box_picture(job, box, book))]

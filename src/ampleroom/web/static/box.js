@@ -329,7 +329,7 @@ export function boxView(here, redraw) {
   /** The room to scale: beside its rows on a phone, with its words in it where there is width for them, which two cases seldom have. */
   function roomsCard() {
     if (isEmpty(found)) return null;
-    const fills = found.findings.filter((finding) => finding.worksheet && finding.unit === 'in3');
+    const fills = found.findings.filter((finding) => finding.purpose === 'box-fill');
     const [wide, narrow] = ['room', 'outline'].map((what) => found.pictures.filter((each) => each.what === what));
     const both = (place) => (fills[place]?.worst_case ? ' both' : '');
     return [

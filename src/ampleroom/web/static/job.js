@@ -8,7 +8,7 @@ import { number, standing } from './worksheet.js';
 
 const TABS = [['boxes', 'Boxes'], ['map', 'Map'], ['remedies', 'Remedies'], ['takeoff', 'Takeoff'], ['editions', 'Editions'], ['sheet', 'Sheet'], ['hand-over', 'Hand over']];
 const WIDE = new Set(['map', 'editions', 'sheet']);
-const RANK = { fails: 0, 'not settled': 1, passes: 2 };
+const RANK = { fails: 0, 'not settled': 1, advice: 2, passes: 3 };
 
 export function jobView(here, redraw) {
   let job = null;
@@ -434,7 +434,7 @@ export function jobView(here, redraw) {
 
   const notJudged = () => (found.not_judged.length ? `Not judged: ${found.not_judged.map((each) => each.text).join(', ')}` : '');
 
-  const counts = () => (found.boxes.length ? `${found.counts.fails} fail, ${found.counts['not settled']} not settled, ${found.counts.passes} pass` : 'no box yet');
+  const counts = () => (found.boxes.length ? found.counts_text : 'no box yet');
 
   /** Before anybody said which edition is adopted: that is asked, and the sheet can be read and changed. */
   function withoutEdition() {
