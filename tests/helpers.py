@@ -32,7 +32,7 @@ def report(sheet: str, edition: int = NEWEST, amendments: str = "") -> Report:
 
 def box(sheet: str, edition: int = NEWEST) -> SubjectReport:
     """The report of the first box."""
-    return report(sheet, edition).boxes[0]
+    return report(sheet, edition).subjects[0]
 
 
 def worksheet(sheet: str, edition: int = NEWEST) -> Worksheet:
@@ -75,7 +75,7 @@ def finding(sheet: str, edition: int = NEWEST, rule: str = "box-fill") -> Any:
 
 
 def reminders(sheet: str, edition: int = NEWEST, rule: str = "") -> list[Reminder]:
-    return [found for box in report(sheet, edition).boxes for found in box.reminders if rule in ("", found.rule)]
+    return [found for box in report(sheet, edition).subjects for found in box.reminders if rule in ("", found.rule)]
 
 
 def settings(sheet: str, reading: str, choice: str) -> str:

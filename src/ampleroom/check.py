@@ -17,6 +17,7 @@ from ampleroom.rules.box_room.barriers import shared_out
 from ampleroom.rules.builder import SpaceBuilder
 from ampleroom.rules.conduit_body.passing import NAME as BODY
 from ampleroom.rules.conduit_body.splices import holds_splices
+from ampleroom.rules.kinds import KINDS, Index, Kind, judged_names, register
 from ampleroom.rules.meetings import Meeting, meetings_by_place
 from ampleroom.rules.outlook import Outlook, Question
 from ampleroom.rules.space import Space
@@ -25,6 +26,7 @@ from ampleroom.worksheet import BOX_FILL, Fact, Finding, Line, SubjectReport, Ve
 FILL_RULES = tuple(rule.function for rule in RULES.values() if rule.topic == "fill")
 ROOM_RULES = tuple(rule.function for rule in RULES.values() if rule.topic == "room")
 FINDING_RULES = tuple(rule.function for rule in RULES.values() if rule.topic == "finding")
+BODY_KIND = "conduit body"
 REMINDER_RULES = tuple(rule.function for rule in RULES.values() if rule.topic == "reminder")
 
 
@@ -52,14 +54,29 @@ def book_for(job: Job, edition: int | None = None) -> CodeBook:
 def check(job: Job, edition: int | None = None) -> Report:
     """Everything that is found of a job. Nothing is printed, and nothing raised for a box that is too small."""
     book = book_for(job, edition)
-    return Report(job, book, box_reports(job, book), not_judged(job))
+    return Report(job, book, subject_reports(job, book), not_judged(job, judged_names()))
+
+
+def subject_reports(job: Job, book: CodeBook) -> tuple[SubjectReport, ...]:
+    """What is found of every subject of every kind."""
+    index = Index(job)
+    return tuple([kind.judge(subject, index, book) for kind in KINDS.values() for subject in kind.subjects(job)])
 
 
 def box_reports(job: Job, book: CodeBook) -> tuple[SubjectReport, ...]:
-    """What is found of every box of a job."""
-    meetings = meetings_by_place(job)
-    kinds = {kind.name: kind.items for kind in job.kinds}
-    return tuple([box_report(box, items_of(box, kinds), meetings.get(box.name, ()), book) for box in job.boxes])
+    """What is found of every box and conduit body of a job."""
+    index = Index(job)
+    return tuple([place_report(box, index, book) for box in job.boxes])
+
+
+def place_report(box: Box, index: Index, book: CodeBook) -> SubjectReport:
+    """What is found of one box or conduit body."""
+    return box_report(box, items_of(box, index.shared_items), index.meetings.get(box.name, ()), book)
+
+
+register(Kind("box", "boxes", lambda job: job.boxes, place_report, ("box",), BOX_FILL))
+# Conduit bodies are judged with the boxes, so that both stand in the order of the sheet.
+register(Kind(BODY_KIND, "conduit bodies", lambda job: (), place_report, (), BOX_FILL))
 
 
 def check_box(job: Job, box: Box, book: CodeBook) -> SubjectReport:
@@ -70,9 +87,6 @@ def check_box(job: Job, box: Box, book: CodeBook) -> SubjectReport:
 def kind_of(items: tuple[Item, ...]) -> str:
     """What a place of a sheet is, by what stands under it: a conduit body is one kind of subject, any other box another."""
     return BODY_KIND if any(isinstance(item, Base) and item.form == BODY_KIND for item in items) else "box"
-
-
-BODY_KIND = "conduit body"
 
 
 def items_of(box: Box, kinds: dict[str, tuple[Item, ...]]) -> tuple[Item, ...]:
@@ -358,4 +372,4 @@ def verdicts(findings: Iterator[Finding]) -> list[tuple[Verdict, str]]:
     return [(finding.verdict, finding.message) for finding in findings]
 
 
-__all__ = ["Question", "book_for", "box_reports", "check", "check_box", "edition_for", "worksheet"]
+__all__ = ["Question", "book_for", "box_reports", "check", "check_box", "edition_for", "subject_reports", "worksheet"]

@@ -82,7 +82,7 @@ def explain(name: str, edition: int | None = None) -> Explanation:
         tuple(line for line, _ in lines),
         tuple(unit for _, unit in lines),
         tuple(finding for finding in report.findings if finding.rule == name),
-        tuple(reminder for box in report.boxes for reminder in box.reminders if reminder.rule == name),
+        tuple(reminder for subject in report.subjects for reminder in subject.reminders if reminder.rule == name),
         tuple(READINGS[reading] for reading in rule.readings),
         tuple(sources(rule)),
     )

@@ -48,6 +48,18 @@ def add_json(parser: argparse.ArgumentParser) -> None:
     parser.add_argument("--json", action="store_true", help="the answer as JSON (docs/json.md)")
 
 
+def add_report_json(parser: argparse.ArgumentParser) -> None:
+    """``--json``, and for one release the form of the release before."""
+    add_json(parser)
+    parser.add_argument(
+        "--form",
+        type=int,
+        choices=(1, 2),
+        default=2,
+        help="with --json: 2, or 1 for that of the release before (boxes alone); 1 goes with the next release",
+    )
+
+
 def job_of(sheet: str | None) -> Job:
     """The job in a sheet named on the command line, or in the only one of this folder."""
     if sheet == "-":
@@ -70,6 +82,7 @@ __all__ = [
     "STATUS",
     "add_edition",
     "add_json",
+    "add_report_json",
     "add_sheet",
     "command_parser",
     "job_of",

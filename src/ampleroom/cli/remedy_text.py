@@ -187,7 +187,7 @@ def write_reexamined(found: Reexamined, paper: Paper) -> None:
     passes = "passes" if len(found.newly_failing) == 1 else "pass"
     paper.line(f"X {boxes} that {passes} by the {before.title} would not by the {after.title}:", style="fails", hang=2)
     for name in found.newly_failing:
-        for finding in found.after.box(name).findings:
+        for finding in found.after.subject(name).findings:
             if not finding.verdict.is_allowed:
                 paper.line(finding.message, indent=4, hang=6)
     paper.line()

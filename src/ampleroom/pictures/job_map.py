@@ -115,11 +115,19 @@ def job_map(report: Report) -> Drawing:
 # ---- the tree ------------------------------------------------------------------------------------------------------
 
 
+def verdicts_of(report: Report) -> dict[str, Verdict]:
+    """The verdict of each place: the worst of the subjects of that name."""
+    found: dict[str, Verdict] = {}
+    for subject in report.subjects:
+        found[subject.name] = max(subject.verdict, found.get(subject.name, Verdict.PASSES))
+    return found
+
+
 def layout_of(report: Report) -> Layout:
     job = report.job
     links = links_of(job)
     roots = forest(job, links)
-    layout = Layout(roots, {box.name: box.verdict for box in report.boxes}, {panel.name for panel in job.panels})
+    layout = Layout(roots, verdicts_of(report), {panel.name for panel in job.panels})
     by_name = {node.name: node for node in layout.nodes}
     drawn: set[Link] = set()
     for parent in layout.nodes:

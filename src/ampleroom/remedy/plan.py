@@ -256,7 +256,7 @@ def reexamine(job: Job, stock: Stock, now: int, then: int, limits: Limits | None
     """Boxes that pass by edition ``now`` and not by ``then``, with the least cost of mending those alone."""
     before, after = check(job, now), check(job, then)
     newly = tuple(
-        box.name for box in after.boxes if not box.verdict.is_allowed and before.box(box.name).verdict.is_allowed
+        box.name for box in after.subjects if not box.verdict.is_allowed and before.subject(box.name).verdict.is_allowed
     )
     return Reexamined(before, after, newly, plan(job, book_for(job, then), stock, limits, only=newly, **how))  # type: ignore[arg-type]
 

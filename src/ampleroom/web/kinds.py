@@ -9,7 +9,7 @@ from ampleroom.errors import AmpleroomError
 Kinds = dict[str, tuple[type, ...]]
 
 QUESTION: Kinds = {
-    **dict.fromkeys(("sheet", "box", "stock", "what", "name", "content", "paper", "job"), (str,)),
+    **dict.fromkeys(("sheet", "box", "kind", "stock", "what", "name", "content", "paper", "job"), (str,)),
     **dict.fromkeys(("edition", "against", "choose"), (int,)),
     **dict.fromkeys(("solver", "only_failing"), (bool,)),
     **dict.fromkeys(("limits", "edit"), (dict,)),

@@ -59,7 +59,7 @@ def answer_fits(data: dict[str, Any]) -> dict[str, Any]:
 
 def fits_head(job: Job, book: CodeBook, place: str) -> dict[str, Any]:
     return {
-        "schema": "ampleroom-fits/1",
+        "schema": "ampleroom-fits/2",
         "job": {"title": job.title, "file": job.file},
         "edition": edition_json(book),
         "box": place,

@@ -11,23 +11,23 @@ export function number(text) {
   return `${whole}.${decimals.replace(/0+$/, '').padEnd(2, '0')}`;
 }
 
-/** Nobody has said anything of this box yet: there is nothing to judge. */
-export const isEmpty = (found) => !found.kind && !found.items.length && !found.runs.length;
-
-/** The purpose whose margin is said beside the verdict. */
+/** What is weighed of a box, and said beside its verdict. */
 const HEADLINE = 'box-fill';
+
+/** Nobody has said anything of this box yet: there is nothing to judge. */
+export const isEmpty = (found) => found.headline === HEADLINE && !found.box_kind && !found.items.length && !found.runs.length;
 
 /** The finding that gives a box its verdict: of the worst, the one with the least room, else the first. */
 function deciding(found) {
   const worst = found.findings.filter((finding) => finding.verdict === found.verdict);
-  const fills = worst.filter((finding) => finding.purpose === HEADLINE && finding.margin !== null);
+  const fills = worst.filter((finding) => finding.purpose && finding.purpose === found.headline && finding.margin !== null);
   return fills.sort((a, b) => Number(a.margin) - Number(b.margin))[0] ?? worst[0];
 }
 
 /** Room to spare or short, as one says it; nothing where it is not settled. */
 function marginWords(found, unit) {
   const decides = deciding(found);
-  if (found.verdict === 'not settled' || decides?.purpose !== HEADLINE || decides.margin === null) return '';
+  if (found.verdict === 'not settled' || !decides?.purpose || decides.purpose !== found.headline || decides.margin === null) return '';
   const margin = Number(decides.margin);
   return margin === 0 ? 'exactly full' : `${number(decides.margin).replace('-', '')}${unit} ${margin > 0 ? 'to spare' : 'short'}`;
 }
