@@ -78,7 +78,7 @@ def test_no_cell_of_the_csv_begins_like_a_formula(name):
 
 def test_the_csv_has_the_numbers_of_the_answer():
     row = list(csv.reader(io.StringIO(results_csv(report(OVERFULL)))))[1]
-    assert row[:8] == ["A", "the vat", "fails", "18.00", "7.50", "-10.50", "314.16", "2020 edition"]
+    assert row[:10] == ["A", "the vat", "fails", "18.00", "7.50", "-10.50", "in3", "box", "314.16", "2020 edition"]
     unread = list(csv.reader(io.StringIO(results_csv(report(UNREAD)))))[1]
     assert unread[2:6] == ["not settled", "13.50", "0.00", "-13.50"]
 
