@@ -98,7 +98,7 @@ def main() -> int:
     print(f"{os.cpu_count()} cores, load {os.getloadavg()[0]:.1f}")
     print_pictures(check(studio()))
     report = check(many_studios(COPIES))
-    boxes = len(report.boxes)
+    boxes = len(report.subjects)
     print(f"the map of {boxes} boxes {milliseconds(lambda: svg(job_map(report)), TIMES):8.0f} ms")
     outs = [
         [float(word) for word in subprocess.run([sys.executable, __file__, "--once"], capture_output=True, text=True, check=True).stdout.split()]

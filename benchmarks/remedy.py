@@ -125,7 +125,7 @@ def asked(job: Job, stock: Stock) -> Problem:
 
 def main() -> int:
     job, stock = crowded_job(), wide_stock()
-    failing = sum(box.verdict is not Verdict.PASSES for box in check(job).boxes)
+    failing = sum(box.verdict is not Verdict.PASSES for box in check(job).subjects)
     assert (failing, len(stock.boxes)) == (BOXES, KINDS), (failing, len(stock.boxes))
     print(f"{BOXES} failing boxes, {KINDS} kinds; load {os.getloadavg()[0]:.1f} on {os.cpu_count()} cores")
 

@@ -33,7 +33,7 @@ from tempfile import TemporaryDirectory
 from ampleroom.check import check
 from ampleroom.cli import faults_json
 from ampleroom.cli.paper import Paper
-from ampleroom.cli.text import write_box, write_report
+from ampleroom.cli.text import write_report, write_subject
 from ampleroom.editions import OFFERED
 from ampleroom.errors import AmpleroomError, SheetFaults
 from ampleroom.fits import fits
@@ -314,7 +314,7 @@ def outcome(text: str, chance: random.Random) -> str:
     except AmpleroomError:
         return "no edition"
     is_written(report, width)
-    if report.boxes and chance.random() < 0.05:
+    if report.subjects and chance.random() < 0.05:
         box = chance.choice(job.boxes)
         try:
             fits(job, box.name, report.book, ("12/2 nm-b", "1 x #10 thhn"))
@@ -338,8 +338,8 @@ def is_written(report: Report, width: int) -> None:
     """The whole report and every worksheet as text within the width, and as JSON."""
     paper = io.StringIO()
     write_report(report, Paper(paper, width, color=False))
-    for box in report.boxes:
-        write_box(box, report, Paper(paper, width, color=False))
+    for box in report.subjects:
+        write_subject(box, report, Paper(paper, width, color=False))
     json.dumps(report.to_json(), ensure_ascii=False, allow_nan=False).encode()
     said = paper.getvalue()
     assert said.encode()

@@ -13,7 +13,7 @@ from pathlib import Path
 from types import FrameType
 from typing import Any
 
-from ampleroom import BoxReport, Reminder, Report, Worksheet, check, read_job
+from ampleroom import Reminder, Report, SubjectReport, Worksheet, check, read_job
 from ampleroom.editions import OFFERED
 
 COMPARED = tuple(year for year, offered in OFFERED.items() if not offered.provisional)
@@ -33,9 +33,9 @@ def report(sheet: str, edition: int = NEWEST, amendments: str = "") -> Report:
     return check(read_job(sheet, beside=lambda name: amendments), edition)
 
 
-def box(sheet: str, edition: int = NEWEST) -> BoxReport:
+def box(sheet: str, edition: int = NEWEST) -> SubjectReport:
     """The report of the first box."""
-    return report(sheet, edition).boxes[0]
+    return report(sheet, edition).subjects[0]
 
 
 def worksheet(sheet: str, edition: int = NEWEST) -> Worksheet:
@@ -78,7 +78,7 @@ def finding(sheet: str, edition: int = NEWEST, rule: str = "box-fill") -> Any:
 
 
 def reminders(sheet: str, edition: int = NEWEST, rule: str = "") -> list[Reminder]:
-    return [found for box in report(sheet, edition).boxes for found in box.reminders if rule in ("", found.rule)]
+    return [found for box in report(sheet, edition).subjects for found in box.reminders if rule in ("", found.rule)]
 
 
 def settings(sheet: str, reading: str, choice: str) -> str:

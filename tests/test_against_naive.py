@@ -23,7 +23,7 @@ def fill_findings(job: Job, edition: int) -> list[tuple[Box, str, Finding]]:
     """Every box-fill finding, with its box and the space of it."""
     return [
         (job.box(box.name), finding.subject.partition("/")[2], finding)
-        for box in check(job, edition).boxes
+        for box in check(job, edition).subjects
         for finding in box.findings
         if finding.rule == "box-fill"
     ]
@@ -103,7 +103,7 @@ def numbers(finding: Finding) -> Any:
 @pytest.mark.parametrize("shares", [("1/2", "1/2"), ("1 gangs", "1 gangs"), ("9 in3", "9 in3")])
 def test_a_divided_box_of_unknown_room_is_judged(base, shares):
     sheet = f"box J1\n  {base}\n  barrier metal\n  space a {shares[0]}\n  space b {shares[1]}\nrun J1/a > ? 14/2 nm-b\n"
-    assert check(read_job(sheet), 2020).box("J1").verdict is Verdict.OPEN
+    assert check(read_job(sheet), 2020).subject("J1").verdict is Verdict.OPEN
 
 
 def test_an_assembly_on_one_side_takes_its_whole_volume_from_that_side():

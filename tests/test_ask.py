@@ -38,7 +38,7 @@ def test_the_box_is_judged_and_its_sheet_is_judged_alike():
     answer = ask(QUESTION, 2020)
     assert answer.verdict is Verdict.FAILS
     assert str(answer.report.worksheets[BOX].margin) == "-1.50"
-    assert answer.box.findings == check(read_job(answer.sheet)).boxes[0].findings
+    assert answer.box.findings == check(read_job(answer.sheet)).subjects[0].findings
 
 
 @pytest.mark.parametrize(

@@ -70,6 +70,8 @@ SCALARS: dict[str, type | tuple[type, ...]] = {
 PRINTS = {
     "report": [["check", f"{name}.job"] for name in ("alike", "passes", "fails", "open", "spaces", "roomless", "grounds")]
     + [["check", "open.job", "--edition", "2026"], ["show", "J1", "open.job"], ["show", "B1", "spaces.job"]],
+    "report-before": [["check", f"{name}.job", "--form", "1"] for name in ("passes", "spaces")]
+    + [["show", "J1", "open.job", "--form", "1"], ["check", "grounds.job", "--form", "1"]],
     "fits": [["fits", "J1", "passes.job"], ["fits", "B1/power", "spaces.job"]],
     "tried": [["fits", "J1", f"{name}.job", "--cable", "12/2", "nm-b"] for name in ("alike", "passes", "fails", "open")]
     + [["fits", "B1/power", "spaces.job", "--cable", "12/2", "nm-b"]],
@@ -188,7 +190,7 @@ def test_numbers_that_decide_are_texts_and_their_sums_are_exact(printed):
     from fractions import Fraction
 
     for report in printed["report"]:
-        for box in report["boxes"]:
+        for box in report["subjects"]:
             for finding in box["findings"]:
                 for sheet in (finding["worksheet"], finding["best_case"], finding["worst_case"]):
                     if sheet and sheet["needed"] is not None:

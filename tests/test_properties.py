@@ -81,7 +81,7 @@ def in_both(before: Report, after: Report) -> Iterator[tuple[Finding, Finding]]:
 
 def answers(report: Report) -> dict[str, Any]:
     """All verdicts, and the totals at the worst and at the best, of every box and space."""
-    found: dict[str, Any] = {box.name: box.verdict for box in report.boxes}
+    found: dict[str, Any] = {box.name: box.verdict for box in report.subjects}
     for subject, finding in box_fill(report).items():
         worst, best = at_worst(finding), at_best(finding)
         found[f"{subject} fill"] = (finding.verdict, worst.needed, worst.there, best.needed, best.there)
@@ -417,7 +417,7 @@ def test_what_is_needed_and_what_is_there_are_the_sums_of_the_lines_printed(job)
 def test_a_box_passes_if_and_only_if_its_worst_fill_goes_into_its_worst_room(job):
     """But never one in which nothing is written, or whose volume nobody knows."""
     report = check(job)
-    empty = {finding.subject for box in report.boxes if box.is_empty for finding in box.findings}
+    empty = {finding.subject for box in report.subjects if box.is_empty for finding in box.findings}
     for subject, finding in box_fill(report).items():
         worst, best = at_worst(finding), at_best(finding)
         if finding.verdict is Verdict.OPEN and worst.needed <= worst.there:
@@ -456,7 +456,7 @@ def test_json_comes_back_whole_and_holds_every_number_as_an_exact_string(job):
     tree = report.to_json()
     assert json.loads(json.dumps(tree, allow_nan=False)) == tree
     assert not [leaf for leaf in leaves(tree) if isinstance(leaf, float)]
-    for told, box in zip(tree["boxes"], report.boxes, strict=True):
+    for told, box in zip(tree["subjects"], report.subjects, strict=True):
         for told_finding, finding in zip(told["findings"], box.findings, strict=True):
             for key in ("needed", "there", "margin"):
                 if told_finding[key] is not None:

@@ -189,6 +189,6 @@ def test_json_written_piece_by_piece_is_the_same_text(tmp_path: Path):
         job.write_text(sheet, "utf-8")
         report = check(read_job(job))
         whole = json.dumps(report.to_json(), ensure_ascii=False, indent=2)
-        assert "".join(json_pieces(report.json_by_box())) == whole
+        assert "".join(json_pieces(report.json_by_subject())) == whole
         assert "".join(json_pieces(report.to_json())) == whole
     assert "".join(json_pieces({})) == "{}"

@@ -19,7 +19,7 @@ from ampleroom.check import check
 from ampleroom.errors import AmpleroomError, EditionUnknown, FileTrouble, NameUnknown, SheetFaults
 from ampleroom.job import UNKNOWN, Job, read_job, write_job
 from ampleroom.report import CAUTION, VERSION, Report
-from ampleroom.worksheet import BoxReport, Finding, Line, OpenFact, Reminder, Verdict, Worksheet
+from ampleroom.worksheet import Finding, Line, OpenFact, Reminder, SubjectReport, Verdict, Worksheet
 
 __version__ = VERSION
 
@@ -27,7 +27,6 @@ __all__ = [
     "CAUTION",
     "UNKNOWN",
     "AmpleroomError",
-    "BoxReport",
     "EditionUnknown",
     "FileTrouble",
     "Finding",
@@ -38,6 +37,7 @@ __all__ = [
     "Reminder",
     "Report",
     "SheetFaults",
+    "SubjectReport",
     "Verdict",
     "Worksheet",
     "check",

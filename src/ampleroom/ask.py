@@ -51,7 +51,7 @@ from ampleroom.record import Record, replace
 from ampleroom.report import Report, decimal_json
 from ampleroom.rules.box_room.base import how_many
 from ampleroom.rules.on_the_spot.large_conductors import NAME as LARGE_CONDUCTORS
-from ampleroom.worksheet import BoxReport, Verdict
+from ampleroom.worksheet import SubjectReport, Verdict
 
 BOX = "B1"
 """The name of the box that is asked about."""
@@ -462,8 +462,8 @@ class Answer(Record):
     adopted: Adoption | None = None
 
     @property
-    def box(self) -> BoxReport:
-        return self.report.boxes[0]
+    def box(self) -> SubjectReport:
+        return self.report.subjects[0]
 
     @property
     def verdict(self) -> Verdict:

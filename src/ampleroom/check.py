@@ -9,7 +9,7 @@ from typing import NamedTuple
 from ampleroom.editions import NEWEST_COMPARED, OFFERED, CodeBook
 from ampleroom.errors import EditionMissing
 from ampleroom.facts import Assumption, Bounds, Ends, Values, bounds
-from ampleroom.job.model import Box, Item, Job, Raceway
+from ampleroom.job.model import Base, Box, Item, Job, Raceway
 from ampleroom.job.subjects import not_judged
 from ampleroom.job.unknown import UNKNOWN
 from ampleroom.quantities import NO_LIMIT, number, volume
@@ -22,17 +22,16 @@ from ampleroom.rules.cases import SpaceCases
 from ampleroom.rules.conduit_body.passing import NAME as BODY
 from ampleroom.rules.conduit_body.splices import holds_splices
 from ampleroom.rules.effects import Outcome, open_facts
+from ampleroom.rules.kinds import KINDS, Index, Kind, judged_names, register
 from ampleroom.rules.meetings import Meeting, meetings_by_place, raceways_by_place
 from ampleroom.rules.space import Space
-from ampleroom.worksheet import BoxReport, Finding, Line, OpenFact, Verdict, Worksheet
+from ampleroom.worksheet import BOX_FILL, Finding, Line, OpenFact, SubjectReport, Verdict, Worksheet, between
 
 FILL_RULES = tuple(rule.function for rule in RULES.values() if rule.topic == "fill")
 ROOM_RULES = tuple(rule.function for rule in RULES.values() if rule.topic == "room")
 FINDING_RULES = tuple(rule for rule in RULES.values() if rule.topic == "finding")
+BODY_KIND = "conduit body"
 REMINDER_RULES = tuple(rule.function for rule in RULES.values() if rule.topic == "reminder")
-
-BOX_FILL = "box-fill"
-"""The finding that weighs room against fill."""
 
 
 def edition_for(job: Job, edition: int | None = None) -> int:
@@ -59,26 +58,41 @@ def book_for(job: Job, edition: int | None = None) -> CodeBook:
 def check(job: Job, edition: int | None = None) -> Report:
     """Everything that is found of a job. Nothing is printed, and nothing raised for a box that is too small."""
     book = book_for(job, edition)
-    return Report(job, book, box_reports(job, book), not_judged(job))
+    return Report(job, book, subject_reports(job, book), not_judged(job, judged_names()))
 
 
-def box_reports(job: Job, book: CodeBook) -> tuple[BoxReport, ...]:
-    """What is found of every box of a job."""
-    meetings = meetings_by_place(job)
-    kinds = {kind.name: kind.items for kind in job.kinds}
-    raceways = raceways_by_place(job)
-    return tuple(
-        [
-            box_report(box, items_of(box, kinds), meetings.get(box.name, ()), book, raceways.get(box.name, ()))
-            for box in job.boxes
-        ]
-    )
+def subject_reports(job: Job, book: CodeBook) -> tuple[SubjectReport, ...]:
+    """What is found of every subject of every kind."""
+    index = Index(job)
+    return tuple([kind.judge(subject, index, book) for kind in KINDS.values() for subject in kind.subjects(job)])
 
 
-def check_box(job: Job, box: Box, book: CodeBook) -> BoxReport:
+def box_reports(job: Job, book: CodeBook) -> tuple[SubjectReport, ...]:
+    """What is found of every box and conduit body of a job."""
+    index = Index(job)
+    return tuple([place_report(box, index, book) for box in job.boxes])
+
+
+def place_report(box: Box, index: Index, book: CodeBook) -> SubjectReport:
+    """What is found of one box or conduit body."""
+    meetings, raceways = index.meetings.get(box.name, ()), index.raceways.get(box.name, ())
+    return box_report(box, items_of(box, index.shared_items), meetings, book, raceways)
+
+
+register(Kind("box", "boxes", lambda job: job.boxes, place_report, ("box",), BOX_FILL))
+# Conduit bodies are judged with the boxes, so that both stand in the order of the sheet.
+register(Kind(BODY_KIND, "conduit bodies", lambda job: (), place_report, (), BOX_FILL))
+
+
+def check_box(job: Job, box: Box, book: CodeBook) -> SubjectReport:
     """What is found of one box of a job, without looking at the others."""
     meetings = meetings_by_place(job).get(box.name, ())
     return box_report(box, job.items(box), meetings, book, raceways_by_place(job).get(box.name, ()))
+
+
+def kind_of(items: tuple[Item, ...]) -> str:
+    """What a place of a sheet is, by what stands under it: a conduit body is one kind of subject, any other box another."""
+    return BODY_KIND if any(isinstance(item, Base) and item.form == BODY_KIND for item in items) else "box"
 
 
 def items_of(box: Box, kinds: dict[str, tuple[Item, ...]]) -> tuple[Item, ...]:
@@ -87,7 +101,7 @@ def items_of(box: Box, kinds: dict[str, tuple[Item, ...]]) -> tuple[Item, ...]:
 
 def box_report(
     box: Box, items: tuple[Item, ...], meetings: Sequence[Meeting], book: CodeBook, raceways: Sequence[Raceway] = ()
-) -> BoxReport:
+) -> SubjectReport:
     """One box: each of its spaces weighed and judged, and what cannot be counted said once."""
     builder = SpaceBuilder(box, items, meetings, book, raceways)
     sides = [Side(builder, number) for number in range(len(builder.sides))]
@@ -105,7 +119,7 @@ def box_report(
     reminders = [reminder for side in sides for remind in REMINDER_RULES for reminder in remind(side.space, book)]
     if len(sides) > 1:
         reminders = list(dict.fromkeys(reminders))
-    return BoxReport(box.name, box.description, box.at, tuple(findings), tuple(reminders), is_empty)
+    return SubjectReport(kind_of(items), box.name, box.description, box.at, tuple(findings), tuple(reminders), is_empty)
 
 
 class Side:
@@ -212,7 +226,7 @@ def fill_finding(side: Side, book: CodeBook, is_empty: bool) -> Finding:
         facts = (*(empty_facts(space) if is_empty else ()), *fill_facts(case, side, is_empty))
     terms = book["box_fill.verdict"]
     return Finding(
-        BOX_FILL,
+        BOX_FILL.name,
         verdict,
         space.subject,
         message,
@@ -230,9 +244,10 @@ def fill_verdict(case: Bounds[Weighed], is_empty: bool) -> Verdict:
     worst, best = case.worst, case.best
     if not case.is_complete:
         return Verdict.OPEN
-    if worst.sheet.passes:
-        return Verdict.OPEN if is_empty or is_volume_unknown(worst.space, best.space) else Verdict.PASSES
-    return Verdict.OPEN if best.sheet.passes else Verdict.FAILS
+    verdict = between(worst.sheet.verdict, best.sheet.verdict)
+    if verdict.is_allowed and (is_empty or is_volume_unknown(worst.space, best.space)):
+        return Verdict.OPEN
+    return verdict
 
 
 def is_volume_unknown(space: Space, best: Space) -> bool:
@@ -389,7 +404,7 @@ def verdict_of(case: Bounds[list[Finding]]) -> Verdict:
     worst, best = (
         max((finding.verdict for finding in findings), default=Verdict.PASSES) for findings in (case.worst, case.best)
     )
-    return Verdict.OPEN if worst is Verdict.FAILS and best is not Verdict.FAILS else worst
+    return between(worst, best)
 
 
 def verdicts(findings: list[Finding]) -> tuple[tuple[Verdict, str], ...]:

@@ -69,7 +69,9 @@ def explain(name: str, edition: int | None = None) -> Explanation:
     rule = RULES[name]
     year = edition or NEWEST_COMPARED
     report = check(read_job(f"edition {year}\n{rule.example}"))
-    lines = [(line, sheet.unit) for sheet in report.worksheets.values() for line in sheet.lines if line.rule == name]
+    lines = [
+        (line, sheet.unit.plain) for sheet in report.worksheets.values() for line in sheet.lines if line.rule == name
+    ]
     return Explanation(
         rule,
         tuple(changes(rule)),
@@ -80,7 +82,7 @@ def explain(name: str, edition: int | None = None) -> Explanation:
         tuple(line for line, _ in lines),
         tuple(unit for _, unit in lines),
         tuple(finding for finding in report.findings if finding.rule == name),
-        tuple(reminder for box in report.boxes for reminder in box.reminders if reminder.rule == name),
+        tuple(reminder for subject in report.subjects for reminder in subject.reminders if reminder.rule == name),
         tuple(READINGS[reading] for reading in rule.readings),
         tuple(sources(rule)),
     )

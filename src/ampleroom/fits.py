@@ -15,7 +15,7 @@ from ampleroom.job.reader import read_run_line
 from ampleroom.job.words import Unreadable
 from ampleroom.record import Record, replace
 from ampleroom.where import NOWHERE, Where
-from ampleroom.worksheet import BoxReport, Verdict
+from ampleroom.worksheet import SubjectReport, Verdict
 
 MOST = 60
 """More of one kind than this nobody brings into one box."""
@@ -48,7 +48,7 @@ class Trial:
     run: Run
 
     @cached_property
-    def report(self) -> BoxReport:
+    def report(self) -> SubjectReport:
         return check_box(replace(self.job, runs=(*self.job.runs, self.run)), self.box, self.book)
 
     @property
@@ -130,4 +130,4 @@ def how_many(job: Job, place: str, what: str, book: CodeBook) -> Fit:
         return tried[number]
 
     possible = most_with(Verdict.OPEN)
-    return Fit(what, most_with(Verdict.PASSES), possible)
+    return Fit(what, most_with(Verdict.ADVICE), possible)

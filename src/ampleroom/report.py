@@ -1,4 +1,4 @@
-"""A whole answer: every box with its findings, the edition it was judged by, and the same as JSON."""
+"""A whole answer: every subject with its findings, the edition it was judged by, and the same as JSON."""
 
 from __future__ import annotations
 
@@ -13,14 +13,19 @@ from ampleroom.job.lookalikes import look_alikes
 from ampleroom.job.model import Job
 from ampleroom.job.subjects import NotJudged, not_judged_text
 from ampleroom.record import Record
+from ampleroom.rules.kinds import KINDS, headline_of, so_many
 from ampleroom.where import Where
-from ampleroom.worksheet import BoxReport, Finding, Line, OpenFact, Reminder, Verdict, Worksheet
+from ampleroom.worksheet import Finding, Line, OpenFact, Reminder, SubjectReport, Verdict, Worksheet
 
 if TYPE_CHECKING:
     from fractions import Fraction
 
 VERSION = "0.1.0"
-SCHEMA = "ampleroom-report/1"
+SCHEMA = "ampleroom-report/2"
+SCHEMA_BEFORE = "ampleroom-report/1"
+"""The form of the release before; it is written on request, and no longer in the next release."""
+BOXES_BEFORE = ("box", "conduit body")
+"""The kinds that form 1 calls boxes."""
 CAUTION = (
     "The authority having jurisdiction decides, and local amendments may be stricter. The work is for qualified, licensed "
     "people, with the circuit off and tested. This is a calculation aid, not an approval."
@@ -87,23 +92,23 @@ class Report(Record):
 
     job: Job
     book: CodeBook
-    boxes: tuple[BoxReport, ...]
+    subjects: tuple[SubjectReport, ...]
     not_judged: tuple[NotJudged, ...] = ()
-    """What stands in the sheet and no rule judged. Empty where the report is of one box alone."""
+    """What stands in the sheet and no rule judged. Empty where the report is of one subject alone."""
     not_compared: tuple[str, ...] = ()
 
     def __init__(
         self,
         job: Job,
         book: CodeBook,
-        boxes: tuple[BoxReport, ...],
+        subjects: tuple[SubjectReport, ...],
         not_judged: tuple[NotJudged, ...] = (),
         not_compared: tuple[str, ...] | None = None,
     ) -> None:
         self.settle(
             job=job,
             book=book,
-            boxes=boxes,
+            subjects=subjects,
             not_judged=not_judged,
             not_compared=book.not_compared if not_compared is None else not_compared,
         )
@@ -115,8 +120,8 @@ class Report(Record):
 
     @property
     def verdict(self) -> Verdict:
-        """The worst of all boxes. A job is open where there is no box, or where something in its sheet was not judged."""
-        worst = max((box.verdict for box in self.boxes), default=Verdict.OPEN)
+        """The worst of all subjects. A job is open where there is none, or where something in its sheet was not judged."""
+        worst = max((subject.verdict for subject in self.subjects), default=Verdict.OPEN)
         return max(worst, Verdict.OPEN) if self.not_judged else worst
 
     @property
@@ -126,7 +131,7 @@ class Report(Record):
 
     @property
     def findings(self) -> tuple[Finding, ...]:
-        return tuple(finding for box in self.boxes for finding in box.findings)
+        return tuple(finding for subject in self.subjects for finding in subject.findings)
 
     @property
     def worksheets(self) -> dict[str, Worksheet]:
@@ -135,22 +140,60 @@ class Report(Record):
 
     @property
     def counts(self) -> dict[Verdict, int]:
-        found = Counter(box.verdict for box in self.boxes)
-        return {verdict: found[verdict] for verdict in (Verdict.FAILS, Verdict.OPEN, Verdict.PASSES)}
+        """How many subjects have each verdict, the worst first."""
+        return counts_of(self.subjects)
 
-    def box(self, name: str) -> BoxReport:
-        """The report of one box, upper and lower case alike."""
-        for box in self.boxes:
-            if box.name.casefold() == name.casefold():
-                return box
-        raise NameUnknown("box", name, (box.name for box in self.boxes))
+    @property
+    def by_kind(self) -> dict[str, tuple[SubjectReport, ...]]:
+        """The reports by kind, in the order of ``KINDS``; a kind the job has none of is left out."""
+        found: dict[str, list[SubjectReport]] = {name: [] for name in KINDS}
+        for subject in self.subjects:
+            found.setdefault(subject.kind, []).append(subject)
+        return {kind: tuple(subjects) for kind, subjects in found.items() if subjects}
+
+    @property
+    def counts_by_kind(self) -> dict[str, dict[Verdict, int]]:
+        """How many of each kind have each verdict."""
+        return {kind: counts_of(subjects) for kind, subjects in self.by_kind.items()}
+
+    @property
+    def subjects_text(self) -> str:
+        """``3 boxes, 1 conduit body``; ``0 boxes`` where there is nothing to judge."""
+        return so_many_of_each(self.subjects) or so_many(0, "box")
+
+    @property
+    def counts_text(self) -> str:
+        """``1 fail, 0 not settled, 4 pass``; how many have advice is said where any has."""
+        words = {Verdict.FAILS: "fail", Verdict.OPEN: "not settled", Verdict.ADVICE: "advice", Verdict.PASSES: "pass"}
+        return ", ".join(
+            f"{number} {words[verdict]}"
+            for verdict, number in self.counts.items()
+            if number or verdict is not Verdict.ADVICE
+        )
+
+    def of(self, kind: str) -> tuple[SubjectReport, ...]:
+        """The reports of one kind, such as ``box`` or ``conduit body``, in the order of the sheet."""
+        return tuple(subject for subject in self.subjects if subject.kind == kind)
+
+    def subject(self, name: str) -> SubjectReport:
+        """The report of one subject, upper and lower case alike; the first of that name. Raises ``NameUnknown``."""
+        for subject in self.subjects:
+            if subject.name.casefold() == name.casefold():
+                return subject
+        what = "box" if {subject.kind for subject in self.subjects} <= {"box", "conduit body"} else "subject"
+        raise NameUnknown(what, name, (subject.name for subject in self.subjects))
 
     @property
     def readings(self) -> dict[str, list[str]]:
-        """Every disputed point that mattered, and for which boxes."""
+        """Every disputed point that mattered, and for which subjects."""
         mattered: dict[str, list[str]] = {}
         leaned = [(name, finding.subject) for finding in self.findings for name in readings_of(finding)]
-        leaned += [(name, box.name) for box in self.boxes for reminder in box.reminders for name in reminder.readings]
+        leaned += [
+            (name, subject.name)
+            for subject in self.subjects
+            for reminder in subject.reminders
+            for name in reminder.readings
+        ]
         for name, subject in dict.fromkeys(leaned):
             mattered.setdefault(name, []).append(subject)
         return mattered
@@ -163,43 +206,67 @@ class Report(Record):
     def columns(self, where: Where) -> tuple[int, int]:
         return self.job.sheet.columns(where) if self.job.sheet else (1, 1)
 
-    def to_json(self) -> dict[str, Any]:
-        """The documented form, ``docs/json.md``; numbers that decide are strings, so that none is rounded on the way."""
-        document = self.json_by_box()
-        return {**document, "boxes": list(document["boxes"])}
-
-    def json_by_box(self) -> dict[str, Any]:
-        """The same form, its ``boxes`` an iterator: of a large job no more than one box is held as JSON at a time."""
+    def to_json(self, form: int = 2) -> dict[str, Any]:
+        """The same with everything in it."""
         return {
-            "schema": SCHEMA,
+            key: list(value) if isinstance(value, Iterator) else value
+            for key, value in self.json_by_subject(form).items()
+        }
+
+    def json_by_subject(self, form: int = 2) -> dict[str, Any]:
+        """The documented form, ``docs/json.md``; numbers that decide are strings, so that none is rounded on the way.
+
+        ``subjects`` is an iterator: of a large job no more than one is held as JSON at a time.
+        ``form`` 1 is that of the release before: ``boxes`` alone, without their kinds. It goes with the next release.
+        """
+        head = {
+            "schema": SCHEMA if form > 1 else SCHEMA_BEFORE,
             "ampleroom": VERSION,
             "job": {"title": self.job.title, "file": self.job.file},
             "edition": edition_json(self.book, self.not_compared),
             "verdict": self.verdict.word,
-            "counts": {verdict.word: number for verdict, number in self.counts.items()},
+            "counts": counts_json(self.counts),
+        }
+        if form > 1:
+            head["counts_by_kind"] = {kind: counts_json(counts) for kind, counts in self.counts_by_kind.items()}
+        body: dict[str, Any] = {
             "not_judged": not_judged_json(self.not_judged),
-            "readings": [reading_json(name, boxes, self.book) for name, boxes in sorted(self.readings.items())],
-            "assumptions": list(self.job.assumptions),
-            "boxes": (self.box_json(box) for box in self.boxes),
-            "questions": [self.question_json(question) for question in self.questions],
-            "warnings": [{"text": found.text, "where": self.where_json(found.at)} for found in look_alikes(self.job)],
-            "caution": CAUTION,
+            "readings": [reading_json(name, subjects, self.book) for name, subjects in sorted(self.readings.items())],
         }
+        if form > 1:
+            body["assumptions"] = list(self.job.assumptions)
+            body["subjects"] = (self.subject_json(subject) for subject in self.subjects)
+            body["questions"] = [self.question_json(question) for question in self.questions]
+            body["warnings"] = [
+                {"text": found.text, "where": self.where_json(found.at)} for found in look_alikes(self.job)
+            ]
+        else:
+            body["boxes"] = (self.box_json(subject) for subject in self.subjects if subject.kind in BOXES_BEFORE)
+        return {**head, **body, "caution": CAUTION}
 
-    def box_alone_json(self, box: BoxReport) -> dict[str, Any]:
-        """The same form with one box in it: its verdict, and the disputed points that mattered for it."""
-        return Report(self.job, self.book, (box,), not_compared=self.not_compared).to_json()
+    def subject_alone_json(self, subject: SubjectReport, form: int = 2) -> dict[str, Any]:
+        """The same form with one subject in it: its verdict, and the disputed points that mattered for it."""
+        return Report(self.job, self.book, (subject,), not_compared=self.not_compared).to_json(form)
 
-    def box_json(self, box: BoxReport) -> dict[str, Any]:
+    def subject_json(self, subject: SubjectReport) -> dict[str, Any]:
+        headline = headline_of(subject.kind)
         return {
-            "name": box.name,
-            "at": box.description,
-            "where": self.where_json(box.at),
-            "verdict": box.verdict.word,
-            "empty": box.is_empty,
-            "findings": [self.finding_json(finding) for finding in box.findings],
-            "reminders": [reminder_json(reminder) for reminder in box.reminders],
+            "kind": subject.kind,
+            "name": subject.name,
+            "at": subject.description,
+            "where": self.where_json(subject.at),
+            "verdict": subject.verdict.word,
+            "empty": subject.is_empty,
+            "headline": headline.name if headline else None,
+            "findings": [self.finding_json(finding) for finding in subject.findings],
+            "reminders": [reminder_json(reminder) for reminder in subject.reminders],
         }
+
+    def box_json(self, box: SubjectReport) -> dict[str, Any]:
+        """A box as form 1 has it, without its kind."""
+        found = self.subject_json(box)
+        del found["kind"], found["headline"]
+        return found
 
     def finding_json(self, finding: Finding) -> dict[str, Any]:
         sheet = finding.worksheet
@@ -215,7 +282,8 @@ class Report(Record):
             "needed": decimal_json(sheet.needed) if sheet else None,
             "there": decimal_json(sheet.there) if sheet else None,
             "margin": decimal_json(sheet.margin) if sheet else None,
-            "unit": sheet.unit if sheet else None,
+            "purpose": sheet.purpose.name if sheet else None,
+            "unit": sheet.unit.plain if sheet else None,
             "worksheet": worksheet_json(sheet) if sheet else None,
             "best_case": worksheet_json(finding.best) if finding.best else None,
             "worst_case": worksheet_json(finding.worst) if finding.best and finding.worst else None,
@@ -254,6 +322,18 @@ class Report(Record):
         return {"file": self.job.file, "line": where.line, "column": column, "end": end}
 
 
+def counts_of(subjects: Iterable[SubjectReport]) -> dict[Verdict, int]:
+    found = Counter(subject.verdict for subject in subjects)
+    return {verdict: found[verdict] for verdict in reversed(Verdict)}
+
+
+def so_many_of_each(subjects: Iterable[SubjectReport], joined: str = ", ") -> str:
+    """``3 boxes, 1 conduit body``, in the order of ``KINDS``; empty where there is none."""
+    found = Counter(subject.kind for subject in subjects)
+    order = [kind for kind in KINDS if found[kind]] + [kind for kind in found if kind not in KINDS]
+    return joined.join(so_many(found[kind], kind) for kind in order)
+
+
 def readings_of(finding: Finding) -> tuple[str, ...]:
     """The disputed points a finding leaned on, its worksheets' lines included."""
     found = dict.fromkeys(finding.readings)
@@ -262,6 +342,10 @@ def readings_of(finding: Finding) -> tuple[str, ...]:
             for line in sheet.lines:
                 found.update(dict.fromkeys(line.readings))
     return tuple(found)
+
+
+def counts_json(counts: dict[Verdict, int]) -> dict[str, int]:
+    return {verdict.word: number for verdict, number in counts.items()}
 
 
 def not_judged_json(found: tuple[NotJudged, ...]) -> list[dict[str, Any]]:
@@ -281,7 +365,7 @@ def edition_json(book: CodeBook, not_compared: tuple[str, ...] | None = None) ->
     }
 
 
-def reading_json(name: str, boxes: list[str], book: CodeBook) -> dict[str, Any]:
+def reading_json(name: str, subjects: list[str], book: CodeBook) -> dict[str, Any]:
     reading = READINGS[name]
     choice = book.reading(name)
     return {
@@ -291,13 +375,16 @@ def reading_json(name: str, boxes: list[str], book: CodeBook) -> dict[str, Any]:
         "means": reading.choices[choice],
         "default": choice == reading.default,
         "others": {other: means for other, means in reading.choices.items() if other != choice},
-        "mattered_for": boxes,
+        "mattered_for": subjects,
     }
 
 
 def worksheet_json(sheet: Worksheet) -> dict[str, Any]:
     return {
-        "unit": sheet.unit,
+        "purpose": sheet.purpose.name,
+        "room_title": sheet.purpose.have,
+        "fill_title": sheet.purpose.need,
+        "unit": sheet.unit.plain,
         "room": [line_json(line) for line in sheet.room],
         "fill": [line_json(line) for line in sheet.fill],
         "there": decimal_json(sheet.there),
@@ -341,5 +428,6 @@ def decimal_json(value: Decimal | Fraction) -> str | None:
 
 def lines_of(report: Report) -> Iterator[Line]:
     """Every line of every worksheet that decides."""
-    for sheet in report.worksheets.values():
-        yield from sheet.lines
+    for finding in report.findings:
+        if finding.worksheet is not None:
+            yield from finding.worksheet.lines

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from decimal import ROUND_FLOOR, Decimal, InvalidOperation
-from enum import IntEnum
+from enum import Enum, IntEnum
 from typing import TYPE_CHECKING, NamedTuple
 
 from ampleroom.facts import Fact
@@ -17,21 +17,84 @@ if TYPE_CHECKING:
 ZERO = Decimal(0)
 
 
+class Unit(Enum):
+    """What an amount is measured in: as plain text has it, as the page and paper print it, and the decimals people expect."""
+
+    IN3 = ("in3", "in³", 2)
+    IN2 = ("in2", "in²", 4)
+    INCH = ("in.", "in.", 3)
+    FOOT = ("ft", "ft", 1)
+    VOLT = ("V", "V", 2)
+    AMPERE = ("A", "A", 0)
+    VA = ("VA", "VA", 0)
+    PERCENT = ("%", "%", 1)
+    COUNT = ("in all", "in all", 0)
+
+    @property
+    def plain(self) -> str:
+        """``in3``: what a terminal, JSON and a file show."""
+        return self.value[0]
+
+    @property
+    def printed(self) -> str:
+        """``in³``: what the page and paper show."""
+        return self.value[1]
+
+    @property
+    def places(self) -> int:
+        return self.value[2]
+
+    def __str__(self) -> str:
+        return self.plain
+
+
+class Purpose(Record):
+    """What a worksheet weighs, such as a box's fill against its volume: the words above its two halves, and its unit."""
+
+    name: str
+    """The rule whose finding carries it."""
+    unit: Unit
+    have: str
+    """``Room there is``"""
+    need: str
+    """``Fill needed``"""
+
+
+BOX_FILL = Purpose("box-fill", Unit.IN3, "Room there is", "Fill needed")
+"""The volume of a box, or of one side of its barrier, against what is in it."""
+
+
 class Verdict(IntEnum):
-    """What a check found; the larger, the worse."""
+    """What a check found; the larger, the worse. Advice is what the code book recommends but does not require."""
 
     PASSES = 0
-    OPEN = 1
-    FAILS = 2
+    ADVICE = 1
+    OPEN = 2
+    FAILS = 3
 
     @property
     def word(self) -> str:
-        return ("passes", "not settled", "fails")[self]
+        return ("passes", "advice", "not settled", "fails")[self]
 
     @property
     def shape(self) -> str:
         """One letter-sized mark, so that color is never the only signal."""
-        return ("o", "?", "X")[self]
+        return ("o", "i", "?", "X")[self]
+
+    @property
+    def is_allowed(self) -> bool:
+        """Whether the code allows it for certain: it passes, or is only advised against."""
+        return self <= Verdict.ADVICE
+
+
+def between(worst: Verdict, best: Verdict) -> Verdict:
+    """The verdict where facts are unknown, from that with all of them at their worst and that with all at their best.
+
+    Advice at the worst and a pass at the best is advice. What fails at the worst alone is open.
+    """
+    if worst.is_allowed:
+        return worst
+    return Verdict.FAILS if worst is best is Verdict.FAILS else Verdict.OPEN
 
 
 class Line(NamedTuple):
@@ -76,22 +139,40 @@ class Worksheet(Record):
 
     room: tuple[Line, ...]
     fill: tuple[Line, ...]
-    unit: str = "in3"
+    purpose: Purpose = BOX_FILL
+    otherwise: Verdict = Verdict.FAILS
+    """The verdict where more is needed than there is: a failure, or advice."""
     there: Decimal = aside(None)
     needed: Decimal = aside(None)
 
-    def __init__(self, room: tuple[Line, ...], fill: tuple[Line, ...], unit: str = "in3") -> None:
+    def __init__(
+        self,
+        room: tuple[Line, ...],
+        fill: tuple[Line, ...],
+        purpose: Purpose = BOX_FILL,
+        otherwise: Verdict = Verdict.FAILS,
+    ) -> None:
         self.settle(
             room=room,
             fill=fill,
-            unit=unit,
+            purpose=purpose,
+            otherwise=otherwise,
             there=sum([line.amount for line in room], ZERO),
             needed=sum([line.amount for line in fill], ZERO),
         )
 
     @property
+    def unit(self) -> Unit:
+        """What its amounts are measured in."""
+        return self.purpose.unit
+
+    @property
+    def verdict(self) -> Verdict:
+        return Verdict.PASSES if self.passes else self.otherwise
+
+    @property
     def margin(self) -> Decimal:
-        """Room left over, in3; negative: so much is short. A need without bounds goes into no room, however large."""
+        """What is left over, in ``unit``; negative: so much is short. A need without bounds goes into no room, however large."""
         return self.there - self.needed if self.needed != NO_LIMIT else -NO_LIMIT
 
     @property
@@ -159,16 +240,18 @@ class Reminder(Record):
     readings: tuple[str, ...] = ()
 
 
-class BoxReport(Record):
-    """All that was found of one box."""
+class SubjectReport(Record):
+    """All that was found of one subject: a box, a conduit body, or whatever else a rule judges."""
 
+    kind: str
+    """``box``, ``conduit body``: the name of its kind, in ``rules.kinds.KINDS``."""
     name: str
     description: str
     at: Where
     findings: tuple[Finding, ...]
     reminders: tuple[Reminder, ...] = ()
     is_empty: bool = False
-    """Whether nothing is written in it yet: no conductor, no device, in none of its spaces."""
+    """Whether nothing is written in it yet: for a box no conductor and no device, in none of its spaces."""
 
     @property
     def verdict(self) -> Verdict:
@@ -177,5 +260,10 @@ class BoxReport(Record):
 
     @property
     def fill_findings(self) -> tuple[Finding, ...]:
-        """Those that carry a worksheet, one a space."""
+        """Those that carry a worksheet; of a box one a space."""
         return tuple(finding for finding in self.findings if finding.worst is not None)
+
+    def margins(self, purpose: str, worst: bool = False) -> list[Decimal]:
+        """What is left in each worksheet of a purpose, as it decides; ``worst``: with unknown facts at their worst."""
+        sheets = [(finding.worst if worst else finding.worksheet) for finding in self.findings]
+        return [sheet.margin for sheet in sheets if sheet is not None and sheet.purpose.name == purpose]

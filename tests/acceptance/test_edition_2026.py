@@ -88,7 +88,7 @@ def test_an_edition_before_names_nothing():
 
 
 def test_the_number_of_the_free_conductor_rule_is_said_to_be_unconfirmed():
-    (free,) = [found for found in report(PATIO, 2026).boxes[0].reminders if found.rule == "free-conductor"]
+    (free,) = [found for found in report(PATIO, 2026).subjects[0].reminders if found.rule == "free-conductor"]
     assert free.cite == "300.14 (2023 number; the 2026 number is not confirmed)"
 
 

@@ -65,7 +65,7 @@ def sheet(tmp_path, monkeypatch):
 
 
 def passes(path: Path) -> bool:
-    return all(box.verdict is Verdict.PASSES for box in check(read_job(path)).boxes)
+    return all(box.verdict is Verdict.PASSES for box in check(read_job(path)).subjects)
 
 
 # ---- the answers ---------------------------------------------------------------------------------------------------

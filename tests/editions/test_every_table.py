@@ -11,7 +11,7 @@ import pytest
 
 from ampleroom import check, read_job
 from ampleroom.cli.paper import Paper
-from ampleroom.cli.text import write_box
+from ampleroom.cli.text import write_subject
 from ampleroom.editions import CodeBook, read_amendments
 from ampleroom.editions.amendments import amendable_topics, as_toml
 from ampleroom.editions.tables import TABLES, blocks, row_key, topic
@@ -72,8 +72,8 @@ def test_no_number_a_place_may_write_breaks_an_answer(table: str, whole: dict[st
     for text in amendments_of(table, whole, number):
         assert read_amendments(text)[1] == [], text
         found = report("amendments city.toml\n" + FROZEN + BODIES, 2023, text)
-        for box in found.boxes:
-            write_box(box, found, Paper())
+        for box in found.subjects:
+            write_subject(box, found, Paper())
         assert found.to_json()["edition"]["amended_tables"] == [table]
 
 

@@ -100,7 +100,7 @@ def test_a_good_sheet_is_judged_by_every_edition(path):
 
     found, _ = read_with_faults(sheet_from_file(path))
     for year in OFFERED:
-        assert len(check(found, year).boxes) == len(found.boxes)
+        assert len(check(found, year).subjects) == len(found.boxes)
 
 
 # ---- line ends, marks, tabs, letters ----------------------------------------------------------------------------------

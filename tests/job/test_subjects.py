@@ -3,9 +3,8 @@
 import pytest
 
 from ampleroom import Verdict, check, read_job
-from ampleroom.job import subjects
 from ampleroom.job.subjects import SUBJECTS, not_judged
-from ampleroom.record import replace
+from ampleroom.rules.kinds import judged_names
 
 BOX = "edition 2020\nbox J1\n  square 4 x 2-1/8\n  clamps inside\npanel P 120/240 V\nrun P > J1 12/2 nm-b 30 ft\n"
 
@@ -58,7 +57,7 @@ def test_what_no_rule_judges_is_counted_and_leaves_the_job_open(more, told):
     report = check(read_job(BOX + more))
     assert report.not_judged_text == f"Not judged: {told}"
     assert report.verdict is Verdict.OPEN
-    assert report.boxes[0].verdict is Verdict.PASSES
+    assert report.subjects[0].verdict is Verdict.PASSES
 
 
 def test_a_job_that_fails_fails_whatever_was_not_judged():
@@ -67,11 +66,15 @@ def test_a_job_that_fails_fails_whatever_was_not_judged():
     assert report.not_judged_text == "Not judged: 1 load"
 
 
-def test_a_topic_takes_itself_out_by_one_word(monkeypatch):
+def test_what_a_kind_covers_is_no_longer_told_as_not_judged():
     job = read_job(BOX + "raceway R1 P > J1 emt 1\nload range 12 kW\n")
-    judged = tuple(replace(each, judged=True) if each.name == "raceway" else each for each in SUBJECTS)
-    monkeypatch.setattr(subjects, "SUBJECTS", judged)
-    assert [each.text for each in not_judged(job)] == ["1 load"]
+    assert [each.text for each in not_judged(job, {"box"})] == ["1 raceway", "1 load"]
+    assert [each.text for each in not_judged(job, {"box", "raceway"})] == ["1 load"]
+
+
+def test_every_kind_covers_what_a_sheet_may_hold_and_boxes_are_judged():
+    assert judged_names() <= {each.name for each in SUBJECTS}
+    assert "box" in judged_names()
 
 
 def test_the_json_says_how_many_of_each_kind_and_one_box_alone_says_nothing_of_the_rest():
@@ -82,5 +85,5 @@ def test_the_json_says_how_many_of_each_kind_and_one_box_alone_says_nothing_of_t
         {"kind": "raceway", "number": 1, "text": "1 raceway"},
         {"kind": "load", "number": 1, "text": "1 load"},
     ]
-    alone = report.box_alone_json(report.boxes[0])
+    alone = report.subject_alone_json(report.subjects[0])
     assert (alone["verdict"], alone["not_judged"]) == ("passes", [])

@@ -54,7 +54,7 @@ def test_every_line_of_every_worksheet_is_in_the_packet_with_its_sum_reason_and_
 
 
 def test_every_box_its_place_and_every_message_is_in_the_packet():
-    wanted = [words for box in studio().boxes for words in (box.name, box.description)]
+    wanted = [words for box in studio().subjects for words in (box.name, box.description)]
     wanted += [finding.message for finding in studio().findings]
     assert missing(wanted, studio_packet()) == []
 
@@ -64,7 +64,7 @@ def test_readings_facts_reminders_and_cautions_are_in_the_packet():
     wanted = [CAUTION, *found.readings]
     for finding in found.findings:
         wanted += [words for fact in finding.facts for words in (fact.question, fact.settles)]
-    wanted += [reminder.text for box in found.boxes for reminder in box.reminders]
+    wanted += [reminder.text for box in found.subjects for reminder in box.reminders]
     assert missing(wanted, studio_packet()) == []
 
 
@@ -128,7 +128,7 @@ def test_the_takeoff_is_in_the_packet_line_by_line():
 
 def test_every_box_has_one_card_with_its_code():
     text = text_of(studio_packet())
-    for place, box in enumerate(studio().boxes, 1):
+    for place, box in enumerate(studio().subjects, 1):
         assert len(re.findall(rf"^ *B{place:03} · {box.name} ·", text, re.M)) == 1
 
 

@@ -104,8 +104,8 @@ def test_every_box_of_a_random_job_is_drawn_with_its_verdict(job):
     found = check(job)
     drawing = job_map(found)
     dots = [shape for shape in drawing.shapes if isinstance(shape, Dot) and shape.y > 80]
-    shapes = {"fails": "square", "not settled": "diamond", "passes": "circle"}
-    assert sorted(dot.shape for dot in dots) == sorted(shapes[box.verdict.word] for box in found.boxes)
+    shapes = {"fails": "square", "not settled": "diamond", "passes": "circle", "advice": "triangle"}
+    assert sorted(dot.shape for dot in dots) == sorted(shapes[box.verdict.word] for box in found.subjects)
     assert {box.name for box in job.boxes} <= set(texts(drawing))
 
 

@@ -11,7 +11,7 @@ from ampleroom.pictures.palette import INSULATION, PATTERNS, THEMES
 from ampleroom.pictures.svg import MARKS
 from ampleroom.worksheet import Verdict
 
-WRITTEN = ("ink", "faint", "passes", "open", "fails")
+WRITTEN = ("ink", "faint", "passes", "advice", "open", "fails")
 TILES = ("conductors", "fixture", "signal", "clamps", "fittings", "devices", "grounds", "blocks")
 RED_GREEN = {
     "no red": ((0.152286, 1.052583, -0.204868), (0.114503, 0.786281, 0.099216), (-0.003882, -0.048116, 1.051998)),
@@ -90,10 +90,10 @@ def test_tiles_without_red_or_green_differ_in_pattern_or_in_color(theme, kind):
 
 @pytest.mark.parametrize("kind", RED_GREEN)
 def test_verdicts_without_red_or_green_have_words_and_shapes_to_tell_them_apart(kind):
-    assert len({verdict.word for verdict in Verdict}) == len({verdict.shape for verdict in Verdict}) == 3
-    assert len(set(SHAPE.values())) == 3
+    assert len({verdict.word for verdict in Verdict}) == len({verdict.shape for verdict in Verdict}) == len(Verdict)
+    assert len(set(SHAPE.values())) == len(Verdict)
     for theme in ("light", "dark"):
-        for role in ("passes", "open", "fails"):
+        for role in ("passes", "advice", "open", "fails"):
             light = luminance(seen_without(kind, THEMES[theme][role]))
             page = luminance(linear(THEMES[theme]["page"]))
             high, low = sorted((light, page), reverse=True)

@@ -148,7 +148,7 @@ def test_a_room_nobody_knows_is_dashed_and_said_to_be_unknown():
 
 
 def test_every_space_has_a_picture_of_its_own():
-    drawings = [room_picture(finding) for finding in report(DIVIDED).boxes[0].fill_findings]
+    drawings = [room_picture(finding) for finding in report(DIVIDED).subjects[0].fill_findings]
     assert [drawing.title for drawing in drawings] == ["Room of D/left", "Room of D/right"]
 
 
@@ -177,7 +177,7 @@ def test_the_outline_has_the_same_tiles_and_the_numbers_of_the_lines():
 
 def test_the_outline_of_a_side_says_which_side_and_which_case():
     old = DIVIDED.replace("clamps tabs", "clamps ?")
-    left, right = report(old).boxes[0].fill_findings
+    left, right = report(old).subjects[0].fill_findings
     assert {"left, at the worst", "left, at the best"} <= set(texts(room_outline(left)))
     assert "right" in texts(room_outline(right))
 

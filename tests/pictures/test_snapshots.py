@@ -10,7 +10,7 @@ from ampleroom.pictures.svg import svg
 from tests.pictures.helpers import DIVIDED, ROOT, example, report
 
 PICTURES = {
-    "room-A1": lambda: room_picture(example("studio").box("A1").fill_findings[0]),
+    "room-A1": lambda: room_picture(example("studio").subject("A1").fill_findings[0]),
     "entering-S1": lambda: entering(example("studio"), "S1"),
     "entering-divided": lambda: entering(report(DIVIDED), "D"),
 }

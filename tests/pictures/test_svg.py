@@ -53,7 +53,7 @@ def hostile_job(name):
 def drawings_of(job):
     found = check(job)
     return [
-        room_picture(found.boxes[0].fill_findings[0]),
+        room_picture(found.subjects[0].fill_findings[0]),
         box_picture(job, job.boxes[0], found.book),
         job_map(found),
     ]  # fmt: skip

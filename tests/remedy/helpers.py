@@ -166,10 +166,10 @@ def check_after(job: Job, remedy: Remedy) -> Report:
 def assert_holds(job: Job, remedy: Remedy) -> None:
     """The box passes with the room said, every new one passes, and none that was there is worse than it was."""
     before, after = check(job), check_after(job, remedy)
-    assert after.box(remedy.box).verdict is Verdict.PASSES, remedy.what
-    assert margin_of(after.box(remedy.box)) == remedy.margin, remedy.what
-    was = {box.name: box for box in before.boxes}
-    for box in after.boxes:
+    assert after.subject(remedy.box).verdict is Verdict.PASSES, remedy.what
+    assert margin_of(after.subject(remedy.box)) == remedy.margin, remedy.what
+    was = {box.name: box for box in before.subjects}
+    for box in after.subjects:
         if box.name not in was:
             assert box.verdict is Verdict.PASSES, f"{remedy.what}: the new box {box.name}"
         elif box.name != remedy.box:

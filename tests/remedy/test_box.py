@@ -127,7 +127,7 @@ def test_a_move_tried_on_its_boxes_alone_is_judged_as_in_the_whole_job(job):
     trial = trial_of(job)
     for box in job.boxes:
         for move in moves_of(trial, box):
-            whole = {report.name: report for report in check(changed(job, move.change)).boxes}
+            whole = {report.name: report for report in check(changed(job, move.change)).subjects}
             alone = trial.after(move.change)
             assert alone == {name: whole[name] for name in alone}, move.what
             rest = {name: report for name, report in whole.items() if name not in alone}
@@ -181,7 +181,7 @@ def test_a_remedy_holds_however_the_unknown_facts_turn_out(survey):
     for box in ailing(trial):
         for remedy in remedies(trial, box, STOCK)[:4]:
             after = settled(dice.line(), changed(job, remedy.change))
-            assert check(after).box(box.name).verdict is Verdict.PASSES, remedy.what
+            assert check(after).subject(box.name).verdict is Verdict.PASSES, remedy.what
 
 
 # ---- two moves together --------------------------------------------------------------------------------------------

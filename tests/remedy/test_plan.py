@@ -30,7 +30,7 @@ def plan_of(job: Job, parts: Stock, limits: Limits | None = None, solver: bool =
 
 
 def ailing(job: Job) -> set[str]:
-    return {box.name for box in check(job).boxes if box.verdict is not Verdict.PASSES}
+    return {box.name for box in check(job).subjects if box.verdict is not Verdict.PASSES}
 
 
 def every_remedy(job: Job, parts: Stock, limits: Limits) -> list[list[Remedy]]:
@@ -101,7 +101,7 @@ def test_the_job_changed_by_its_plan_passes_and_reads_again(job):
     after = check(made.job_after)
     left = {nothing.box for nothing in made.nothing}
     assert {remedy.box for remedy in made.remedies} | left == ailing(job)
-    assert {box.name for box in after.boxes if box.verdict is not Verdict.PASSES} <= left
+    assert {box.name for box in after.subjects if box.verdict is not Verdict.PASSES} <= left
     assert read_job(edited(job, made.change)) == made.job_after
     assert made.cost == made.parts + sum(STOCK.labor(r.minutes) for r in made.remedies) + 6 * len(made.kinds)
 
@@ -113,7 +113,7 @@ def test_without_any_one_of_its_remedies_the_job_does_not_pass(job):
     made = plan_of(job, STOCK, solver=False)
     for remedy in made.remedies:
         rest = tuple(step for other in made.remedies if other is not remedy for step in other.change)
-        assert check(changed(job, rest)).box(remedy.box).verdict is not Verdict.PASSES, remedy.what
+        assert check(changed(job, rest)).subject(remedy.box).verdict is not Verdict.PASSES, remedy.what
 
 
 # ---- one kind for many boxes ---------------------------------------------------------------------------------------
@@ -236,7 +236,7 @@ def test_boxes_in_each_others_way_are_mended_one_after_the_other(solver):
     assert "apply those, then ask again" in left.reasons[0]
     again = plan_of(made.job_after, parts, solver=solver)
     assert [remedy.box for remedy in again.remedies] == [left.box]
-    assert all(box.verdict is Verdict.PASSES for box in again.report_after().boxes)
+    assert all(box.verdict is Verdict.PASSES for box in again.report_after().subjects)
 
 
 def test_an_empty_stock_says_so():
@@ -284,7 +284,7 @@ def test_boxes_still_to_be_chosen_are_chosen_with_few_kinds(solver, charge, chos
     made = plan_of(job_of(ROUGH), stock(*BY_ROOM, kind_charge=charge), solver=solver)
     assert [bought(remedy)[0][0] for remedy in made.remedies] == chosen
     assert made.cost == cost
-    assert all(box.verdict is Verdict.PASSES for box in made.report_after().boxes)
+    assert all(box.verdict is Verdict.PASSES for box in made.report_after().subjects)
 
 
 def test_boxes_are_chosen_with_the_margin_asked_for():

@@ -95,7 +95,7 @@ def test_the_example_of_a_rule_shows_it(name: str):
     report = check(read_job(RULES[name].example), NEWEST)
     lines = {line.rule for sheet in report.worksheets.values() for line in sheet.lines}
     told = {found.rule for found in report.findings} | {
-        reminder.rule for box in report.boxes for reminder in box.reminders
+        reminder.rule for box in report.subjects for reminder in box.reminders
     }
     assert name in lines | told
     assert RULES[name].example.startswith("\nbox ")

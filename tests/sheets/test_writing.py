@@ -78,7 +78,7 @@ def test_no_cell_of_the_csv_begins_like_a_formula(name):
 
 def test_the_csv_has_the_numbers_of_the_answer():
     row = list(csv.reader(io.StringIO(results_csv(report(OVERFULL)))))[1]
-    assert row[:8] == ["A", "the vat", "fails", "18.00", "7.50", "-10.50", "314.16", "2020 edition"]
+    assert row[:10] == ["A", "the vat", "fails", "18.00", "7.50", "-10.50", "in3", "box", "314.16", "2020 edition"]
     unread = list(csv.reader(io.StringIO(results_csv(report(UNREAD)))))[1]
     assert unread[2:6] == ["not settled", "13.50", "0.00", "-13.50"]
 
@@ -88,7 +88,7 @@ def test_the_results_are_numbers_one_row_a_finding_and_one_a_line():
     book = opened(workbook(found.job, found))
     rows = list(book["Results"].iter_rows(values_only=True))
     assert rows[0] == RESULT_COLUMNS
-    assert rows[1][:6] == ("A", "the vat", "fails", 18, 7.5, -10.5)
+    assert rows[1][:8] == ("A", "the vat", "fails", 18, 7.5, -10.5, "in3", "box")
     lines = list(book["Worksheets"].iter_rows(values_only=True))
     assert lines[0] == LINE_COLUMNS
     amounts = [row[5] for row in lines[1:] if row[1] == "fill"]

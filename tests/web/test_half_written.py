@@ -124,7 +124,7 @@ def test_the_list_has_a_number_only_where_it_is_the_verdict_s_own():
     sheet = (
         "edition 2020\nbox J1\n  square 4 x ?\n  clamps inside\nrun J1 > ? 4 x 12/2 nm-b\nbox J2\n  square 4 x 1-1/2\n"
     )
-    rows = {row["name"]: row for row in engine.answer("job", {"sheet": sheet})["boxes"]}
+    rows = {row["name"]: row for row in engine.answer("job", {"sheet": sheet})["subjects"]}
     assert {name: (row["verdict"], row["margin"]) for name, row in rows.items()} == {
         "J1": ("not settled", None),
         "J2": ("not settled", None),

@@ -83,10 +83,10 @@ def test_the_box_of_the_page_is_the_box_of_show(server, printed, name):
     box = first_box(sheet)
     known = printed(sheet, "show", box, "sheet.job")
     view = server.answer("box", sheet=sheet, box=box.lower()).json
-    assert {key: view[key] for key in known["boxes"][0]} == known["boxes"][0]
+    assert {key: view[key] for key in known["subjects"][0]} == known["subjects"][0]
     assert view["readings_used"] == known["readings"]
     assert view["edition"] == known["edition"]
-    row = next(row for row in server.answer("job", sheet=sheet).json["boxes"] if row["name"] == box)
+    row = next(row for row in server.answer("job", sheet=sheet).json["subjects"] if row["name"] == box)
     assert row["verdict"] == known["verdict"]
 
 

@@ -108,7 +108,7 @@ def test_every_drawing_of_a_sheet_full_of_script_is_only_a_drawing(app, evil):
     whole = app.answer("job", sheet=sheet).json
     assert whole["faults"] == [], whole["faults"]
     texts, found = [], 0
-    for box in whole["boxes"]:
+    for box in whole["subjects"]:
         for action in ("box", "remedies"):
             answer = app.answer(action, sheet=sheet, box=box["name"], stock=STOCK)
             assert answer.status == 200, answer

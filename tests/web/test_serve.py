@@ -79,7 +79,7 @@ def test_the_page_opens_at_the_list_of_jobs_with_the_examples_ready(server):
     assert server.get("/api/jobs").json == {"jobs": []}
     for example in server.get("/api/examples").json["examples"]:
         made = server.new(example["sheet"])
-        assert server.answer("job", sheet=made["sheet"]).json["boxes"]
+        assert server.answer("job", sheet=made["sheet"]).json["subjects"]
     assert len(server.get("/api/jobs").json["jobs"]) >= 2
 
 

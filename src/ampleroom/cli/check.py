@@ -5,7 +5,7 @@ from __future__ import annotations
 import argparse
 
 from ampleroom.check import check
-from ampleroom.cli.common import STATUS, add_edition, add_json, add_sheet, command_parser, job_of, print_json
+from ampleroom.cli.common import STATUS, add_edition, add_report_json, add_sheet, command_parser, job_of, print_json
 from ampleroom.cli.paper import Paper
 from ampleroom.cli.text import write_report
 
@@ -18,14 +18,14 @@ def parser() -> argparse.ArgumentParser:
     )
     add_sheet(found)
     add_edition(found)
-    add_json(found)
+    add_report_json(found)
     return found
 
 
 def run(options: argparse.Namespace) -> int:
     report = check(job_of(options.sheet), options.edition)
     if options.json:
-        print_json(report.json_by_box())
+        print_json(report.json_by_subject(options.form))
     else:
         write_report(report, Paper())
     return STATUS[report.verdict]

@@ -21,7 +21,7 @@ if TYPE_CHECKING:
 
     from ampleroom.editions.adoption import Adoption
 
-STATUS = {Verdict.PASSES: 0, Verdict.FAILS: 1, Verdict.OPEN: 3}
+STATUS = {Verdict.PASSES: 0, Verdict.ADVICE: 0, Verdict.FAILS: 1, Verdict.OPEN: 3}
 
 
 class CommandParser(argparse.ArgumentParser):
@@ -96,6 +96,18 @@ def add_json(parser: argparse.ArgumentParser) -> None:
     parser.add_argument("--json", action="store_true", help="the answer as JSON (docs/json.md)")
 
 
+def add_report_json(parser: argparse.ArgumentParser) -> None:
+    """``--json``, and for one release the form of the release before."""
+    add_json(parser)
+    parser.add_argument(
+        "--form",
+        type=int,
+        choices=(1, 2),
+        default=2,
+        help="with --json: 2, or 1 for that of the release before (boxes alone); 1 goes with the next release",
+    )
+
+
 def job_of(sheet: str | None) -> Job:
     """The job in a sheet named on the command line, or in the only one of this folder."""
     if sheet == "-":
@@ -122,6 +134,7 @@ __all__ = [
     "add_edition",
     "add_force",
     "add_json",
+    "add_report_json",
     "add_sheet",
     "adopted_of",
     "command_parser",

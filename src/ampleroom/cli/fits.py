@@ -7,7 +7,7 @@ import argparse
 from ampleroom.check import book_for, check_box
 from ampleroom.cli.common import STATUS, add_edition, add_json, add_sheet, command_parser, job_of, print_json
 from ampleroom.cli.paper import Paper
-from ampleroom.cli.text import write_box, write_caution
+from ampleroom.cli.text import write_caution, write_subject
 from ampleroom.editions import CodeBook
 from ampleroom.fits import Fit, fits, how_many, is_passed, trial
 from ampleroom.job import Job
@@ -48,7 +48,7 @@ def run(options: argparse.Namespace) -> int:
             print_json(
                 {
                     **report.to_json(),
-                    "schema": "ampleroom-fits/1",
+                    "schema": "ampleroom-fits/2",
                     "box": place,
                     "fits": tried.verdict.word,
                     "what": what,
@@ -59,18 +59,19 @@ def run(options: argparse.Namespace) -> int:
             paper = Paper()
             answer = {
                 Verdict.PASSES: "YES",
+                Verdict.ADVICE: "YES, BUT THE CODE BOOK ADVISES AGAINST IT",
                 Verdict.FAILS: "NO",
                 Verdict.OPEN: "ONLY IF WHAT IS NOT KNOWN TURNS OUT WELL",
             }[tried.verdict]
             paper.line(f"{answer}: {what} more in {place}", style=tried.verdict.word)
             paper.line(f"{what}{' pulled through' if is_passed(job, place) else ''}: {fit.text}", indent=2)
             paper.line()
-            write_box(tried.report, report, paper)
+            write_subject(tried.report, report, paper)
         return STATUS[tried.verdict]
     found = fits(job, place, book)
     if options.json:
         head = {
-            "schema": "ampleroom-fits/1",
+            "schema": "ampleroom-fits/2",
             "job": {"title": job.title, "file": job.file},
             "edition": edition_json(book),
             "box": place,

@@ -23,7 +23,6 @@ from ampleroom.remedy.box import first_fact, remedies, why_nothing
 from ampleroom.remedy.plan import Limits, Plan, plan, reexamine
 from ampleroom.remedy.present import box_json, plan_json, reexamined_json
 from ampleroom.remedy.trial import Trial
-from ampleroom.worksheet import Verdict
 
 STOCK = "stock.toml"
 
@@ -213,7 +212,7 @@ def run_box(job: Job, stock: Stock, limits: Limits, options: argparse.Namespace,
     stock = stock.only_in_stock() if limits.only_in_stock else stock
     trial = Trial(job, book_for(job, options.edition), limits.spare)
     report = trial.reports[box.name]
-    passes = report.verdict is Verdict.PASSES
+    passes = report.verdict.is_allowed
     found = [] if passes else remedies(trial, box, stock, limits.margin, limits.most)
     nothing = None if passes or found else why_nothing(trial, box, stock)
     fact = first_fact(trial, box)

@@ -13,7 +13,7 @@ from ampleroom.remedy.plan import Plan, Reexamined
 from ampleroom.remedy.remedy import Remedy
 from ampleroom.remedy.stock import Stock
 from ampleroom.remedy.trial import Trial
-from ampleroom.worksheet import OpenFact, Verdict
+from ampleroom.worksheet import OpenFact
 
 
 def money(amount: Decimal, stock: Stock) -> str:
@@ -40,9 +40,9 @@ def write_box_remedies(
     report = trial.reports[name]
     paper.ends(name + (f"  at {report.description}" if report.description else ""), trial.book.title, style="bold")
     for finding in report.findings:
-        if finding.verdict is not Verdict.PASSES:
+        if not finding.verdict.is_allowed:
             paper.line(f"{finding.verdict.shape} {finding.message}", indent=2, hang=4, style=finding.verdict.word)
-    if report.verdict is Verdict.PASSES:
+    if report.verdict.is_allowed:
         paper.line("o It passes as it is.", indent=2, style="passes")
     if fact is not None:
         paper.line()
@@ -193,8 +193,8 @@ def write_reexamined(found: Reexamined, paper: Paper) -> None:
     passes = "passes" if len(found.newly_failing) == 1 else "pass"
     paper.line(f"X {boxes} that {passes} by the {before.title} would not by the {after.title}:", style="fails", hang=2)
     for name in found.newly_failing:
-        for finding in found.after.box(name).findings:
-            if finding.verdict is not Verdict.PASSES:
+        for finding in found.after.subject(name).findings:
+            if not finding.verdict.is_allowed:
                 paper.line(finding.message, indent=4, hang=6)
     paper.line()
     write_plan(found.plan, paper)

@@ -1,19 +1,29 @@
-"""``show``: one box, line by line."""
+"""``show``: one box, or anything else that is judged, line by line."""
 
 from __future__ import annotations
 
 import argparse
 
 from ampleroom.check import check
-from ampleroom.cli.common import STATUS, add_edition, add_force, add_json, add_sheet, command_parser, job_of, print_json
+from ampleroom.cli.common import (
+    STATUS,
+    add_edition,
+    add_force,
+    add_report_json,
+    add_sheet,
+    command_parser,
+    job_of,
+    print_json,
+)
 from ampleroom.cli.paper import Paper
 from ampleroom.cli.pictures import add_theme, save_picture
-from ampleroom.cli.text import write_box
+from ampleroom.cli.text import write_subject
+from ampleroom.errors import AmpleroomError
 from ampleroom.pictures.drawing import Drawing
-from ampleroom.pictures.entering import box_picture
+from ampleroom.pictures.kinds import beside
 from ampleroom.pictures.room import room_picture
 from ampleroom.report import Report
-from ampleroom.worksheet import BoxReport
+from ampleroom.worksheet import SubjectReport
 
 
 def parser() -> argparse.ArgumentParser:
@@ -22,7 +32,7 @@ def parser() -> argparse.ArgumentParser:
         "The whole worksheet of one box: every count with its size, its reason and its citation.",
         "  ampleroom show J1 boathouse.job\n  ampleroom show J1 --edition 2023\n  ampleroom show J1 boathouse.job --picture J1.svg",
     )
-    found.add_argument("box", metavar="BOX", help="the box's name")
+    found.add_argument("subject", metavar="NAME", help="the name of a box, or of anything else that is judged")
     add_sheet(found)
     found.add_argument(
         "--picture", metavar="FILE", help="write its pictures too: .svg or .dxf; the room, and what enters it beside it"
@@ -30,16 +40,21 @@ def parser() -> argparse.ArgumentParser:
     add_theme(found)
     add_force(found)
     add_edition(found)
-    add_json(found)
+    add_report_json(found)
     return found
 
 
-def whole_picture(report: Report, box: BoxReport) -> Drawing:
-    """What enters the box, and under it the room of each of its spaces."""
-    parts = [box_picture(report.job, report.job.box(box.name), report.book)]
-    parts += [room_picture(finding) for finding in box.fill_findings]
+def whole_picture(report: Report, subject: SubjectReport) -> Drawing:
+    """The pictures of its kind, such as what enters a box, and under them the room of each worksheet.
+
+    Raises ``AmpleroomError`` where there is nothing to draw.
+    """
+    parts = [*beside(report, subject), *(room_picture(finding) for finding in subject.fill_findings)]
+    if not parts:
+        raise AmpleroomError(f"there is no picture of a {subject.kind}, and nothing was weighed of {subject.name}")
     description = " ".join(part.description for part in parts)
-    whole = Drawing(max(part.wide for part in parts), sum(part.high for part in parts), f"Box {box.name}", description)
+    wide, high = max(part.wide for part in parts), sum(part.high for part in parts)
+    whole = Drawing(wide, high, f"{subject.kind.capitalize()} {subject.name}", description)
     y = 0.0
     for part in parts:
         whole.put(part, 0, y)
@@ -49,11 +64,11 @@ def whole_picture(report: Report, box: BoxReport) -> Drawing:
 
 def run(options: argparse.Namespace) -> int:
     report = check(job_of(options.sheet), options.edition)
-    box = report.box(options.box)
+    subject = report.subject(options.subject)
     if options.picture:
-        save_picture(whole_picture(report, box), options.picture, options.theme, options.force)
+        save_picture(whole_picture(report, subject), options.picture, options.theme, options.force)
     if options.json:
-        print_json(report.box_alone_json(box))
+        print_json(report.subject_alone_json(subject, options.form))
     else:
-        write_box(box, report, Paper())
-    return STATUS[box.verdict]
+        write_subject(subject, report, Paper())
+    return STATUS[subject.verdict]

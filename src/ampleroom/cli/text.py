@@ -4,23 +4,25 @@ from __future__ import annotations
 
 from typing import Any
 
+from ampleroom.cli.kinds import passing_words, spare
 from ampleroom.cli.paper import TIED, Paper
 from ampleroom.editions import READINGS
 from ampleroom.job.lookalikes import look_alikes
-from ampleroom.quantities import number, plural
+from ampleroom.quantities import number
 from ampleroom.report import CAUTION, NO_VALUE_PASSES, Question, Report, key_of, readings_of
-from ampleroom.worksheet import BoxReport, Finding, Line, OpenFact, Verdict, Worksheet
+from ampleroom.rules.kinds import so_many
+from ampleroom.worksheet import Finding, Line, OpenFact, SubjectReport, Unit, Verdict, Worksheet
 
 
 def write_report(report: Report, paper: Paper) -> None:
     """The whole job: what fails, what is not settled, what passes."""
     write_heading(report, paper)
     shared = [question for question in report.questions if len(question.effects) > 1]
-    for verdict in (Verdict.FAILS, Verdict.OPEN):
-        for box in report.boxes:
-            if box.verdict is verdict:
+    for verdict in (Verdict.FAILS, Verdict.OPEN, Verdict.ADVICE):
+        for subject in report.subjects:
+            if subject.verdict is verdict:
                 paper.line()
-                write_trouble(box, report, paper, {question.key for question in shared})
+                write_trouble(subject, report, paper, {question.key for question in shared})
     write_questions(shared, paper)
     write_passing(report, paper)
     write_cautions(report, paper)
@@ -34,9 +36,7 @@ def write_heading(report: Report, paper: Paper) -> None:
         paper.line(note, indent=2)
     for alike in look_alikes(report.job):
         paper.line(f"Warning: line {alike.at.line}: {alike.text}.", indent=2, hang=4, style="not settled")
-    counts = report.counts
-    said = [f"{counts[Verdict.FAILS]} fail", f"{counts[Verdict.OPEN]} not settled", f"{counts[Verdict.PASSES]} pass"]
-    paper.line(f"{plural(len(report.boxes), 'box', 'boxes')}: {', '.join(said)}")
+    paper.line(f"{report.subjects_text}: {report.counts_text}")
     if report.not_judged:
         paper.line(report.not_judged_text, style="not settled", hang=2)
 
@@ -62,14 +62,20 @@ def write_questions(shared: list[Question], paper: Paper) -> None:
             paper.line(NO_VALUE_PASSES, indent=5)
 
 
-def write_trouble(box: BoxReport, report: Report, paper: Paper, shared: set[Any]) -> None:
-    """A box that does not pass: each finding that says so, and what to go and find out; not what is ``shared`` with others."""
-    for finding in box.findings:
+def write_trouble(subject: SubjectReport, report: Report, paper: Paper, shared: set[Any]) -> None:
+    """A subject that does not pass: each finding that says so, and what to go and find out; not what is ``shared`` with others."""
+    if not subject.findings:
+        at = f"  at {subject.description}" if subject.description else ""
+        paper.line(
+            f"{subject.verdict.shape} {subject.verdict.word.upper()}  {subject.name}{at}", style=subject.verdict.word
+        )
+        paper.line("No rule says anything of it.", indent=2)
+    for finding in subject.findings:
         if finding.verdict is Verdict.PASSES:
             continue
         word = finding.verdict.word
         head = f"{finding.verdict.shape} {word.upper()}  {finding.subject}" + (
-            f"  at {box.description}" if box.description else ""
+            f"  at {subject.description}" if subject.description else ""
         )
         paper.line(head, style=word, hang=4)
         paper.line(f"{place_of(finding, report)}: {finding.message}  [{finding.rule}]", indent=2, hang=4)
@@ -97,31 +103,22 @@ def write_facts(facts: tuple[OpenFact, ...], report: Report, paper: Paper) -> No
 
 
 def write_passing(report: Report, paper: Paper) -> None:
-    passing = [box for box in report.boxes if box.verdict is Verdict.PASSES]
-    if not passing:
-        return
-    paper.line()
-    paper.line(
-        f"{Verdict.PASSES.shape} PASSES  {plural(len(passing), 'box', 'boxes')}, room to spare in in3:", style="passes"
-    )
-    paper.line(",  ".join(f"{box.name}{TIED}{spare(box)}".rstrip(TIED) for box in passing), indent=4)
-
-
-def spare(box: BoxReport) -> str:
-    """The least room left in a box that passes, in words short enough for a list."""
-    margins = [
-        finding.worksheet.margin
-        for finding in box.fill_findings
-        if finding.worksheet and finding.worksheet.unit == "in3"
-    ]
-    if not margins:
-        return ""
-    least = min(margins)
-    return "exactly full" if least == 0 else number(least)
+    for kind, subjects in report.by_kind.items():
+        passing = [subject for subject in subjects if subject.verdict is Verdict.PASSES]
+        if not passing:
+            continue
+        spares = [spare(subject) for subject in passing]
+        words = f", {passing_words(kind)}" if any(spares) else ""
+        paper.line()
+        paper.line(f"{Verdict.PASSES.shape} PASSES  {so_many(len(passing), kind)}{words}:", style="passes")
+        names = zip(passing, spares, strict=True)
+        paper.line(",  ".join(f"{subject.name}{TIED}{least}".rstrip(TIED) for subject, least in names), indent=4)
 
 
 def write_cautions(report: Report, paper: Paper) -> None:
-    cautions = [(box.name, reminder) for box in report.boxes for reminder in box.reminders if reminder.caution]
+    cautions = [
+        (subject.name, reminder) for subject in report.subjects for reminder in subject.reminders if reminder.caution
+    ]
     if cautions:
         paper.line()
         paper.line("Caution", style="bold")
@@ -151,25 +148,25 @@ def write_caution(paper: Paper) -> None:
     paper.line(CAUTION, style="dim")
 
 
-# ---- one box -------------------------------------------------------------------------------------------------------
+# ---- one subject ---------------------------------------------------------------------------------------------------
 
 
-def write_box(box: BoxReport, report: Report, paper: Paper) -> None:
-    """The whole worksheet of a box, to be read aloud."""
+def write_subject(subject: SubjectReport, report: Report, paper: Paper) -> None:
+    """The whole worksheet of a subject, to be read aloud."""
     paper.ends(
-        f"{box.name}" + (f"  at {box.description}" if box.description else ""),
-        f"{box.verdict.shape} {box.verdict.word.upper()}",
-        style=box.verdict.word,
+        f"{subject.name}" + (f"  at {subject.description}" if subject.description else ""),
+        f"{subject.verdict.shape} {subject.verdict.word.upper()}",
+        style=subject.verdict.word,
     )
     paper.line(f"{report.job.title or report.job.file}, {report.book.title}", style="dim")
     for note in (*report.notes, *report.job.assumptions):
         paper.line(note, indent=2)
-    for finding in box.findings:
+    for finding in subject.findings:
         paper.line()
         write_finding(finding, report, paper)
-    write_reminders(box, paper)
+    write_reminders(subject, paper)
     names: dict[str, None] = {}
-    for finding in box.findings:
+    for finding in subject.findings:
         names.update(dict.fromkeys(readings_of(finding)))
     write_leaned_on(report, list(names), paper)
     write_caution(paper)
@@ -200,11 +197,11 @@ def write_finding(finding: Finding, report: Report, paper: Paper) -> None:
 
 
 def write_worksheet(sheet: Worksheet, paper: Paper) -> None:
-    paper.line("Room there is" if sheet.unit == "in3" else "What may pass", indent=2, style="bold")
+    paper.line(sheet.purpose.have, indent=2, style="bold")
     for line in sheet.room:
         write_line(line, sheet.unit, paper)
     paper.line(f"together {number(sheet.there)} {sheet.unit}", indent=6)
-    paper.line("Fill needed" if sheet.unit == "in3" else "What passes", indent=2, style="bold")
+    paper.line(sheet.purpose.need, indent=2, style="bold")
     for line in sheet.fill:
         write_line(line, sheet.unit, paper)
     if not sheet.fill:
@@ -224,7 +221,7 @@ def verdict_line(sheet: Worksheet) -> str:
     return f"{there} there - {needed} needed = {number(abs(sheet.margin))} {word}"
 
 
-def write_line(line: Line, unit: str, paper: Paper) -> None:
+def write_line(line: Line, unit: Unit, paper: Paper) -> None:
     paper.line(line.what, indent=4, hang=6)
     paper.ends(f"{line.sum_text} {unit}" if line.amount.is_finite() else line.sum_text, line.cite, indent=6)
     paper.line(line.why + unsure(line.confidence), indent=8, style="dim")
@@ -243,12 +240,12 @@ def write_best(worst: Worksheet, best: Worksheet, paper: Paper) -> None:
     paper.line(verdict_line(best), indent=2, style="bold")
 
 
-def write_reminders(box: BoxReport, paper: Paper) -> None:
-    if not box.reminders:
+def write_reminders(subject: SubjectReport, paper: Paper) -> None:
+    if not subject.reminders:
         return
     paper.line()
     paper.line("To look at on the spot", style="bold")
-    for reminder in sorted(box.reminders, key=lambda reminder: not reminder.caution):
+    for reminder in sorted(subject.reminders, key=lambda reminder: not reminder.caution):
         lead = "! CAUTION: " if reminder.caution else "- "
         cite = f" ({reminder.cite})" if reminder.cite else ""
         paper.line(f"{lead}{reminder.text}{cite}{unsure(reminder.confidence)}", indent=2, hang=4)

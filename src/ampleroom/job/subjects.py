@@ -1,12 +1,12 @@
 """What a job holds besides its boxes, kind by kind, and which of it no rule judges.
 
-A topic that gets its rules takes its kind out of what is not judged by ``judged=True`` on its line of ``SUBJECTS``; every
-answer, its verdict and the exit status follow from that.
+A topic that gets its rules takes its kind out of what is not judged by ``covers`` of its ``rules.kinds.Kind``; every answer,
+its verdict and the exit status follow from that.
 """
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Collection
 from typing import NamedTuple
 
 from ampleroom.job.model import Circuit, Job, Panel, Route
@@ -22,7 +22,6 @@ class Subject(Record):
     """The name of two or more."""
     number: Callable[[Job], int]
     """How many a job holds of which enough is written to be judged: a name alone is not."""
-    judged: bool = False
 
 
 class NotJudged(NamedTuple):
@@ -50,7 +49,7 @@ def is_warm(route: Route) -> bool:
 
 
 SUBJECTS: tuple[Subject, ...] = (
-    Subject("box", "boxes", lambda job: len(job.boxes), judged=True),
+    Subject("box", "boxes", lambda job: len(job.boxes)),
     Subject("raceway", "raceways", lambda job: len(job.raceways)),
     Subject("circuit", "circuits", lambda job: sum(map(is_rated_circuit, job.circuits))),
     Subject("load", "loads", lambda job: sum(load.count for load in job.loads)),
@@ -62,9 +61,12 @@ SUBJECTS: tuple[Subject, ...] = (
 """Every kind, in the order answers name them."""
 
 
-def not_judged(job: Job) -> tuple[NotJudged, ...]:
-    """What stands in the sheet and no rule judges, with the count of each kind; kinds the job has none of are left out."""
-    counts = ((kind, kind.number(job)) for kind in SUBJECTS if not kind.judged)
+def not_judged(job: Job, judged: Collection[str]) -> tuple[NotJudged, ...]:
+    """What stands in the sheet and no rule judges, with the count of each kind; kinds the job has none of are left out.
+
+    ``judged``: the names of the kinds that are judged.
+    """
+    counts = ((kind, kind.number(job)) for kind in SUBJECTS if kind.name not in judged)
     return tuple(
         NotJudged(kind.name, number, plural(number, kind.name, kind.several)) for kind, number in counts if number
     )

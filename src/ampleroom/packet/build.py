@@ -9,8 +9,8 @@ from tempfile import TemporaryDirectory
 from typing import Any, Literal
 
 from ampleroom.errors import AmpleroomError
-from ampleroom.packet.cards import Card, Photos, photo_file
-from ampleroom.packet.data import cards_of, fingerprint, packet_data
+from ampleroom.packet.cards import Card, Photos, cards_of, photo_file
+from ampleroom.packet.data import fingerprint, packet_data
 from ampleroom.packet.letters import FONTS, breakable, displayable
 from ampleroom.packet.qr import qr_svg
 from ampleroom.pictures.drawing import shortened, text_width, wrapped
@@ -37,14 +37,14 @@ def packet(
 ) -> bytes:
     """The packet as a tagged PDF (PDF/UA-1). The same input gives the same bytes."""
     for name in boxes:
-        report.box(name)  # a name that is not there is told with the nearest
+        report.subject(name)  # a name that is not there is told with the nearest
     tell("laying out the cards")
     data = packet_data(report, plan=plan, takeoff=takeoff, photos=photos, only_failing=only_failing, boxes=boxes)
     data["paper"] = paper
     pictures = taken_out(data)
-    for box in report.boxes:
-        found = (photos or {}).get(box.name, [])
-        pictures |= {photo_file(box.name, place, photo): photo for place, photo in enumerate(found)}
+    for subject in report.subjects:
+        found = (photos or {}).get(subject.name, [])
+        pictures |= {photo_file(subject.name, place, photo): photo for place, photo in enumerate(found)}
     tell("setting the pages")
     return set_pages("packet.typ", data, pictures)
 
@@ -68,7 +68,7 @@ LABEL_WIDE = 92.0
 def labels(report: Report, *, paper: Paper = "us-letter", boxes: tuple[str, ...] = ()) -> bytes:
     """Small labels, one a box, each with the code of its card and a square code that says the same."""
     for name in boxes:
-        report.box(name)
+        report.subject(name)
     mark = fingerprint(report.job)
     job = report.job.title or report.job.file or "Job"
     wanted = {name.casefold() for name in boxes}
@@ -77,7 +77,7 @@ def labels(report: Report, *, paper: Paper = "us-letter", boxes: tuple[str, ...]
     for card in cards_of(report, {}):
         if wanted and card.subject.casefold() not in wanted:
             continue
-        says = f"{job[:60]}; card {card.code}; box {card.subject[:60]}; {card.verdict.word}; sheet {mark}"
+        says = f"{job[:60]}; card {card.code}; {card.kind} {card.subject[:60]}; {card.verdict.word}; sheet {mark}"
         code = qr_svg(says)
         if code:
             files[f"{card.code}.svg"] = code.encode("utf-8")

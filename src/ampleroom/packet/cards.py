@@ -1,11 +1,12 @@
 """Cards: one a thing judged, each with its pictures and its whole worksheet.
 
-A card is plain data that the template lays out, so a later topic (a raceway, a pull box, a circuit) adds a maker of its own
-to ``CARD_MAKERS`` and touches nothing else.
+A card is plain data that the template lays out. Every kind of subject has one as it is; what only one kind has on it stands in
+``BLOCKS``, its letter in ``LETTERS``, its pictures in ``pictures.kinds``.
 """
 
 from __future__ import annotations
 
+from collections import Counter
 from collections.abc import Callable, Iterator
 from hashlib import sha256
 from typing import Any
@@ -14,13 +15,13 @@ from ampleroom.editions import READINGS
 from ampleroom.errors import AmpleroomError
 from ampleroom.packet.letters import displayable
 from ampleroom.pictures.drawing import Drawing, Shape, Text, shortened, text_width
-from ampleroom.pictures.entering import box_picture
+from ampleroom.pictures.kinds import beside
 from ampleroom.pictures.room import room_outline
 from ampleroom.pictures.svg import svg
 from ampleroom.quantities import number
 from ampleroom.record import Record
 from ampleroom.report import Report, readings_of
-from ampleroom.worksheet import BoxReport, Finding, Line, OpenFact, Verdict, Worksheet
+from ampleroom.worksheet import Finding, Line, OpenFact, SubjectReport, Verdict, Worksheet
 
 PAGE_WIDE = 487.0
 """Points between the margins of the narrower of the papers."""
@@ -42,6 +43,8 @@ class Card(Record):
 
     code: str
     """Short, on its label too."""
+    kind: str
+    """``box``: the kind of its subject."""
     subject: str
     title: str
     verdict: Verdict
@@ -51,6 +54,7 @@ class Card(Record):
     def data(self) -> dict[str, Any]:
         return {
             "code": self.code,
+            "subject_kind": self.kind,
             "subject": self.subject,
             "title": self.title,
             "verdict": self.verdict.word,
@@ -64,25 +68,43 @@ Photos = dict[str, list[bytes]]
 """Photographs kept with a box: the bytes of each by the box's name."""
 
 
-def box_cards(report: Report, photos: Photos) -> Iterator[Card]:
-    """A card for every box, in the order of the sheet."""
-    for rank, box in enumerate(report.boxes, 1):
-        blocks = tuple(box_blocks(box, report, photos))
-        yield Card(f"B{rank:03}", box.name, box.description, box.verdict, message_of(box), blocks)
+LETTERS: dict[str, str] = {"box": "B", "conduit body": "B"}
+"""The letter a card's code begins with, by kind: boxes and conduit bodies are numbered together. Any other kind has S."""
 
 
-def message_of(box: BoxReport) -> str:
+def cards_of(report: Report, photos: Photos) -> Iterator[Card]:
+    """A card for every subject, in the order of the report."""
+    ranks: Counter[str] = Counter()
+    for subject in report.subjects:
+        letter = LETTERS.get(subject.kind, "S")
+        ranks[letter] += 1
+        blocks = tuple(subject_blocks(subject, report, photos))
+        yield Card(
+            f"{letter}{ranks[letter]:03}",
+            subject.kind,
+            subject.name,
+            subject.description,
+            subject.verdict,
+            message_of(subject),
+            blocks,
+        )
+
+
+def message_of(box: SubjectReport) -> str:
     """The message that decides: the first of the worst."""
     if not box.findings:
         return "nothing is written in it"
     return max(box.findings, key=lambda finding: finding.verdict).message
 
 
-CARD_MAKERS: tuple[Callable[[Report, Photos], Iterator[Card]], ...] = (box_cards,)
+BLOCKS: dict[str, Callable[[SubjectReport, Report], Iterator[dict[str, Any]]]] = {}
+"""What a card has between its pictures and its findings, by kind: what only subjects of that kind have."""
 
 
-def box_blocks(box: BoxReport, report: Report, photos: Photos) -> Iterator[dict[str, Any]]:
-    yield pictures_block(box, report)
+def subject_blocks(box: SubjectReport, report: Report, photos: Photos) -> Iterator[dict[str, Any]]:
+    yield from pictures_block(box, report)
+    if box.kind in BLOCKS:
+        yield from BLOCKS[box.kind](box, report)
     for finding in box.findings:
         yield from finding_blocks(finding, report, message_of(box))
     cautions = [reminder for reminder in box.reminders if reminder.caution]
@@ -128,14 +150,14 @@ def photo_file(box: str, place: int, photo: bytes) -> str:
     return f"photo-{sha256(box.encode('utf-8')).hexdigest()[:8]}-{place}.{kind}"
 
 
-def pictures_block(box: BoxReport, report: Report) -> dict[str, Any]:
-    """What enters it, and the room of each of its spaces, in rows as wide as the page."""
-    entering = box_picture(report.job, report.job.box(box.name), report.book, title=False)
-    rooms = [room_outline(finding) for finding in box.fill_findings]
-    beside = sum(room.wide * OUTLINE_SCALE + GAP for room in rooms)
-    in_one_row = (PAGE_WIDE - beside) / entering.wide
-    scale = min(ENTERING_SCALE, HIGHEST / entering.high, in_one_row if in_one_row >= SMALLEST_SCALE else ENTERING_SCALE)
-    drawings = [(entering, scale), *((room, OUTLINE_SCALE) for room in rooms)]
+def pictures_block(subject: SubjectReport, report: Report) -> Iterator[dict[str, Any]]:
+    """Its pictures by kind, such as what enters a box, and the room of each worksheet, in rows as wide as the page."""
+    others = beside(report, subject, title=False)
+    rooms = [room_outline(finding) for finding in subject.fill_findings]
+    if not others and not rooms:
+        return
+    taken = sum(room.wide * OUTLINE_SCALE + GAP for room in rooms)
+    drawings = [*((other, scale_of(other, taken)) for other in others), *((room, OUTLINE_SCALE) for room in rooms)]
     rows: list[list[dict[str, Any]]] = [[]]
     left = PAGE_WIDE
     for place, (drawing, scale) in enumerate(drawings):
@@ -145,7 +167,13 @@ def pictures_block(box: BoxReport, report: Report) -> dict[str, Any]:
             left = PAGE_WIDE
         rows[-1].append(picture_data(drawing, f"c{place}", scale))
         left -= drawing.wide * scale + GAP
-    return {"kind": "pictures", "rows": rows}
+    yield {"kind": "pictures", "rows": rows}
+
+
+def scale_of(drawing: Drawing, taken: float) -> float:
+    """Points for a pixel of a picture that stands beside rooms, which have taken so many points of the width."""
+    in_one_row = (PAGE_WIDE - taken) / drawing.wide
+    return min(ENTERING_SCALE, HIGHEST / drawing.high, in_one_row if in_one_row >= SMALLEST_SCALE else ENTERING_SCALE)
 
 
 def picture_data(drawing: Drawing, prefix: str, scale: float) -> dict[str, Any]:
@@ -234,7 +262,9 @@ def totals_text(sheet: Worksheet) -> str:
 def lines_block(sheet: Worksheet) -> dict[str, Any]:
     return {
         "kind": "lines",
-        "unit": sheet.unit,
+        "unit": sheet.unit.plain,
+        "have": sheet.purpose.have,
+        "need": sheet.purpose.need,
         "room": [line_row(line) for line in sheet.room],
         "fill": [line_row(line, rank) for rank, line in enumerate(sheet.fill, 1)],
         "there": number(sheet.there),
@@ -269,4 +299,4 @@ def unsure(confidence: str) -> str:
     return "" if confidence in ("two sources", "computed") else f" ({confidence})"
 
 
-__all__ = ["CARD_MAKERS", "Card", "Photos", "box_cards"]
+__all__ = ["BLOCKS", "LETTERS", "Card", "Photos", "cards_of"]

@@ -8,13 +8,22 @@ from typing import Any
 from ampleroom.editions import READINGS
 from ampleroom.job.model import Job
 from ampleroom.job.writer import write_job
-from ampleroom.packet.cards import CARD_MAKERS, Card, Photos
+from ampleroom.packet.cards import Card, Photos, cards_of
 from ampleroom.packet.letters import displayable
 from ampleroom.pictures.drawing import shortened, text_width
 from ampleroom.quantities import plural
 from ampleroom.remedy.plan import Plan
 from ampleroom.remedy.takeoff import Takeoff, plain
-from ampleroom.report import CAUTION, NO_VALUE_PASSES, VERSION, Question, Report, lines_of, readings_of
+from ampleroom.report import (
+    CAUTION,
+    NO_VALUE_PASSES,
+    VERSION,
+    Question,
+    Report,
+    lines_of,
+    readings_of,
+    so_many_of_each,
+)
 from ampleroom.worksheet import Verdict
 
 RUNNING_WIDE = 330.0
@@ -32,10 +41,6 @@ def fingerprint(job: Job) -> str:
     return "-".join(digest[start : start + 4] for start in range(0, 16, 4))
 
 
-def cards_of(report: Report, photos: Photos) -> list[Card]:
-    return [card for maker in CARD_MAKERS for card in maker(report, photos)]
-
-
 def packet_data(
     report: Report,
     *,
@@ -46,7 +51,7 @@ def packet_data(
     boxes: tuple[str, ...] = (),
 ) -> dict[str, Any]:
     """The packet's data. ``only_failing`` leaves out the cards of what passes; ``boxes``: only these cards."""
-    cards = cards_of(report, photos or {})
+    cards = list(cards_of(report, photos or {}))
     title = report.job.title or report.job.file or "Job"
     shown = [card for card in cards if wanted(card, only_failing, boxes)]
     return {
@@ -58,7 +63,11 @@ def packet_data(
         "edition": report.book.title,
         "edition_notes": [*report.notes, *report.job.assumptions],
         "notes": [note.text for note in report.job.notes],
-        "counts": [{"word": verdict.word, "shape": verdict.shape, "number": n} for verdict, n in report.counts.items()],
+        "counts": [
+            {"word": verdict.word, "shape": verdict.shape, "number": n}
+            for verdict, n in report.counts.items()
+            if n or verdict is not Verdict.ADVICE
+        ],
         "cover_rows": COVER_ROWS,
         "name_wide": name_wide(cards),
         "summary": summary(report),
@@ -91,22 +100,23 @@ def wanted(card: Card, only_failing: bool, boxes: tuple[str, ...]) -> bool:
 
 
 def summary(report: Report) -> str:
-    """How the boxes stand, in one sentence; what was not judged is said beside it."""
-    counts = report.counts
-    if not report.boxes:
+    """How the subjects stand, in one sentence; what was not judged is said beside it."""
+    by_verdict = {verdict: [found for found in report.subjects if found.verdict is verdict] for verdict in Verdict}
+    passing, all_of_them = by_verdict[Verdict.PASSES], len(report.subjects)
+    if not report.subjects:
         return "There is no box in the sheet yet."
-    if counts[Verdict.PASSES] == len(report.boxes):
-        return "The only box passes." if len(report.boxes) == 1 else f"All {len(report.boxes)} boxes pass."
+    if len(passing) == all_of_them:
+        if all_of_them == 1:
+            return f"The only {passing[0].kind} passes."
+        return f"All {so_many_of_each(passing, ' and ')} pass."
     said = []
-    if counts[Verdict.FAILS]:
-        said.append(
-            f"{plural(counts[Verdict.FAILS], 'box', 'boxes')} {'fails' if counts[Verdict.FAILS] == 1 else 'fail'}"
-        )
-    if counts[Verdict.OPEN]:
-        said.append(
-            f"{plural(counts[Verdict.OPEN], 'box', 'boxes')} {'is' if counts[Verdict.OPEN] == 1 else 'are'} not settled"
-        )
-    return " and ".join(said) + f"; {counts[Verdict.PASSES]} of {len(report.boxes)} pass."
+    if failing := by_verdict[Verdict.FAILS]:
+        said.append(f"{so_many_of_each(failing)} {'fails' if len(failing) == 1 else 'fail'}")
+    if unsettled := by_verdict[Verdict.OPEN]:
+        said.append(f"{so_many_of_each(unsettled)} {'is' if len(unsettled) == 1 else 'are'} not settled")
+    if advised := by_verdict[Verdict.ADVICE]:
+        said.append(f"{so_many_of_each(advised)} with advice")
+    return " and ".join(said) + f"; {len(passing)} of {all_of_them} pass."
 
 
 def readings_rows(report: Report) -> list[list[str]]:

@@ -11,7 +11,7 @@ from functools import lru_cache
 from ampleroom.record import Record, replace
 
 ROLES = (
-    *("room", "spare", "over", "ink", "faint", "passes", "open", "fails"),
+    *("room", "spare", "over", "ink", "faint", "passes", "advice", "open", "fails"),
     *("conductors", "fixture", "signal", "clamps", "fittings", "devices", "grounds", "blocks"),
     *("circuit-1", "circuit-2", "circuit-3"),
 )
@@ -48,7 +48,7 @@ class Dot(Record):
     radius: float
     role: str = "ink"
     shape: str = "circle"
-    """circle, diamond, square: a verdict is told by its shape too."""
+    """circle, triangle, diamond, square: a verdict is told by its shape too."""
     filled: bool = True
 
 

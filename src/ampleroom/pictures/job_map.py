@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections import deque
+from collections.abc import Collection
 from dataclasses import dataclass, field
 from itertools import pairwise
 
@@ -25,9 +26,9 @@ LANE = 7.0
 """Between two dashed lines that stand side by side."""
 SWEEPS = 4
 """How often the rows are put in order again to shorten the dashed lines."""
-ROLE = {Verdict.PASSES: "passes", Verdict.OPEN: "open", Verdict.FAILS: "fails"}
-SHAPE = {Verdict.PASSES: "circle", Verdict.OPEN: "diamond", Verdict.FAILS: "square"}
-WORD = {Verdict.PASSES: "", Verdict.OPEN: "?", Verdict.FAILS: "fails"}
+ROLE = {Verdict.PASSES: "passes", Verdict.ADVICE: "advice", Verdict.OPEN: "open", Verdict.FAILS: "fails"}
+SHAPE = {Verdict.PASSES: "circle", Verdict.ADVICE: "triangle", Verdict.OPEN: "diamond", Verdict.FAILS: "square"}
+WORD = {Verdict.PASSES: "", Verdict.ADVICE: "advice", Verdict.OPEN: "?", Verdict.FAILS: "fails"}
 
 TONES = ("circuit-1", "circuit-2", "circuit-3")
 
@@ -91,8 +92,7 @@ def job_map(report: Report) -> Drawing:
     job = report.job
     layout = layout_of(report)
     nodes = layout.nodes
-    counts = report.counts
-    summary = f"{counts[Verdict.FAILS]} fail, {counts[Verdict.OPEN]} not settled, {counts[Verdict.PASSES]} pass"
+    summary = report.counts_text
     if report.not_judged:
         summary += f"; {report.not_judged_text[0].lower()}{report.not_judged_text[1:]}"
     title = job.title or job.file
@@ -102,7 +102,7 @@ def job_map(report: Report) -> Drawing:
     drawing.add(Text(LEFT, 26, shortened(title, wide - 2 * LEFT, 17, True), 17, bold=True))
     subtitle = f"{report.book.title}: {summary}" + (" · all runs of a circuit in one tone" if layout.tones else "")
     drawing.add(Text(LEFT, 45, shortened(subtitle, wide - 2 * LEFT, 11.5), 11.5, role="faint"))
-    legend(drawing)
+    legend(drawing, layout.verdicts.values())
     for parent in nodes:
         for child in parent.children:
             draw_run(drawing, layout, parent, child)
@@ -115,11 +115,19 @@ def job_map(report: Report) -> Drawing:
 # ---- the tree ------------------------------------------------------------------------------------------------------
 
 
+def verdicts_of(report: Report) -> dict[str, Verdict]:
+    """The verdict of each place: the worst of the subjects of that name."""
+    found: dict[str, Verdict] = {}
+    for subject in report.subjects:
+        found[subject.name] = max(subject.verdict, found.get(subject.name, Verdict.PASSES))
+    return found
+
+
 def layout_of(report: Report) -> Layout:
     job = report.job
     links = links_of(job)
     roots = forest(job, links)
-    layout = Layout(roots, {box.name: box.verdict for box in report.boxes}, {panel.name for panel in job.panels})
+    layout = Layout(roots, verdicts_of(report), {panel.name for panel in job.panels})
     by_name = {node.name: node for node in layout.nodes}
     drawn: set[Link] = set()
     for parent in layout.nodes:
@@ -376,9 +384,11 @@ def draw_place(drawing: Drawing, layout: Layout, node: Node) -> None:
         drawing.add(Text(beside, y + 4, WORD[verdict], 10, role=ROLE[verdict], bold=True))
 
 
-def legend(drawing: Drawing) -> None:
+def legend(drawing: Drawing, verdicts: Collection[Verdict]) -> None:
     x, y = LEFT, 64.0
-    for verdict in (Verdict.FAILS, Verdict.OPEN, Verdict.PASSES):
+    for verdict in reversed(Verdict):
+        if verdict is Verdict.ADVICE and verdict not in verdicts:
+            continue
         drawing.add(Dot(x + 5, y, 5, ROLE[verdict], shape=SHAPE[verdict], filled=verdict is not Verdict.OPEN))
         drawing.add(Text(x + 15, y + 4, verdict.word, 10.5))
         x += 30 + text_width(verdict.word, 10.5)

@@ -9,9 +9,9 @@ from __future__ import annotations
 from decimal import Decimal
 
 from ampleroom.pictures.drawing import Drawing, Line, Rect, Text, shortened, text_width, wrapped
-from ampleroom.quantities import number, volume
+from ampleroom.quantities import number
 from ampleroom.record import Record
-from ampleroom.worksheet import Finding, Verdict, Worksheet
+from ampleroom.worksheet import Finding, Unit, Verdict, Worksheet
 from ampleroom.worksheet import Line as SheetLine
 
 WIDE = 220.0
@@ -43,7 +43,7 @@ ROLE_OF_RULE = {
     "box-fill-terminal-blocks": "blocks",
     "conduit-body-passing": "conductors",
 }
-VERDICT_ROLE = {Verdict.PASSES: "passes", Verdict.OPEN: "open", Verdict.FAILS: "fails"}
+VERDICT_ROLE = {Verdict.PASSES: "passes", Verdict.ADVICE: "advice", Verdict.OPEN: "open", Verdict.FAILS: "fails"}
 
 
 class Tile(Record):
@@ -253,7 +253,7 @@ def room_column(title: str, sheet: Worksheet, scale: float, verdict: Verdict, is
                 role="faint",
             )
         )
-    there = f"{'room not known, at the worst' if is_unread else 'room'} {volume(sheet.there)}"
+    there = f"{'room not known, at the worst' if is_unread else 'room'} {amount(sheet.there, sheet.unit)}"
     bottom = label_rows(drawing, sheet, rows, top, there if known else "room not known", verdict)
     drawing.high = max(top + max(room_high, fill_high), bottom) + 10
     return drawing
@@ -301,7 +301,7 @@ def label_rows(
     drawing.add(Line(((x, y - 3), (x + room, y - 3)), "faint"))
     drawing.add(
         Text(x, y + 14, there, 11.5),
-        Text(x, y + 28, f"fill {volume(sheet.needed)}", 11.5),
+        Text(x, y + 28, f"fill {amount(sheet.needed, sheet.unit)}", 11.5),
         Text(x, y + 42, margin_words(sheet), 11.5, bold=True, role=VERDICT_ROLE[verdict]),
     )
     y += 42
@@ -309,6 +309,11 @@ def label_rows(
         y += 13
         drawing.add(Text(x, y, shortened(f"{line.what}: {number(line.amount)}", room, 10.5), 10.5, role="faint"))
     return y + 6
+
+
+def amount(value: Decimal, unit: Unit) -> str:
+    """``21.00 in3``, ``0.12 in2``."""
+    return f"{number(value)} {unit}" if value.is_finite() else "not known"
 
 
 def margin_words(sheet: Worksheet) -> str:
@@ -324,7 +329,9 @@ def describe(finding: Finding, cases: list[tuple[str, Worksheet]]) -> str:
     said = [finding.message + "."]
     for title, sheet in cases:
         lines = "; ".join(f"{line.what}, {line.times} of {number(line.each)}" for line in sheet.fill if line.amount > 0)
-        said.append(f"{title + ': ' if title else ''}room {volume(sheet.there)}; {lines or 'nothing in it'}.")
+        said.append(
+            f"{title + ': ' if title else ''}room {amount(sheet.there, sheet.unit)}; {lines or 'nothing in it'}."
+        )
     return " ".join(said)
 
 

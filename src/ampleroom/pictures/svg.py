@@ -162,6 +162,8 @@ def dot_svg(shape: Dot, pen: Pen) -> str:
     look = pen.filled(shape.role) if shape.filled else f'fill="none" {pen.stroke(shape.role)} stroke-width="2"'
     if shape.shape == "diamond":
         return f'<polygon points="{n(x)},{n(y - r)} {n(x + r)},{n(y)} {n(x)},{n(y + r)} {n(x - r)},{n(y)}" {look}/>'
+    if shape.shape == "triangle":
+        return f'<polygon points="{n(x)},{n(y - r)} {n(x + r)},{n(y + r)} {n(x - r)},{n(y + r)}" {look}/>'
     if shape.shape == "square":
         return f'<rect x="{n(x - r)}" y="{n(y - r)}" width="{n(2 * r)}" height="{n(2 * r)}" {look}/>'
     return f'<circle cx="{n(x)}" cy="{n(y)}" r="{n(r)}" {look}/>'

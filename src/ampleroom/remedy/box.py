@@ -132,7 +132,7 @@ def try_move(trial: Trial, move: Move, margin: Decimal, touches: frozenset[str],
     here = frozenset((move.box,))
     after = trial.after_at(here, move.change, touches, move.alike)
     left = margin_of(after[move.box])
-    passes = after[move.box].verdict is Verdict.PASSES and left >= margin
+    passes = after[move.box].verdict.is_allowed and left >= margin
     if passes:
         after |= trial.after_at(touches - here, move.change, touches, move.alike)
         passes = trial.is_no_worse(after, move.box)

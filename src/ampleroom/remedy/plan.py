@@ -18,7 +18,7 @@ from ampleroom.remedy.solver import solve
 from ampleroom.remedy.stock import Money, Stock, cents
 from ampleroom.remedy.trial import Trial, margin_of
 from ampleroom.report import Report
-from ampleroom.worksheet import OpenFact, Verdict
+from ampleroom.worksheet import OpenFact
 
 NOBODY_PAYS = Decimal(10**9)
 
@@ -145,7 +145,7 @@ def plan(
 
 
 def needs_mending(trial: Trial, name: str) -> bool:
-    return trial.reports[name].verdict is not Verdict.PASSES
+    return not trial.reports[name].verdict.is_allowed
 
 
 def chosen(
@@ -237,7 +237,7 @@ def spoiled(trial: Trial, remedies: tuple[Remedy, ...]) -> list[Remedy]:
     """The remedies that do not hold once all are made: none, as no box is touched twice; looked at all the same."""
     change = tuple(step for remedy in remedies for step in remedy.change)
     after = trial.after(change)
-    return [remedy for remedy in remedies if after[remedy.box].verdict is not Verdict.PASSES]
+    return [remedy for remedy in remedies if not after[remedy.box].verdict.is_allowed]
 
 
 # ---- another edition -----------------------------------------------------------------------------------------------
@@ -256,9 +256,7 @@ def reexamine(job: Job, stock: Stock, now: int, then: int, limits: Limits | None
     """Boxes that pass by edition ``now`` and not by ``then``, with the least cost of mending those alone."""
     before, after = check(job, now), check(job, then)
     newly = tuple(
-        box.name
-        for box in after.boxes
-        if box.verdict is not Verdict.PASSES and before.box(box.name).verdict is Verdict.PASSES
+        box.name for box in after.subjects if not box.verdict.is_allowed and before.subject(box.name).verdict.is_allowed
     )
     return Reexamined(before, after, newly, plan(job, book_for(job, then), stock, limits, only=newly, **how))  # type: ignore[arg-type]
 

@@ -29,7 +29,7 @@ from ampleroom.job.trade import ARMORED_CABLES, METAL_RACEWAYS
 from ampleroom.job.unknown import UNKNOWN
 from ampleroom.remedy.remedy import Buy, Disturbance
 from ampleroom.remedy.stock import Stock, StockBox
-from ampleroom.worksheet import BoxReport, Verdict
+from ampleroom.worksheet import SubjectReport
 
 T = TypeVar("T")
 NO_MOUNTING = Mounting()
@@ -43,7 +43,7 @@ class Spot:
     box: Box
     stock: Stock
     book: CodeBook
-    report: BoxReport
+    report: SubjectReport
     runs: tuple[Run, ...]
     """Every run that ends here or passes."""
 
@@ -168,7 +168,7 @@ class Spot:
 
     @property
     def fails(self) -> bool:
-        return self.report.verdict is not Verdict.PASSES
+        return not self.report.verdict.is_allowed
 
     # ---- what moves share ------------------------------------------------------------------------------------------
 

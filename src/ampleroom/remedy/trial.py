@@ -28,7 +28,7 @@ from ampleroom.job.unknown import UNKNOWN
 from ampleroom.quantities import NO_LIMIT
 from ampleroom.record import replace
 from ampleroom.rules.meetings import meetings_by_place
-from ampleroom.worksheet import BoxReport, Verdict
+from ampleroom.worksheet import BOX_FILL, SubjectReport, Verdict
 
 
 class Trial:
@@ -47,7 +47,7 @@ class Trial:
         self.runs_at: dict[str, tuple[Run, ...]] = {
             place: tuple({id(run): run for run, _ in met}.values()) for place, met in meetings_by_place(job).items()
         }
-        self._alike: dict[str, dict[str, BoxReport]] = {}
+        self._alike: dict[str, dict[str, SubjectReport]] = {}
         reports = box_reports(replace(job, runs=(*job.runs, *self.spare.values())), book)
         self.reports = {report.name: report for report in reports}
 
@@ -85,14 +85,14 @@ class Trial:
         new = {step.new.name for step in change if isinstance(step, AddBox)}
         return frozenset(name for name in found if name in self.boxes or name in new)
 
-    def after(self, change: Change) -> dict[str, BoxReport]:
+    def after(self, change: Change) -> dict[str, SubjectReport]:
         """The reports of every box a change touches, as they would be."""
         touches = self.touched(change)
         return self.after_at(touches, change, touches)
 
     def after_at(
         self, names: frozenset[str], change: Change, touches: frozenset[str], alike: str = ""
-    ) -> dict[str, BoxReport]:
+    ) -> dict[str, SubjectReport]:
         """The reports of some of the boxes a change touches. Changes of which ``alike`` says the same leave the boxes that
         are there the same, and differ in new ones only: what is there is judged once for all of them.
         """
@@ -121,21 +121,21 @@ class Trial:
         small = changed(replace(self.job, boxes=boxes, runs=runs), change)
         return replace(small, boxes=tuple([box for box in small.boxes if box.name in names]))
 
-    def is_no_worse(self, after: dict[str, BoxReport], mended: str) -> bool:
+    def is_no_worse(self, after: dict[str, SubjectReport], mended: str) -> bool:
         """Whether the box mended and every new one pass, and no other is worse than it was: by its verdict, or with less
         room where it does not pass anyway.
         """
         for name, report in after.items():
             before = self.reports.get(name)
             if name == mended or before is None:
-                if report.verdict is not Verdict.PASSES:
+                if not report.verdict.is_allowed:
                     return False
             elif is_worse(report, before):
                 return False
         return True
 
 
-def is_worse(report: BoxReport, before: BoxReport) -> bool:
+def is_worse(report: SubjectReport, before: SubjectReport) -> bool:
     if report.verdict is Verdict.PASSES or report.verdict < before.verdict:
         return False
     return report.verdict > before.verdict or margin_of(report) < margin_of(before)
@@ -150,9 +150,6 @@ def places_of(run: Run) -> set[str]:
     return {stop.name for stop in run.stops if stop.name is not UNKNOWN} | {passed.name for passed in run.through}
 
 
-def margin_of(report: BoxReport) -> Decimal:
+def margin_of(report: SubjectReport) -> Decimal:
     """The least room left in any space of a box, with what is unknown at its worst, in3."""
-    margins = [
-        finding.worst.margin for finding in report.fill_findings if finding.worst and finding.worst.unit == "in3"
-    ]
-    return min(margins, default=NO_LIMIT)
+    return min(report.margins(BOX_FILL.name, worst=True), default=NO_LIMIT)

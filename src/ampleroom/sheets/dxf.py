@@ -12,6 +12,7 @@ COLORS = {
     "fails": 1,
     "open": 2,
     "passes": 3,
+    "advice": 4,
     "ink": 7,
     "faint": 8,
     "conductors": 5,

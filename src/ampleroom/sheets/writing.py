@@ -30,17 +30,19 @@ LONGEST = 32_767
 """The most letters of a cell, by the format."""
 
 RESULT_COLUMNS = (
-    "Box",
+    "Name",
     "At",
     "Verdict",
-    "Needed, in3",
-    "There, in3",
-    "To spare, in3",
+    "Needed",
+    "There",
+    "To spare",
+    "Unit",
+    "Kind",
     "Section",
     "Edition",
     "What was found",
 )
-LINE_COLUMNS = ("Box", "Part", "Line", "Count", "Each, in3", "Amount, in3", "Section", "Why", "How sure")
+LINE_COLUMNS = ("Name", "Part", "Line", "Count", "Each", "Amount", "Unit", "Section", "Why", "How sure")
 
 
 def workbook(job: Job | None = None, report: Report | None = None) -> bytes:
@@ -118,12 +120,12 @@ def write_tab(book: Any, tab: Tab, filled: list[Row] | None, looks: dict[str, An
 
 def write_results(book: Any, report: Report, looks: dict[str, Any]) -> None:
     sheet = book.add_worksheet("Results")
-    head(sheet, RESULT_COLUMNS, (10, 26, 12, 11, 11, 13, 16, 20, 70), looks)
+    head(sheet, RESULT_COLUMNS, (10, 26, 12, 11, 11, 13, 7, 13, 16, 20, 70), looks)
     for row, cells in enumerate(result_rows(report, as_number), 1):
         fails = cells[2] == Verdict.FAILS.word
         put(sheet, row, cells, looks, looks["fails"] if fails else looks["text"])
     lines = book.add_worksheet("Worksheets")
-    head(lines, LINE_COLUMNS, (10, 8, 34, 8, 10, 12, 18, 60, 14), looks)
+    head(lines, LINE_COLUMNS, (10, 8, 34, 8, 10, 12, 7, 18, 60, 14), looks)
     for row, cells in enumerate(line_rows(report), 1):
         put(lines, row, cells, looks, looks["text"])
     if report.not_judged:
@@ -161,22 +163,22 @@ def shortened_head(text: str) -> str:
 
 
 def result_rows(report: Report, shown: Callable[[Decimal], Any]) -> list[list[Any]]:
-    """One row a finding; its amounts as ``shown`` has them, where they are cubic inches."""
+    """One row a finding of every subject; its amounts as ``shown`` has them, in the unit beside them."""
     rows: list[list[Any]] = []
-    for box in report.boxes:
-        for finding in box.findings:
+    for subject in report.subjects:
+        for finding in subject.findings:
             sheet = finding.worksheet
-            amounts = ["", "", ""]
-            if sheet is not None and sheet.unit == "in3":
-                amounts = [shown(value) for value in (sheet.needed, sheet.there, sheet.margin)]
-            said = [finding.cite, report.book.title, finding.message]
-            rows.append([finding.subject, box.description, finding.verdict.word, *amounts, *said])
+            amounts = ["", "", "", ""]
+            if sheet is not None:
+                amounts = [*(shown(value) for value in (sheet.needed, sheet.there, sheet.margin)), sheet.unit.plain]
+            said = [subject.kind, finding.cite, report.book.title, finding.message]
+            rows.append([finding.subject, subject.description, finding.verdict.word, *amounts, *said])
     return rows
 
 
 def not_judged_row(report: Report) -> list[str]:
     """A row on the whole job: how many things in the sheet no rule judged."""
-    return ["", "", Verdict.OPEN.word, "", "", "", "", report.book.title, report.not_judged_text]
+    return ["", "", Verdict.OPEN.word, "", "", "", "", "", "", report.book.title, report.not_judged_text]
 
 
 def as_number(value: Decimal) -> Any:
@@ -186,7 +188,10 @@ def as_number(value: Decimal) -> Any:
 
 def line_rows(report: Report) -> list[list[Any]]:
     rows: list[list[Any]] = []
-    for subject, sheet in report.worksheets.items():
+    weighed = [(finding.subject, finding.worksheet) for finding in report.findings]
+    for subject, sheet in weighed:
+        if sheet is None:
+            continue
         for part, lines in (("room", sheet.room), ("fill", sheet.fill)):
             for line in lines:
                 rows.append(
@@ -197,6 +202,7 @@ def line_rows(report: Report) -> list[list[Any]]:
                         decimal_json(line.count) or "?",
                         as_number(line.each),
                         as_number(line.amount),
+                        sheet.unit.plain,
                         line.cite,
                         line.why,
                         line.confidence,

@@ -11,9 +11,9 @@ from typing import Any
 Schema = dict[str, Any]
 
 PRINTED = """
-report: schema ampleroom-report/1, ampleroom text, job job, edition edition, verdict text, counts map of whole number,
-    not_judged list of unjudged, readings list of mattered, assumptions list of text, boxes list of box,
-    questions list of question, warnings list of warning, caution text
+report: schema ampleroom-report/2, ampleroom text, job job, edition edition, verdict text, counts map of whole number,
+    counts_by_kind map of map of whole number, not_judged list of unjudged, readings list of mattered, assumptions list of text,
+    subjects list of subject, questions list of question, warnings list of warning, caution text
 question: question text, where where or null, findings list of settled, no_value_passes true or false,
     note text
 settled: subject text, rule text, settles text, by_value list of outcome
@@ -23,12 +23,12 @@ warning: text text, where where or null
 job: title text, file text
 edition: year whole number, title text, provisional true or false, note text, not_compared list of text,
     amended_by text or null, amended_tables list of text
-box: name text, at text, where where or null, verdict text, empty true or false, findings list of finding,
-    reminders list of reminder
+subject: kind text, name text, at text, where where or null, verdict text, empty true or false, headline text or null,
+    findings list of finding, reminders list of reminder
 finding: rule text, subject text, verdict text, message text, cite text, confidence text, readings list of text,
-    where where or null, needed text or null, there text or null, margin text or null, unit text or null,
-    worksheet worksheet or null, best_case worksheet or null, worst_case worksheet or null, facts_to_find list of fact
-worksheet: unit text, room list of line, fill list of line, there text or null, needed text or null, margin text or null,
+    where where or null, needed text or null, there text or null, margin text or null, purpose text or null,
+    unit text or null, worksheet worksheet or null, best_case worksheet or null, worst_case worksheet or null, facts_to_find list of fact
+worksheet: purpose text, room_title text, fill_title text, unit text, room list of line, fill list of line, there text or null, needed text or null, margin text or null,
     passes true or false
 line: rule text, what text, count text or null, each text or null, amount text or null, why text, cite text,
     confidence text, readings list of text
@@ -84,13 +84,14 @@ refusal: error text, kind text, faults? list of fault-of-file
 conflict: error text, kind text, current kept, base whole number
 
 job-list: title text, edition edition, edition_written whole number or null, faults list of fault-here, verdict text,
-    counts map of whole number, not_judged list of unjudged, boxes list of box-row, questions list of question, panels list of text, circuits list of text, kinds list of text,
+    counts map of whole number, counts_by_kind map of map of whole number, counts_text text,
+    not_judged list of unjudged, subjects list of subject-row, subjects_text text, questions list of question, panels list of text, circuits list of text, kinds list of text,
     notes list of text, assumptions list of text, readings list of chosen, caution text
 fault-here: line whole number, column whole number, end whole number, message text, hint text
 fault-of-file: ... fault-here, file text
-box-row: name text, at text, verdict text, message text, margin text or null, cautions whole number
+subject-row: kind text, page text, name text, at text, verdict text, message text, margin text or null, cautions whole number
 chosen: name text, choice text
-box-view: ... box, edition edition, faults whole number, kind text, items list of item, clamps map of text, from_kind list of text,
+box-view: ... subject, edition edition, faults whole number, box_kind text, items list of item, clamps map of text, from_kind list of text,
     runs list of run, spaces list of text, pictures list of picture-of, readings_used list of mattered, caution text
 item: index whole number, text text, is text, line whole number, side text, way? text, size? text
 run: index whole number, text text, line whole number, side text, name text, count whole number or text, where text, far list of text,
@@ -99,8 +100,8 @@ drawing: svg text, alt text, title text
 picture-of: ... drawing, what text
 changed: sheet text, title text, faults list of fault-here, view box-view or null
 edited: ... kept, faults list of fault-here, view box-view or null
-fits-more: schema ampleroom-fits/1, job job, edition edition, box text, more list of fit-said, caution text
-fits-tried: ... report, schema ampleroom-fits/1, box text, what text, fits text, more list of fit-said
+fits-more: schema ampleroom-fits/2, job job, edition edition, box text, more list of fit-said, caution text
+fits-tried: ... report, schema ampleroom-fits/2, box text, what text, fits text, more list of fit-said
 fit-said: what text, certain whole number, possible whole number, text text
 asked-about: ... report, schema ampleroom-ask/1, question text, edition_from text, sheet text, more map of list of fit-said,
     smallest suggestion, adopted adoption or null
@@ -108,9 +109,9 @@ remedies-shown: schema ampleroom-remedies/1, job job, edition edition, box text,
     remedies list of remedy-shown, nothing_helps nothing or null, first_find_out asked or null, caution text
 remedy-shown: ... remedy, picture? drawing
 point-shown: ... disputed, schema ampleroom-rule/1, reading disputed, title text, says list of text, why text, caution text
-editions: editions list of offered, boxes list of box-by-edition, caution text
+editions: editions list of offered, subjects list of by-edition, caution text
 offered: year whole number, provisional true or false, note text
-box-by-edition: name text, at text, by_edition map of box-row
+by-edition: kind text, page text, name text, at text, by_edition map of subject-row
 words: boxes list of box-offered, cables list of text, old_cables list of text, sizes list of text, devices list of text,
     clamps list of text, editions list of offered, newest whole number, adopted list of adoption-offered, caution text
 adoption-offered: place text, text text, edition whole number or null

@@ -10,7 +10,7 @@ Kinds = dict[str, tuple[type, ...]]
 
 QUESTION: Kinds = {
     **dict.fromkeys(
-        ("sheet", "box", "stock", "what", "name", "content", "paper", "job", "question", "adopted"), (str,)
+        ("sheet", "box", "kind", "stock", "what", "name", "content", "paper", "job", "question", "adopted"), (str,)
     ),
     **dict.fromkeys(("edition", "against", "choose"), (int,)),
     **dict.fromkeys(("solver", "only_failing"), (bool,)),

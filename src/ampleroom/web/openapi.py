@@ -73,9 +73,10 @@ LIMITS = obj(
     spare=text("a cable every box keeps room for", "12/2 nm-b"),
     margin=text("in3 every box keeps free", "2.25"),
 )
+KIND = text("the kind of subject, where it is no box", "conduit body")
 SOLVER: Schema = {"type": "boolean", "description": "false: without HiGHS, as in the browser"}
 ASKED: dict[str, Schema] = {
-    "sheet": SHEET, "box": BOX, "edition": EDITION, "stock": STOCK, "limits": LIMITS, "solver": SOLVER, "against": EDITION,
+    "sheet": SHEET, "box": BOX, "kind": KIND, "edition": EDITION, "stock": STOCK, "limits": LIMITS, "solver": SOLVER, "against": EDITION,
     "edit": {"$ref": "#/components/schemas/edit"},
     "choose": {"type": "integer", "description": "the number of the remedy, from 1"},
     "question": text("a box and what is in it, with commas between", "square 4 x 1-1/2, 3 x 12/2 nm-b, clamps inside"),
@@ -97,7 +98,7 @@ QUESTIONS: dict[str, Schema] = {
     "job": asks("sheet", "edition"),
     "check": asks("sheet", "edition"),
     "show": asks("sheet box", "edition"),
-    "box": asks("sheet box", "edition"),
+    "box": asks("sheet box", "edition kind"),
     "edit": asks("sheet edit", "box edition"),
     "fits": asks("sheet box", "edition what"),
     "remedies": asks("sheet box", "edition stock limits"),

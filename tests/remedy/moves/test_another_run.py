@@ -114,4 +114,4 @@ def test_in_a_finished_wall_it_takes_longer_and_means_plaster():
 
 def test_the_other_box_is_judged_in_the_whole_job():
     report = check_after(job_of(SHEET), only(of(SHEET, PARTS, "J1")))
-    assert report.box("J2").verdict.word == "passes"
+    assert report.subject("J2").verdict.word == "passes"

@@ -87,7 +87,8 @@ def test_the_answer_tells_both_areas_and_the_difference():
 def test_the_worksheet_shows_how_the_raceway_is_counted():
     same = finding(passing("9 x #12 thhn"), rule=RULE).worst
     mixed = finding(passing("4 x #10 thhn, 2 x #12 thhn"), rule=RULE).worst
-    assert (same.unit, mixed.unit) == ("in2", "in2")
+    assert (same.unit.plain, mixed.unit.plain) == ("in2", "in2")
+    assert (same.purpose.have, same.purpose.need) == ("What may pass", "What passes")
     assert same.room[0].what == "What 1/2 emt holds"
     assert same.room[0].why == "40 % of 0.304 in2 over 0.0133 is 9.14: 9 of one size"
     assert same.room[0].cite == "Chapter 9 Table 1"

@@ -72,7 +72,7 @@ def test_from_an_empty_job_to_a_verdict(phone, tmp_path):
 
     sheet = phone.kept()
     report = checked(sheet, tmp_path)
-    (box,) = report["boxes"]
+    (box,) = report["subjects"]
     (fill,) = [finding for finding in box["findings"] if finding["worksheet"]]
     assert (box["name"], box["at"], box["verdict"]) == ("J1", "the ladder", "fails")
     found = [Decimal(text) for text in (fill["worksheet"]["needed"], fill["worksheet"]["there"], fill["margin"])]
@@ -127,7 +127,7 @@ run J1/right > ? 12/2 nm-b
 
 def needed(sheet, tmp_path):
     """What each side needs, by the command line."""
-    findings = checked(sheet, tmp_path)["boxes"][0]["findings"]
+    findings = checked(sheet, tmp_path)["subjects"][0]["findings"]
     return {
         found["subject"]: Decimal(found["worst_case"]["needed"] if found["worst_case"] else found["needed"])
         for found in findings
@@ -334,7 +334,7 @@ def test_a_remedy_made_and_undone(phone, server, tmp_path):
     mended = server.job(job["id"])["sheet"]
     report = checked(mended, tmp_path)
     assert report["verdict"] == "passes"
-    (fill,) = [finding for finding in report["boxes"][0]["findings"] if finding["worksheet"]]
+    (fill,) = [finding for finding in report["subjects"][0]["findings"] if finding["worksheet"]]
     assert Decimal(fill["margin"]) == Decimal(promised[1])
     phone.tap("Undo")
     phone.page.locator("#answer.fails").wait_for()

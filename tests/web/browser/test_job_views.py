@@ -34,11 +34,11 @@ def names(phone):
 def test_the_list_has_every_box_failing_ones_first(phone, studio):
     report = check(read_job(STUDIO))
     rank = {"fails": 0, "not settled": 1, "passes": 2}
-    expected = [box.name for box in sorted(report.boxes, key=lambda box: rank[box.verdict.word])]
+    expected = [box.name for box in sorted(report.subjects, key=lambda box: rank[box.verdict.word])]
     phone.page.locator("#boxes li").first.wait_for()
     assert names(phone) == expected
     verdicts = phone.page.locator("#boxes .verdict").all_inner_texts()
-    assert verdicts == [report.box(name).verdict.word for name in expected]
+    assert verdicts == [report.subject(name).verdict.word for name in expected]
 
 
 def test_search(phone, studio):
@@ -252,7 +252,7 @@ def test_a_workbook_goes_out_and_comes_in_again(phone, studio, server, tmp_path)
     phone.page.get_by_role("heading", name="Boathouse studio").wait_for()
     wait_until(lambda: phone.id != studio)
     before, after = check(read_job(STUDIO)), check(read_job(server.job(phone.id)["sheet"]))
-    assert [(box.name, box.verdict) for box in after.boxes] == [(box.name, box.verdict) for box in before.boxes]
+    assert [(box.name, box.verdict) for box in after.subjects] == [(box.name, box.verdict) for box in before.subjects]
 
 
 def test_a_workbook_with_faults_tells_them_by_tab_and_cell(phone, tmp_path):

@@ -17,9 +17,10 @@ from ampleroom.rules.conduit_body.splices import holds_splices
 from ampleroom.rules.fields import LEANS_ON_NONE, SIZES
 from ampleroom.rules.registry import rule
 from ampleroom.rules.space import Entering, Space, exactly
-from ampleroom.worksheet import Finding, Line, OpenFact, Verdict, Worksheet
+from ampleroom.worksheet import Finding, Line, OpenFact, Purpose, Unit, Verdict, Worksheet
 
 NAME = "conduit-body-passing"
+PURPOSE = Purpose(NAME, Unit.IN2, "What may pass", "What passes")
 Row = dict[str, Any]
 FEW = tuple(map(exactly, (0, 1, 2, 2 + 1)))
 """One conductor, two and more than two fill a raceway by different parts, and two by the least: from none to three each
@@ -150,10 +151,10 @@ def passing_worksheet(base: Base, pieces: list[Piece], bore: Row, book: CodeBook
         exact = bore["area"] * percent / (100 * only)
         most = whole_count(exact, Decimal(book["raceways.rounding"]["up_from"]))
         why = f"{percent} % of {bore['area']} in2 over {only} is {exact.quantize(Decimal('0.01'), ROUND_FLOOR)}: {most} of one size"
-        return Worksheet((Line(NAME, what, exactly(most), only, why, cite, sure),), fill, "in2")
+        return Worksheet((Line(NAME, what, exactly(most), only, why, cite, sure),), fill, PURPOSE)
     word = "cable" if all(piece.is_cable for piece in pieces) else "conductor"
     why = f"{percent} % of its bore for {plural(int(total), word) if total < NO_LIMIT else f'more than 2 {word}s'}"
-    return Worksheet((Line(NAME, what, Decimal(percent) / 100, bore["area"], why, cite, sure),), fill, "in2")
+    return Worksheet((Line(NAME, what, Decimal(percent) / 100, bore["area"], why, cite, sure),), fill, PURPOSE)
 
 
 def wire_piece(entering: Entering, space: Space, book: CodeBook) -> Piece | None:

@@ -35,7 +35,6 @@ from ampleroom.web.engine.given import (
     with_names_of_their_own,
 )
 from ampleroom.web.engine.view import drawing_data
-from ampleroom.worksheet import Verdict
 
 
 def answer_fits(data: dict[str, Any]) -> dict[str, Any]:
@@ -60,7 +59,7 @@ def answer_fits(data: dict[str, Any]) -> dict[str, Any]:
 
 def fits_head(job: Job, book: CodeBook, place: str) -> dict[str, Any]:
     return {
-        "schema": "ampleroom-fits/1",
+        "schema": "ampleroom-fits/2",
         "job": {"title": job.title, "file": job.file},
         "edition": edition_json(book),
         "box": place,
@@ -88,7 +87,7 @@ def mending(data: dict[str, Any]) -> Mending:
     stock = stock.only_in_stock() if limits.only_in_stock else stock
     trial = Trial(job, book_for(job, edition_of(job, data)), limits.spare)
     box = job.box(text_of(data, "box"))
-    passes = trial.reports[box.name].verdict is Verdict.PASSES
+    passes = trial.reports[box.name].verdict.is_allowed
     found = [] if passes else remedies(trial, box, stock, limits.margin)
     if limits.no_plaster:
         found = [remedy for remedy in found if remedy.disturbance.word != "plaster"]

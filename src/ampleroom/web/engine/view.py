@@ -2,10 +2,11 @@
 
 from __future__ import annotations
 
+from collections import Counter
 from decimal import Decimal
 from typing import Any
 
-from ampleroom.check import book_for, box_reports, check, check_box
+from ampleroom.check import book_for, check, check_box, subject_reports
 from ampleroom.editions import OFFERED, CodeBook
 from ampleroom.job import Fault, Job
 from ampleroom.job.model import Base, Box, Clamps, Device, Part, Run, SpaceShare, Stop, Through
@@ -13,20 +14,21 @@ from ampleroom.job.trade import size_text
 from ampleroom.job.unknown import UNKNOWN
 from ampleroom.job.writer import written
 from ampleroom.pictures.drawing import Drawing
-from ampleroom.pictures.entering import box_picture
 from ampleroom.pictures.job_map import job_map
+from ampleroom.pictures.kinds import beside
 from ampleroom.pictures.room import room_outline, room_picture
 from ampleroom.pictures.svg import svg
 from ampleroom.quantities import number
-from ampleroom.report import CAUTION, Report, edition_json, not_judged_json
+from ampleroom.report import CAUTION, Report, counts_json, edition_json, not_judged_json
+from ampleroom.rules.kinds import headline_of
 from ampleroom.rules.meetings import direction
 from ampleroom.web.edits import COMMON
 from ampleroom.web.engine.given import edition_of, offered_editions, opened, text_of, whole
-from ampleroom.worksheet import BoxReport, Verdict
+from ampleroom.worksheet import SubjectReport, Verdict
 
 
 def answer_job(data: dict[str, Any]) -> dict[str, Any]:
-    """The whole job as a list: every box with its verdict, and every fault of the sheet."""
+    """The whole job as a list: every subject with its verdict, and every fault of the sheet."""
     job, faults = opened(text_of(data))
     year = edition_of(job, data)
     report = check(job, year)
@@ -36,9 +38,12 @@ def answer_job(data: dict[str, Any]) -> dict[str, Any]:
         "edition_written": job.edition,
         "faults": [fault_data(fault) for fault in faults],
         "verdict": report.verdict.word,
-        "counts": {verdict.word: count for verdict, count in report.counts.items()},
+        "counts": counts_json(report.counts),
+        "counts_by_kind": {kind: counts_json(counts) for kind, counts in report.counts_by_kind.items()},
+        "counts_text": report.counts_text,
         "not_judged": not_judged_json(report.not_judged),
-        "boxes": [box_row(box) for box in report.boxes],
+        "subjects": [subject_row(subject) for subject in report.subjects],
+        "subjects_text": report.subjects_text,
         "questions": [report.question_json(question) for question in report.questions],
         "panels": [panel.name for panel in job.panels],
         "circuits": [circuit.name for circuit in job.circuits],
@@ -54,28 +59,37 @@ def fault_data(fault: Fault) -> dict[str, Any]:
     return {"line": fault.line, "column": fault.column, "end": fault.end, "message": fault.message, "hint": fault.hint}
 
 
-def box_row(box: BoxReport) -> dict[str, Any]:
-    worst = max(box.findings, key=lambda finding: finding.verdict, default=None)
-    known = [margin for margin in deciding_margins(box) if margin.is_finite()]
+PAGES: dict[str, str] = {"box": "box", "conduit body": "box"}
+"""The page a row of the list leads to, by kind. A kind without a page of its own opens its worksheet."""
+
+
+def subject_row(subject: SubjectReport) -> dict[str, Any]:
+    worst = max(subject.findings, key=lambda finding: finding.verdict, default=None)
+    known = [margin for margin in deciding_margins(subject) if margin.is_finite()]
     return {
-        "name": box.name,
-        "at": box.description,
-        "verdict": box.verdict.word,
+        "kind": subject.kind,
+        "page": PAGES.get(subject.kind, "worksheet"),
+        "name": subject.name,
+        "at": subject.description,
+        "verdict": subject.verdict.word,
         "message": worst.message if worst else "nothing is written in it yet",
         "margin": number(min(known)) if known else None,
-        "cautions": sum(reminder.caution for reminder in box.reminders),
+        "cautions": sum(reminder.caution for reminder in subject.reminders),
     }
 
 
-def deciding_margins(box: BoxReport) -> list[Decimal]:
-    """The room left in the spaces that give the box its verdict, in3; none where it is open or another rule decides."""
+def deciding_margins(subject: SubjectReport) -> list[Decimal]:
+    """What is left by the findings that give a subject its verdict, in the unit of its kind's headline; none where it is
+    open or another rule decides.
+    """
+    headline = headline_of(subject.kind)
     return [
         finding.worksheet.margin
-        for finding in box.fill_findings
+        for finding in subject.fill_findings
         if finding.worksheet
-        and finding.worksheet.unit == "in3"
-        and finding.verdict is box.verdict
-        and box.verdict is not Verdict.OPEN
+        and finding.worksheet.purpose == headline
+        and finding.verdict is subject.verdict
+        and subject.verdict is not Verdict.OPEN
     ]
 
 
@@ -86,27 +100,30 @@ def answer_check(data: dict[str, Any]) -> dict[str, Any]:
 
 
 def answer_show(data: dict[str, Any]) -> dict[str, Any]:
-    """What ``show BOX --json`` prints."""
+    """What ``show NAME --json`` prints."""
     job = whole(text_of(data))
     report = check(job, edition_of(job, data))
-    return report.box_alone_json(report.box(text_of(data, "box")))
+    return report.subject_alone_json(report.subject(text_of(data, "box")))
 
 
 def answer_box(data: dict[str, Any]) -> dict[str, Any]:
-    """One box: verdict, worksheets, pictures, and its lines and runs as they can be changed."""
+    """One box: verdict, worksheets, pictures, and its lines and runs as they can be changed.
+
+    Of any other subject the same, with nothing in it that a tap could change.
+    """
     job, faults = opened(text_of(data))
-    box = job.box(text_of(data, "box"))
-    return box_view(job, box, book_for(job, edition_of(job, data)), len(faults))
+    name, kind = text_of(data, "box"), data.get("kind")
+    year = edition_of(job, data)
+    if kind is None or PAGES.get(kind) == "box":
+        return box_view(job, job.box(name), book_for(job, year), len(faults))
+    return subject_view(check(job, year), kind, name, len(faults))
 
 
 def box_view(job: Job, box: Box, book: CodeBook, faults: int = 0) -> dict[str, Any]:
     found = check_box(job, box, book)
-    report = Report(job, book, (found,))
     return {
-        **report.box_json(found),
-        "edition": edition_json(book, report.not_compared),
-        "faults": faults,
-        "kind": "?" if box.kind is UNKNOWN else box.kind,
+        **subject_view(Report(job, book, (found,)), found.kind, found.name, faults),
+        "box_kind": "?" if box.kind is UNKNOWN else box.kind,
         "items": [
             {**item_data(index, item), "side": side}
             for index, (item, side) in enumerate(zip(box.items, sides_of(job, box), strict=True))
@@ -115,8 +132,25 @@ def box_view(job: Job, box: Box, book: CodeBook, faults: int = 0) -> dict[str, A
         "from_kind": [written(item) for item in job.items(box) if not any(item is own for own in box.items)],
         "runs": [run_data(index, run, box) for index, run in enumerate(job.runs) if touches(run, box)],
         "spaces": [item.name for item in job.items(box) if isinstance(item, SpaceShare)],
-        "pictures": pictures_of(job, box, found, book),
-        "readings_used": report.to_json()["readings"],
+    }
+
+
+def subject_view(report: Report, kind: str, name: str, faults: int = 0) -> dict[str, Any]:
+    """A subject of any kind: verdict, worksheets, pictures. What only a box has is empty."""
+    subject = Report(report.job, report.book, report.of(kind)).subject(name)
+    alone = Report(report.job, report.book, (subject,), not_compared=report.not_compared)
+    return {
+        **alone.subject_json(subject),
+        "edition": edition_json(report.book, report.not_compared),
+        "faults": faults,
+        "box_kind": "",
+        "items": [],
+        "clamps": {},
+        "from_kind": [],
+        "runs": [],
+        "spaces": [],
+        "pictures": pictures_of(alone, subject),
+        "readings_used": alone.to_json()["readings"],
         "caution": CAUTION,
     }
 
@@ -141,10 +175,10 @@ def clamps_of(job: Job, box: Box) -> dict[str, str]:
     return found
 
 
-def pictures_of(job: Job, box: Box, found: BoxReport, book: CodeBook) -> list[dict[str, str]]:
-    drawings = [("room", room_picture(finding)) for finding in found.fill_findings]
-    drawings += [("outline", room_outline(finding)) for finding in found.fill_findings]
-    drawings += [("entering", box_picture(job, box, book))]
+def pictures_of(report: Report, subject: SubjectReport) -> list[dict[str, str]]:
+    drawings = [("room", room_picture(finding)) for finding in subject.fill_findings]
+    drawings += [("outline", room_outline(finding)) for finding in subject.fill_findings]
+    drawings += [("entering", drawing) for drawing in beside(report, subject)]
     return [{"what": what, **drawing_data(drawing)} for what, drawing in drawings]
 
 
@@ -194,24 +228,18 @@ def run_data(index: int, run: Run, box: Box) -> dict[str, Any]:
 
 
 def answer_editions(data: dict[str, Any]) -> dict[str, Any]:
-    """Every box's verdict under every edition, side by side."""
+    """Every subject's verdict under every edition, side by side."""
     job, _ = opened(text_of(data))
-    columns = {}
+    rows: dict[tuple[str, str, int], dict[str, Any]] = {}
     for year in OFFERED:
-        book = book_for(job, year)
-        columns[year] = {box.name: box_row(box) for box in box_reports(job, book)}
-    return {
-        "editions": offered_editions(),
-        "boxes": [
-            {
-                "name": box.name,
-                "at": box.description,
-                "by_edition": {str(year): columns[year][box.name] for year in OFFERED},
-            }
-            for box in job.boxes
-        ],
-        "caution": CAUTION,
-    }
+        met: Counter[tuple[str, str]] = Counter()  # two of one name are two rows
+        for subject in subject_reports(job, book_for(job, year)):
+            row = subject_row(subject)
+            met[subject.kind, subject.name] += 1
+            place = (subject.kind, subject.name, met[subject.kind, subject.name])
+            head = {key: row[key] for key in ("kind", "page", "name", "at")}
+            rows.setdefault(place, {**head, "by_edition": {}})["by_edition"][str(year)] = row
+    return {"editions": offered_editions(), "subjects": list(rows.values()), "caution": CAUTION}
 
 
 def answer_map(data: dict[str, Any]) -> dict[str, Any]:

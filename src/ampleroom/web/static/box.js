@@ -41,7 +41,7 @@ export function boxView(here, redraw) {
   async function later() {
     images = await store.photos(here.id, found.name).catch(() => []);
     const whole = await ask('job', { sheet: job.sheet }).catch(() => null);
-    if (whole) places = [...whole.panels, ...whole.boxes.map((box) => box.name)].filter((name) => name !== found.name);
+    if (whole) places = [...whole.panels, ...whole.subjects.filter((subject) => subject.page === 'box').map((box) => box.name)].filter((name) => name !== found.name);
     redraw();
   }
 
@@ -115,7 +115,7 @@ export function boxView(here, redraw) {
     const now = base();
     return el('section', { class: 'card', 'aria-labelledby': 'what', data: { key: 'card-what' } },
       el('h2', { id: 'what' }, 'What it is'),
-      el('div', { class: 'row what' }, el('span', { class: 'grow' }, el('strong', {}, now ?? 'not said yet'), found.kind ? ` (${found.kind === '?' ? 'still to be chosen' : `kind ${found.kind}`})` : ''),
+      el('div', { class: 'row what' }, el('span', { class: 'grow' }, el('strong', {}, now ?? 'not said yet'), found.box_kind ? ` (${found.box_kind === '?' ? 'still to be chosen' : `kind ${found.box_kind}`})` : ''),
         button('Change', () => toggle('base'), { key: 'base', 'aria-label': 'Change what it is', 'aria-expanded': open === 'base' ? 'true' : 'false' }),
         button('Not known', () => { open = ''; change({ do: 'set-base', line: 'marked ? in3' }); }, { key: 'base-unknown', 'aria-label': 'What it is: not known', 'aria-pressed': /\?/.test(now ?? '') ? 'true' : 'false' })),
       open === 'base' ? baseChoices() : null);
@@ -329,7 +329,7 @@ export function boxView(here, redraw) {
   /** The room to scale: beside its rows on a phone, with its words in it where there is width for them, which two cases seldom have. */
   function roomsCard() {
     if (isEmpty(found)) return null;
-    const fills = found.findings.filter((finding) => finding.worksheet && finding.unit === 'in3');
+    const fills = found.findings.filter((finding) => finding.worksheet);
     const [wide, narrow] = ['room', 'outline'].map((what) => found.pictures.filter((each) => each.what === what));
     const both = (place) => (fills[place]?.worst_case ? ' both' : '');
     return [

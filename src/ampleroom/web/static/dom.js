@@ -232,13 +232,14 @@ export function readyDialog() {
 
 // ---- what many views show ------------------------------------------------------------------------------------------
 
-const WORDS = { passes: 'passes', 'not settled': 'open', fails: 'fails' };
+const WORDS = { passes: 'passes', advice: 'advice', 'not settled': 'open', fails: 'fails' };
+const ALLOWED = new Set(['passes', 'advice']);
 /** A verdict by word, shape and color. While lines cannot be read nobody can say that a box passes. */
 export function verdict(word, unread = 0) {
   return el('span', { class: `verdict ${verdictClass(word, unread)}` }, el('span', { class: 'shape', 'aria-hidden': 'true' }), verdictWord(word, unread));
 }
-export const verdictWord = (word, unread = 0) => (unread && word === 'passes' ? 'passes so far' : word);
-export const verdictClass = (word, unread = 0) => (unread && word === 'passes' ? 'open' : WORDS[word] ?? 'open');
+export const verdictWord = (word, unread = 0) => (unread && ALLOWED.has(word) ? `${word} so far` : word);
+export const verdictClass = (word, unread = 0) => (unread && ALLOWED.has(word) ? 'open' : WORDS[word] ?? 'open');
 
 export const linesUnread = (count) => `${count === 1 ? 'One line' : `${count} lines`} of the sheet cannot be read; what ${count === 1 ? 'it says is' : 'they say is'} not counted. `;
 

@@ -1,14 +1,14 @@
 // One job: its boxes, its map, what would put it right, what to buy, the editions side by side, and its sheet as text.
 import { ask, state, words } from './ask.js';
 import { conflictDialog, waitingConflict } from './conflict.js';
-import { button, download, el, kept, linesUnread, link, picture, say, tell, verdict } from './dom.js';
+import { button, dialog, download, el, kept, linesUnread, link, picture, say, tell, verdict } from './dom.js';
 import { head, page, starting, to, undoBar, when } from './frame.js';
 import * as store from './store.js';
-import { number, standing } from './worksheet.js';
+import { number, remindersCard, standing, worksheetView } from './worksheet.js';
 
 const TABS = [['boxes', 'Boxes'], ['map', 'Map'], ['remedies', 'Remedies'], ['takeoff', 'Takeoff'], ['editions', 'Editions'], ['sheet', 'Sheet'], ['hand-over', 'Hand over']];
 const WIDE = new Set(['map', 'editions', 'sheet']);
-const RANK = { fails: 0, 'not settled': 1, passes: 2 };
+const RANK = { fails: 0, 'not settled': 1, advice: 2, passes: 3 };
 
 export function jobView(here, redraw) {
   let job = null;
@@ -142,13 +142,13 @@ export function jobView(here, redraw) {
 
   // ---- boxes --------------------------------------------------------------------------------------------------------
 
-  const unread = () => (found.boxes.length ? found.faults.length : 0);
+  const unread = () => (found.subjects.length ? found.faults.length : 0);
 
   function boxesTab() {
     const wanted = search.trim().toLowerCase();
-    const boxes = found.boxes.filter((box) => !wanted || `${box.name} ${box.at} ${box.verdict}`.toLowerCase().includes(wanted))
+    const boxes = found.subjects.filter((box) => !wanted || `${box.name} ${box.kind} ${box.at} ${box.verdict}`.toLowerCase().includes(wanted))
       .map((box, place) => ({ box, place })).sort((a, b) => RANK[a.box.verdict] - RANK[b.box.verdict] || a.place - b.place).map(({ box }) => box);
-    if (!found.boxes.length) return boxForm('The first box');
+    if (!found.subjects.length) return boxForm('The first box');
     return [
       el('div', { class: 'row' }, el('label', { for: 'search', class: 'unseen' }, 'Search boxes'),
         el('input', { id: 'search', type: 'search', placeholder: 'Search boxes', value: search, data: { key: 'search' }, on: { input: (event) => { search = event.target.value; redraw(); } } }),
@@ -158,8 +158,8 @@ export function jobView(here, redraw) {
           if (adding) document.getElementById('box-name').focus();
         }, { key: 'another', class: 'main', 'aria-expanded': adding ? 'true' : 'false' })),
       adding ? boxForm('Another box') : null,
-      el('p', { class: 'soft', role: 'status', data: { key: 'count' } }, `${boxes.length} of ${found.boxes.length} boxes, failing ones first`),
-      el('ul', { class: 'list', id: 'boxes' }, boxes.map((box) => el('li', { data: { key: `box-${box.name}` } }, el('a', { class: 'grow', href: to.box(here.id, box.name) }, el('strong', {}, box.name), box.at ? ` · ${box.at}` : '', el('br'), el('span', { class: 'small soft' }, box.message, box.cautions ? ' · caution' : '')), verdict(box.verdict, unread())))),
+      el('p', { class: 'soft', role: 'status', data: { key: 'count' } }, `${boxes.length} of ${found.subjects_text}, failing ones first`),
+      el('ul', { class: 'list', id: 'boxes' }, boxes.map((box) => el('li', { data: { key: `${box.kind}-${box.name}` } }, rowLink(box, [el('strong', {}, box.name), box.kind === 'box' ? '' : ` · ${box.kind}`, box.at ? ` · ${box.at}` : '', el('br'), el('span', { class: 'small soft' }, box.message, box.cautions ? ' · caution' : '')]), verdict(box.verdict, unread())))),
       questionsCard(),
     ];
   }
@@ -172,6 +172,21 @@ export function jobView(here, redraw) {
       el('ol', {}, shared.map((question) => el('li', {}, question.question,
         question.findings.map((each) => el('div', { class: 'small soft' }, `${each.subject}: ${each.settles}`)),
         question.note ? el('div', { class: 'small' }, question.note) : null))));
+  }
+
+  /** A row leads to the page of its kind; a kind without one opens its worksheet here. */
+  function rowLink(subject, words) {
+    if (subject.page === 'box') return el('a', { class: 'grow', href: to.box(here.id, subject.name) }, words);
+    return button(words, () => openWorksheet(subject), { class: 'plain grow', key: `open-${subject.kind}-${subject.name}` });
+  }
+
+  async function openWorksheet({ kind, name }) {
+    try {
+      const shown = await ask('box', { sheet: job.sheet, box: name, kind });
+      dialog(`Worksheet of ${name}`, worksheetView(shown), remindersCard(shown), standing(shown.caution));
+    } catch (trouble) {
+      say(trouble.message, true);
+    }
   }
 
   function boxForm(title) {
@@ -215,8 +230,8 @@ export function jobView(here, redraw) {
     return [
       el('p', { class: 'soft' }, 'The number is the room to spare in in³; below nothing, what is short.'),
       el('div', { class: 'scroll', tabindex: 0, role: 'region', 'aria-label': 'Verdicts by edition', data: { key: 'editions' } }, el('table', { class: 'sticky' },
-        el('thead', {}, el('tr', {}, el('th', { scope: 'col' }, 'Box'), extra.editions.map((edition) => el('th', { scope: 'col' }, `${edition.year}${edition.provisional ? ' (provisional)' : ''}`)))),
-        el('tbody', {}, extra.boxes.map((box) => el('tr', {}, el('th', { scope: 'row' }, link(box.name, to.box(here.id, box.name))), extra.editions.map((edition) => {
+        el('thead', {}, el('tr', {}, el('th', { scope: 'col' }, 'Name'), extra.editions.map((edition) => el('th', { scope: 'col' }, `${edition.year}${edition.provisional ? ' (provisional)' : ''}`)))),
+        el('tbody', {}, extra.subjects.map((box) => el('tr', {}, el('th', { scope: 'row' }, box.page === 'box' ? link(box.name, to.box(here.id, box.name)) : `${box.kind} ${box.name}`), extra.editions.map((edition) => {
           const cell = box.by_edition[edition.year];
           return el('td', {}, verdict(cell.verdict, unread()), cell.margin !== null && cell.verdict !== 'not settled' ? el('div', { class: 'small soft' }, number(cell.margin).replace('-', '−')) : null);
         })))))),
@@ -445,7 +460,7 @@ export function jobView(here, redraw) {
 
   const notJudged = () => (found.not_judged.length ? `Not judged: ${found.not_judged.map((each) => each.text).join(', ')}` : '');
 
-  const counts = () => (found.boxes.length ? `${found.counts.fails} fail, ${found.counts['not settled']} not settled, ${found.counts.passes} pass` : 'no box yet');
+  const counts = () => (found.subjects.length ? found.counts_text : 'no box yet');
 
   /** Before anybody said which edition is adopted: that is asked, and the sheet can be read and changed. */
   function withoutEdition() {
@@ -471,7 +486,7 @@ export function jobView(here, redraw) {
     leave: () => paper.flush(),
     title: () => found?.title || job?.title || 'Job',
     draw: () => job && (found ? [
-      head(to.home, 'All jobs', found.title || 'Job without a name', `${found.edition.title} · ${counts()}`, found.boxes.length ? verdict(found.verdict, unread()) : null),
+      head(to.home, 'All jobs', found.title || 'Job without a name', `${found.edition.title} · ${counts()}`, found.subjects.length ? verdict(found.verdict, unread()) : null),
       el('nav', { class: 'tabs', 'aria-label': 'Of this job' }, TABS.map(([tab, words]) => link(words, to.job(here.id, tab), { class: 'button', 'data-key': `tab-${tab}`, 'aria-current': tab === here.tab ? 'page' : null }))),
       el('main', { id: 'main', tabindex: -1, class: WIDE.has(here.tab) ? 'wide' : '' },
         starting(),

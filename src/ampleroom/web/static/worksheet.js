@@ -11,20 +11,23 @@ export function number(text) {
   return `${whole}.${decimals.replace(/0+$/, '').padEnd(2, '0')}`;
 }
 
+/** What is weighed of a box, and said beside its verdict. */
+const HEADLINE = 'box-fill';
+
 /** Nobody has said anything of this box yet: there is nothing to judge. */
-export const isEmpty = (found) => !found.kind && !found.items.length && !found.runs.length;
+export const isEmpty = (found) => found.headline === HEADLINE && !found.box_kind && !found.items.length && !found.runs.length;
 
 /** The finding that gives a box its verdict: of the worst, the one with the least room, else the first. */
 function deciding(found) {
   const worst = found.findings.filter((finding) => finding.verdict === found.verdict);
-  const fills = worst.filter((finding) => finding.worksheet && finding.unit === 'in3' && finding.margin !== null);
+  const fills = worst.filter((finding) => finding.purpose && finding.purpose === found.headline && finding.margin !== null);
   return fills.sort((a, b) => Number(a.margin) - Number(b.margin))[0] ?? worst[0];
 }
 
 /** Room to spare or short, as one says it; nothing where it is not settled. */
 function marginWords(found, unit) {
   const decides = deciding(found);
-  if (found.verdict === 'not settled' || !decides?.worksheet || decides.unit !== 'in3' || decides.margin === null) return '';
+  if (found.verdict === 'not settled' || !decides?.purpose || decides.purpose !== found.headline || decides.margin === null) return '';
   const margin = Number(decides.margin);
   return margin === 0 ? 'exactly full' : `${number(decides.margin).replace('-', '')}${unit} ${margin > 0 ? 'to spare' : 'short'}`;
 }
@@ -79,7 +82,7 @@ function worksheetTable(finding, year) {
   const sum = (words, amount) => el('tr', { class: 'sum' }, el('td', {}, words), el('td', { class: 'num' }, number(amount)));
   return el('table', {},
     el('thead', {}, el('tr', {}, el('th', { scope: 'col' }, 'Line'), el('th', { scope: 'col', class: 'num' }, sheet.unit))),
-    el('tbody', {}, sheet.room.map(row), sum('Room there is', sheet.there), sheet.fill.map(row), sum('Fill needed', sheet.needed)));
+    el('tbody', {}, sheet.room.map(row), sum(sheet.room_title, sheet.there), sheet.fill.map(row), sum(sheet.fill_title, sheet.needed)));
 }
 
 /** The rows of the room picture, numbered as in it; each opens its rule. */
