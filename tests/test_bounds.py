@@ -228,7 +228,7 @@ def test_past_the_most_cases_a_finding_is_open_though_every_case_tried_passes():
 
 def test_every_rule_that_finds_declares_known_fields_only():
     fields = {*FIELDS}
-    assert {*ENDS} == fields
+    assert {*ENDS} == fields - {"depth"}  # of two values both are tried
     for rule in FINDING_RULES:
         assert {*rule.ends_for((), CodeBook(2023))} <= fields, rule.name
 

@@ -153,17 +153,17 @@ def test_a_sheet_is_split_once_however_many_places_are_told():
     assert sheet.lines is sheet.lines
 
 
-def test_json_is_made_one_box_at_a_time(tmp_path: Path, monkeypatch: pytest.MonkeyPatch):
+def test_json_is_made_one_subject_at_a_time(tmp_path: Path, monkeypatch: pytest.MonkeyPatch):
     job = tmp_path / "three.job"
     job.write_text(HEAD + boxes(3), "utf-8")
     out, seen = StringIO(), []
-    whole = Report.box_json
+    whole = Report.subject_json
 
-    def box_json(report: Report, box: object) -> object:
+    def subject_json(report: Report, box: object) -> object:
         seen.append(out.getvalue().count('"where"'))
         return whole(report, box)  # type: ignore[arg-type]
 
-    monkeypatch.setattr(Report, "box_json", box_json)
+    monkeypatch.setattr(Report, "subject_json", subject_json)
     with redirect_stdout(out):
         run(["check", str(job), "--json"])
     assert len(set(seen)) == 3  # what came before was written by then

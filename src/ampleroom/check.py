@@ -8,7 +8,7 @@ from typing import NamedTuple
 
 from ampleroom.editions import NEWEST_COMPARED, OFFERED, CodeBook
 from ampleroom.errors import EditionMissing
-from ampleroom.facts import Assumption, Bounds, Ends, Values, bounds
+from ampleroom.facts import Assumption, Bounds, End, Ends, Values, bounds
 from ampleroom.job.model import Base, Box, Item, Job, Raceway
 from ampleroom.job.subjects import not_judged
 from ampleroom.job.unknown import UNKNOWN
@@ -358,7 +358,12 @@ def judged(side: Side, book: CodeBook) -> Iterator[Finding]:
 
 def judged_at_both_ends(rule: Rule, side: Side, declared: Ends) -> Iterator[Finding]:
     """What one rule finds of a space on which unknown facts bear."""
-    ends = {field: ENDS[field] if end == "neither" else end for field, end in declared.items()}
+    ends: dict[str, End] = {}
+    for field, end in declared.items():
+        if end != "neither":
+            ends[field] = end
+        elif field in ENDS:
+            ends[field] = ENDS[field]
 
     def judge(assumption: Assumption) -> list[Finding]:
         return list(rule.function(side.cases.space(assumption), side.book))

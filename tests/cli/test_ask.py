@@ -65,7 +65,7 @@ def test_the_sheet_it_prints_is_checked_to_the_same_answer(folder, question, edi
     checked = inside("check", "kept.job", "--json")
     assert asked.status == checked.status
     assert (folder / "kept.job").read_text("utf-8") == asked.json["sheet"]
-    same = {"job": {"title": "", "file": "kept.job"}, "schema": "ampleroom-report/1"}
+    same = {"job": {"title": "", "file": "kept.job"}, "schema": "ampleroom-report/2"}
     again = {key: value for key, value in asked.json.items() if key in checked.json}
     assert str({**again, **same}).replace("'file': 'question'", "'file': 'kept.job'") == str(checked.json)
 

@@ -11,7 +11,7 @@ from ampleroom.rules.fields import CONTENTS, COUNTS, LOOSE, MAY_BE_NONE, SIZES, 
 
 ENDS: Ends = {
     **dict.fromkeys(VOLUMES, "small"),
-    **dict.fromkeys((*SIZES, *COUNTS, *LOOSE, *CONTENTS, "loop", "depth"), "large"),
+    **dict.fromkeys((*SIZES, *COUNTS, *LOOSE, *CONTENTS, "loop"), "large"),
     "insulation": "neither",
 }
 

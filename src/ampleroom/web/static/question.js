@@ -116,7 +116,7 @@ function troubleWords(trouble) {
 
 /** The box of an answer in the form the cards of a box take. */
 function shownBox(answer) {
-  return { ...answer.boxes[0], kind: '', items: [answer.question], runs: [], faults: 0, edition: answer.edition, readings_used: answer.readings };
+  return { ...answer.subjects[0], box_kind: '', items: [answer.question], runs: [], faults: 0, edition: answer.edition, readings_used: answer.readings };
 }
 
 function answerView(answer, keep) {
@@ -134,7 +134,7 @@ function answerView(answer, keep) {
     remindersCard(found),
     el('h3', {}, 'As a sheet'),
     el('pre', { class: 'side', tabindex: 0, role: 'region', 'aria-label': 'The sheet of this question' }, answer.sheet),
-    el('div', { class: 'row' }, button('Keep it as a job', () => keep(`job ${answer.question.slice(0, 60)}\n${answer.sheet}`, answer.boxes[0].name), { key: 'keep-question' })),
+    el('div', { class: 'row' }, button('Keep it as a job', () => keep(`job ${answer.question.slice(0, 60)}\n${answer.sheet}`, answer.subjects[0].name), { key: 'keep-question' })),
     el('p', { class: 'small soft' }, answer.caution),
   ];
 }
