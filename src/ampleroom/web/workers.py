@@ -6,6 +6,7 @@ A thread would not do: it shares Python's lock with the event loop, and it canno
 from __future__ import annotations
 
 import asyncio
+import logging
 import os
 import subprocess
 import sys
@@ -16,6 +17,8 @@ from typing import BinaryIO, cast
 
 from ampleroom.errors import AmpleroomError
 from ampleroom.web.work import MOST_MEMORY, BadRequest, Head, receive, send
+
+log = logging.getLogger("ampleroom.web")
 
 SOURCE = Path(__file__).resolve().parents[2]
 
@@ -132,6 +135,8 @@ class Workers:
             if not whole:
                 worker.end()
             self.release(worker)
+        for line in got.pop("logged", ()):
+            log.warning("%s", line)
         match got.get("trouble"):
             case None:
                 return got, answer
