@@ -176,12 +176,12 @@ def tried(head: Head, body: bytes) -> tuple[Head, bytes]:
 
 def main() -> None:
     signal.signal(signal.SIGINT, signal.SIG_IGN)  # Ctrl-C is for the server, which ends this process
-    nice, memory = int(sys.argv[1]), int(sys.argv[2])
+    memory = int(sys.argv[1])
     questions, answers = os.fdopen(os.dup(0), "rb"), os.fdopen(os.dup(1), "wb")
     nothing = os.open(os.devnull, os.O_RDWR)
     os.dup2(nothing, 0)
     os.dup2(nothing, 1)  # whatever a library prints is no answer
-    bounded(nice, memory)
+    bounded(memory)
     waiting: SimpleQueue[tuple[Head, bytes]] = SimpleQueue()
 
     def listen() -> None:
@@ -198,10 +198,8 @@ def main() -> None:
         send(answers, *done(*waiting.get()))
 
 
-def bounded(nice: int, memory: int) -> None:
-    """Behind the server in the queue for the processor, and not more memory than there should be."""
-    if hasattr(os, "nice"):
-        os.nice(nice)
+def bounded(memory: int) -> None:
+    """No more memory than there should be."""
     try:
         import resource
     except ImportError:
