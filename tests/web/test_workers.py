@@ -3,6 +3,7 @@
 import asyncio
 import json
 import signal
+import threading
 import time
 from pathlib import Path
 
@@ -238,3 +239,24 @@ def alive(pid):
         return Path(f"/proc/{pid}/stat").read_text().rpartition(")")[2].split()[0] != "Z"
     except OSError:
         return False
+
+
+def test_a_server_that_is_stopped_at_its_work_tells_those_who_wait_and_ends_at_once(tmp_path):
+    """Six large questions, of which four wait for a worker: nobody is cut off, and no traceback stands in the log."""
+    with Running(tmp_path) as server:
+        answers = []
+
+        def ask():
+            answers.append(server.answer("map", sheet=HARBOR))
+
+        asking = [threading.Thread(target=ask) for _ in range(6)]
+        for each in asking:
+            each.start()
+        time.sleep(4)
+        began = time.monotonic()
+        server.stop(signal.SIGTERM)
+        assert time.monotonic() - began < 5
+        for each in asking:
+            each.join()
+        assert [(answer.status, "is being stopped" in answer.json["error"]) for answer in answers] == [(503, True)] * 6
+        assert "Traceback" not in server.logged

@@ -105,6 +105,7 @@ def serve(host: str, port: int, store_path: Path, pages: Path | None = None) -> 
         ws="none",
         proxy_headers=False,
         log_level="warning",
+        log_config=None,  # its lines stand in the log with all others, within the same bounds
         access_log=False,
         timeout_keep_alive=max(1, round(wait)),
         timeout_graceful_shutdown=5,
@@ -119,8 +120,8 @@ def serve(host: str, port: int, store_path: Path, pages: Path | None = None) -> 
 
         async def shutdown(self, sockets: list[socket.socket] | None = None) -> None:
             """The store is closed while it can be: afterwards uvicorn lets the signal that ended it end the process."""
-            await super().shutdown(sockets)
             workers.close()
+            await super().shutdown(sockets)
             store.close()
 
     try:

@@ -7,6 +7,7 @@ came: the process that keeps the jobs neither reads a large sheet nor writes a l
 from __future__ import annotations
 
 import json
+import logging
 import os
 import signal
 import struct
@@ -25,6 +26,11 @@ from ampleroom.errors import AmpleroomError
 LENGTHS = struct.Struct("!QQ")
 MOST_MEMORY = 4_000_000_000
 """Bytes a worker may take, where the system can hold it to that."""
+
+MOST_LINES = 20
+LONGEST_LINE = 1_000
+
+log = logging.getLogger("ampleroom.web")
 
 Head = dict[str, Any]
 
@@ -133,8 +139,30 @@ TASKS: dict[str, Callable[[Head, bytes], tuple[Head, bytes]]] = {
 }
 
 
+class Kept(logging.Handler):
+    """Keeps what is logged during a task, for the server to write into its own log."""
+
+    def __init__(self) -> None:
+        super().__init__(logging.WARNING)
+        self.lines: list[str] = []
+
+    def emit(self, record: logging.LogRecord) -> None:
+        if len(self.lines) < MOST_LINES:
+            self.lines.append(record.getMessage()[:LONGEST_LINE])
+
+
 def done(head: Head, body: bytes) -> tuple[Head, bytes]:
-    """A task done, or told what kind of trouble there was."""
+    """A task done, or told what kind of trouble there was; with what was logged meanwhile."""
+    kept = Kept()
+    log.addHandler(kept)
+    try:
+        found, answer = tried(head, body)
+    finally:
+        log.removeHandler(kept)
+    return ({**found, "logged": kept.lines} if kept.lines else found), answer
+
+
+def tried(head: Head, body: bytes) -> tuple[Head, bytes]:
     try:
         return TASKS[head["task"]](head, body)
     except AmpleroomError as trouble:
@@ -148,12 +176,12 @@ def done(head: Head, body: bytes) -> tuple[Head, bytes]:
 
 def main() -> None:
     signal.signal(signal.SIGINT, signal.SIG_IGN)  # Ctrl-C is for the server, which ends this process
-    nice, memory = int(sys.argv[1]), int(sys.argv[2])
+    memory = int(sys.argv[1])
     questions, answers = os.fdopen(os.dup(0), "rb"), os.fdopen(os.dup(1), "wb")
     nothing = os.open(os.devnull, os.O_RDWR)
     os.dup2(nothing, 0)
     os.dup2(nothing, 1)  # whatever a library prints is no answer
-    bounded(nice, memory)
+    bounded(memory)
     waiting: SimpleQueue[tuple[Head, bytes]] = SimpleQueue()
 
     def listen() -> None:
@@ -170,10 +198,8 @@ def main() -> None:
         send(answers, *done(*waiting.get()))
 
 
-def bounded(nice: int, memory: int) -> None:
-    """Behind the server in the queue for the processor, and not more memory than there should be."""
-    if hasattr(os, "nice"):
-        os.nice(nice)
+def bounded(memory: int) -> None:
+    """No more memory than there should be."""
     try:
         import resource
     except ImportError:

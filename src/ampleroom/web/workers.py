@@ -6,6 +6,7 @@ A thread would not do: it shares Python's lock with the event loop, and it canno
 from __future__ import annotations
 
 import asyncio
+import logging
 import os
 import subprocess
 import sys
@@ -17,6 +18,8 @@ from typing import BinaryIO, cast
 from ampleroom.errors import AmpleroomError
 from ampleroom.web.work import MOST_MEMORY, BadRequest, Head, receive, send
 
+log = logging.getLogger("ampleroom.web")
+
 SOURCE = Path(__file__).resolve().parents[2]
 
 TAP, SMALL, LARGE = 0, 1, 2
@@ -26,8 +29,7 @@ RANKS = (TAP, SMALL, LARGE, LARGE)
 SECONDS = 60.0
 """How long a task may take, and how long it may wait for a worker."""
 MOST_KEYS = 64
-NICE = 5
-"""How far large tasks stand back for everything else on the machine."""
+STOPPING = "the server is being stopped; nothing was changed. Ask again when it is back"
 
 
 class TooBusy(AmpleroomError):
@@ -54,7 +56,7 @@ class Worker:
             self.end()
             path = os.pathsep.join([str(SOURCE), *filter(None, [os.environ.get("PYTHONPATH")])])
             self.process = subprocess.Popen(
-                [sys.executable, "-m", "ampleroom.web.work", str(NICE if self.rank == LARGE else 0), str(self.memory)],
+                [sys.executable, "-m", "ampleroom.web.work", str(self.memory)],
                 stdin=subprocess.PIPE,
                 stdout=subprocess.PIPE,
                 stderr=subprocess.DEVNULL,
@@ -91,6 +93,7 @@ class Workers:
         self.seconds = seconds
         self.all = [Worker(rank, memory) for rank in RANKS]
         self.idle = list(self.all)
+        self.closed = False
         self.waiting: list[tuple[int, asyncio.Future[Worker]]] = []
         self.threads = ThreadPoolExecutor(2 * len(RANKS), "worker")
 
@@ -99,6 +102,11 @@ class Workers:
         await asyncio.get_running_loop().run_in_executor(self.threads, self.all[0].started)
 
     def close(self) -> None:
+        """End all work: whoever waits is told so."""
+        self.closed = True
+        for _, turn in self.waiting:
+            if not turn.done():
+                turn.set_exception(TooBusy(STOPPING))
         for worker in self.all:
             worker.end()  # and with it the thread that waits for it
         self.threads.shutdown(wait=False)
@@ -112,6 +120,8 @@ class Workers:
 
         Raises TooBusy, AmpleroomError for what a person can mend, Failure for a defect.
         """
+        if self.closed:
+            raise TooBusy(STOPPING)
         worker = await self.free(rank, key)
         whole = False
         try:
@@ -125,6 +135,8 @@ class Workers:
                 "Ask about a smaller sheet, or use the command line"
             ) from None
         except (EOFError, OSError):
+            if self.closed:
+                raise TooBusy(STOPPING) from None
             raise TooBusy(
                 "this was stopped before it was done, perhaps for lack of memory; nothing was changed"
             ) from None
@@ -132,6 +144,8 @@ class Workers:
             if not whole:
                 worker.end()
             self.release(worker)
+        for line in got.pop("logged", ()):
+            log.warning("%s", line)
         match got.get("trouble"):
             case None:
                 return got, answer
@@ -159,7 +173,7 @@ class Workers:
             async with asyncio.timeout(self.seconds):
                 return await turn
         except BaseException as trouble:
-            if turn.done() and not turn.cancelled():
+            if turn.done() and not turn.cancelled() and not turn.exception():
                 self.release(turn.result())  # it came in the very moment nobody waited for it any more
             if isinstance(trouble, TimeoutError):
                 raise TooBusy("too many large questions at once; ask again in a minute") from None
