@@ -149,10 +149,11 @@ def test_a_box_entered_by_the_keyboard_alone(window, server):
 
     to("New job")
     page.keyboard.press("Enter")
-    page.get_by_role("heading", name="The first box").wait_for()
+    page.get_by_text("Nothing is judged without it").wait_for()
     to("Edition adopted here", "SELECT")
     page.keyboard.type("2020")
     page.get_by_text("Name and edition: 2020 edition").wait_for()
+    page.get_by_role("heading", name="The first box").wait_for()
     to("Name", "INPUT")
     page.keyboard.type("J1")
     to("Where it is", "INPUT")
@@ -162,7 +163,7 @@ def test_a_box_entered_by_the_keyboard_alone(window, server):
     to("Cubic inches", "INPUT")
     page.keyboard.type("18")
     page.keyboard.press("Enter")
-    page.get_by_text("18.00 in³ to spare").wait_for()
+    page.get_by_text("it holds 18.00").first.wait_for()
     to("Bring in one 12/2 nm-b")
     for count in (0, 1):
         page.keyboard.press("Enter")

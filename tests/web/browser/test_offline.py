@@ -92,6 +92,7 @@ def test_reloaded_edited_and_sent_when_the_server_is_back(there):
     phone.go("#/")
     phone.page.get_by_text("waits to be sent").wait_for()
     phone.tap("New job")
+    phone.field("Edition adopted here").select_option("2020")
     phone.page.get_by_role("heading", name="The first box").wait_for()
     phone.field("Name").fill("B1")
     phone.tap("Add it")

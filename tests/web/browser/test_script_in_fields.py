@@ -108,6 +108,7 @@ def test_typed_into_every_field(window, home):
 
 def test_a_box_of_a_bad_name_is_refused_with_words(phone):
     phone.tap("New job")
+    phone.field("Edition adopted here").select_option("2020")
     phone.field("Name").fill(RUNS)
     phone.field("Where it is").fill(RUNS)
     phone.tap("Add it")
