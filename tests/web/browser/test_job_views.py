@@ -83,6 +83,13 @@ def test_takeoff_counts_what_the_sheet_has(phone, server):
     assert any(name.startswith("12/2 NM-B") and "60 ft in the runs" in name for name in found)
 
 
+def test_what_was_assumed_and_what_was_not_judged_is_told(phone, server):
+    sheet = "edition 2020\npanel P\nbox A\n  marked 30 in3\n  clamps outside\nrun P > A 12/2\nraceway R1 P > A emt 1\n"
+    phone.job(server.new(sheet)["id"])
+    phone.page.get_by_text("Assumes NM-B").wait_for()
+    phone.page.get_by_text("Not judged: 1 raceway").wait_for()
+
+
 def test_editions_side_by_side(phone, server):
     """Six grounds of #12: one allowance until 2017, one and two quarters since 2020 (published lists of changes to 314.16(B)(5));
     13 x 2.25 + 2.25 and 13 x 2.25 + 3.375 by hand, in the boundary box of 31.50."""

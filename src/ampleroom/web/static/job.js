@@ -493,6 +493,7 @@ export function jobView(here, redraw) {
         unread() && here.tab !== 'sheet' ? el('p', { class: 'notice' }, linesUnread(unread()), link('Look', to.job(here.id, 'sheet'))) : null,
         job.conflict ? el('p', { class: 'notice' }, 'Changed here and on the server. ', button('Look', () => waitingConflict(job), { key: 'conflict', 'aria-label': 'Look at both' })) : null,
         notJudged() ? el('p', { class: 'notice', data: { key: 'not-judged' } }, notJudged()) : null,
+        found.assumptions.map((text, number) => el('p', { class: 'small soft', data: { key: `assumed-${number}` } }, text)),
         body(), standing(found.caution)),
       undoBar(job, step),
     ] : asks ? withoutEdition() : state.server ? null : early()),
