@@ -39,7 +39,7 @@ class Fit(Record):
 
 
 @dataclass(frozen=True)
-class Trial:
+class FilledBox:
     """A box as it would be with something more in it, and what the rules find then."""
 
     job: Job
@@ -93,10 +93,10 @@ def is_passed(job: Job, place: str) -> bool:
     return not any(stop.name == box.name for run in job.runs for stop in run.stops)
 
 
-def trial(job: Job, place: str, what: str, book: CodeBook) -> Trial:
+def trial(job: Job, place: str, what: str, book: CodeBook) -> FilledBox:
     """A box with one thing more in it."""
     run = run_into(job, place, what)
-    return Trial(job, job.box(place.partition("/")[0]), book, run)
+    return FilledBox(job, job.box(place.partition("/")[0]), book, run)
 
 
 def fits(job: Job, place: str, book: CodeBook, whats: tuple[str, ...] = ()) -> list[Fit]:
