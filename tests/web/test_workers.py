@@ -133,7 +133,8 @@ def test_others_are_answered_while_every_large_worker_is_taken(tmp_path):
         slow, quick = [took for _, took in got[:4]], [took for _, took in got[4:]]
         assert [answer.status for answer, _ in got[4:]] == [200] * 3
         assert max(quick) < min(slow), (quick, slow)
-        assert {answer.status for answer, _ in got[:4]} <= {200, 503}
+        # 422: checked in time, and told that the amendments of the place are not here
+        assert {answer.status for answer, _ in got[:4]} <= {200, 422, 503}
         assert app.answer("words").status == 200
 
 
