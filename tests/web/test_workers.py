@@ -127,14 +127,14 @@ def test_others_are_answered_while_every_large_worker_is_taken(tmp_path):
     """Four large questions for two workers: two wait. Small ones and taps are answered long before."""
     with Application(tmp_path / "jobs.db", seconds=15) as app:
         app.answer("box", sheet=SHEET, box="J1")
-        large = [question(action, sheet=HARBOR, box="B7") for action in ("check", "map", "remedies", "check")]
+        harbor = sheet_of(40_000)  # without amendments, which are not here and would end the check at once
+        large = [question(action, sheet=harbor, box="B7") for action in ("check", "map", "remedies", "check")]
         light = [question("box", sheet=SHEET, box="J1"), question("check", sheet=SHEET), ("GET", "/api/hello", None)]
         got, _ = together(app, *large, *light)
         slow, quick = [took for _, took in got[:4]], [took for _, took in got[4:]]
         assert [answer.status for answer, _ in got[4:]] == [200] * 3
         assert max(quick) < min(slow), (quick, slow)
-        # 422: checked in time, and told that the amendments of the place are not here
-        assert {answer.status for answer, _ in got[:4]} <= {200, 422, 503}
+        assert {answer.status for answer, _ in got[:4]} <= {200, 503}
         assert app.answer("words").status == 200
 
 
