@@ -26,21 +26,21 @@ box-fill-modules | Control modules | fill | box_fill.modules box_fill.conductor_
 box-fill-grounds | Equipment grounds | fill | box_fill.grounds box_fill.conductor_room | isolated-ground grounding-pigtail pooled-grounds armor-ground unknown-ground
 box-fill-terminal-blocks | Terminal blocks | fill | box_fill.terminal_blocks box_fill.conductor_room | early-terminal-block
 box-room-standard | Standard boxes | room | box_room.standard box_room.marked | measured-box printed-counts
-box-room-marked | Marked, measured and unknown boxes | room | box_room.marked box_room.measured | measured-box
+box-room-marked | Marked and measured boxes | room | box_room.marked box_room.measured | measured-box
 box-room-parts | Rings and covers | room | box_room.marked box_room.standard | unmarked-ring table-size-ring device-on-cover
 box-room-barriers | Barriers and spaces | room | box_room.barrier box_room.spaces | early-barrier crossing-conductor
 box-room-clamp-assembly | Clamp assemblies | room | box_fill.clamps |
 conduit-body-splices | Splices in conduit bodies | finding | conduit_bodies.splices conduit_bodies.short_radius | body-splices
-conduit-body-passing | Conductors passing a conduit body | finding | conduit_bodies.cross_section raceways.fill raceways.rounding raceways.bore raceways.insulated raceways.bare raceways.cable |
+conduit-body-passing | Conductors through a conduit body | finding | conduit_bodies.cross_section raceways.fill raceways.rounding raceways.bore raceways.insulated raceways.bare raceways.cable |
 box-depth | Depth behind devices | finding | box_depth.empty box_depth.projecting box_depth.large box_depth.by_conductor box_depth.rear_entry | deep-bodies
 side-entry | Entries beside a device | finding | box_depth.side_entry |
-side-entry-clearance | Entries beside a device, not written | reminder | box_depth.side_entry |
+side-entry-clearance | Side entries to check | reminder | box_depth.side_entry |
 large-conductors | 4 AWG and larger | finding | reminders.pull_box | large-on-device
 support-ratings | Weight against rating | finding | reminders.luminaire reminders.fan |
 free-conductor | Free conductor | reminder | reminders.free_conductor | spliced-free-length
 covers | Covers, finish and sheath | reminder | reminders.cover reminders.finish reminders.sheath reminders.access |
 support | Support and ratings | reminder | reminders.luminaire reminders.fan reminders.small_equipment |
-depth-unknown | Depth not known | reminder | box_depth.by_conductor |
+depth-unknown | Depth to measure | reminder | box_depth.by_conductor |
 metal-into-nonmetallic | Metal into a nonmetallic box | reminder | reminders.metal_entry |
 cable-without-clamp | Cable without a clamp | reminder | reminders.unclamped |
 class-2-beside-power | Class 2 beside power | reminder | reminders.power_limited |

@@ -71,16 +71,14 @@ def depth_ends(items: tuple[Item, ...], book: CodeBook) -> Ends:
     ends=depth_ends,
 )
 def depth_findings(space: Space, book: CodeBook) -> Iterator[Finding]:
-    """A box that holds a device must be deep enough behind it: by the size of the wires on the device, and by how far its
-    body reaches back plus a clearance where it reaches far. Rings and covers that bring the device forward add to the
-    depth. A box with no device needs half an inch.
+    """A box must be deep enough behind each device. The size of the wires on the device sets a least depth. If the body
+    of the device reaches far back, the box must be that deep plus a clearance. Rings and covers that bring the
+    device forward add to the depth. A box with no device has a least depth too.
 
-    A ring or cover whose depth is not written, a depth of `?` and a reach of `?` are facts to check: the box is open
-    where they decide, and passes only where it is deep enough without them.
+    A depth or a reach written as `?`, and a ring with no depth written, are facts to check. Where they decide, the
+    answer stays open.
 
-    Since 2023 the clearance is larger where 12 or 10 AWG comes in through the middle of the back wall.
-
-    Why: wires pressed flat between a device and the back of the box are nicked, and run hot.
+    Why: Wires pressed flat between a device and the back of the box get nicked and run hot.
     """
     if space.base is None or space.is_conduit_body:
         return

@@ -42,13 +42,13 @@ run D3 > ? 12/2 nm-b
     ends=LEANS_ON_NONE,
 )
 def side_entry_findings(space: Space, book: CodeBook) -> Iterator[Finding]:
-    """Since 2023, where wiring enters a side wall, a device may not reach back past the middle of that entry, unless half an
-    inch is left between the device and the box wall.
+    """Where wiring enters a side wall, the device must not reach back past the middle of that entry, or it must keep a
+    clearance to the box wall. The code first said so in the 2023 edition.
 
-    An entry the sheet writes is judged, and is open where what decides it is not written. Of a box that writes none,
-    nothing is found; a reminder tells the two distances.
+    Only an entry written in the sheet is judged. If the sheet leaves out what decides, the answer stays open. A box
+    with no side entry written gets a reminder of the two distances instead.
 
-    Why: wires that come in beside a device are pinched between its body and the wall.
+    Why: Wires that come in beside a device get pinched between its body and the wall.
     """
     terms = book["box_depth.side_entry"]
     if not terms["clearance"] or space.is_conduit_body:
@@ -112,16 +112,16 @@ def missing_facts(
 
 @rule(
     CLEARANCE,
-    title="Entries beside a device, not written",
+    title="Side entries to check",
     topic="reminder",
     tables=("box_depth.side_entry",),
     example=REMINDER_EXAMPLE,
 )
 def side_entry_clearance(space: Space, book: CodeBook) -> Iterator[Reminder]:
-    """Where a device sits in a box and the sheet writes no entry in its side walls, the distances to keep there since 2023
-    are told, to be looked at on the spot.
+    """This reminder is for a box with a device and no side entry written in the sheet. It gives the distances to keep
+    at every side entry in use. The code first asked for them in the 2023 edition.
 
-    Why: nearly every box has side entries in use, and only who stands before it sees which.
+    Why: Nearly every box has side entries in use, and only someone at the box can see which.
     """
     terms = book["box_depth.side_entry"]
     if terms["clearance"] and space.base is not None and space.devices and not space.is_conduit_body:

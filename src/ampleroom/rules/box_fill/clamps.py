@@ -37,14 +37,14 @@ SAYS = {
     example=EXAMPLE,
 )
 def clamps_lines(space: Space, book: CodeBook) -> Iterator[Line]:
-    """One or more clamps inside the box take one allowance together, by the largest conductor in the box, whether or not
-    that conductor is under a clamp. Connectors whose clamping part is outside take none; neither do locknuts, bushings
-    or twist-on connectors.
+    """All clamps inside the box take one allowance together, sized by the largest conductor in the box, whether or not
+    it is under a clamp. A connector that clamps outside the box takes none. Locknuts, bushings and wire connectors
+    take none.
 
-    Since 2014 a clamp assembly that holds the cable's termination takes no allowance; the part of it left inside is
-    taken off the room.
+    A clamp assembly is a different part: it is made for certain nonmetallic boxes, and the cable is terminated inside
+    it. How it counts depends on the edition.
 
-    Why: a clamp and its screw take up room that bending conductors need.
+    Why: A clamp and its screw sit where the conductors have to bend.
     """
     if space.clamps is None or space.clamps.way == "none":
         return

@@ -41,15 +41,16 @@ SAYS = {
     example=EXAMPLE,
 )
 def conductors_lines(space: Space, book: CodeBook) -> Iterator[Line]:
-    """Each insulated conductor that comes in from outside counts by its own size, once whether it ends, is spliced or
-    passes straight through. One that passes with a loop or coil at least twice the free length counts twice. One that
-    never leaves the box counts nothing.
+    """Count every insulated conductor that comes into the box, each by its own size. It counts once if it is spliced,
+    terminated or passes straight through. It counts twice if it passes through unbroken with a loop or coil at least
+    twice as long as the free conductor the code asks for. A pigtail or jumper that never leaves the box counts
+    nothing.
 
-    Grounds are counted apart. So are the wires of a luminaire, and low-voltage wires. 4 AWG and larger have no
-    allowance: they belong to pull-box sizing, and the line says so.
+    Grounds, fixture wires and low-voltage wires are counted under their own rules. #4 and larger has no allowance:
+    pull-box distances size that box.
 
-    Why: the room is for bending a conductor without nicking it and for air around it. A loop long enough to be cut and
-    spliced later takes the room two conductors would.
+    Why: Conductors need room to bend without being nicked, and air to carry off their heat. A long loop may be cut and
+    spliced later, and then it takes the room of two.
     """
     terms = book["box_fill.conductors"]
     groups: dict[tuple[str, str], list[Entering]] = {}

@@ -53,12 +53,14 @@ run S2 > ? 2 x 14/2 nm-b
     example=EXAMPLE,
 )
 def devices_lines(space: Space, book: CodeBook) -> Iterator[Line]:
-    """Each yoke or strap takes two allowances, whatever it holds, by the largest conductor connected to that device and
-    not by the largest in the box. One that needs more than one gang takes two for each gang. Where a range, a dryer or a
-    receptacle of 30 A or more has no width written, one gang and two are both possible. A blank plate has no yoke with a
-    device on it, so it takes nothing.
+    """Each yoke or strap takes two allowances, whatever is on it: a switch and a receptacle on one yoke still take two.
+    Size them by the largest conductor connected to that device, not by the largest in the box. A device that needs
+    more than one gang takes two allowances for each gang. A blank plate takes none.
 
-    Why: the body of a device stands where conductors fold, and the stiffest wire on it decides how they fold.
+    A range, a dryer or a receptacle of 30 A or more may need one gang or two. If the sheet gives no width, both are
+    tried.
+
+    Why: The device fills the space where conductors fold, and the stiffest wire on it decides how they fold.
     """
     terms = book["box_fill.devices"]
     confidence = terms["confidence"]
@@ -124,10 +126,10 @@ def gangs_counted(settled: SettledDevice, book: CodeBook) -> tuple[int, tuple[st
     example=MODULE_EXAMPLE,
 )
 def modules_lines(space: Space, book: CodeBook) -> Iterator[Line]:
-    """A control module tucked in behind a device has no yoke, so the book names no number for it. Read cautiously it
-    takes a double allowance by its largest conductor, or its body's own volume, whichever is larger.
+    """A control module tucked in behind a device has no yoke, so the code gives no number for it. By default it takes
+    two allowances, sized by its largest conductor, or the volume of its own body if that is more.
 
-    Why: a relay body takes the room of a small device.
+    Why: A relay takes about as much room as a small device.
     """
     terms = book["box_fill.modules"]
     confidence = terms["confidence"]

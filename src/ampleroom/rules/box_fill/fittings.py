@@ -31,10 +31,10 @@ run L2 > ? 2 x 14/2 nm-b
     example=EXAMPLE,
 )
 def fittings_lines(space: Space, book: CodeBook) -> Iterator[Line]:
-    """Luminaire studs take one allowance, hickeys another: one for each kind of fitting, however many of that kind, by
-    the largest conductor in the box.
+    """Luminaire studs take one allowance, however many there are. Hickeys take another. Size them by the largest
+    conductor in the box.
 
-    Why: the fitting stands in the middle of the box, where conductors would fold.
+    Why: The fitting stands in the middle of the box, where the conductors fold.
     """
     if not space.fittings:
         return

@@ -32,13 +32,13 @@ run L1 > ? 14/2 nm-b
     example=EXAMPLE,
 )
 def fixture_wire_lines(space: Space, book: CodeBook) -> Iterator[Line]:
-    """Wires of a luminaire that end in the box count by their own size. Under a domed canopy up to four of them may be
-    left out if they are smaller than 14 AWG, and the canopy's grounds too. A flat canopy gives no relief, nor do wires
-    of 14 AWG.
+    """Count the fixture wires that end in the box, each by its own size. There is one exception, for a domed canopy:
+    leave out up to four of its wires if they are smaller than #14, and leave out its ground. A flat canopy does not
+    qualify, and neither do #14 wires.
 
-    Leads of equipment mounted outside the box, or serving as its cover, count one by one.
+    Count each lead of equipment that is mounted outside the box or serves as its cover.
 
-    Why: a domed canopy brings room of its own for a few thin wires; a flat one brings none.
+    Why: A domed canopy brings room of its own for a few thin wires. A flat canopy brings none.
     """
     wires = [loose for loose in (*space.fixture_wires, *space.leads) if loose.role == "insulated"]
     left = Decimal(book["box_fill.fixture_wires"]["relieved"])

@@ -36,14 +36,14 @@ Group = tuple[Decimal, str, str]
     example=EXAMPLE,
 )
 def grounds_lines(space: Space, book: CodeBook) -> Iterator[Line]:
-    """All grounds and bonding jumpers that enter share one allowance, sized by the largest of them.
+    """Count the equipment grounds and bonding jumpers that come into the box. They share allowances, sized by the
+    largest of them. How many share one depends on the edition.
 
-    Since the 2020 edition one allowance covers only the first four, and each further ground adds a quarter of it.
-    Before, an isolated-ground set took one more allowance of its own; since, isolated grounds are counted with the
-    rest. Armor or a metal raceway that is itself the ground counts nothing, as no wire enters.
+    A pigtail from the ground splice to the box or to a device does not come in from outside, so it is not counted.
+    Metal raceway or armor that serves as the ground counts nothing, because no wire comes in.
 
-    Why: grounds lie together at the back and are bent once; but a dozen of them do fill a box, which is what the 2020
-    change answers.
+    Why: Grounds are spliced together and folded flat against the back once. Many of them still fill a box, and the
+    later editions count that.
     """
     terms = book["box_fill.grounds"]
     grounds, isolated, readings = ground_groups(space, book)

@@ -31,12 +31,12 @@ wires T1 > ? 4 x #22 class 2 for thermostat
     example=EXAMPLE,
 )
 def low_voltage_lines(space: Space, book: CodeBook) -> Iterator[Line]:
-    """Class 2, signalling and data wires have no number in the table, and whether the box rule reaches them is not
-    settled. Read cautiously, each counts as 18 AWG, its grounds too and a long loop twice; a thicker one by its own
-    size. A barrier makes two volumes.
+    """Class 2, signal and data wires have no allowance in the code's table, and it is disputed whether box fill applies
+    to them. By default each one counts as a #18, its ground too. A wire larger than #18 counts by its own size, and
+    one that passes with a long loop counts twice. Behind a barrier they count on their own side only.
 
-    Why: they fill the box like any wire. They may also not share a space with power wires at all: look at their own
-    article before they go in.
+    Why: They take up room like any other wire. Often they may not share a box with power wires at all, so check their
+    own article first.
     """
     terms = book["box_fill.low_voltage"]
     rows = book["box_fill.conductor_room"]["rows"]

@@ -32,12 +32,12 @@ run K9 > ? 3 x 12/2 nm-b
     example=EXAMPLE,
 )
 def terminal_block_lines(space: Space, book: CodeBook) -> Iterator[Line]:
-    """Since the 2023 edition each terminal block assembly takes one allowance, by the largest conductor that lands on it,
-    however many terminals it has. Before, no number was stated; leave room for it all the same.
+    """A terminal block takes one allowance for the whole assembly, however many terminals it has, sized by the largest
+    conductor that lands on it. The code first gave it one in the 2023 edition.
 
-    Twist-on and push-in splicing connectors are no terminal blocks and take nothing.
+    Wire connectors, twisted on or pushed on, are not terminal blocks. They take nothing.
 
-    Why: a block is a solid body in the box, much like a device without a yoke.
+    Why: A block is a solid body in the box, much like a device without a yoke.
     """
     terms = book["box_fill.terminal_blocks"]
     confidence = terms["confidence"]

@@ -47,12 +47,11 @@ run W9 > ? 2 x 12/2 nm-b
     example=EXAMPLE,
 )
 def barriers_lines(space: Space, book: CodeBook) -> Iterator[Line]:
-    """A barrier divides a box into spaces, and each space is judged alone by its share of the volume. Since 2017 a barrier
-    with no volume marked on it takes half a cubic inch if it is metal and a whole one if it is not. Before, nothing was
-    stated of any barrier, marked or not, so none is taken off unless the sheet reads it so; leave room for it all the
-    same. A conductor that crosses from one side to the other counts in both.
+    """A barrier divides a box into spaces. Count each space by itself, against its share of the box volume. A conductor
+    that crosses the barrier counts on both sides. What the barrier itself takes off the volume depends on the
+    edition.
 
-    Why: what is on the other side of a barrier is no room for the wires on this one.
+    Why: Room on the far side of a barrier does not help the wires on this side.
     """
     terms = book["box_room.barrier"]
     for barrier in space.barriers:
@@ -73,10 +72,11 @@ def barriers_lines(space: Space, book: CodeBook) -> Iterator[Line]:
 
 @rule(ASSEMBLY_NAME, title="Clamp assemblies", topic="room", tables=("box_fill.clamps",), example=ASSEMBLY_EXAMPLE)
 def assembly_lines(space: Space, book: CodeBook) -> Iterator[Line]:
-    """Since 2014 the part of a clamp assembly with terminations that stays inside a nonmetallic box is taken off its room,
-    and the assembly takes no clamp allowance.
+    """A clamp assembly is made for certain nonmetallic boxes, and the cable is terminated inside it. Take the volume of
+    the part that stays in the box off the box volume, and count no clamp allowance for it. The code first said so in
+    the 2014 edition.
 
-    Why: it is a body in the box like any other, only its maker says how large.
+    Why: It takes up room like any other body in the box, and only its maker can say how much.
     """
     clamps = space.clamps
     if clamps is None or clamps.way != "assembly" or book["box_fill.clamps"]["assembly"]:

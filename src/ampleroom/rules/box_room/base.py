@@ -39,11 +39,11 @@ run M2 > ? 14/2 nm-b
     example=STANDARD_EXAMPLE,
 )
 def standard_lines(space: Space, book: CodeBook) -> Iterator[Line]:
-    """A metal box of a standard trade size has the volume the table gives for it, unless it is marked: then the marking
-    counts; a nonmetallic one counts by nothing else. Boxes ganged together add up. Masonry and cast boxes count by the
-    gang. Outside dimensions are never used.
+    """A metal box of a standard size has the volume in the code's table. If a volume is marked on it, the marking
+    counts instead. A nonmetallic box always goes by its marking. Boxes ganged together add up. Masonry, FS and FD
+    boxes go by the gang. Never use outside dimensions.
 
-    Why: a box of 4 x 4 x 2-1/8 in. holds 30.3 in3, not 34, for its walls are no air.
+    Why: The walls take up room. A 4 x 4 x 2-1/8 in. box holds 30.3 in3, not the 34 in3 its outside measures.
     """
     base = space.base
     if base is None or base.form != "standard":
@@ -99,18 +99,19 @@ def how_many(base: Base, row: dict[str, Any]) -> tuple[Decimal, str]:
 
 @rule(
     MARKED,
-    title="Marked, measured and unknown boxes",
+    title="Marked and measured boxes",
     topic="room",
     tables=("box_room.marked", "box_room.measured"),
     readings=("measured-box",),
     example=MARKED_EXAMPLE,
 )
 def marked_lines(space: Space, book: CodeBook) -> Iterator[Line]:
-    """Every nonmetallic box, and any other box of 100 in3 or less that is no standard one, has the volume its maker marked
-    in it. Without a marking its volume is not known, and it is not worked out from its outside. A larger box that is
-    not marked is measured inside; that is the usual way, the book prints no method.
+    """Every nonmetallic box has the volume its maker marked in it, and so does any box of 100 in3 or less that is not a
+    standard size. With no marking its volume is not known, and outside dimensions do not replace it.
 
-    Why: only the maker knows how thick the walls are and what his brackets take.
+    Measure a box over 100 in3 inside if it is not marked. The code prints no method; measuring inside is the usual way.
+
+    Why: Only the maker knows how thick the walls are and what the brackets take.
     """
     base = space.base
     terms = book["box_room.marked"]

@@ -32,10 +32,10 @@ run M3 > ? 3 x 12/2 nm-b
     example=EXAMPLE,
 )
 def parts_lines(space: Space, book: CodeBook) -> Iterator[Line]:
-    """A ring or cover adds the volume its maker marked on it. An extension ring with no marking adds the volume of the
-    standard metal box it was made from. Anything else with no marking adds nothing, however deep it is.
+    """A ring or cover adds the volume its maker marked on it. An unmarked extension ring with the dimensions of a
+    standard metal box adds that box's volume. Any other unmarked ring or cover adds nothing, however deep it is.
 
-    Why: what nobody marked nobody can check.
+    Why: Nobody can check a volume that is not marked.
     """
     for ring in space.rings:
         yield part_line(ring, book)

@@ -53,7 +53,7 @@ class Piece(NamedTuple):
 
 @rule(
     NAME,
-    title="Conductors passing a conduit body",
+    title="Conductors through a conduit body",
     topic="finding",
     tables=(
         "conduit_bodies.cross_section",
@@ -69,14 +69,14 @@ class Piece(NamedTuple):
     of_bodies=True,
 )
 def passing_findings(space: Space, book: CodeBook) -> Iterator[Finding]:
-    """As many conductors of 6 AWG and smaller may pass a conduit body as the raceway it is on may hold. The raceway's count
-    for conductors all of one size is rounded up from a decimal of 0.8; a count by volume never is. A cable is one
-    conductor, as thick as its wider side.
+    """A conduit body may hold as many conductors passing through as the raceway it is on. This goes for #6 and smaller.
+    Where all conductors are one size, a raceway's count is rounded up from a decimal of 0.8; a count by box volume
+    is never rounded up. A cable counts as one conductor, as thick as its wider side.
 
-    The body's own cross-section must be at least twice that of the largest raceway it takes, whether conductors pass it
-    or are spliced in it. That does not hold for short-radius bodies, capped elbows and service elbows.
+    The cross-section of the body itself must be at least twice that of the largest raceway it takes, whether conductors
+    pass through it or are spliced in it. Short-radius bodies, capped elbows and service elbows are exempt from that.
 
-    Why: pulled straight past, the wires lie as they do in the raceway; the body only has to leave them that room.
+    Why: Wires pulled straight through lie as they do in the raceway. The body only has to leave them that much room.
     """
     base = space.base
     if base is None or not space.is_conduit_body or not space.entering:

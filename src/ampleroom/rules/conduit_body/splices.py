@@ -33,11 +33,12 @@ ENDS: Ends = {**LEANS_ON_NONE, "wires count": "large"}
     of_bodies=True,
 )
 def splices_findings(space: Space, book: CodeBook) -> Iterator[Finding]:
-    """Conductors may be spliced or end in a conduit body, or land on a device there, only where its maker marked a volume;
-    then they are counted against it as in any box. A short-radius body such as a capped elbow takes no splice, tap or
-    device at all.
+    """Splice or terminate conductors in a conduit body, or mount a device there, only if its maker marked a volume on
+    it. Then count it like a box, against that volume. A short-radius body, such as a capped elbow, takes no splice,
+    tap or device at all.
 
-    Why: a conduit body is a bend with a lid. Splices in it cannot be folded away from the wires pulled past them.
+    Why: A conduit body is a bend with a removable cover. Splices in it cannot be folded out of the way of the wires
+    pulled past them.
     """
     base = space.base
     if base is None or not space.is_conduit_body or not holds_splices(space):

@@ -47,9 +47,9 @@ wires S1 > ? 2 x #18 class 2
 )
 def metal_into_nonmetallic(space: Space, book: CodeBook) -> Iterator[Reminder]:
     """A nonmetallic box is made for nonmetallic raceway and sheathed cable. Metal raceway or armored cable may enter it
-    only where the box has a way to bond all of them together, inside it or molded in.
+    only if the box has a way to bond all of them together, inside it or molded in.
 
-    Why: the box breaks the metal path that clears a fault, and the raceway past it can stay live.
+    Why: A nonmetallic box breaks the metal path that clears a fault, and the raceway past it can stay live.
     """
     if space.is_conduit_body or not may_be_plastic(space):
         return
@@ -76,10 +76,10 @@ def metal_into_nonmetallic(space: Space, book: CodeBook) -> Iterator[Reminder]:
     example=UNCLAMPED_EXAMPLE,
 )
 def cable_without_clamp(space: Space, book: CodeBook) -> Iterator[Reminder]:
-    """Only into a small single-gang nonmetallic box may cable come with no clamp, and then it is fastened to the framing
-    close to the box. In a metal box, and in a nonmetallic one of several gangs, every cable is secured to the box.
+    """Cable may enter with no clamp only in a small single-gang nonmetallic box, and then it is fastened to the framing
+    close to the box. In a metal box, or a nonmetallic box of several gangs, secure every cable to the box.
 
-    Why: a cable that is pulled moves its splices, and a sharp edge cuts it.
+    Why: A cable that gets pulled moves its splices, and a sharp edge cuts it.
     """
     if space.clamps is None or space.clamps.way != "none" or space.base is None or space.is_conduit_body:
         return
@@ -121,10 +121,10 @@ def gangs_of(space: Space) -> int:
     example=POWER_EXAMPLE,
 )
 def class_2_beside_power(space: Space, book: CodeBook) -> Iterator[Reminder]:
-    """Class 2, signal and data conductors do not share a space with light and power conductors. A barrier makes two spaces;
-    the few exceptions stand in the article of the low-voltage system.
+    """Class 2, signal and data wires may not share a space with light and power conductors. A barrier makes two spaces.
+    The few exceptions are in the article for the low-voltage system.
 
-    Why: one nicked wire puts line voltage on a circuit that people touch.
+    Why: One nicked wire puts line voltage on a circuit that people touch.
     """
     voltages = {met.low_voltage for met in space.entering}
     if voltages == {True, False}:

@@ -39,11 +39,11 @@ ENDS: Ends = {
     ends=ENDS,
 )
 def large_conductor_findings(space: Space, book: CodeBook) -> Iterator[Finding]:
-    """Insulated conductors of 4 AWG and larger have no allowance. Their box is sized by distances between its walls and
-    between the entries, which this version does not judge; so the question stays open and the answer says so. What else
-    is in the box is counted as always.
+    """#4 and larger has no allowance. Its box is sized by distances: from wall to wall, and from one entry to the next.
+    This version does not judge those distances, so the answer stays open. Everything else in the box is counted as
+    usual.
 
-    Why: a thick conductor needs length to bend in, and no number of cubic inches gives it that.
+    Why: A thick conductor needs length to bend, and no number of cubic inches gives it that.
     """
     sizes = [
         entering.size for entering in space.entering if entering.role == "insulated" and is_large(entering.size, book)

@@ -31,11 +31,11 @@ run A1 > ? 14/2 old, ground #16
     example=EXAMPLE,
 )
 def old_wiring(space: Space, book: CodeBook) -> Iterator[Reminder]:
-    """Cable with a ground thinner than its conductors, or with none, was usual once and is no ground to extend from today.
-    Cable from before about 1985 has insulation for lower temperatures than most new luminaires call for. Aluminum
-    branch wires fail at their terminations.
+    """Old cable often has a ground thinner than its conductors, or no ground. Do not extend a circuit from it as if the
+    ground were good. Cable made before about 1985 has insulation for lower temperatures than most new luminaires
+    call for. Aluminum branch wiring fails at its terminations.
 
-    Why: these are the places where a box that passes on paper still burns.
+    Why: A box that passes on paper can still burn here.
     """
     here = space.box.name
     runs = {id(entering.run): entering.run for entering in space.entering}.values()

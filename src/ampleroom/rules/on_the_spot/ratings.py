@@ -33,14 +33,14 @@ run L2 > ? 14/3 nm-b
     ends=LEANS_ON_NONE,
 )
 def rating_findings(space: Space, book: CodeBook) -> Iterator[Finding]:
-    """A box carries no more than it is listed for. No box carries a fan of more than seventy pounds; over thirty-five, its
-    marking must say the weight. A luminaire or other equipment of more than fifty pounds hangs from the building, or
-    from a box listed and marked for that weight.
+    """A box must not carry more than it is listed for. No box carries a fan over 70 lb, and over 35 lb the marking must
+    give the weight. A luminaire or other equipment over 50 lb hangs from the building, or from a box listed and
+    marked for that weight.
 
-    What the sheet contradicts fails. A weight past what any such box may carry without a marking is open until the
-    marking is written. Lighter ones with no rating written are told as a reminder.
+    A weight over the rating in the sheet fails. A weight that needs a marking stays open until the marking is in the
+    sheet. Lighter equipment with no rating written gets a reminder.
 
-    Why: a box torn from the ceiling falls with what hangs on it.
+    Why: A box torn from the ceiling comes down with everything on it.
     """
     for kind in ("fan", "luminaire", "equipment"):
         carried = [one for one in space.carries if one.what == kind]

@@ -48,11 +48,11 @@ run W1 > ? 12/2 nm-b
     example=FREE_EXAMPLE,
 )
 def free_conductor(space: Space, book: CodeBook) -> Iterator[Reminder]:
-    """Wherever conductors are spliced or end, six inches of each must be free from where it leaves its sheath or raceway.
-    Where the opening is under eight inches in any direction, it must also reach three inches outside. Since 2023 the
-    length may be spliced; before, that was disputed. Conductors that pass without a splice are exempt.
+    """Leave at least 6 in. of each conductor free wherever it is spliced or terminated, measured from where it leaves
+    its sheath or raceway. If the opening is under 8 in. in any direction, the conductor must also reach at least 3
+    in. outside it. Conductors that pass through without a splice are exempt.
 
-    Why: whoever works in the box next needs enough to hold on to.
+    Why: The next person to work in the box needs enough wire to hold on to.
     """
     if any(entering.how == "ends" for entering in space.entering):
         yield book.once(free_length)
@@ -81,11 +81,11 @@ def free_length(book: CodeBook) -> Reminder:
     example=FREE_EXAMPLE,
 )
 def covers(space: Space, book: CodeBook) -> Iterator[Reminder]:
-    """Every finished box has a cover, a faceplate or a canopy and stays reachable without taking the building apart. Its
-    front edge lies close to the finish and the gap around it is small. Cable sheath comes at least a quarter inch into
-    the box, in metal boxes too since 2017.
+    """Every finished box needs a cover, a faceplate or a canopy, and must stay reachable without damage to the
+    building. Keep the front edge within 1/4 in. of a finish that does not burn, and flush with one that does. Keep
+    gaps around the box to 1/8 in. Cable sheath must come at least 1/4 in. into the box and past any clamp.
 
-    Why: an open or buried box is how a loose splice becomes a fire.
+    Why: An open or buried box is how a loose splice becomes a fire.
     """
     cover, finish, sheath = book.once(standing)
     yield cover
@@ -129,11 +129,11 @@ def standing(book: CodeBook) -> tuple[Reminder, Reminder, Reminder]:
     example=SUPPORT_EXAMPLE,
 )
 def support(space: Space, book: CodeBook) -> Iterator[Reminder]:
-    """A box that carries a luminaire is made and marked for it; up to fifty pounds hang from a ceiling box, more from the
-    building unless the box is listed for it. A fan hangs only from a box listed for fans, up to seventy pounds, and over
-    thirty-five the marking must say so.
+    """A box that carries a luminaire must be made and marked for it. Up to 50 lb may hang from a ceiling box; more
+    hangs from the building, or from a box listed for the weight. A fan needs a box listed for fans: 70 lb at most,
+    and over 35 lb the marking must give the weight.
 
-    Why: volume says nothing of what the box can hold up.
+    Why: Volume says nothing about what a box can hold up.
     """
     rated = {rating.what: rating.pounds for rating in space.rated}
     for carried in space.carries:
@@ -154,11 +154,12 @@ def support(space: Space, book: CodeBook) -> Iterator[Reminder]:
             yield Reminder(SUPPORT, text, terms["cite"], confidence=terms["confidence"])
 
 
-@rule(DEPTH, title="Depth not known", topic="reminder", tables=("box_depth.by_conductor",), example=DEPTH_EXAMPLE)
+@rule(DEPTH, title="Depth to measure", topic="reminder", tables=("box_depth.by_conductor",), example=DEPTH_EXAMPLE)
 def depth_unknown(space: Space, book: CodeBook) -> Iterator[Reminder]:
-    """Where the sheet does not say how deep a box is, the least depth behind its device is said instead, to be measured.
+    """If the sheet does not say how deep a box is, this reminder gives the least depth its device needs, so that
+    somebody can measure it.
 
-    Why: a volume can be large enough and the box still too shallow.
+    Why: A box can have enough volume and still be too shallow.
     """
     if space.base is None or space.is_conduit_body or not space.devices:
         return
