@@ -11,7 +11,7 @@ import pytest
 
 from ampleroom.errors import AmpleroomError
 from ampleroom.packet import build
-from ampleroom.packet.letters import covered, displayable
+from ampleroom.packet.glyphs import covered, displayable
 from tests.cli.helpers import process_environment
 from tests.packet.helpers import labels, need, packet, reader, report_of, studio, studio_packet, text_of
 from tests.pictures.helpers import OVERFULL, ROOT

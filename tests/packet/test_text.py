@@ -8,7 +8,7 @@ from hypothesis import given
 from ampleroom import check, read_job
 from ampleroom.errors import NameUnknown
 from ampleroom.packet import fingerprint
-from ampleroom.packet.letters import displayable
+from ampleroom.packet.glyphs import displayable
 from ampleroom.quantities import number
 from ampleroom.remedy.stock import stock_from_text
 from ampleroom.remedy.takeoff import takeoff

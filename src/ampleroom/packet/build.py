@@ -11,7 +11,7 @@ from typing import Any, Literal
 from ampleroom.errors import AmpleroomError
 from ampleroom.packet.cards import Card, Photos, cards_of, photo_file
 from ampleroom.packet.data import fingerprint, packet_data
-from ampleroom.packet.letters import FONTS, breakable, displayable
+from ampleroom.packet.glyphs import FONTS, breakable, displayable
 from ampleroom.packet.qr import qr_svg
 from ampleroom.pictures.drawing import shortened, text_width, wrapped
 from ampleroom.remedy.plan import Plan

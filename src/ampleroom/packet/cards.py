@@ -13,7 +13,7 @@ from typing import Any
 
 from ampleroom.editions import READINGS
 from ampleroom.errors import AmpleroomError
-from ampleroom.packet.letters import displayable
+from ampleroom.packet.glyphs import displayable
 from ampleroom.pictures.drawing import Drawing, Shape, Text, shortened, text_width
 from ampleroom.pictures.kinds import beside
 from ampleroom.pictures.room import room_outline

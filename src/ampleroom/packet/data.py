@@ -9,7 +9,7 @@ from ampleroom.editions import READINGS
 from ampleroom.job.model import Job
 from ampleroom.job.writer import write_job
 from ampleroom.packet.cards import Card, Photos, cards_of
-from ampleroom.packet.letters import displayable
+from ampleroom.packet.glyphs import displayable
 from ampleroom.pictures.drawing import shortened, text_width
 from ampleroom.quantities import plural
 from ampleroom.remedy.plan import Plan

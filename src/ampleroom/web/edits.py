@@ -32,7 +32,7 @@ from ampleroom.job.unknown import UNKNOWN
 from ampleroom.job.words import Unreadable
 from ampleroom.job.writer import written
 from ampleroom.record import Record, replace
-from ampleroom.web.kinds import EDIT, checked
+from ampleroom.web.question_types import EDIT, checked
 from ampleroom.where import NOWHERE
 
 BYTE_ORDER = "\ufeff"

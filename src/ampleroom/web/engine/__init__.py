@@ -12,29 +12,29 @@ from typing import Any
 from ampleroom.errors import AmpleroomError, EditionMissing, SheetFaults
 from ampleroom.job import Fault
 from ampleroom.quantities import plural
-from ampleroom.web.engine import change, files, mend, tell, view
+from ampleroom.web.engine import change, files, remedies, rule_pages, view
 from ampleroom.web.engine.files import TABLES
-from ampleroom.web.engine.given import LARGEST_SHEET, USUAL_SHEET, opened, stock_read
-from ampleroom.web.kinds import QUESTION, checked
+from ampleroom.web.engine.request import LARGEST_SHEET, USUAL_SHEET, opened, stock_read
+from ampleroom.web.question_types import QUESTION, checked
 
 ACTIONS: dict[str, Callable[[dict[str, Any]], dict[str, Any]]] = {
-    "ask": tell.answer_ask,
+    "ask": rule_pages.answer_ask,
     "job": view.answer_job,
     "check": view.answer_check,
     "show": view.answer_show,
     "box": view.answer_box,
     "edit": change.answer_edit,
-    "fits": mend.answer_fits,
-    "remedies": mend.answer_remedies,
-    "apply": mend.answer_apply,
-    "plan": mend.answer_plan,
-    "takeoff": mend.answer_takeoff,
+    "fits": remedies.answer_fits,
+    "remedies": remedies.answer_remedies,
+    "apply": remedies.answer_apply,
+    "plan": remedies.answer_plan,
+    "takeoff": remedies.answer_takeoff,
     "editions": view.answer_editions,
-    "against": mend.answer_against,
-    "rule": tell.answer_rule,
-    "rules": tell.answer_rules,
+    "against": remedies.answer_against,
+    "rule": rule_pages.answer_rule,
+    "rules": rule_pages.answer_rules,
     "map": view.answer_map,
-    "words": tell.answer_words,
+    "words": rule_pages.answer_words,
     "packet": files.answer_packet,
     "workbook": files.answer_workbook,
     "import": files.answer_import,

@@ -7,7 +7,7 @@ from typing import Any
 from ampleroom.check import book_for
 from ampleroom.job.edit import edited
 from ampleroom.web.edits import change_for
-from ampleroom.web.engine.given import Question, edition_of, opened, text_of
+from ampleroom.web.engine.request import Question, edition_of, opened, text_of
 from ampleroom.web.engine.view import box_view, fault_data
 
 

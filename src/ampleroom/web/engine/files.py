@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING, Any
 from ampleroom.check import check
 from ampleroom.remedy.plan import plan
 from ampleroom.remedy.takeoff import takeoff
-from ampleroom.web.engine.given import SECONDS, Question, edition_of, from_base64, solver_of, stock_of, text_of, whole
+from ampleroom.web.engine.request import SECONDS, Question, edition_of, from_base64, solver_of, stock_of, text_of, whole
 
 TABLES = (".xlsx", ".xls", ".ods", ".csv")
 """Files that are tables; every other one is taken for a sheet."""

@@ -23,7 +23,7 @@ from ampleroom.report import CAUTION, Report, counts_json, edition_json, not_jud
 from ampleroom.rules.kinds import headline_of
 from ampleroom.rules.meetings import direction
 from ampleroom.web.edits import COMMON
-from ampleroom.web.engine.given import edition_of, offered_editions, opened, text_of, whole
+from ampleroom.web.engine.request import edition_of, offered_editions, opened, text_of, whole
 from ampleroom.worksheet import SubjectReport, Verdict
 
 

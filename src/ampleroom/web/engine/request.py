@@ -13,7 +13,7 @@ from ampleroom.errors import AmpleroomError, SheetFaults
 from ampleroom.job import Fault, Job, Sheet, read_with_faults
 from ampleroom.remedy import Stock, stock_from_text
 from ampleroom.remedy.plan import Limits
-from ampleroom.web.kinds import LIMITS, checked
+from ampleroom.web.question_types import LIMITS, checked
 
 LARGEST_SHEET = 4_000_000
 """Letters of a sheet the page works on; larger ones are for the command line."""

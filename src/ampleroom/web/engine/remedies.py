@@ -22,7 +22,7 @@ from ampleroom.remedy.takeoff import takeoff
 from ampleroom.remedy.trial import Trial
 from ampleroom.report import CAUTION, Report, edition_json
 from ampleroom.web.engine.change import after_edit
-from ampleroom.web.engine.given import (
+from ampleroom.web.engine.request import (
     SECONDS,
     Question,
     edition_of,
@@ -70,7 +70,7 @@ def fit_data(fit: Fit) -> dict[str, Any]:
     return {"what": fit.what, "certain": fit.certain, "possible": fit.possible, "text": fit.text}
 
 
-class Mending(Record):
+class RemediesOfBox(Record):
     """One box with the remedies that are offered for it, in the order of their numbers."""
 
     trial: Trial
@@ -80,7 +80,7 @@ class Mending(Record):
     found: list[Remedy]
 
 
-def mending(data: dict[str, Any]) -> Mending:
+def remedies_of_box(data: dict[str, Any]) -> RemediesOfBox:
     job = with_names_of_their_own(opened(text_of(data))[0])
     limits = limits_of(data)
     stock = stock_of(data)
@@ -91,12 +91,12 @@ def mending(data: dict[str, Any]) -> Mending:
     found = [] if passes else remedies(trial, box, stock, limits.margin)
     if limits.no_plaster:
         found = [remedy for remedy in found if remedy.disturbance.word != "plaster"]
-    return Mending(trial, box, stock, passes, found)
+    return RemediesOfBox(trial, box, stock, passes, found)
 
 
 def answer_remedies(data: dict[str, Any]) -> dict[str, Any]:
     """Every remedy of one box, each with a picture of before and after."""
-    made = mending(data)
+    made = remedies_of_box(data)
     trial, box = made.trial, made.box
     nothing = None if made.passes or made.found else why_nothing(trial, box, made.stock)
     answer = box_json(trial, box.name, made.found, nothing, first_fact(trial, box), made.stock)
@@ -113,7 +113,7 @@ def answer_remedies(data: dict[str, Any]) -> dict[str, Any]:
 def answer_apply(data: dict[str, Any]) -> dict[str, Any]:
     """The sheet with a remedy made: the one chosen for a box, or the whole plan."""
     if data.get("box"):
-        made = mending(data)
+        made = remedies_of_box(data)
         chosen = 1 if data.get("choose") is None else data["choose"]
         if not 1 <= chosen <= len(made.found):
             raise Question(f"there is no remedy number {chosen}; the list has {len(made.found)}")

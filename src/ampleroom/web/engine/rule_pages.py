@@ -14,7 +14,7 @@ from ampleroom.job.cables import COMMON
 from ampleroom.quantities import number
 from ampleroom.report import CAUTION
 from ampleroom.rules import RULES
-from ampleroom.web.engine.given import offered_editions, offered_year, text_of
+from ampleroom.web.engine.request import offered_editions, offered_year, text_of
 
 
 def answer_ask(data: dict[str, Any]) -> dict[str, Any]:
