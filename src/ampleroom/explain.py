@@ -6,6 +6,7 @@ from typing import Any
 
 from ampleroom.check import check
 from ampleroom.editions import NEWEST_COMPARED, READINGS, CodeBook, Reading, blocks, source_text
+from ampleroom.editions.tables import mark_of
 from ampleroom.errors import NameUnknown
 from ampleroom.job.reader import read_job
 from ampleroom.job.trade import size_text
@@ -18,9 +19,6 @@ PLAIN = {
     "cite",
     "confidence",
     "source",
-    "seen",
-    "checked",
-    "memory",
     "from",
     "rows",
     "unit",
@@ -103,7 +101,7 @@ def changes(rule: Rule) -> list[Change]:
             values = {key: value for key, value in block.items() if key not in PLAIN and merged.get(key) != value}
             merged |= block
             year = block["from"]
-            confidence = "from memory" if year in merged.get("memory", ()) else merged["confidence"]
+            confidence = "from memory" if mark_of(table, year).from_memory else merged["confidence"]
             found.append(Change(year, table, merged["cite"], values, confidence))
     return sorted(found, key=lambda change: change.since)
 

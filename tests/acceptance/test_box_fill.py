@@ -40,6 +40,6 @@ def test_every_case_says_where_it_comes_from_and_how_it_was_worked(case: Case):
     assert "wrong" not in case or case.get("note")
 
 
-@pytest.mark.parametrize("case", CASES, ids=title)
-def test_every_case_is_tested_in_every_compared_edition(case: Case):
-    assert [year for _, year, _ in expectations([case])] == list(COMPARED)
+def test_every_case_is_tested_in_every_compared_edition():
+    worked = {case["id"]: tuple(year for _, year, _ in expectations([case])) for case in CASES}
+    assert {case: years for case, years in worked.items() if years != COMPARED} == {}

@@ -152,7 +152,7 @@ HEAD = 'place = "X"\n'
         (
             HEAD + "[[box_fill.grounds]]\nfrom = 2020\nzzz = 2\n",
             *(4, 1, "box_fill.grounds has no 'zzz'"),
-            "known: checked, confidence, covered, extra, isolated_set, memory, seen",
+            "known: confidence, covered, extra, isolated_set",
         ),
         (
             HEAD + '[[box_fill.grounds]]\nfrom = 2020\n  covered = "two"\n',
@@ -162,7 +162,7 @@ HEAD = 'place = "X"\n'
         (
             HEAD + "# covered\n[[ box_fill.grounds ]]\nfrom = 2020\n[[box_fill.clamps]]\nfrom = 2020\ncovered = 1\n",
             *(7, 1, "box_fill.clamps has no 'covered'"),
-            "known: assembly, checked, confidence, seen, together",
+            "known: assembly, confidence, together",
         ),
         (
             'place = "Covered Slip"\n[[ box_fill.grounds ]]\nfrom = 2020\n covered = -2\n',
@@ -218,7 +218,7 @@ ALLOWANCES = "{ 18 = 1.50, 16 = 1.75, 14 = 2.00, 12 = 2.25, 10 = 2.50, 8 = 3.00,
         ),
         (
             *("box_room.standard", "printed_sizes = []", "the printed_sizes of box_room.standard cannot be amended"),
-            "confidence, rows, seen",
+            "confidence, rows",
         ),
         (
             *("box_fill.conductor_room", "rows = { 13 = 2 }", "box_fill.conductor_room has no row '13'"),
@@ -240,7 +240,7 @@ def test_a_value_that_cannot_stand_there_is_told_on_its_line_with_what_can(
     if "cannot be amended" not in message:
         assert fault.hint == f"known: {hint}"
     else:
-        assert fault.hint.startswith("known: checked, confidence, ")
+        assert fault.hint.startswith("known: confidence, ")
 
 
 def test_a_fault_of_a_table_spelled_in_two_lines_is_told_at_its_name():
@@ -294,7 +294,7 @@ def test_a_block_without_a_heading_is_told_where_it_stands():
     ("key", "hint"),
     [
         ('"cov\\u0065r"', "known: covered"),
-        ('"z\\u007az"', "known: checked, confidence, covered, extra, isolated_set, memory, seen"),
+        ('"z\\u007az"', "known: confidence, covered, extra, isolated_set"),
     ],
 )
 def test_a_key_that_is_not_written_out_is_told_at_the_heading(key: str, hint: str):

@@ -28,7 +28,7 @@ box ZC1
 wires ? > ? 3 x #12 thhn, ground #12 bare through ZC1
 run ? > ? 12/2 nm-b through ZC1
 """
-NOT_OF_THE_CODE = {"adoption", "editions", "readings", "sources", "cables"}
+NOT_OF_THE_CODE = {"adoption", "compared", "readings", "sources", "cables"}
 
 
 def tables() -> Iterator[tuple[str, dict[str, Any]]]:

@@ -15,7 +15,7 @@ from ampleroom.editions import OFFERED, CodeBook, blocks
 from ampleroom.editions.tables import TABLES, tables_in, topic
 from ampleroom.job.trade import RANK
 from ampleroom.quantities import CM3_PER_IN3
-from tests.helpers import COMPARED, NEWEST
+from tests.helpers import EDITION
 
 TABLE_FILES = sorted(Path(TABLES).glob("*.toml"))
 FILES = ("box_room", "box_fill", "box_depth", "conduit_bodies", "raceways", "cables", "reminders")
@@ -72,15 +72,14 @@ PRINTED_HIGH = {"r03", "r08", "r09", "r14", "r19", "r24"}
 
 
 def test_every_file_of_the_book_is_looked_at_here():
-    assert {path.stem for path in TABLE_FILES} == {*FILES, "adoption", "editions", "readings", "sources"}
+    assert {path.stem for path in TABLE_FILES} == {*FILES, "adoption", "compared", "readings", "sources"}
 
 
 @pytest.mark.parametrize("table", ALL_TABLES)
-def test_the_first_block_says_since_when_where_how_sure_by_whom_and_who_compared(table: str):
+def test_the_first_block_says_since_when_where_how_sure_and_by_whom(table: str):
     first = blocks(table)[0]
     assert first["from"] == 2008
     assert first["confidence"] in CONFIDENCES
-    assert first["checked"]
     assert first["cite"]
     assert first["source"]
 
@@ -92,27 +91,12 @@ def test_every_block_says_from_when_and_the_oldest_stands_first(table: str):
 
 
 @pytest.mark.parametrize("table", ALL_TABLES)
-def test_a_block_is_compared_only_with_editions_it_is_in_force_in(table: str):
-    found = blocks(table)
-    for block, following in zip(found, [*found[1:], {"from": 9999}], strict=True):
-        for year in (*block.get("checked", ()), *block.get("seen", ()), *block.get("memory", ())):
-            assert block["from"] <= year < following["from"]
-
-
-@pytest.mark.parametrize("table", ALL_TABLES)
 def test_every_source_key_stands_for_something(table: str):
     known = topic("sources")["sources"]
     for block in blocks(table):
         keys = block.get("source", "").split()
         if keys and keys[0][0] in "SCW" and keys[0][1:2].isdigit():
             assert set(keys) <= set(known)
-
-
-@pytest.mark.parametrize("table", ALL_TABLES)
-def test_what_was_seen_or_rests_on_memory_was_compared(table: str):
-    for block in blocks(table):
-        assert {*block.get("seen", ()), *block.get("memory", ())} <= set(block.get("checked", ()))
-        assert set(block.get("checked", ())) <= {*COMPARED, 2026}
 
 
 # Typed a second time from the list of sections: the table, then each citation with the first edition it holds for.
@@ -360,8 +344,8 @@ def test_the_clearance_beside_a_device_is_new_in_2023():
 
 def test_six_pounds_may_hang_by_two_screws_a_luminaire_or_other_equipment():
     # a trade article on 314.27(A), and the state adoption of 2011 on (D)
-    assert CodeBook(NEWEST)["reminders.luminaire"]["light_lb"] == 6
-    assert CodeBook(NEWEST)["reminders.small_equipment"]["light_lb"] == 6
+    assert CodeBook(EDITION)["reminders.luminaire"]["light_lb"] == 6
+    assert CodeBook(EDITION)["reminders.small_equipment"]["light_lb"] == 6
 
 
 # ---- raceways ------------------------------------------------------------------------------------------------------
@@ -412,14 +396,14 @@ def from_to(all_sizes: list[str], first: str, last: str) -> list[str]:
 
 
 def rows(table: str) -> list[dict[str, Any]]:
-    found: list[dict[str, Any]] = CodeBook(NEWEST)[table]["rows"]
+    found: list[dict[str, Any]] = CodeBook(EDITION)[table]["rows"]
     return found
 
 
 def test_a_raceway_may_be_filled_to_fifty_three_thirty_one_or_forty_percent():
-    fill = CodeBook(NEWEST)["raceways.fill"]
+    fill = CodeBook(EDITION)["raceways.fill"]
     assert (fill["one"], fill["two"], fill["more"]) == (53, 31, 40)
-    assert CodeBook(NEWEST)["raceways.rounding"]["up_from"] == Decimal("0.8")
+    assert CodeBook(EDITION)["raceways.rounding"]["up_from"] == Decimal("0.8")
 
 
 @pytest.mark.parametrize("row", rows("raceways.bore"), ids=lambda row: f"{row['kind']} {row['size']}")
@@ -609,7 +593,7 @@ def test_no_other_kind_of_cable_is_there():
 
 
 def test_wires_tried_by_fits_are_those_of_branch_circuits():
-    assert CodeBook(NEWEST)["cables.cable"]["common_wires"] == ["14", "12", "10"]
+    assert CodeBook(EDITION)["cables.cable"]["common_wires"] == ["14", "12", "10"]
 
 
 def test_no_cable_stands_twice():
@@ -626,7 +610,7 @@ def test_a_flat_cable_is_wider_than_high_and_a_round_one_is_not():
 
 def test_cables_tried_by_fits_are_in_the_table():
     names = {f"{row['size']}/{row['of']} {row['kind']}" for row in rows("cables.cable")}
-    assert set(CodeBook(NEWEST)["cables.cable"]["common"]) <= names
+    assert set(CodeBook(EDITION)["cables.cable"]["common"]) <= names
 
 
 # ---- kept compiled --------------------------------------------------------------------------------------------------

@@ -9,7 +9,7 @@ from ampleroom.editions import READINGS, blocks
 from ampleroom.rules import RULES
 from ampleroom.rules.box_fill import grounds
 from ampleroom.rules.registry import Rule, registered, rule
-from tests.helpers import NEWEST
+from tests.helpers import EDITION
 
 NAMES = list(RULES)
 
@@ -92,7 +92,7 @@ def test_every_reading_that_is_judged_belongs_to_a_rule_or_to_the_verdict():
 
 @pytest.mark.parametrize("name", NAMES)
 def test_the_example_of_a_rule_shows_it(name: str):
-    report = check(read_job(RULES[name].example), NEWEST)
+    report = check(read_job(RULES[name].example), EDITION)
     lines = {line.rule for sheet in report.worksheets.values() for line in sheet.lines}
     told = {found.rule for found in report.findings} | {
         reminder.rule for box in report.subjects for reminder in box.reminders

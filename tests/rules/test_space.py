@@ -13,14 +13,14 @@ from ampleroom.rules.box_fill.ends import ENDS
 from ampleroom.rules.builder import SpaceBuilder
 from ampleroom.rules.meetings import meetings_by_place, run_name
 from ampleroom.rules.space import Space
-from tests.helpers import NEWEST, in_box, needed
+from tests.helpers import EDITION, in_box, needed
 
 
 def spaces(sheet: str, assumption: Assumption | None = None) -> list[Space]:
     job = read_job(sheet)
     box = job.boxes[0]
     meetings = meetings_by_place(job).get(box.name, ())
-    return SpaceBuilder(box, job.items(box), meetings, CodeBook(NEWEST)).spaces(assumption or Assumption(ENDS))
+    return SpaceBuilder(box, job.items(box), meetings, CodeBook(EDITION)).spaces(assumption or Assumption(ENDS))
 
 
 def space(sheet: str) -> Space:

@@ -8,7 +8,7 @@ from typing import Any, TypeVar
 
 from ampleroom.editions.amendments import Amendments
 from ampleroom.editions.readings import READINGS
-from ampleroom.editions.tables import Block, blocks, edition, row_key
+from ampleroom.editions.tables import Block, blocks, edition, mark_of, row_key
 
 T = TypeVar("T")
 
@@ -82,16 +82,17 @@ class CodeBook:
             in_force |= {key: amended(table, in_force.get(key), value) for key, value in block.items()}
         if not in_force:
             raise LookupError(f"no table {table!r} in the {self.year} edition")
-        in_force["confidence"] = self._confidence(in_force)
+        in_force["confidence"] = self._confidence(table, in_force)
         return in_force
 
-    def _confidence(self, block: Block) -> str:
+    def _confidence(self, table: str, block: Block) -> str:
         """How sure a table is in this edition."""
         if "amended_by" in block:
             return f"as {block['amended_by']} says"
-        if self.year not in block["checked"]:
+        mark = mark_of(table, self.year)
+        if not mark.compared:
             return f"not compared with {self.year}"
-        return "from memory" if self.year in block.get("memory", ()) else str(block["confidence"])
+        return "from memory" if mark.from_memory else str(block["confidence"])
 
     def standard_box(self, shape: str, size: str) -> Block | None:
         """The row of the standard-box table for a shape and a trade size."""
@@ -105,7 +106,7 @@ class CodeBook:
 
     def is_compared(self, table: str) -> bool:
         """Whether somebody compared this table with this edition."""
-        return self.year in self[table]["checked"] or "amended_by" in self[table]
+        return mark_of(table, self.year).compared or "amended_by" in self[table]
 
     def confidence(self, table: str, row: Mapping[str, Any] | None = None) -> str:
         """How sure a table, or one row of it, is in this edition: ``two sources``, ``one source``, ``from memory`` ..."""

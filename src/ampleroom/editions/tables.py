@@ -81,8 +81,29 @@ class Edition(Record):
         return f"{self.year} edition (provisional)" if self.provisional else f"{self.year} edition"
 
 
-OFFERED: dict[int, Edition] = {row["year"]: Edition(**row) for row in topic("editions")["edition"]}
+class Mark(Record):
+    """How one table was compared with one edition."""
+
+    compared: bool
+    from_memory: bool = False
+
+
+MARKS = {"p": Mark(True), "c": Mark(True), "m": Mark(True, from_memory=True), "-": Mark(False)}
+"""By the letter ``compared.toml`` has: read in print, compared through lists of changes, from memory, not compared."""
+
+_COMPARED = topic("compared")
+OFFERED: dict[int, Edition] = {
+    year: Edition(year, str(year) in _COMPARED["provisional"], _COMPARED["provisional"].get(str(year), ""))
+    for year in _COMPARED["editions"]
+}
+"""Every edition on offer by its year, oldest first."""
 NEWEST_COMPARED = max(year for year, offered in OFFERED.items() if not offered.provisional)
+
+
+def mark_of(table: str, year: int) -> Mark:
+    """How a table, such as ``box_fill.grounds``, was compared with an edition on offer."""
+    marks: str = _COMPARED["compared"][table]
+    return MARKS[marks.split()[_COMPARED["editions"].index(year)]]
 
 
 def edition(year: int) -> Edition:

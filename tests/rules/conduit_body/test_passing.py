@@ -8,7 +8,7 @@ import pytest
 
 from ampleroom.editions import CodeBook
 from ampleroom.rules.conduit_body.passing import fill_percent, whole_count
-from tests.helpers import NEWEST, finding, findings, in_box, verdict
+from tests.helpers import EDITION, finding, findings, in_box, verdict
 
 RULE = "conduit-body-passing"
 
@@ -50,7 +50,7 @@ def test_the_decimal_of_eight_tenths_is_the_edge(exact: str, whole: int):
 
 @pytest.mark.parametrize(("number", "percent"), [(1, 53), (2, 31), (3, 40), (9, 40)])
 def test_the_percentage_goes_by_the_number_of_conductors(number: int, percent: int):
-    assert fill_percent(Decimal(number), CodeBook(NEWEST)) == percent
+    assert fill_percent(Decimal(number), CodeBook(EDITION)) == percent
 
 
 def test_sizes_mixed_are_added_up_and_never_rounded():
@@ -238,7 +238,7 @@ def test_a_body_on_a_raceway_nobody_knows_leaves_its_width_open():
     assert finding(sheet, rule=RULE).verdict.word == "not settled"
 
 
-def cables(cable: str, base: str = "c 1/2 on emt", edition: int = NEWEST):
+def cables(cable: str, base: str = "c 1/2 on emt", edition: int = EDITION):
     return finding(in_box("", f"run ? > ? {cable} through A", base=f"conduit body {base}"), edition, RULE)
 
 
