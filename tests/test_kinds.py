@@ -100,13 +100,13 @@ def test_advice_alone_is_said_and_ends_with_status_0(benches, tmp_path):
     ran = inside("check", str(tmp_path / "pots.job"))
     assert ran.status == 0
     assert "i ADVICE  K2" in ran.out
-    assert "1 box, 1 bench: 0 fail, 0 not settled, 1 advice, 1 pass" in ran.out
+    assert "1 box, 1 bench: 1 passes with advice, 1 passes" in ran.out
 
 
 def test_the_text_tells_it_and_show_shows_it(benches, tmp_path, monkeypatch):
     (tmp_path / "pots.job").write_text(SHEET, "utf-8")
     said = inside("check", str(tmp_path / "pots.job")).out
-    assert "1 box, 3 benches: 1 fail, 0 not settled, 1 advice, 2 pass" in said
+    assert "1 box, 3 benches: 1 fails, 1 passes with advice, 2 pass" in said
     assert "X FAILS  K0" in said
     assert "o PASSES  1 bench, to spare in in all:" in said
     monkeypatch.setitem(cli_kinds.PASSING, "bench", "places left")
@@ -125,7 +125,7 @@ def test_the_json_says_its_kind_its_purpose_and_its_unit(benches, tmp_path):
     finding = answer["subjects"][1]["findings"][0]
     assert (finding["purpose"], finding["unit"]) == ("bench-pots", "in all")
     assert answer["subjects"][1]["headline"] == "bench-pots"
-    assert answer["counts_by_kind"]["bench"] == {"fails": 1, "not settled": 0, "advice": 1, "passes": 1}
+    assert answer["counts_by_kind"]["bench"] == {"fails": 1, "check needed": 0, "advice": 1, "passes": 1}
     assert report.subject_alone_json(report.subject("K2"))["verdict"] == "advice"
 
 
@@ -220,4 +220,4 @@ def test_a_subject_no_rule_says_anything_of_is_open_and_told(benches, monkeypatc
     (tmp_path / "pots.job").write_text(SHEET, "utf-8")
     ran = inside("check", str(tmp_path / "pots.job"))
     assert ran.status == 3
-    assert "? NOT SETTLED  K1" in ran.out
+    assert "? CHECK NEEDED  K1" in ran.out

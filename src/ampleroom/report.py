@@ -163,13 +163,9 @@ class Report(Record):
 
     @property
     def counts_text(self) -> str:
-        """``1 fail, 0 not settled, 4 pass``; how many have advice is said where any has."""
-        words = {Verdict.FAILS: "fail", Verdict.OPEN: "not settled", Verdict.ADVICE: "advice", Verdict.PASSES: "pass"}
-        return ", ".join(
-            f"{number} {words[verdict]}"
-            for verdict, number in self.counts.items()
-            if number or verdict is not Verdict.ADVICE
-        )
+        """``1 fails, 2 need a check, 4 pass``; ``nothing to check`` where there is no subject."""
+        counts = [so_many_have(verdict, number) for verdict, number in self.counts.items() if number]
+        return ", ".join(counts) or "nothing to check"
 
     def of(self, kind: str) -> tuple[SubjectReport, ...]:
         """The reports of one kind, such as ``box`` or ``conduit body``, in the order of the sheet."""
@@ -217,7 +213,8 @@ class Report(Record):
         """The documented form, ``docs/json.md``; numbers that decide are strings, so that none is rounded on the way.
 
         ``subjects`` is an iterator: of a large job no more than one is held as JSON at a time.
-        ``form`` 1 is that of the release before: ``boxes`` alone, without their kinds. It goes with the next release.
+        ``form`` 1 is that of the release before: ``boxes`` alone, without their kinds, and its word for a verdict that
+        needs a check. It goes with the next release.
         """
         head = {
             "schema": SCHEMA if form > 1 else SCHEMA_BEFORE,
@@ -242,7 +239,8 @@ class Report(Record):
             ]
         else:
             body["boxes"] = (self.box_json(subject) for subject in self.subjects if subject.kind in BOXES_BEFORE)
-        return {**head, **body, "caution": CAUTION}
+        whole = {**head, **body, "caution": CAUTION}
+        return whole if form > 1 else in_words_before(whole)
 
     def subject_alone_json(self, subject: SubjectReport, form: int = 2) -> dict[str, Any]:
         """The same form with one subject in it: its verdict, and the disputed points that mattered for it."""
@@ -322,6 +320,21 @@ class Report(Record):
         return {"file": self.job.file, "line": where.line, "column": column, "end": end}
 
 
+COUNTED = {
+    Verdict.FAILS: ("fails", "fail"),
+    Verdict.OPEN: ("needs a check", "need a check"),
+    Verdict.ADVICE: ("passes with advice", "pass with advice"),
+    Verdict.PASSES: ("passes", "pass"),
+}
+"""What one subject with a verdict does, and what several do."""
+
+
+def so_many_have(verdict: Verdict, number: int) -> str:
+    """``1 fails``, ``2 need a check``."""
+    one, several = COUNTED[verdict]
+    return f"{number} {one if number == 1 else several}"
+
+
 def counts_of(subjects: Iterable[SubjectReport]) -> dict[Verdict, int]:
     found = Counter(subject.verdict for subject in subjects)
     return {verdict: found[verdict] for verdict in reversed(Verdict)}
@@ -346,6 +359,24 @@ def readings_of(finding: Finding) -> tuple[str, ...]:
 
 def counts_json(counts: dict[Verdict, int]) -> dict[str, int]:
     return {verdict.word: number for verdict, number in counts.items()}
+
+
+WORD_BEFORE = "not settled"
+"""Form 1's word for ``check needed``."""
+
+
+def in_words_before(value: Any) -> Any:
+    """JSON with the verdicts, and what is made of them, in the words of form 1; an iterator stays one."""
+    if isinstance(value, dict):
+        return {
+            key.replace(Verdict.OPEN.word, WORD_BEFORE): each.replace(Verdict.OPEN.word, WORD_BEFORE)
+            if key in ("verdict", "settles") and each
+            else in_words_before(each)
+            for key, each in value.items()
+        }
+    if isinstance(value, list):
+        return [in_words_before(each) for each in value]
+    return map(in_words_before, value) if isinstance(value, Iterator) else value
 
 
 def not_judged_json(found: tuple[NotJudged, ...]) -> list[dict[str, Any]]:

@@ -74,7 +74,7 @@ class Verdict(IntEnum):
 
     @property
     def word(self) -> str:
-        return ("passes", "advice", "not settled", "fails")[self]
+        return ("passes", "advice", "check needed", "fails")[self]
 
     @property
     def shape(self) -> str:

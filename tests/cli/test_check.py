@@ -37,7 +37,7 @@ def test_failing_boxes_come_first_then_open_ones_then_the_rest(folder):
     sheet = "edition 2020\nbox A\n  square 4 x 1-1/2\n  switch #14\nbox B\n  marked ? in3\n  switch #14\nbox C\n  device 3 x 2 x 1-1/2\n  2 x switch #12\n"
     (folder / "order.job").write_text(sheet)
     told = inside("check", "order.job").out
-    assert told.index("FAILS  C") < told.index("NOT SETTLED  B") < told.index("PASSES  1 box")
+    assert told.index("FAILS  C") < told.index("CHECK NEEDED  B") < told.index("PASSES  1 box")
 
 
 def test_what_no_rule_judges_is_told_under_the_counts_and_is_no_pass(folder):
@@ -46,8 +46,8 @@ def test_what_no_rule_judges_is_told_under_the_counts_and_is_no_pass(folder):
     told = inside("check", "more.job")
     assert told.status == 3
     lines = told.out.split("\n")
-    assert lines[1:3] == ["1 box: 0 fail, 0 not settled, 1 pass", "Not judged: 1 raceway, 1 circuit, 1 load, 1 panel"]
-    assert inside("check", "more.job", "--json").json["verdict"] == "not settled"
+    assert lines[1:3] == ["1 box: 1 passes", "Not judged: 1 raceway, 1 circuit, 1 load, 1 panel"]
+    assert inside("check", "more.job", "--json").json["verdict"] == "check needed"
     shown = inside("show", "J1", "more.job", "--json")
     assert (shown.status, shown.json["verdict"], shown.json["not_judged"]) == (0, "passes", [])
     assert "Not judged" not in inside("check", "passes.job").out
@@ -123,3 +123,13 @@ def test_fits_takes_wires_and_several_cables_as_a_sheet_has_them(folder):
 def test_the_order_of_options_does_not_matter(folder):
     usual = inside("fits", "J1", "passes.job", "--cable", "12/2", "nm-b", "--json")
     assert inside("fits", "--json", "J1", "passes.job", "--cable", "12/2 nm-b") == usual
+
+
+def test_form_1_keeps_the_word_its_readers_know_and_nobody_elses_words(folder):
+    sheet = "job check needed\nedition 2020\nbox J1 at check needed\n  marked ? in3\n  switch #14\n  clamps ?\nrun J1 > ? 14/2 nm-b\n"
+    (folder / "words.job").write_text(sheet)
+    answer = inside("check", "words.job", "--json", "--form", "1").json
+    assert (answer["verdict"], answer["counts"]["not settled"]) == ("not settled", 1)
+    assert [answer["job"]["title"], answer["boxes"][0]["at"]] == ["check needed"] * 2
+    assert answer["boxes"][0]["findings"][0]["verdict"] == "not settled"
+    assert inside("check", "words.job", "--json").json["counts"]["check needed"] == 1

@@ -50,7 +50,7 @@ def test_results_as_comma_separated_values(folder):
     data = (folder / "r.csv").read_bytes()
     assert data.startswith(b"\xef\xbb\xbf")  # so that a spreadsheet takes it for UTF-8
     rows = list(csv.reader(io.StringIO(data.decode("utf-8-sig"), newline="")))
-    assert rows[1][:3] == ["J1", "ridge", "not settled"]
+    assert rows[1][:3] == ["J1", "ridge", "check needed"]
     assert inside("convert", "no-edition.job", "--to", "n.csv").status == 2
 
 

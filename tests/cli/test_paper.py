@@ -111,7 +111,7 @@ def test_a_terminal_is_colored_unless_somebody_asks_not_to(monkeypatch, set_to, 
 
 def test_a_verdict_is_a_word_and_a_shape_besides_its_color(folder):
     assert "X FAILS  J1" in inside("check", "fails.job").out
-    assert "? NOT SETTLED  J1" in inside("check", "open.job").out
+    assert "? CHECK NEEDED  J1" in inside("check", "open.job").out
     assert "o PASSES  1 box" in inside("check", "passes.job").out
 
 

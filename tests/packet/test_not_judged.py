@@ -22,8 +22,8 @@ def test_the_cover_says_what_was_not_judged_beside_the_boxes():
 
 def test_an_empty_box_is_a_trouble_on_the_cover():
     data = packet_data(check(read_job("edition 2020\nbox J1\n  marked ? in3\n")))
-    assert data["summary"] == "1 box is not settled; 0 of 1 pass."
-    assert data["troubles"][0][3:] == ["?", "not settled", "has nothing in it yet, volume not known"]
+    assert data["summary"] == "1 box needs a check; 0 of 1 pass."
+    assert data["troubles"][0][3:] == ["?", "check needed", "has nothing in it yet, volume not known"]
 
 
 def test_it_is_printed():
@@ -33,4 +33,4 @@ def test_it_is_printed():
 
 def test_the_last_row_of_the_results_says_it():
     rows = list(csv.reader(io.StringIO(results_csv(check(read_job(SHEET))))))
-    assert (rows[-1][2], rows[-1][-1]) == ("not settled", "Not judged: 1 raceway, 1 load")
+    assert (rows[-1][2], rows[-1][-1]) == ("check needed", "Not judged: 1 raceway, 1 load")

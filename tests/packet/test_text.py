@@ -95,7 +95,7 @@ def test_a_fingerprint_changes_with_any_letter_of_the_sheet():
 def test_the_cover_has_the_summary_what_does_not_pass_the_readings_and_room_to_sign():
     (cover, *_) = pages_of(studio_packet())
     for words in (
-        *("2 boxes fail and 1 box is not settled; 9 of 12 pass.", "slip door, under 1958 plaster", "plastic-tabs"),
+        *("2 boxes fail and 1 box needs a check; 9 of 12 pass.", "slip door, under 1958 plaster", "plastic-tabs"),
         *("Prepared by", "Responsible electrician", "Inspector", "License no.", "Date", "Name and signature"),
         "The finish in the old part stays up",
     ):

@@ -104,7 +104,7 @@ def test_every_box_of_a_random_job_is_drawn_with_its_verdict(job):
     found = check(job)
     drawing = job_map(found)
     dots = [shape for shape in drawing.shapes if isinstance(shape, Dot) and shape.y > 80]
-    shapes = {"fails": "square", "not settled": "diamond", "passes": "circle", "advice": "triangle"}
+    shapes = {"fails": "square", "check needed": "diamond", "passes": "circle", "advice": "triangle"}
     assert sorted(dot.shape for dot in dots) == sorted(shapes[box.verdict.word] for box in found.subjects)
     assert {box.name for box in job.boxes} <= set(texts(drawing))
 
@@ -178,7 +178,7 @@ def test_a_run_from_a_box_into_itself_is_drawn():
 def test_a_job_without_runs_or_boxes_is_drawn():
     assert texts(job_map(report("edition 2020\nbox A\n  marked 9 in3\n  switch #14\n")))[-1] == "A"
     assert job_map(report("edition 2020\npanel P\n")).high > 0
-    assert job_map(check(Job(edition=2020))).description == "0 boxes, 0 panels, 0 runs: 0 fail, 0 not settled, 0 pass."
+    assert job_map(check(Job(edition=2020))).description == "0 boxes, 0 panels, 0 runs: nothing to check."
 
 
 def test_the_same_job_is_always_the_same_map():
@@ -199,6 +199,6 @@ def test_a_long_chain_is_laid_out():
 
 def test_the_description_says_what_fails():
     assert job_map(example("studio")).description == (
-        "12 boxes, 1 panel, 17 runs: 2 fail, 1 not settled, 9 pass; "
+        "12 boxes, 1 panel, 17 runs: 2 fail, 1 needs a check, 9 pass; "
         "not judged: 1 raceway, 5 circuits, 1 panel, 1 run in insulation. Failing: A1, A2."
     )

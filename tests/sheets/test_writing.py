@@ -80,7 +80,7 @@ def test_the_csv_has_the_numbers_of_the_answer():
     row = list(csv.reader(io.StringIO(results_csv(report(OVERFULL)))))[1]
     assert row[:10] == ["A", "the vat", "fails", "18.00", "7.50", "-10.50", "in3", "box", "314.16", "2020 edition"]
     unread = list(csv.reader(io.StringIO(results_csv(report(UNREAD)))))[1]
-    assert unread[2:6] == ["not settled", "13.50", "0.00", "-13.50"]
+    assert unread[2:6] == ["check needed", "13.50", "0.00", "-13.50"]
 
 
 def test_the_results_are_numbers_one_row_a_finding_and_one_a_line():

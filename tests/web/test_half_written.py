@@ -126,12 +126,12 @@ def test_the_list_has_a_number_only_where_it_is_the_verdict_s_own():
     )
     rows = {row["name"]: row for row in engine.answer("job", {"sheet": sheet})["subjects"]}
     assert {name: (row["verdict"], row["margin"]) for name, row in rows.items()} == {
-        "J1": ("not settled", None),
-        "J2": ("not settled", None),
+        "J1": ("check needed", None),
+        "J2": ("check needed", None),
     }
 
 
 def test_the_list_of_the_page_names_what_was_not_judged():
     sheet = NO_EDITION.replace("job Kiln\n", "job Kiln\nedition 2020\nraceway R1 J1 > P emt 1\npanel P\n")
     answer = engine.answer("job", {"sheet": sheet})
-    assert (answer["verdict"], [each["text"] for each in answer["not_judged"]]) == ("not settled", ["1 raceway"])
+    assert (answer["verdict"], [each["text"] for each in answer["not_judged"]]) == ("check needed", ["1 raceway"])

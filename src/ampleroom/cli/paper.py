@@ -10,7 +10,7 @@ from typing import TextIO
 TIED = "\N{NO-BREAK SPACE}"
 """Between two words that stay on one line."""
 
-STYLES = {"bold": "1", "dim": "2", "fails": "1;31", "not settled": "1;33", "advice": "1;36", "passes": "32"}
+STYLES = {"bold": "1", "dim": "2", "fails": "1;31", "check needed": "1;33", "advice": "1;36", "passes": "32"}
 
 
 class Paper:

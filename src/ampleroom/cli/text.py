@@ -15,7 +15,7 @@ from ampleroom.worksheet import Finding, Line, OpenFact, SubjectReport, Unit, Ve
 
 
 def write_report(report: Report, paper: Paper) -> None:
-    """The whole job: what fails, what is not settled, what passes."""
+    """The whole job: what fails, what needs a check, what passes."""
     write_heading(report, paper)
     shared = [question for question in report.questions if len(question.effects) > 1]
     for verdict in (Verdict.FAILS, Verdict.OPEN, Verdict.ADVICE):
@@ -35,10 +35,10 @@ def write_heading(report: Report, paper: Paper) -> None:
     for note in (*report.notes, *report.job.assumptions):
         paper.line(note, indent=2)
     for alike in look_alikes(report.job):
-        paper.line(f"Warning: line {alike.at.line}: {alike.text}.", indent=2, hang=4, style="not settled")
+        paper.line(f"Warning: line {alike.at.line}: {alike.text}.", indent=2, hang=4, style="check needed")
     paper.line(f"{report.subjects_text}: {report.counts_text}")
     if report.not_judged:
-        paper.line(report.not_judged_text, style="not settled", hang=2)
+        paper.line(report.not_judged_text, style="check needed", hang=2)
 
 
 def place_of(finding: Finding, report: Report) -> str:

@@ -112,8 +112,8 @@ def summary(report: Report) -> str:
     said = []
     if failing := by_verdict[Verdict.FAILS]:
         said.append(f"{so_many_of_each(failing)} {'fails' if len(failing) == 1 else 'fail'}")
-    if unsettled := by_verdict[Verdict.OPEN]:
-        said.append(f"{so_many_of_each(unsettled)} {'is' if len(unsettled) == 1 else 'are'} not settled")
+    if to_check := by_verdict[Verdict.OPEN]:
+        said.append(f"{so_many_of_each(to_check)} {'needs' if len(to_check) == 1 else 'need'} a check")
     if advised := by_verdict[Verdict.ADVICE]:
         said.append(f"{so_many_of_each(advised)} with advice")
     return " and ".join(said) + f"; {len(passing)} of {all_of_them} pass."

@@ -184,7 +184,7 @@ def test_a_box_nobody_described_has_no_depth_to_judge():
     assert findings(in_box(base="stud"), rule=RULE) == []
 
 
-@pytest.mark.parametrize(("size", "word"), [("4", "passes"), ("3", "not settled")])
+@pytest.mark.parametrize(("size", "word"), [("4", "passes"), ("3", "check needed")])
 def test_wires_larger_than_4_awg_need_a_box_identified_for_it(size: str, word: str):
     found = findings(deep("3", f"receptacle #{size}"), rule=RULE)
     assert max(found, key=lambda one: one.verdict).verdict.word == word
@@ -199,7 +199,7 @@ def test_wires_larger_than_4_awg_need_a_box_identified_for_it(size: str, word: s
 def test_a_box_of_unknown_depth_is_judged_at_the_worst_and_at_the_best():
     # 4 square comes 1-1/4 to 2-1/8 deep; the device needs 1-1/2
     found = finding(in_box("receptacle #12 projects 1-1/4 in", base="square 4 x ?"), rule=RULE)
-    assert found.verdict.word == "not settled"
+    assert found.verdict.word == "check needed"
     assert found.message == (
         "A is 1-1/4 in. deep and needs 1-1/2 in. behind a receptacle with #12 on it that reaches 1-1/4 in. back: "
         "1/4 in. too shallow, at the worst"
@@ -236,7 +236,7 @@ DEEP_RECEPTACLE = "receptacle #12 projects 1-5/8 in"  # needs 1-7/8 in.
 def test_a_ring_nobody_measured_is_a_fact_to_check_and_no_failure(ring: str):
     found = finding(in_box(f"{ring}; {DEEP_RECEPTACLE}; clamps none", base="square 4 x 1-1/2"), rule=RULE)
     kind = "raised cover" if "raised" in ring else "plaster ring"
-    assert found.verdict.word == "not settled"
+    assert found.verdict.word == "check needed"
     assert found.message == (
         f"A is 1-1/2 in. deep without its {kind} and needs 1-7/8 in. behind a receptacle with #12 on it that reaches "
         f"1-5/8 in. back: measure the {kind}"
@@ -265,7 +265,7 @@ def test_two_rings_nobody_measured_decide_together():
 @pytest.mark.parametrize("base", ["marked 18 in3 ? in deep", "marked 18 in3 ? deep"])
 def test_a_depth_written_as_unknown_is_open(base: str):
     found = finding(in_box("switch #14; clamps none", base=base), rule=RULE)
-    assert found.verdict.word == "not settled"
+    assert found.verdict.word == "check needed"
     assert found.message == "A needs 15/16 in. behind a switch with #14 on it, and its depth is not known"
     assert found.facts[0].settles == "the box passes if it is 15/16 in. or more"
 
@@ -273,7 +273,7 @@ def test_a_depth_written_as_unknown_is_open(base: str):
 @pytest.mark.parametrize("base", ["marked 18 in3 ? in deep", "marked 18 in3"])
 def test_a_reach_written_as_unknown_in_a_box_of_unknown_depth_is_open(base: str):
     found = finding(in_box("receptacle #12 projects ? in", base=base), rule=RULE)
-    assert found.verdict.word == "not settled"
+    assert found.verdict.word == "check needed"
     assert [fact.question for fact in found.facts] == ["how deep A is", "how far the receptacle in A reaches back"]
     assert {fact.settles for fact in found.facts} == {"all of these together decide"}
 
@@ -290,7 +290,7 @@ def test_a_reach_written_as_unknown_in_a_box_of_unknown_depth_is_open(base: str)
 )
 def test_the_most_a_device_of_unknown_reach_may_reach_back(depth: str, device: str, most: str):
     found = finding(deep(depth, f"{device} projects ? in"), rule=RULE)
-    assert found.verdict.word == "not settled"
+    assert found.verdict.word == "check needed"
     assert [fact.settles for fact in found.facts] == [f"the box passes if it is {most} or less"]
     reach = most.removesuffix(".")
     assert finding(deep(depth, f"{device} projects {reach}"), rule=RULE).verdict.word == "passes"

@@ -101,7 +101,7 @@ def test_slack_nobody_measured_counts_as_it_is_read(slack: str, choice: str, roo
 def test_a_loop_of_unknown_length_counts_twice_at_the_worst_and_once_at_the_best():
     (found,) = findings(in_box("", "wires ? > ? 1 x #12 through A loop ?", base="marked 4 in3"))
     assert (found.worst.needed, found.best.needed) == (Decimal("4.50"), Decimal("2.25"))
-    assert found.verdict.word == "not settled"
+    assert found.verdict.word == "check needed"
     assert found.facts[0].question == "how long the loop is that passes A"
 
 
@@ -187,10 +187,10 @@ def test_a_place_that_sends_6_awg_to_pull_boxes_too_leaves_it_its_allowance():
 # ---- not known -----------------------------------------------------------------------------------------------------
 
 
-def test_a_number_nobody_counted_keeps_the_box_unsettled_and_says_how_many_would_pass():
+def test_a_number_nobody_counted_keeps_the_box_open_and_says_how_many_would_pass():
     sheet = in_box("", "wires A > ? ? x #12", base="marked 10 in3")
     (found,) = findings(sheet)
-    assert found.verdict.word == "not settled"
+    assert found.verdict.word == "check needed"
     assert found.facts[0].question == "how many #12 come in"
     assert found.facts[0].settles == "passes with 4 or fewer"  # 4 x 2.25 = 9.00
     assert found.best.needed == 0
@@ -199,29 +199,29 @@ def test_a_number_nobody_counted_keeps_the_box_unsettled_and_says_how_many_would
 def test_a_cable_of_unknown_size_is_judged_by_the_thinnest_and_the_thickest_there_is():
     # 14/2 has 3 x 2.00 with its ground; 6/2 at most 3 x 5.00, its ground taken no thinner than its conductors
     assert verdict(in_box("clamps none", "run A > ? ?/2 nm-b", base="marked 15 in3")) == "passes"
-    assert verdict(in_box("clamps none", "run A > ? ?/2 nm-b", base="marked 6 in3")) == "not settled"
+    assert verdict(in_box("clamps none", "run A > ? ?/2 nm-b", base="marked 6 in3")) == "check needed"
     assert verdict(in_box("clamps none", "run A > ? ?/2 nm-b", base="marked 5.99 in3")) == "fails"
 
 
 def test_the_thickest_cable_thought_of_is_one_that_has_allowances():
     # 4/3 has none; 6/3 has 3 x 5.00, and 2.50 for its #10 ground
     assert verdict(in_box("clamps none", "run A > ? ?/3 nm-b", base="marked 17.5 in3")) == "passes"
-    assert verdict(in_box("clamps none", "run A > ? ?/3 nm-b", base="marked 17.49 in3")) == "not settled"
+    assert verdict(in_box("clamps none", "run A > ? ?/3 nm-b", base="marked 17.49 in3")) == "check needed"
 
 
 def test_cables_nobody_counted_are_one_at_the_best():
     (found,) = findings(in_box("clamps none", "run A > ? ? x 14/2 nm-b", base="marked 6 in3"))
-    assert (found.best.needed, found.verdict.word) == (6, "not settled")  # 2 x 2.00 and the ground
+    assert (found.best.needed, found.verdict.word) == (6, "check needed")  # 2 x 2.00 and the ground
 
 
 def test_wires_of_unknown_size_may_be_anything_the_table_has():
     assert verdict(in_box("", "wires A > ? 2 x #?", base="marked 10 in3")) == "passes"  # 2 x 5.00
-    assert verdict(in_box("", "wires A > ? 2 x #?", base="marked 3 in3")) == "not settled"  # 2 x 1.50
+    assert verdict(in_box("", "wires A > ? 2 x #?", base="marked 3 in3")) == "check needed"  # 2 x 1.50
     assert verdict(in_box("", "wires A > ? 2 x #?", base="marked 2.99 in3")) == "fails"
 
 
 def test_thick_wires_nobody_counted_take_no_room_and_leave_the_box_open():
-    assert verdict(in_box("", "wires A > ? ? x #4 thhn")) == "not settled"
+    assert verdict(in_box("", "wires A > ? ? x #4 thhn")) == "check needed"
 
 
 @pytest.mark.parametrize(("inside", "room"), [("8 x 8 x 6", "4.50"), ("7.9 x 12 x 6", "2.25")])

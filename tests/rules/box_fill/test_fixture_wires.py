@@ -88,7 +88,7 @@ def test_a_domed_canopy_leans_on_no_reading():
 
 def test_a_canopy_nobody_looked_at_may_be_domed():
     (found,) = findings(in_box("fixture wires 2 x #18 from ? canopy", base="marked 2 in3"))
-    assert found.verdict.word == "not settled"
+    assert found.verdict.word == "check needed"
     assert found.facts[0].question == "whether the canopy over A is domed"
     assert verdict(in_box("fixture wires 2 x #18 from ? canopy", base="marked 3 in3")) == "passes"
 
@@ -155,5 +155,5 @@ def test_a_thick_lead_of_a_device_counts_as_the_last_row():
 
 def test_wires_nobody_counted_are_relieved_of_four_all_the_same():
     (found,) = findings(in_box("fixture wires ? x #18 from domed canopy", base="marked 3 in3"))
-    assert found.verdict.word == "not settled"
+    assert found.verdict.word == "check needed"
     assert found.facts[0].settles == "passes with 6 or fewer"  # four left out, 2 x 1.50

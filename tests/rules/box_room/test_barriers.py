@@ -185,8 +185,8 @@ def test_a_ring_is_shared_out_like_the_box():
 
 @pytest.mark.parametrize("shares", ["space a 2 gangs; space b 1 gang", "space a 20 in3; space b 10 in3"])
 @pytest.mark.parametrize("base", ["marked ? in3", "unmarked", "mounted surface"])
-def test_a_divided_box_of_unknown_room_is_not_settled(shares: str, base: str):
-    assert verdict(divided(shares, "wires A/a > ? 2 x #14", base=base)) == "not settled"
+def test_a_divided_box_of_unknown_room_needs_a_check(shares: str, base: str):
+    assert verdict(divided(shares, "wires A/a > ? 2 x #14", base=base)) == "check needed"
 
 
 # ---- clamp assemblies ----------------------------------------------------------------------------------------------

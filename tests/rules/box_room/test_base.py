@@ -69,7 +69,7 @@ def test_the_marking_of_a_box_of_two_gangs_is_that_of_the_whole_box():
 
 def test_a_nonmetallic_box_of_a_standard_size_has_no_room_until_its_marking_is_read():
     (found,) = findings(in_box("", TWO_14, base="square 4 x 1-1/2 plastic"))
-    assert found.verdict.word == "not settled"
+    assert found.verdict.word == "check needed"
     assert found.worst.room[0].why == "nobody has read its marking; a nonmetallic box counts by nothing else"
 
 
@@ -82,7 +82,7 @@ def test_a_box_of_unknown_depth_is_the_smallest_at_the_worst_and_the_largest_at_
     sheet = in_box("", "wires A > ? 9 x #14", base="square 4 x ?")  # 18.00; 18.0 at 1-1/4, 30.3 at 2-1/8
     assert verdict(sheet) == "passes"
     (found,) = findings(in_box("", "wires A > ? 10 x #14", base="square 4 x ?"))
-    assert found.verdict.word == "not settled"
+    assert found.verdict.word == "check needed"
     assert found.facts[0].question == "how deep A is: square 4"
     assert found.worst.room[0].why == "the table's volume; its depth is not known: taken so"
     assert verdict(in_box("", "wires A > ? 16 x #14", base="square 4 x ?")) == "fails"
@@ -95,7 +95,7 @@ def test_only_boxes_of_that_face_are_thought_of():
 def test_a_cast_box_of_unknown_cover_is_single_at_the_worst():
     assert verdict(in_box("", "wires A > ? 6 x #14", base="fs ?")) == "passes"  # 12.00 in 13.5
     (found,) = findings(in_box("", "wires A > ? 7 x #14", base="fs ?"))  # 14.00 in 13.5 or 18.0
-    assert found.verdict.word == "not settled"
+    assert found.verdict.word == "check needed"
     assert found.facts[0].question == "which cover A has, single or multiple"
 
 
@@ -141,7 +141,7 @@ def test_a_conduit_body_that_nobody_marked_has_no_room_to_weigh():
 )
 def test_a_box_of_unknown_room_has_none_at_the_worst_and_says_what_to_find_out(base, what, why, question):
     (found,) = findings(in_box("", TWO_14, base=base))
-    assert found.verdict.word == "not settled"
+    assert found.verdict.word == "check needed"
     assert (found.worst.room[0].what, found.worst.room[0].amount, found.worst.room[0].why) == (what, 0, why)
     assert found.worst.room[0].count == 1
     assert found.facts[0].question == question
@@ -169,7 +169,7 @@ def test_measured_boxes_joined_count_for_each(number: int):
 
 
 @pytest.mark.parametrize(
-    ("base", "word"), [("inside 10 x 10 x 1 in", "not settled"), ("inside 10 x 10.1 x 1 in", "passes")]
+    ("base", "word"), [("inside 10 x 10 x 1 in", "check needed"), ("inside 10 x 10.1 x 1 in", "passes")]
 )
 def test_a_measured_box_of_100_in3_or_less_is_credited_nothing(base: str, word: str):
     assert verdict(in_box("", TWO_14, base=base)) == word
@@ -193,8 +193,8 @@ def test_a_box_has_one_line_of_room():
         assert [found.rule for found in lines(in_box(base=base))] in ([STANDARD], [MARKED])
 
 
-def test_a_box_of_unknown_room_with_cables_nobody_counted_is_not_settled():
-    assert verdict(in_box("clamps none", "run A > ? ? x 12/2 nm-b", base="marked ? in3")) == "not settled"
+def test_a_box_of_unknown_room_with_cables_nobody_counted_needs_a_check():
+    assert verdict(in_box("clamps none", "run A > ? ? x 12/2 nm-b", base="marked ? in3")) == "check needed"
 
 
 @pytest.mark.parametrize(
@@ -212,7 +212,7 @@ def test_a_box_that_was_measured_and_is_marked_counts_by_its_marking(base: str, 
 
 def test_a_large_nonmetallic_box_is_not_credited_by_its_measures():
     (found,) = findings(in_box("", TWO_14, base="inside 12 x 12 x 6 in plastic"))
-    assert found.verdict.word == "not settled"
+    assert found.verdict.word == "check needed"
     assert found.worst.room[0].why == (
         "inside 12 x 12 x 6 in.: a nonmetallic box must carry its maker's marking, so this credits nothing"
     )
@@ -221,5 +221,5 @@ def test_a_large_nonmetallic_box_is_not_credited_by_its_measures():
 
 def test_a_standard_box_of_which_nobody_read_the_marking_says_so():
     (found,) = findings(in_box("", TWO_14, base="square 4 x 1-1/2 marked ? in3"))
-    assert found.verdict.word == "not settled"
+    assert found.verdict.word == "check needed"
     assert found.worst.room[0].why == "nobody has read its marking"

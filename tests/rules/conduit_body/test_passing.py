@@ -126,7 +126,7 @@ def test_both_findings_point_at_the_line_of_the_body():
 def test_a_box_and_an_empty_body_let_nothing_pass():
     assert findings(in_box("", "wires ? > ? 2 x #12 thhn through A", base="square 4 x 1-1/2"), rule=RULE) == []
     (empty,) = findings(in_box(base="conduit body c 1/2 on emt"), rule=RULE)
-    assert (empty.verdict.word, empty.message) == ("not settled", "A has nothing in it yet")
+    assert (empty.verdict.word, empty.message) == ("check needed", "A has nothing in it yet")
 
 
 def test_a_body_with_splices_is_judged_by_its_volume_alone():
@@ -149,7 +149,7 @@ def test_a_cross_section_nobody_measured_is_not_judged():
 )
 def test_a_raceway_that_is_not_known_leaves_it_open(base: str, question: str):
     found = finding(passing("2 x #12 thhn", base), rule=RULE)
-    assert found.verdict.word == "not settled"
+    assert found.verdict.word == "check needed"
     assert found.message == "A: how much may pass is not known"
     assert found.facts[0].question == question
     assert (found.facts[0].settles, found.facts[0].swing) == ("then its fill can be judged", 0)
@@ -157,7 +157,7 @@ def test_a_raceway_that_is_not_known_leaves_it_open(base: str, question: str):
 
 def test_an_insulation_that_is_not_known_leaves_it_open():
     found = finding(passing("2 x #12"), rule=RULE)
-    assert found.verdict.word == "not settled"
+    assert found.verdict.word == "check needed"
     assert found.message == "A: the size of what passes is not known"
     assert found.facts[0].question == "the insulation of 2 x #12 passing on ? > ?"
     assert (found.facts[0].settles, found.facts[0].swing) == ("such as thhn", 0)
@@ -181,7 +181,7 @@ def test_two_insulations_of_one_size_each_take_their_own_area():
 
 def test_a_number_nobody_counted_leaves_it_open():
     found = finding(passing("? x #12 thhn, 2 x #10 thhn"), rule=RULE)
-    assert found.verdict.word == "not settled"
+    assert found.verdict.word == "check needed"
     # 40 % of 0.304
     assert found.message.startswith("A lets 0.1216 in2 of conductors pass, and nobody has counted them")
     assert found.worst.room[0].why == "40 % of its bore for more than 2 conductors"
@@ -189,7 +189,7 @@ def test_a_number_nobody_counted_leaves_it_open():
 
 def test_wires_of_one_size_that_nobody_counted_are_not_counted_by_the_size():
     found = finding(passing("? x #12 thhn"), rule=RULE)
-    assert found.verdict.word == "not settled"
+    assert found.verdict.word == "check needed"
     assert found.worst.room[0].why == "40 % of its bore for more than 2 conductors"
 
 
@@ -203,7 +203,7 @@ def test_a_ground_of_unknown_insulation_is_not_taken_as_the_thinnest():
     assert verdict(passing("5 x #10 thhn, ground #10 bare")) == "passes"
     assert verdict(passing("5 x #10 thhn, ground #10 thhn")) == "fails"
     found = finding(passing("5 x #10 thhn, ground #10"), rule=RULE)
-    assert found.verdict.word == "not settled"
+    assert found.verdict.word == "check needed"
     assert found.worst.needed == Decimal("0.1492")  # 5 x 0.0211, and 0.0437 for the thickest, RHW
     assert [line.why for line in found.worst.fill] == [
         "5 x #10 passing on ? > ?",
@@ -235,7 +235,7 @@ def test_a_short_radius_body_need_not_be_twice_as_wide(base: str):
 
 def test_a_body_on_a_raceway_nobody_knows_leaves_its_width_open():
     sheet = in_box("", "wires A > ? 2 x #12", base="conduit body c 1/2 marked 9 in3 area 0.7 in2")
-    assert finding(sheet, rule=RULE).verdict.word == "not settled"
+    assert finding(sheet, rule=RULE).verdict.word == "check needed"
 
 
 def cables(cable: str, base: str = "c 1/2 on emt", edition: int = EDITION):
@@ -265,7 +265,7 @@ def test_cables_pass_by_the_share_of_their_number(cable: str, word: str):
 )
 def test_a_cable_whose_width_nobody_knows_leaves_it_open_and_is_not_asked_for_its_insulation(cable: str):
     found = cables(cable)
-    assert found.verdict.word == "not settled"
+    assert found.verdict.word == "check needed"
     (fact,) = found.facts
     assert fact.question.startswith("the width of ")
     assert fact.settles == "its maker's data sheet says"

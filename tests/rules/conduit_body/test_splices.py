@@ -56,7 +56,7 @@ def test_a_box_is_no_conduit_body():
 
 def test_an_empty_body_has_nothing_to_judge_and_is_open():
     assert findings(body("c 1/2 on emt"), rule=RULE) == []
-    assert verdict(body("c 1/2 on emt")) == "not settled"
+    assert verdict(body("c 1/2 on emt")) == "check needed"
     (found,) = findings(body("c 1/2 on emt"), rule="conduit-body-passing")
     assert found.message == "A has nothing in it yet"
 

@@ -188,10 +188,10 @@ def test_the_number_in_the_head_is_that_of_the_card(phone, server):
     assert f": {number}" in phone.answer
     opened(phone, server, "job D\nedition 2020\nbox J1\n  square 4 x ?\n  clamps inside\nrun J1 > ? 4 x 12/2 nm-b\n")
     phone.page.get_by_text("It depends").wait_for()
-    assert phone.page.locator("header .short").inner_text().strip() == "not settled"
+    assert phone.page.locator("header .short").inner_text().strip() == "check needed"
     opened(phone, server, "job E\nedition 2020\nbox J1\n  square 4 x 1-1/2\n")
     phone.page.locator("#answer .big", has_text="Nothing in it yet").wait_for()
-    assert phone.page.locator("header .short").inner_text().strip() == "not settled"
+    assert phone.page.locator("header .short").inner_text().strip() == "check needed"
 
 
 def test_what_was_not_judged_stands_on_every_view_of_the_job(phone, server):
@@ -202,7 +202,7 @@ def test_what_was_not_judged_stands_on_every_view_of_the_job(phone, server):
     for tab in ("boxes", "map", "hand-over"):
         phone.go(f"#/j/{job['id']}/{tab}")
         phone.page.get_by_text("Not judged: 1 raceway, 1 panel").first.wait_for()
-        assert phone.page.locator("header .verdict").inner_text().strip() == "not settled"
+        assert phone.page.locator("header .verdict").inner_text().strip() == "check needed"
 
 
 def test_which_end_here_and_which_pass_through(phone, server):

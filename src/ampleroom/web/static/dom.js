@@ -232,7 +232,7 @@ export function readyDialog() {
 
 // ---- what many views show ------------------------------------------------------------------------------------------
 
-const WORDS = { passes: 'passes', advice: 'advice', 'not settled': 'open', fails: 'fails' };
+const WORDS = { passes: 'passes', advice: 'advice', 'check needed': 'open', fails: 'fails' };
 const ALLOWED = new Set(['passes', 'advice']);
 /** A verdict by word, shape and color. While lines cannot be read nobody can say that a box passes. */
 export function verdict(word, unread = 0) {

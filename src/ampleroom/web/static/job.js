@@ -8,7 +8,7 @@ import { number, remindersCard, standing, worksheetView } from './worksheet.js';
 
 const TABS = [['boxes', 'Boxes'], ['map', 'Map'], ['remedies', 'Remedies'], ['takeoff', 'Takeoff'], ['editions', 'Editions'], ['sheet', 'Sheet'], ['hand-over', 'Hand over']];
 const WIDE = new Set(['map', 'editions', 'sheet']);
-const RANK = { fails: 0, 'not settled': 1, advice: 2, passes: 3 };
+const RANK = { fails: 0, 'check needed': 1, advice: 2, passes: 3 };
 
 export function jobView(here, redraw) {
   let job = null;
@@ -233,7 +233,7 @@ export function jobView(here, redraw) {
         el('thead', {}, el('tr', {}, el('th', { scope: 'col' }, 'Name'), extra.editions.map((edition) => el('th', { scope: 'col' }, `${edition.year}${edition.provisional ? ' (provisional)' : ''}`)))),
         el('tbody', {}, extra.subjects.map((box) => el('tr', {}, el('th', { scope: 'row' }, box.page === 'box' ? link(box.name, to.box(here.id, box.name)) : `${box.kind} ${box.name}`), extra.editions.map((edition) => {
           const cell = box.by_edition[edition.year];
-          return el('td', {}, verdict(cell.verdict, unread()), cell.margin !== null && cell.verdict !== 'not settled' ? el('div', { class: 'small soft' }, number(cell.margin).replace('-', '−')) : null);
+          return el('td', {}, verdict(cell.verdict, unread()), cell.margin !== null && cell.verdict !== 'check needed' ? el('div', { class: 'small soft' }, number(cell.margin).replace('-', '−')) : null);
         })))))),
     ];
   }

@@ -24,10 +24,10 @@ function deciding(found) {
   return fills.sort((a, b) => Number(a.margin) - Number(b.margin))[0] ?? worst[0];
 }
 
-/** Room to spare or short, as one says it; nothing where it is not settled. */
+/** Room to spare or short, as one says it; nothing where a check is needed. */
 function marginWords(found, unit) {
   const decides = deciding(found);
-  if (found.verdict === 'not settled' || !decides?.purpose || decides.purpose !== found.headline || decides.margin === null) return '';
+  if (found.verdict === 'check needed' || !decides?.purpose || decides.purpose !== found.headline || decides.margin === null) return '';
   const margin = Number(decides.margin);
   return margin === 0 ? 'exactly full' : `${number(decides.margin).replace('-', '')}${unit} ${margin > 0 ? 'to spare' : 'short'}`;
 }
@@ -40,7 +40,7 @@ function shownVerdict(found) {
 export function answerCard(found) {
   const worst = deciding(found);
   const open = found.empty ? 'Nothing in it yet' : 'It depends';
-  const big = isEmpty(found) ? 'Say what it is' : found.verdict === 'not settled' ? open : marginWords(found, ' in³') || found.verdict;
+  const big = isEmpty(found) ? 'Say what it is' : found.verdict === 'check needed' ? open : marginWords(found, ' in³') || found.verdict;
   return el('section', { class: `answer ${isEmpty(found) ? 'open' : verdictClass(found.verdict, found.faults)}`, 'aria-label': 'Verdict', id: 'answer' },
     shownVerdict(found), el('span', { class: 'big' }, big[0].toUpperCase() + big.slice(1)),
     el('span', {}, isEmpty(found) || !worst ? 'Nothing is written in it yet.' : worst.message));
