@@ -195,13 +195,24 @@ def test_every_word_of_the_lists_can_be_used(name):
         assert line_is_read(line), line
 
 
-def test_the_disputed_points_are_those_a_sheet_may_set():
-    listed = {codes(row[0])[0]: codes(row[2]) for row in rows(SHEET, "Disputed points")}
-    assert listed == {
-        name: list(reading.choices) for name, reading in READINGS.items() if reading.is_open and reading.judged
-    }
-    for name, choices in listed.items():
-        assert all(line_is_read(f"reading {name} {choice}") for choice in choices)
+def test_the_disputed_points_are_told_as_the_tables_have_them():
+    told = [
+        [
+            f"`{name}`",
+            f"{reading.asks[:1].upper()}{reading.asks[1:]}",
+            *[f"`{choice}`: {means}" for choice, means in reading.choices.items()],
+            *([] if reading.is_open else ["none"]),
+        ]
+        for name, reading in READINGS.items()
+        if reading.judged
+    ]
+    assert rows(SHEET, "Disputed points") == told
+
+
+def test_a_sheet_may_set_every_choice_of_a_disputed_point():
+    for row in rows(SHEET, "Disputed points"):
+        choices = [codes(cell)[0] for cell in row[2:] if codes(cell)]
+        assert all(line_is_read(f"reading {codes(row[0])[0]} {choice}") for choice in choices)
 
 
 def test_every_edition_offered_stands_in_the_document():
