@@ -111,6 +111,16 @@ def _setting(number: int) -> CodeType:
 class Record(metaclass=RecordType):
     """What a record is: named fields, compared and printed by them, never changed."""
 
+    __slots__ = ("_source",)  # of one that is worked out late
+
+    def __getattr__(self, name: str) -> Any:
+        """Asked only of a field that is not set: a record made ``late`` is worked out now."""
+        if name not in type(self)._fields:
+            raise AttributeError(f"a {type(self).__name__} has no {name!r}")
+        make, record, argument = self._source
+        type(self).__init__(self, *make(record, argument))
+        return getattr(self, name)
+
     def settle(self, **values: Any) -> None:
         """Sets the fields, once, for a record that has an ``__init__`` of its own."""
         for field, value in values.items():
@@ -144,6 +154,32 @@ def _again(record: type[R], values: tuple[Any, ...]) -> R:
     made = record.__new__(record)
     made.settle(**dict(zip(record._fields, values, strict=True)))
     return made
+
+
+def late(record: R, make: Callable[[R, V], tuple[Any, ...]], argument: V, known: Iterable[str]) -> R:
+    """A record of the same class whose fields are ``make(record, argument)``, worked out when somebody first asks for one of them.
+    Fields and kept properties in ``known`` are those of ``record``.
+
+    >>> class Box(Record):
+    ...     name: str
+    ...     line: int
+    >>> late(Box("J1", 3), lambda box, lines: (box.name, box.line + lines), 2, ("name",))
+    Box(name='J1', line=5)
+    """
+    made = object.__new__(type(record))
+    put = object.__setattr__
+    put(made, "_source", (make, record, argument))
+    for name in known:
+        put(made, name, getattr(record, name))
+    return made
+
+
+def source_of(record: Record) -> tuple[Callable[..., Any], Any, Any] | None:
+    """What a record made ``late`` is worked out from; None of any other."""
+    try:
+        return record._source
+    except AttributeError:
+        return None
 
 
 def replace(record: R, /, **changes: Any) -> R:

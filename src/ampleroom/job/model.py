@@ -350,6 +350,11 @@ class Run(Record):
     at: Where = _at()
 
     @once
+    def place_names(self) -> tuple[Maybe[str], ...]:
+        """The names of all places where it ends, then of those it passes."""
+        return tuple([place.name for place in (*self.stops, *self.through)])
+
+    @once
     def stop_numbers(self) -> dict[str, int]:
         """For every place where it ends, the number of its first stop there, from 0; an unknown end is ``"?"``."""
         numbers: dict[str, int] = {}

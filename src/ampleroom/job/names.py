@@ -49,18 +49,20 @@ def checked_names(job: Job, fault: FaultAt, broken: Mapping[type, Iterable[Any]]
 
     ``broken``: records by their type of which no more than the name could be read. Their names are known.
     """
-    return _Names(job, fault, broken).checked()
+    return Names(job, fault, broken).checked()
 
 
 def checked_run(job: Job, run: Run, fault: FaultAt) -> Run:
     """One more run for a job whose names are already in order."""
-    names = _Names(replace(job, raceways=(), circuits=()), fault)
+    names = Names(replace(job, raceways=(), circuits=()), fault)
     checked = names.run(run)
     names.tell_missing()
     return checked
 
 
-class _Names:
+class Names:
+    """The names of a job, and what does not go together in it: each fault is told to ``fault`` with its place and hint."""
+
     def __init__(self, job: Job, fault: FaultAt, broken: Mapping[type, Iterable[Any]] = MappingProxyType({})) -> None:
         self.job = job
         self.fault = fault
@@ -80,7 +82,8 @@ class _Names:
             for record in broken.get(kind, ()):
                 names.setdefault(record.name.casefold(), record)
         self.broken_boxes = {box.name for box in broken.get(Box, ())}
-        self.spaces = {box.name: self.spaces_of(box) for box in job.boxes}
+        self.spaces: dict[str, dict[str, str]] = {}
+        """The sides of each box asked so far, by its name."""
 
     def register(self, records: Iterable[Any], what: str) -> dict[str, Any]:
         """Records by name, upper and lower case alike; a second of the same name is a fault."""
@@ -165,6 +168,13 @@ class _Names:
             if isinstance(item, SpaceShare):
                 names.setdefault(item.name.casefold(), item.name)
         return names
+
+    def sides(self, place: str) -> dict[str, str]:
+        """The sides of a place by its name; none where it is no box."""
+        if place not in self.spaces:
+            box = self.places.get(place.casefold())
+            self.spaces[place] = self.spaces_of(box) if isinstance(box, Box) else {}
+        return self.spaces[place]
 
     def all_items(self, box: Box) -> tuple[Item, ...]:
         if not box.kind or box.kind is UNKNOWN:
@@ -337,7 +347,7 @@ class _Names:
     def space(self, place: str, space: str, where: Where) -> str:
         if place in self.broken_boxes:
             return space
-        spaces = self.spaces.get(place, {})
+        spaces = self.sides(place)
         if not space:
             if spaces:
                 self.fault(

@@ -101,7 +101,7 @@ class _Said(NamedTuple):
     """A place was written without ``at``: its first word may be the name of a kind."""
 
 
-def _said(number: int, raw: str, hints: bool, under: bool = True) -> _Said | None:
+def read_one_line(number: int, raw: str, hints: bool, under: bool = True) -> _Said | None:
     """What a line says; None: nothing. ``Unreadable`` if it cannot be read."""
     start = raw.split(None, 1)[:1]
     if not start or not (words := words_of(start[0])):
@@ -260,6 +260,8 @@ class _Reader:
         """Whether a line that stands under no box was told since the last head: one missing head is one fault."""
         self.no_at: set[int] = set()
         """Lines of boxes whose place is written without ``at``."""
+        self.closers: list[int] = []
+        """Numbers of the lines that end the lines of the box above; the heads of boxes are among them."""
         self.broken: dict[type, list[Any]] = {}
         """Places, raceways and circuits of which no more than the name could be read."""
 
@@ -267,7 +269,7 @@ class _Reader:
         self.lines = self.sheet.text.removeprefix("\ufeff").split("\n")
         for number, raw in enumerate(self.lines, 1):
             try:
-                said = _said(number, raw, len(self.faults) < HINTED, self.open is not None)
+                said = read_one_line(number, raw, len(self.faults) < HINTED, self.open is not None)
                 if said is not None:
                     self.take(said, raw)
             except Unreadable as trouble:
@@ -277,7 +279,8 @@ class _Reader:
         return self.job()
 
     def take(self, said: _Said, raw: str) -> None:
-        self.end_of_box(said.word)
+        if self.end_of_box(said.word):
+            self.closers.append(said.record.at.line)
         if said.is_item:
             for item in (said.record, *said.more):
                 self.add(item, raw)
@@ -307,9 +310,12 @@ class _Reader:
             record = Raceway(said[1], ("", ""), "", UNKNOWN, at=at) if kind is Raceway else kind(said[1], at=at)
             self.broken.setdefault(kind, []).append(record)
 
-    def end_of_box(self, word: str) -> None:
+    def end_of_box(self, word: str) -> bool:
+        """Whether a line that begins with this word ends the lines of the box above; they are closed then."""
         if word in _ALONE and word not in KEEPS_BOX_OPEN:
             self.close(word)
+            return True
+        return False
 
     def add(self, item: Item, raw: str) -> None:
         if self.open is None:
@@ -364,7 +370,7 @@ class _Reader:
         kinds = {kind.name.casefold() for kind in (*several.get(Kind, ()), *self.broken.get(Kind, ()))}
         boxes = tuple([self.settled_box(box, kinds) for box in several.get(Box, ())])
         raceways = {raceway.name.casefold() for raceway in several.get(Raceway, ())}
-        settle = _RunSettler(several.get(Panel, ()), raceways, usual.kind if usual else "", self.fault)
+        settle = RunSettler(several.get(Panel, ()), raceways, usual.kind if usual else "", self.fault)
         return Job(
             title=title.text if title else "",
             address=address.text if address else "",
@@ -421,7 +427,7 @@ class _Reader:
         return replace(box, kind="", description=word)
 
 
-class _RunSettler:
+class RunSettler:
     """What a run leaves to the rest of the sheet: the panel of a home run, the usual cable, a raceway with no name."""
 
     def __init__(
@@ -456,7 +462,7 @@ class _RunSettler:
 
 def read_run_line(text: str, job: Job | None = None) -> Run:
     """A ``run`` or ``wires`` line by itself, for a job whose usual cable and panel it may mean; ``Unreadable`` if it is none."""
-    said = _said(1, text, True)
+    said = read_one_line(1, text, True)
     if said is None or not isinstance(said.record, Run):
         raise Unreadable(0, 0, "that is no run", "such as: run P > J1 12/2 nm-b")
     troubles: list[Unreadable] = []
@@ -466,7 +472,7 @@ def read_run_line(text: str, job: Job | None = None) -> Run:
 
     panels, usual = (job.panels, job.usual_cable) if job else ((), "")
     raceways = {raceway.name.casefold() for raceway in job.raceways} if job else set[str]()
-    run = _RunSettler(panels, raceways, usual, fault).settled(said.record)
+    run = RunSettler(panels, raceways, usual, fault).settled(said.record)
     if troubles:
         raise troubles[0]
     return run
@@ -474,6 +480,12 @@ def read_run_line(text: str, job: Job | None = None) -> Run:
 
 def read_with_faults(sheet: Sheet, beside: Beside | None = None) -> tuple[Job, list[Fault]]:
     """The job as far as it can be read, and every fault: for a page that shows both at once."""
+    job, faults, _ = read_with_closers(sheet, beside)
+    return job, faults
+
+
+def read_with_closers(sheet: Sheet, beside: Beside | None = None) -> tuple[Job, list[Fault], list[int]]:
+    """The same, and the numbers of the lines that end the lines of the box above, in order."""
     from ampleroom.job.names import checked_names
 
     reader = _Reader(sheet)
@@ -493,7 +505,7 @@ def read_with_faults(sheet: Sheet, beside: Beside | None = None) -> tuple[Job, l
         last = len(reader.lines)
         said = f"and {plural(reader.more_faults, 'more fault')} not listed"
         reader.faults.append(Fault(sheet.file, last, 1, 2, said, "put those above right first; is it the right file?"))
-    return job, reader.faults
+    return job, reader.faults, reader.closers
 
 
 def _amendments(job: Job, reader: _Reader, beside: Beside | None) -> Amendments | None:
@@ -543,7 +555,7 @@ def read_item(text: str) -> Item:
         raise Unreadable(0, 0, "nothing is written", "such as: square 4 x 1-1/2")
     if said[0].lower() in _ALONE:
         raise Unreadable(0, 0, f"{said[0]!r} is no line of a box", "such as: square 4 x 1-1/2")
-    found = _said(1, text, True)
+    found = read_one_line(1, text, True)
     assert found is not None  # it has words
     if found.more:
         several = ", and ".join(written(item) for item in (found.record, *found.more))
@@ -555,7 +567,7 @@ def read_item(text: str) -> Item:
 def read_line(text: str) -> tuple[Any, ...]:
     """All that one line of a sheet says by itself, whatever stands around it; nothing for an empty one. ``Unreadable`` if it
     cannot be read."""
-    said = _said(1, text, True)
+    said = read_one_line(1, text, True)
     return () if said is None else (said.record, *said.more)
 
 
