@@ -110,16 +110,25 @@ def sheet_of_200() -> str:
     return text + "".join(MORE.format(n=n) for n in range(20))
 
 
-def taps(server: Server) -> list[float]:
-    """A cable in and out of one box of 200, to the whole answer with verdict, worksheet and pictures."""
+def sheet_of_4000() -> str:
+    return "job Harbor\nedition 2020\n" + "".join(MORE.format(n=n) for n in range(4000))
+
+
+def taps(server: Server, sheet: str, number_of_taps: int = TAPS, item: bool = False) -> list[float]:
+    """A cable in and out of box X3, to the whole answer with verdict, worksheet and pictures. ``item``: a switch instead,
+    so that every line below X3 moves."""
     found = []
     with server.linked() as link:
-        job = json.loads(asked(link, "POST", "/api/jobs", {"sheet": sheet_of_200()}))
+        job = json.loads(asked(link, "POST", "/api/jobs", {"sheet": sheet}))
         view: dict[str, Any] = {}
-        for number in range(TAPS + 10):
+        for number in range(number_of_taps + 10):
             edit: dict[str, Any] = {"do": "add-cable", "box": "X3", "cable": "12/2 nm-b"}
             if number % 2:
                 edit = {"do": "drop-run", "box": "X3", "index": view["runs"][-1]["index"]}
+            if item:
+                edit = {"do": "add-item", "box": "X3", "line": "switch #14"}
+                if number % 2:
+                    edit = {"do": "drop-item", "box": "X3", "index": view["items"][-1]["index"]}
             began = time.perf_counter()
             said = asked(
                 link, "POST", f"/api/jobs/{job['id']}/edit", {"base": job["version"], "edit": edit, "box": "X3"}
@@ -251,7 +260,9 @@ def main() -> int:
                 server.stop()
         told("start of serve, to its first answer, a new store", starts, "none")
         told("first page and its parts, from the server", [first_page(server) for _ in range(15)], "500 ms")
-        told("tap to verdict, as JSON, on a 200-box job", taps(server), "50 ms")
+        told("tap to verdict, as JSON, on a 200-box job", taps(server, sheet_of_200()), "50 ms")
+        told("the same on a 4,000-box job", taps(server, sheet_of_4000(), 40), "50 ms")
+        told("the same of a line that moves all lines below", taps(server, sheet_of_4000(), 40, item=True), "50 ms")
         lost = 0
         for name, box, aim in (
             ("30 writers, a change each", "", "300, 0 lost"),

@@ -23,7 +23,7 @@ from ampleroom.rules.conduit_body.passing import NAME as BODY
 from ampleroom.rules.conduit_body.splices import holds_splices
 from ampleroom.rules.effects import Outcome, open_facts
 from ampleroom.rules.kinds import KINDS, Index, Kind, judged_names, register
-from ampleroom.rules.meetings import Meeting, meetings_by_place, raceways_by_place
+from ampleroom.rules.meetings import Meeting, meetings_by_place, raceways_by_place, with_runs_at
 from ampleroom.rules.space import Space
 from ampleroom.worksheet import BOX_FILL, Finding, Line, OpenFact, SubjectReport, Verdict, Worksheet, between
 
@@ -86,8 +86,9 @@ register(Kind(BODY_KIND, "conduit bodies", lambda job: (), place_report, (), BOX
 
 def check_box(job: Job, box: Box, book: CodeBook) -> SubjectReport:
     """What is found of one box of a job, without looking at the others."""
-    meetings = meetings_by_place(job).get(box.name, ())
-    return box_report(box, job.items(box), meetings, book, raceways_by_place(job).get(box.name, ()))
+    near = with_runs_at(job, box.name)
+    meetings, raceways = meetings_by_place(near).get(box.name, ()), raceways_by_place(near).get(box.name, ())
+    return box_report(box, job.items(box), meetings, book, raceways)
 
 
 def kind_of(items: tuple[Item, ...]) -> str:

@@ -81,7 +81,7 @@ def run_into(job: Job, place: str, what: str) -> Run:
 
 def is_passed(job: Job, place: str) -> bool:
     """Whether a place is a conduit body that holds no splices, so that more can only be pulled through it."""
-    box = next((box for box in job.boxes if box.name.casefold() == place.casefold()), None)
+    box = job.box_or_none(place)
     items = job.items(box) if box is not None else ()
     base = next((item for item in items if isinstance(item, Base)), None)
     if box is None or base is None or base.form != "conduit body":

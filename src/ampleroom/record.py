@@ -177,9 +177,10 @@ def late(record: R, make: Callable[[R, V], tuple[Any, ...]], argument: V, known:
 def source_of(record: Record) -> tuple[Callable[..., Any], Any, Any] | None:
     """What a record made ``late`` is worked out from; None of any other."""
     try:
-        return record._source
+        source: tuple[Callable[..., Any], Any, Any] = record._source
     except AttributeError:
         return None
+    return source
 
 
 def replace(record: R, /, **changes: Any) -> R:

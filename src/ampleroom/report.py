@@ -228,7 +228,7 @@ class Report(Record):
             head["counts_by_kind"] = {kind: counts_json(counts) for kind, counts in self.counts_by_kind.items()}
         body: dict[str, Any] = {
             "not_judged": not_judged_json(self.not_judged),
-            "readings": [reading_json(name, subjects, self.book) for name, subjects in sorted(self.readings.items())],
+            "readings": self.readings_json(),
         }
         if form > 1:
             body["assumptions"] = list(self.job.assumptions)
@@ -241,6 +241,10 @@ class Report(Record):
             body["boxes"] = (self.box_json(subject) for subject in self.subjects if subject.kind in BOXES_BEFORE)
         whole = {**head, **body, "caution": CAUTION}
         return whole if form > 1 else in_words_before(whole)
+
+    def readings_json(self) -> list[dict[str, Any]]:
+        """Every disputed point that mattered, by name."""
+        return [reading_json(name, subjects, self.book) for name, subjects in sorted(self.readings.items())]
 
     def subject_alone_json(self, subject: SubjectReport, form: int = 2) -> dict[str, Any]:
         """The same form with one subject in it: its verdict, and the disputed points that mattered for it."""

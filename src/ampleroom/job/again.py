@@ -71,7 +71,9 @@ class Reading:
         end, shift = len(old) - after, len(new) - len(old)
         # Lines first + 1 to end are replaced by lines first + 1 to end + shift.
         gone = [record for number in range(first + 1, end + 1) for record in read_small(number, old[number - 1])]
-        come = [record for number in range(first + 1, end + shift + 1) for record in read_small(number, new[number - 1])]
+        come = [
+            record for number in range(first + 1, end + shift + 1) for record in read_small(number, new[number - 1])
+        ]
         settler = self._settler()
         runs = [self.names.run(settler.settled(record)) for record in come if isinstance(record, Run)]
         notes = [record for record in come if isinstance(record, Note)]

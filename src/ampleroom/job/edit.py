@@ -193,27 +193,46 @@ class _Line:
 
 
 class _Page:
-    """The lines of a sheet, and the line every record stands on: as many, in the same order, as the job has records."""
+    """The lines of a sheet, and the line every record stands on: as many, in the same order, as the job has records.
+
+    Lines are taken up one by one as a change touches them: of a large sheet it touches few.
+    """
 
     def __init__(self, job: Job, text: str) -> None:
         self.job = job
-        self.lines = [_Line(0, None, "")]
-        """Line 0 stands before all others and is not written."""
-        for number, raw in enumerate(text.split("\n"), 1):
-            line = raw.rstrip("\r")
-            self.lines.append(_Line(number, line, raw[len(line) :]))
-        self.end = self.lines[1].end or ""
+        self.raw = text.split("\n")
+        self.touched: dict[int, _Line] = {0: _Line(0, None, "")}
+        """By number, from 1. Line 0 stands before all others and is not written."""
+        first = self.raw[0]
+        self.end = first[len(first.rstrip("\r")) :]
         self.boxes: dict[str, list[_Line]] = {}
         """For a box: the line of its name, then one for each of its items."""
         self.kinds = [self.line([kind, *kind.items][-1]) for kind in job.kinds]
         """The last line of every kind."""
-        self.runs = [self.line(run) for run in job.runs]
+        self.runs: list[_Line | Run] = list(job.runs)
+        """The line of every run; the run itself while nobody asked for its line."""
+
+    def at(self, number: int) -> _Line:
+        """A line of the sheet by its number."""
+        line = self.touched.get(number)
+        if line is None:
+            raw = self.raw[number - 1]
+            text = raw.rstrip("\r")
+            line = self.touched[number] = _Line(number, text, raw[len(text) :])
+        return line
 
     def line(self, record: Any) -> _Line:
         number: int = record.at.line
         if not number:
             raise LookupError(f"{record} is not in the sheet: its text is older than the job")
-        return self.lines[number]
+        return self.at(number)
+
+    def run(self, place: int) -> _Line:
+        """The line of a run by its place among the job's."""
+        line = self.runs[place]
+        if isinstance(line, Run):
+            line = self.runs[place] = self.line(line)
+        return line
 
     def box(self, name: str) -> list[_Line]:
         if name not in self.boxes:
@@ -244,24 +263,35 @@ class _Page:
         """Lines put in behind another one."""
         new = [_Line(behind.number, text, None) for text in texts]
         at = self.rank(behind)
-        self.lines[behind.number].after[at:at] = new
+        self.at(behind.number).after[at:at] = new
         return new
 
     def rank(self, line: _Line) -> int:
         """0 for a line of the sheet; the first, second ... put in behind it."""
         if line.end is not None:
             return 0
-        return next(place for place, other in enumerate(self.lines[line.number].after, 1) if other is line)
+        return next(place for place, other in enumerate(self.at(line.number).after, 1) if other is line)
 
     def last(self, lines: list[_Line]) -> _Line:
         """The one of them that stands lowest."""
         return max(lines, key=lambda line: (line.number, self.rank(line)))
 
     def text(self) -> str:
-        out = [line for kept in self.lines for line in (kept, *kept.after) if line.text is not None]
-        last = self.lines[-1]
-        said = [f"{line.text}{self.end if line.end is None or line is last else line.end}" for line in out[:-1]]
-        return "\n".join([*said, f"{out[-1].text}{last.end}"] if out else [])
+        """The sheet as it is now."""
+        out: list[str] = []
+        written = 0
+        last = len(self.raw)
+        for number in sorted(self.touched):
+            out += self.raw[written : max(number - 1, 0)]
+            line = self.touched[number]
+            for kept in (line, *line.after):
+                if kept.text is not None:
+                    out.append(f"{kept.text}{self.end if kept.end is None or number == last else kept.end}")
+            written = number
+        out += self.raw[written:last]
+        if out:
+            out[-1] = out[-1].rstrip("\r") + (self.at(last).end or "")
+        return "\n".join(out)
 
 
 def edited(job: Job, change: Change) -> str:
@@ -307,7 +337,7 @@ def _write(page: _Page, job: Job, step: Step) -> None:
                     page.kinds.append(page.insert(page.last(page.kinds), "", *texts)[-1])
                 else:
                     first = min([box.at.line for box in page.job.boxes if box.at.line], default=1)
-                    page.kinds.append(page.insert(page.lines[first - 1], *texts, "")[-2])
+                    page.kinds.append(page.insert(page.at(first - 1), *texts, "")[-2])
         case AddBox(box, after):
             head = page.last(page.box(after))
             new_lines = page.insert(head, "", written(box), *("  " + written(item) for item in box.items))
@@ -316,18 +346,29 @@ def _write(page: _Page, job: Job, step: Step) -> None:
             for line in page.box(name):
                 line.text = None
         case AddRun(run):
-            behind = page.last(page.runs) if page.runs else _last_said(page)
+            behind = page.run(-1) if page.runs else _last_said(page)
             page.runs += page.insert(behind, written(run))
         case PutRun(run, was):
-            page.put(page.runs[_place(job.runs, was)], written(run))
+            page.put(page.run(_place(job.runs, was)), written(run))
         case DropRun(run):
-            page.runs.pop(_place(job.runs, run)).text = None
+            place = _place(job.runs, run)
+            page.run(place).text = None
+            del page.runs[place]
 
 
 def _last_said(page: _Page) -> _Line:
     """The last line that says anything, of those the sheet has."""
-    last = next(line for line in reversed(page.lines) if line.after or (line.text or "").strip() or not line.number)
-    return last.after[-1] if last.after else last
+    for number in range(len(page.raw), 0, -1):
+        touched = page.touched.get(number)
+        if touched is not None:
+            if touched.after:
+                return touched.after[-1]
+            if (touched.text or "").strip():
+                return touched
+        elif page.raw[number - 1].strip():
+            return page.at(number)
+    first = page.at(0)
+    return first.after[-1] if first.after else first
 
 
 def written_out(job: Job, box: Box, *swaps: tuple[Item, Item]) -> Change:

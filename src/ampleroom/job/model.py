@@ -509,13 +509,19 @@ class Job(Record):
         """The box of that name, upper and lower case alike."""
         from ampleroom.errors import NameUnknown
 
-        box = self._boxes.get(name.casefold())
+        box = self.box_or_none(name)
         if box is not None:
             return box
         raise NameUnknown("box", name, (box.name for box in self.boxes))
 
+    def box_or_none(self, name: str) -> Box | None:
+        """The box of that name, upper and lower case alike; None where there is none."""
+        return self._boxes.get(name.casefold())
+
     def twice(self) -> tuple[str, ...]:
         """Names that more than one place has: in a sheet half written, for a finished one has none."""
+        if len(self.place_names) == len(self.boxes) + len(self.panels) + len(self.equipment):
+            return ()
         names: dict[str, list[str]] = {}
         for place in self.places():
             names.setdefault(place.name.casefold(), []).append(place.name)

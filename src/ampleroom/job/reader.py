@@ -571,4 +571,15 @@ def read_line(text: str) -> tuple[Any, ...]:
     return () if said is None else (said.record, *said.more)
 
 
-__all__ = ["Beside", "read_item", "read_job", "read_line", "read_run_line", "read_sheet", "read_with_faults"]
+__all__ = [
+    "Beside",
+    "RunSettler",
+    "read_item",
+    "read_job",
+    "read_line",
+    "read_one_line",
+    "read_run_line",
+    "read_sheet",
+    "read_with_closers",
+    "read_with_faults",
+]

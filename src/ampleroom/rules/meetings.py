@@ -5,6 +5,7 @@ from __future__ import annotations
 from ampleroom.job.model import Job, Raceway, Run, Stop, Through
 from ampleroom.job.trade import size_text
 from ampleroom.job.unknown import UNKNOWN
+from ampleroom.record import replace
 
 Meeting = tuple[Run, Stop | Through]
 NAMED = 8
@@ -24,6 +25,11 @@ def meetings_by_place(job: Job) -> dict[str, list[Meeting]]:
         for passed in run.through:
             found.setdefault(passed.name, []).append((run, passed))
     return found
+
+
+def with_runs_at(job: Job, place: str) -> Job:
+    """The job with those runs alone that end at one place or pass it: for who asks of no other place."""
+    return replace(job, runs=tuple([run for run in job.runs if place in run.place_names]))
 
 
 def raceways_by_place(job: Job) -> dict[str, list[Raceway]]:

@@ -117,9 +117,9 @@ def answer_apply(data: dict[str, Any]) -> dict[str, Any]:
         chosen = 1 if data.get("choose") is None else data["choose"]
         if not 1 <= chosen <= len(made.found):
             raise Question(f"there is no remedy number {chosen}; the list has {len(made.found)}")
-        return after_edit(edited(made.trial.job, made.found[chosen - 1].change), made.box.name, data)
+        return after_edit(text_of(data), edited(made.trial.job, made.found[chosen - 1].change), made.box.name, data)
     planned = plan_of(data)
-    return after_edit(edited(planned.job, planned.change), "", data)
+    return after_edit(text_of(data), edited(planned.job, planned.change), "", data)
 
 
 def plan_of(data: dict[str, Any]) -> Plan:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import base64
+from collections import OrderedDict
 from decimal import Decimal, InvalidOperation
 from functools import lru_cache
 from typing import Any
@@ -10,7 +11,8 @@ from typing import Any
 from ampleroom.check import edition_for
 from ampleroom.editions import OFFERED, CodeBook
 from ampleroom.errors import AmpleroomError, SheetFaults
-from ampleroom.job import Fault, Job, Sheet, read_with_faults
+from ampleroom.job import Fault, Job, Sheet
+from ampleroom.job.again import Reading, read_whole
 from ampleroom.remedy import Stock, stock_from_text
 from ampleroom.remedy.plan import Limits
 from ampleroom.web.question_types import LIMITS, checked
@@ -31,24 +33,62 @@ class Question(AmpleroomError):
 
 def opened(text: str) -> tuple[Job, tuple[Fault, ...]]:
     """A sheet read, with its faults; the last ones are kept as read: many of a usual size, a few large ones."""
+    reading = readings_of_size(text).get(text) or kept(text, read_whole(sheet_of(text), nothing_beside))
+    return reading.job, reading.faults
+
+
+def opened_after(before: str, text: str) -> tuple[Job, tuple[Fault, ...]]:
+    """A sheet read as it is after a change of one that was opened: of a small change only what is new is read."""
+    known = readings_of_size(text).get(text)
+    was = readings_of_size(before).get(before)
+    if known is None and was is not None:
+        known = kept(text, was.again(sheet_of(text), nothing_beside))
+    return (known.job, known.faults) if known is not None else opened(text)
+
+
+def sheet_of(text: str) -> Sheet:
+    return Sheet(text.replace("\r\n", "\n"), FILE)
+
+
+class KeptReadings:
+    """The last sheets as they were read, by their text: at most ``most`` of them."""
+
+    def __init__(self, most: int) -> None:
+        self.most = most
+        self.readings: OrderedDict[str, Reading] = OrderedDict()
+
+    def get(self, text: str) -> Reading | None:
+        """The reading of a text, which is then the last one used."""
+        reading = self.readings.get(text)
+        if reading is not None:
+            self.readings.move_to_end(text)
+        return reading
+
+    def keep(self, text: str, reading: Reading) -> None:
+        self.readings[text] = reading
+        while len(self.readings) > self.most:
+            self.readings.popitem(last=False)
+
+
+USUAL_READINGS, LARGE_READINGS = KeptReadings(128), KeptReadings(6)
+
+
+def readings_of_size(text: str) -> KeptReadings:
+    """Where a text of this size is kept; refuses one the page does not take."""
     if len(text) > LARGEST_SHEET:
         raise Question(
             f"the sheet has {len(text)} letters; the page takes up to {LARGEST_SHEET}. Use the command line for it"
         )
-    return usual_sheet(text) if len(text) <= USUAL_SHEET else large_sheet(text)
+    return USUAL_READINGS if len(text) <= USUAL_SHEET else LARGE_READINGS
 
 
-def read(text: str) -> tuple[Job, tuple[Fault, ...]]:
-    job, faults = read_with_faults(Sheet(text.replace("\r\n", "\n"), FILE), beside=nothing_beside)
-    return job, tuple(faults)
+def kept(text: str, reading: Reading) -> Reading:
+    readings_of_size(text).keep(text, reading)
+    return reading
 
 
 def nothing_beside(name: str) -> str:
     raise KeyError(name)
-
-
-usual_sheet = lru_cache(maxsize=128)(read)
-large_sheet = lru_cache(maxsize=6)(read)
 
 
 def whole(text: str) -> Job:

@@ -150,7 +150,7 @@ def subject_view(report: Report, kind: str, name: str, faults: int = 0) -> dict[
         "runs": [],
         "spaces": [],
         "pictures": pictures_of(alone, subject),
-        "readings_used": alone.to_json()["readings"],
+        "readings_used": alone.readings_json(),
         "caution": CAUTION,
     }
 
@@ -203,7 +203,7 @@ def item_data(index: int, item: Any) -> dict[str, Any]:
 
 
 def touches(run: Run, box: Box) -> bool:
-    return any(stop.name == box.name for stop in run.stops) or any(passed.name == box.name for passed in run.through)
+    return box.name in run.place_names
 
 
 def run_data(index: int, run: Run, box: Box) -> dict[str, Any]:
