@@ -50,6 +50,8 @@ from ampleroom.job.model import (
     ReadingChoice,
     Route,
     Run,
+    RunRaceway,
+    RunRoute,
     SpaceShare,
     Stop,
     TerminalBlock,
@@ -464,8 +466,8 @@ def run(dice: Dice, places: Sequence[Place], job: Job) -> Run:
         wires,
         feet,
         dice.pick(job.circuits).name if job.circuits and dice.chance(2) else "",
-        dice.pick(job.raceways).name if job.raceways and dice.chance(2) else "",
-        tuple(dice.some(2, lambda dice: dice.pick(job.routes).name)) if job.routes else (),
+        raceways_of_run(dice, job) if dice.chance(2) else (),
+        tuple(RunRoute(route.name) for route in dice.some(2, lambda dice: dice.pick(job.routes))) if job.routes else (),
         dice.chance(5),
         low_voltage,
         "aluminum" if dice.chance(6) else "copper",
@@ -473,6 +475,17 @@ def run(dice: Dice, places: Sequence[Place], job: Job) -> Run:
         label(dice),
         found is not None and found.kind == USUAL_KIND and not job.usual_cable and dice.chance(2),
     )
+
+
+def raceways_of_run(dice: Dice, job: Job) -> tuple[RunRaceway, ...]:
+    """Raceways a run lies in, in some order: each of the job's once, and such as have no name."""
+    named = (
+        {raceway.name: raceway for raceway in dice.some(2, lambda dice: dice.pick(job.raceways))}
+        if job.raceways
+        else {}
+    )
+    unnamed = RunRaceway("", dice.pick(("emt", "rmc")), dice.maybe(dice.pick(("3/4", "1-1/4"))))
+    return (*map(RunRaceway, named), *((unnamed,) if dice.chance(4) else ()))
 
 
 # ---- the whole job -------------------------------------------------------------------------------------------------

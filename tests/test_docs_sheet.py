@@ -45,6 +45,7 @@ def line_is_read(line):
     around = around.replace("circuit 3\n", "") if word == "circuit" else around
     around = around.replace("route attic\n", "") if word == "route" else around
     around = around.replace("raceway R1 P > J9 emt 1\n", "") if word == "raceway" else around
+    around += "raceway R2 J9 > J1 emt 1\nroute crawl\n"
     return not faults(f"{around}equipment {'Z' if word == 'equipment' else 'K1'}\n{line}\n")
 
 

@@ -25,6 +25,7 @@ from ampleroom.job.model import (
     Raceway,
     Rated,
     Run,
+    RunRaceway,
     Stop,
     Through,
     Uncounted,
@@ -121,8 +122,8 @@ OBSERVATORY = Job(
     runs=(
         Run(stops("P1", "P2"), cable=Cable("mc", "12", "2"), length=Decimal(30)),
         Run(stops("P2", "P3"), count=2, cable=Cable("mc", "12", "2")),
-        Run(stops("LP", "P4"), wires=(Wires(3, "10", insulation="thhn"), Wires(1, "10", "ground")), raceway_kind="emt", raceway_size="3/4"),
-        Run(stops("LP", "P1"), (Through("P5"),), wires=(Wires(4, "12", insulation="thhn", color="black"),), raceway="R1"),
+        Run(stops("LP", "P4"), wires=(Wires(3, "10", insulation="thhn"), Wires(1, "10", "ground")), raceways=(RunRaceway("", "emt", "3/4"),)),
+        Run(stops("LP", "P1"), (Through("P5"),), wires=(Wires(4, "12", insulation="thhn", color="black"),), raceways=(RunRaceway("R1"),)),
         Run(stops("P3", "P6"), cable=Cable("mc", "12", "3"), circuit="7"),
         Run(stops("UP", "P6"), wires=(Wires(5, "18"),), low_voltage=True),
         Run(stops("P4", "?"), cable=Cable("mc-ap", "12", "2")),

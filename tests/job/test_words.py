@@ -6,9 +6,11 @@ from fractions import Fraction
 import pytest
 
 from ampleroom.job import UNKNOWN
-from ampleroom.job.model import Dwelling
+from ampleroom.job.model import Dwelling, RunRaceway, RunRoute
+from ampleroom.job.reader import read_run_line
 from ampleroom.job.trade import COLORS, DEVICE_KINDS, DEVICES, INSULATIONS, SIZES
-from ampleroom.job.words import FRACTIONS, LENGTHS, VOLUMES, number_word, proper_fraction
+from ampleroom.job.words import FRACTIONS, LENGTHS, VOLUMES, Unreadable, number_word, proper_fraction
+from ampleroom.job.writer import written
 from tests.job.helpers import fault, item, job, run
 
 # ---- numbers --------------------------------------------------------------------------------------------------------
@@ -288,13 +290,62 @@ def test_a_cable_is_known_by_its_trade_name_and_what_the_sheet_adds(said, cable)
 def test_the_parts_of_a_run_may_stand_in_any_order(said):
     usual = run("run P > J1 12/2 nm-b through J9 in R1 38 ft circuit 3 by attic in insulation for the saw")
     assert run(f"run P > J1 {said}") == usual
-    assert (usual.length, usual.circuit, usual.raceway, usual.routes, usual.label) == (
+    assert (usual.length, usual.circuit, usual.raceways, usual.routes, usual.label) == (
         38,
         "3",
-        "R1",
-        ("attic",),
+        (RunRaceway("R1"),),
+        (RunRoute("attic"),),
         "the saw",
     )
+
+
+@pytest.mark.parametrize(
+    ("text", "plain"),
+    [
+        ("in R1 then R2", "in R1 then R2"),
+        ("in R1, R2", "in R1 then R2"),
+        ("in R1 and R2", "in R1 then R2"),
+        ("in R1 in R2", "in R1 then R2"),
+        ("in r1, r2, R3, existing", "in r1 then r2 then R3 existing"),
+        ("in R1 then emt 3/4 then R2", "in R1 then emt 3/4 then R2"),
+        ('in R1 then 3/4" EMT', "in R1 then emt 3/4"),
+        ("in emt 3/4, emt 3/4", "in emt 3/4 then emt 3/4"),
+        ("in R1 then emt ?", "in R1 then emt ?"),
+        ("in R1 then ent", "in R1 then ent ?"),
+        ("in R1 in R1", "in R1"),
+        ("in 1 then 2 in insulation", "in 1 then 2 in insulation"),
+        ("in R1, 38 ft", "38 ft in R1"),
+        ("in R1, in insulation", "in R1 in insulation"),
+        ("in R1, circuit 3", "in R1 circuit 3"),
+        ("by then then then", "by then then then"),
+        ("by crawl then attic", "by crawl then attic"),
+        ("by crawl, attic", "by crawl then attic"),
+        ("by crawl by attic by crawl", "by crawl then attic then crawl"),
+        ("by crawl, for the lathe, the saw", "by crawl for the lathe, the saw"),
+    ],
+)
+def test_raceways_and_routes_follow_one_another(text, plain):
+    whole = read_run_line(f"run P > J1 12/2 nm-b {text}")
+    assert written(whole) == f"run P > J1 12/2 nm-b {plain}"
+    assert read_run_line(written(whole)) == whole
+
+
+@pytest.mark.parametrize("text", ["in R1, 12/2 nm-b", "in R1, 2 x 12/2 nm-b", "in R1, 3 x #12 thhn", "in R1, #12"])
+def test_after_a_raceway_and_a_comma_the_conductors_may_stand(text):
+    assert [each.name for each in read_run_line(f"run P > J1 {text}").raceways] == ["R1"]
+
+
+def test_each_raceway_and_route_of_a_run_has_its_own_place():
+    (one, other), (route,) = (
+        read_run_line("run P > J1 12/2 nm-b in R1 then R2 by attic").raceways,
+        read_run_line("run P > J1 12/2 nm-b by attic").routes,
+    )
+    assert (one.at.first, other.at.first, route.at.first) == (7, 9, 7)
+
+
+def test_a_run_lies_in_a_raceway_once():
+    with pytest.raises(Unreadable, match="already lies in that raceway"):
+        read_run_line("run P > J1 12/2 nm-b in R1 then R2 then r1")
 
 
 @pytest.mark.parametrize("said", ["2 x 12/2 nm-b", "2x 12/2 nm-b", "2 × 12-2 NM"])

@@ -981,8 +981,9 @@ class RunWords:
         return False
 
     def raceway(self) -> bool:
-        """``in 3/4" EMT``, ``3/4 EMT``, ``in EMT 3/4``: a raceway with no name."""
-        start = 1 if self.peek() == "in" else 0
+        """``in 3/4" EMT``, ``3/4 EMT``, ``in EMT 3/4``, ``then 3/4 EMT``: a raceway with no name."""
+        start = 1 if self.peek() in ("in", "then") else 0
+        joined = self.peek() if start else "in"
         one, other = self.peek(start).rstrip('"'), self.peek(start + 1).rstrip('"')
         for size, kind in ((one, other), (other, one)):
             kind = CABLES.get(kind, kind)
@@ -990,11 +991,11 @@ class RunWords:
                 continue
             if kind == "pvc":
                 raise asked(
-                    ("which PVC?", f"write in pvc-40 {size}, or in pvc-80 {size}"),
+                    ("which PVC?", f"write {joined} pvc-40 {size}, or {joined} pvc-80 {size}"),
                     self.line[self.i : self.i + start + 2],
                 )
             if kind in RACEWAY_KINDS:
-                self.out += put(f"in {kind} {size}", *self.take(start + 2))
+                self.out += put(f"{joined} {kind} {size}", *self.take(start + 2))
                 if self.peek() in ("conduit", "pipe"):
                     self.i += 1
                 return True

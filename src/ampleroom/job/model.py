@@ -323,8 +323,24 @@ class Cable(NamedTuple):
         return f"{self.size}/{self.of} {self.kind}"
 
 
+class RunRaceway(Record):
+    """A raceway a run lies in: by its ``name``, or by its kind and trade size where it has none (``in emt 3/4``)."""
+
+    name: str = ""
+    kind: str = ""
+    size: Maybe[str] = ""
+    at: Where = _at()
+
+
+class RunRoute(Record):
+    """A route a run goes along, by its name."""
+
+    name: str
+    at: Where = _at()
+
+
 class Run(Record):
-    """Conductors from stop to stop: a cable, or wires pulled in a raceway. Length in feet."""
+    """Conductors from stop to stop: a cable, or wires pulled in raceways. Length in feet."""
 
     stops: tuple[Stop, ...]
     through: tuple[Through, ...] = ()
@@ -334,8 +350,10 @@ class Run(Record):
     """Wires pulled singly; beside a cable, what the sheet adds to it (an isolated ground)."""
     length: Maybe[Decimal] | None = None
     circuit: str = ""
-    raceway: str = ""
-    routes: tuple[str, ...] = ()
+    raceways: tuple[RunRaceway, ...] = ()
+    """The raceways it lies in, in order from its first stop; each once."""
+    routes: tuple[RunRoute, ...] = ()
+    """The routes it goes along, in order."""
     in_insulation: bool = False
     low_voltage: bool = False
     material: Literal["copper", "aluminum"] = "copper"
@@ -344,9 +362,6 @@ class Run(Record):
     label: str = ""
     kind_assumed: bool = False
     """Neither the run nor the job says which kind of cable: it is taken as ``USUAL_KIND``, and the answer says so."""
-    raceway_kind: str = ""
-    """For a raceway with no name: ``in emt 3/4``."""
-    raceway_size: Maybe[str] = ""
     at: Where = _at()
 
     @once

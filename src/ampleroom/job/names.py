@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable, Iterable, Mapping
 from itertools import islice, pairwise
 from types import MappingProxyType
-from typing import Any
+from typing import Any, TypeVar
 
 from ampleroom.errors import nearest
 from ampleroom.job.cables import makeup
@@ -28,6 +28,8 @@ from ampleroom.job.model import (
     Raceway,
     Route,
     Run,
+    RunRaceway,
+    RunRoute,
     SpaceShare,
     Stop,
     Through,
@@ -38,6 +40,7 @@ from ampleroom.record import replace
 from ampleroom.where import Where
 
 FaultAt = Callable[[Where, str, str], None]
+Named = TypeVar("Named", RunRaceway, RunRoute)
 MOST_SIDES = 20
 """Sides a box may have: as many as gangs. Every side lists every barrier, so a thousand would make a million lines."""
 COMPARED = 200_000
@@ -317,20 +320,25 @@ class Names:
         if run.cable is not None and makeup(run.cable) is None:
             hint = f"write its ground: {run.cable.name}, ground #10 (or: no ground)"
             self.fault(run.at, f"the make-up of {run.cable.name} is not in the table of cables", hint)
-        circuit, raceway, routes = run.circuit, run.raceway, run.routes
+        circuit, raceways, routes = run.circuit, run.raceways, run.routes
         if circuit and self.circuits:
             circuit = "+".join(self.known(part, self.circuits, "circuit", run.at) for part in circuit.split("+"))
-        if raceway:
-            raceway = self.known(raceway, self.raceways, "raceway", run.at)
+        if raceways:
+            raceways = tuple([self.named(each, self.raceways, "raceway") if each.name else each for each in raceways])
         if routes:
-            routes = tuple(self.known(route, self.routes, "route", run.at) for route in routes)
+            routes = tuple([self.named(route, self.routes, "route") for route in routes])
         if (
             stops == run.stops
             and through == run.through
-            and (circuit, raceway, routes) == (run.circuit, run.raceway, run.routes)
+            and (circuit, raceways, routes) == (run.circuit, run.raceways, run.routes)
         ):
             return run
-        return replace(run, stops=stops, through=through, circuit=circuit, raceway=raceway, routes=routes)
+        return replace(run, stops=stops, through=through, circuit=circuit, raceways=raceways, routes=routes)
+
+    def named(self, part: Named, names: dict[str, Any], what: str) -> Named:
+        """A part of a run that names a record, with the name as it was given."""
+        name = self.known(part.name, names, what, part.at)
+        return part if name == part.name else replace(part, name=name)
 
     def stop(self, stop: Stop) -> Stop:
         if stop.name is UNKNOWN:

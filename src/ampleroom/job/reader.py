@@ -39,6 +39,7 @@ from ampleroom.job.model import (
     ReadingChoice,
     Route,
     Run,
+    RunRaceway,
     Stop,
 )
 from ampleroom.job.sheet import Sheet, columns, sheet_from_file, words_of
@@ -442,12 +443,20 @@ class RunSettler:
         changes: dict[str, Any] = {}
         if run.kind_assumed and self.usual and run.cable is not None:
             changes |= {"cable": run.cable._replace(kind=self.usual), "kind_assumed": False}
-        kind = run.raceway.lower()
-        if kind in RACEWAY_KINDS and kind not in self.raceways:
-            changes |= {"raceway": "", "raceway_kind": kind, "raceway_size": UNKNOWN}
+        if run.raceways:
+            raceways = tuple(map(self.raceway, run.raceways))
+            if raceways != run.raceways:
+                changes["raceways"] = raceways
         if run.stops[0].name == PANEL_END:
             changes["stops"] = (self.panel_end(run), *run.stops[1:])
         return replace(run, **changes) if changes else run
+
+    def raceway(self, raceway: RunRaceway) -> RunRaceway:
+        """``in emt``, where no raceway has that name: one of that kind, of a size nobody wrote."""
+        kind = raceway.name.lower()
+        if kind in RACEWAY_KINDS and kind not in self.raceways:
+            return RunRaceway("", kind, UNKNOWN, raceway.at)
+        return raceway
 
     def panel_end(self, run: Run) -> Stop:
         """The job's panel; a far end nobody found where there is none; asked back where there are several."""

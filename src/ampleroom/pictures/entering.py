@@ -14,6 +14,7 @@ from decimal import Decimal
 from ampleroom.editions import CodeBook
 from ampleroom.job import UNKNOWN
 from ampleroom.job.cables import makeup
+from ampleroom.job.lines.runs import raceways_text
 from ampleroom.job.model import (
     BondingJumper,
     Box,
@@ -222,8 +223,8 @@ def alike(run: Run, side: str, where: str, space: str) -> Iterator[Bundle]:
     name = run.cable.name if run.cable else "wires"
     if run.material == "aluminum":
         name += ", aluminum"
-    if run.raceway:
-        name += f" in {run.raceway}"
+    if run.raceways:
+        name += f" in {raceways_text(run)}"
     wires = tuple(wires_of(run))
     if run.count is not UNKNOWN and run.count <= ALIKE:
         for _ in range(run.count):

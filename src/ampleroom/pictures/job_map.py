@@ -7,6 +7,7 @@ from collections.abc import Collection
 from dataclasses import dataclass, field
 from itertools import pairwise
 
+from ampleroom.job.lines.runs import raceways_text
 from ampleroom.job.model import Job, Run
 from ampleroom.job.unknown import UNKNOWN
 from ampleroom.pictures.drawing import Dot, Drawing, Line, Rect, Text, shortened, text_width
@@ -316,7 +317,7 @@ def label_of(runs: list[Run]) -> str:
 
 def cable_words(run: Run) -> str:
     if run.cable is None:
-        return f"wires in {run.raceway}" if run.raceway else "wires"
+        return f"wires in {raceways_text(run)}" if run.raceways else "wires"
     times = "" if run.count == 1 else f"{'?' if run.count is UNKNOWN else run.count} x "
     return times + run.cable.name.removesuffix(" nm-b")
 

@@ -99,7 +99,7 @@ class Spot:
         """Whether metal raceway or armored cable comes in: then no nonmetallic box goes here."""
         kinds = {raceway.name: raceway.kind for raceway in self.job.raceways}
         ending = [raceway.kind for raceway in self.job.raceways if self.box.name in raceway.ends]
-        through = [kinds.get(run.raceway, "") for run in self.runs]
+        through = [each.kind or kinds.get(each.name, "") for run in self.runs for each in run.raceways]
         return any(kind in METAL_RACEWAYS for kind in ending + through) or any(
             is_armored(run.cable) for run in self.runs
         )

@@ -289,8 +289,10 @@ class _Counter:
         return f"{plain(feet)} ft in the runs, {plain(self.stock.waste_percent)} % waste"
 
     def length(self, run: Run) -> Decimal:
-        if run.length is None and (raceway := self.raceway_feet.get(run.raceway)):
-            return raceway  # as long as the raceway it lies in
+        feet = [self.raceway_feet.get(raceway.name) for raceway in run.raceways]
+        known = [length for length in feet if length]
+        if run.length is None and known and len(known) == len(feet):
+            return sum(known, Decimal(0))  # as long as the raceways it lies in
         if not run.length or run.length is UNKNOWN:
             ends = " > ".join("?" if stop.name is UNKNOWN else stop.name for stop in run.stops)
             what = run.cable.name if run.cable else "wires"

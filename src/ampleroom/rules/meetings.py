@@ -40,10 +40,10 @@ def raceways_by_place(job: Job) -> dict[str, list[Raceway]]:
         for end in raceway.ends:
             found.setdefault(end, {})[raceway.name] = raceway
     for run in job.runs:
-        if run.raceway in known:
+        for name in [each.name for each in run.raceways if each.name in known]:
             places = [stop.name for stop in run.stops if stop.name is not UNKNOWN] + [met.name for met in run.through]
             for place in places:
-                found.setdefault(place, {})[run.raceway] = known[run.raceway]
+                found.setdefault(place, {})[name] = known[name]
     return {place: list(raceways.values()) for place, raceways in found.items()}
 
 

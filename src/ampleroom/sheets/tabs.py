@@ -14,7 +14,7 @@ from typing import Any
 from ampleroom.job.lines.box_base import write_base, write_part
 from ampleroom.job.lines.box_contents import CLAMP_WAYS, write_clamps, write_device
 from ampleroom.job.lines.circuits import bends_text
-from ampleroom.job.lines.runs import raceway_text, through_text
+from ampleroom.job.lines.runs import raceways_text, routes_text, through_text
 from ampleroom.job.lines.statement import maybe, plain
 from ampleroom.job.lines.wires import write_wires
 from ampleroom.job.model import (
@@ -173,10 +173,10 @@ def run_row(run: Run) -> Row:
         "Aluminum": "yes" if run.material == "aluminum" else "",
         "Class 2": "yes" if run.low_voltage else "",
         "Through": ", ".join(map(through_text, run.through)),
-        "Raceway": raceway_text(run),
+        "Raceway": raceways_text(run),
         "Length": maybe(run.length, "ft") if run.length is not None else "",
         "Circuit": run.circuit,
-        "Routes": " by ".join(run.routes),
+        "Routes": routes_text(run),
         "In insulation": "yes" if run.in_insulation else "",
         "Existing": "yes" if run.existing else "",
         "For": run.label,
@@ -283,9 +283,9 @@ TABS: tuple[Tab, ...] = (
         Column("Class 2", "yes for class 2 and data wires", flag="class 2", choices=YES, wide=9),
         Column("Length", "with its unit, 38 ft; a bare number is feet", wide=10),
         Column("Through", "boxes it passes unbroken: J1, or J1 loop 14 in", before="through", wide=18),
-        Column("Raceway", "a name from the Raceways tab", before="in", wide=10),
+        Column("Raceway", "names from the Raceways tab, in order: R1 then R2", before="in", wide=10),
         Column("Circuit", "a name from the Circuits tab", before="circuit", wide=9),
-        Column("Routes", "a name from the Routes tab", before="by", wide=10),
+        Column("Routes", "names from the Routes tab, in order: crawlspace then attic", before="by", wide=10),
         Column("In insulation", "yes if it lies in insulation", flag="in insulation", choices=YES, wide=12),
         Column("Existing", "yes if it was there before", flag="existing", choices=YES, wide=9),
         Column("For", "what it is for", before="for", wide=24),

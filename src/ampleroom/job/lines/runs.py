@@ -10,7 +10,7 @@ from ampleroom.editions.tables import blocks
 from ampleroom.job.lines.circuits import RACEWAY_KINDS
 from ampleroom.job.lines.statement import Statement, maybe, plain, times, without_colon, words_joined
 from ampleroom.job.lines.wires import read_wires, wires_here, write_wires
-from ampleroom.job.model import USUAL_KIND, Cable, Run, Stop, Through, Wires
+from ampleroom.job.model import USUAL_KIND, Cable, Run, RunRaceway, RunRoute, Stop, Through, Wires
 from ampleroom.job.trade import RANK
 from ampleroom.job.unknown import UNKNOWN, Maybe
 from ampleroom.job.words import LENGTHS, Words, number_word, proper_fraction
@@ -71,13 +71,13 @@ class RunReader:
         self.wires: tuple[Wires, ...] = ()
         self.ground: Maybe[str] | None = None
         self.length: Maybe[Decimal] | None = None
-        self.circuit = self.raceway = self.label = ""
-        self.routes: list[str] = []
+        self.circuit = self.label = ""
+        self.raceways: dict[object, RunRaceway] = {}
+        """By name in lower case; one with no name by itself."""
+        self.routes: list[RunRoute] = []
         self.in_insulation = self.low_voltage = self.existing = False
         self.material = "copper"
         self.kind_assumed = False
-        self.raceway_kind = ""
-        self.raceway_size: Maybe[str] = ""
 
     def read(self) -> Run:
         words = self.words
@@ -102,9 +102,9 @@ class RunReader:
         if self.cable is not None and self.ground is not None:
             self.cable = Cable(self.cable.kind, self.cable.size, self.cable.of, self.ground)
         return Run(
-            tuple(self.stops), tuple(self.through), self.count, self.cable, self.wires, self.length, self.circuit, self.raceway,
-            tuple(self.routes), self.in_insulation, self.low_voltage, self.material,  # type: ignore[arg-type]
-            self.existing, self.label, self.kind_assumed, self.raceway_kind, self.raceway_size, words.where(),
+            tuple(self.stops), tuple(self.through), self.count, self.cable, self.wires, self.length, self.circuit,
+            tuple(self.raceways.values()), tuple(self.routes), self.in_insulation, self.low_voltage, self.material,  # type: ignore[arg-type]
+            self.existing, self.label, self.kind_assumed, words.where(),
         )  # fmt: skip
 
     def read_stops(self) -> None:
@@ -220,11 +220,40 @@ class RunReader:
         words = self.words
         if words.take("insulation"):
             self.in_insulation = True
-        elif words.peek() in RACEWAY_KINDS and (words.peek(1) == "?" or number_word(words.peek(1)) is not None):
-            self.raceway_kind = words.next("a kind of raceway").lower()
-            self.raceway_size = UNKNOWN if words.take("?") else words.next("a trade size")
-        else:
-            self.raceway = words.next("a raceway's name, or insulation")
+            return
+        self.read_raceway("a raceway's name, or insulation")
+        while self.goes_on():
+            at = words.i
+            if not self.read_raceway("a raceway's name"):
+                raise words.wrong("this run already lies in that raceway", "name each raceway once, in order", at)
+
+    def read_raceway(self, what: str) -> bool:
+        """One raceway by its name, or by its kind and trade size; whether it was not named before."""
+        words = self.words
+        at = words.i
+        if words.peek() in RACEWAY_KINDS and (words.peek(1) == "?" or number_word(words.peek(1)) is not None):
+            kind = words.next("a kind of raceway").lower()
+            size = UNKNOWN if words.take("?") else words.next("a trade size")
+            self.raceways[at] = RunRaceway("", kind, size, words.where(at))
+            return True
+        name = words.next(what)
+        if name.casefold() in self.raceways:
+            return False
+        self.raceways[name.casefold()] = RunRaceway(name, at=words.where(at))
+        return True
+
+    def goes_on(self) -> bool:
+        """Whether the list of raceways or routes goes on here: after ``then``, or after a comma with a name behind it."""
+        words = self.words
+        if words.take("then"):
+            return True
+        start = words.i
+        if words.take(",", "and") and words.more and not self.starts_something():
+            words.count()
+            if words.i == start + 1:
+                return True
+        words.i = start
+        return False
 
     def read_class(self) -> None:
         if not self.words.take("2", "3"):
@@ -244,7 +273,12 @@ class RunReader:
         self.circuit = self.words.next("a circuit's name")
 
     def read_route(self) -> None:
-        self.routes.append(self.words.next("a route's name"))
+        words = self.words
+        while True:
+            at = words.i
+            self.routes.append(RunRoute(words.next("a route's name"), words.where(at)))
+            if not self.goes_on():
+                return
 
     def read_label(self) -> None:
         self.label = self.words.text_after()
@@ -291,18 +325,25 @@ def write_run(run: Run) -> str:
         "class 2" if run.low_voltage else "",
         maybe(run.length, "ft") if run.length is not None else "",
         "through " + ", ".join(map(through_text, run.through)) if run.through else "",
-        f"in {raceway_text(run)}" if raceway_text(run) else "",
+        f"in {raceways_text(run)}" if run.raceways else "",
         f"circuit {run.circuit}" if run.circuit else "",
-        " ".join(f"by {route}" for route in run.routes),
+        f"by {routes_text(run)}" if run.routes else "",
         "in insulation" if run.in_insulation else "",
         "existing" if run.existing else "",
         f"for {run.label}" if run.label else "",
     )
 
 
-def raceway_text(run: Run) -> str:
-    """The raceway a run lies in: by its name, or by its kind and trade size."""
-    return words_joined(run.raceway_kind, maybe(run.raceway_size)) if run.raceway_kind else run.raceway
+def raceways_text(run: Run) -> str:
+    """The raceways a run lies in, as a sheet names them: ``R1 then emt 3/4``; empty for none."""
+    return " then ".join(
+        [words_joined(each.kind, maybe(each.size)) if each.kind else each.name for each in run.raceways]
+    )
+
+
+def routes_text(run: Run) -> str:
+    """The routes a run goes along, as a sheet names them: ``crawlspace then attic``; empty for none."""
+    return " then ".join([route.name for route in run.routes])
 
 
 def _conductors(run: Run) -> str:
