@@ -234,9 +234,7 @@ class Report(Record):
             body["assumptions"] = list(self.job.assumptions)
             body["subjects"] = (self.subject_json(subject) for subject in self.subjects)
             body["questions"] = [self.question_json(question) for question in self.questions]
-            body["warnings"] = [
-                {"text": found.text, "where": self.where_json(found.at)} for found in look_alikes(self.job)
-            ]
+            body["warnings"] = self.warnings_json()
         else:
             body["boxes"] = (self.box_json(subject) for subject in self.subjects if subject.kind in BOXES_BEFORE)
         whole = {**head, **body, "caution": CAUTION}
@@ -249,6 +247,10 @@ class Report(Record):
     def subject_alone_json(self, subject: SubjectReport, form: int = 2) -> dict[str, Any]:
         """The same form with one subject in it: its verdict, and the disputed points that mattered for it."""
         return Report(self.job, self.book, (subject,), not_compared=self.not_compared).to_json(form)
+
+    def warnings_json(self) -> list[dict[str, Any]]:
+        """Names in the sheet that look alike and differ in letters, each with its place, as ``warnings`` in docs/json.md."""
+        return [{"text": pair.text, "where": self.where_json(pair.at)} for pair in look_alikes(self.job)]
 
     def subject_json(self, subject: SubjectReport) -> dict[str, Any]:
         headline = headline_of(subject.kind)

@@ -28,12 +28,20 @@ run D1/right > D2 14/2 nm-b through D2
 wires P > D2 2 x #12 thhn
 """
 
+DIVIDED = SHEET.replace(
+    "  clamps tabs\n  switch #14\n",
+    "  barrier plastic\n  space left 1 gangs\n  clamps tabs\n  switch #14\n  space right 1 gangs\n",
+).replace("run J1 > S1 14/2", "run J1 > S1/left 14/2")
+BEFORE = {"remove-barrier": DIVIDED}
+"""The sheet a tap is tried on, where it is another than ``SHEET``."""
+
 TAPS: list[tuple[str, dict[str, Any], str, str]] = [
     ("set-base", {"box": "J1", "line": "octagon 4 x 1-1/2"}, "  square 4 x 2-1/8\n", "  octagon 4 x 1-1/2\n"),
     ("set-base", {"box": "j1", "line": "marked  ?  in3"}, "  square 4 x 2-1/8\n", "  marked ? in3\n"),
     ("set-clamps", {"box": "J1", "way": "?"}, "  clamps inside\n", "  clamps ?\n"),
     ("add-item", {"box": "S1", "line": "receptacle #12"}, "  switch #14\n", "  switch #14\n  receptacle #12\n"),
     ("divide", {"box": "S1", "way": "plastic", "how": "left 1 gang, right 1 gang"}, "  clamps tabs\n  switch #14\n", "  barrier plastic\n  space left 1 gangs\n  clamps tabs\n  switch #14\n  space right 1 gangs\n"),
+    ("remove-barrier", {"box": "S1"}, "  barrier plastic\n  space left 1 gangs\n  clamps tabs\n  switch #14\n  space right 1 gangs\n", "  clamps tabs\n  switch #14\n"),
     ("put-item", {"box": "S1", "index": 2, "line": "dimmer #14"}, "  switch #14\n", "  dimmer #14\n"),
     ("drop-item", {"box": "S1", "index": 2}, "  switch #14\n", ""),
     ("add-cable", {"box": "J1", "cable": "12/2 nm-b"}, "run J1 > S1 14/2 nm-b\n", "run J1 > S1 14/2 nm-b\nrun J1 > ? 12/2 nm-b\n"),
@@ -59,12 +67,15 @@ TAPS: list[tuple[str, dict[str, Any], str, str]] = [
 @pytest.mark.parametrize("number", range(len(TAPS)), ids=[f"{number} {tap[0]}" for number, tap in enumerate(TAPS)])
 def test_a_tap_changes_the_lines_it_is_about_and_no_other(app, number):
     do, words, before, after = TAPS[number]
-    job = app.new()
+    start = BEFORE.get(do, SHEET)
+    job = app.new(start)
     answer = app.edit(job, do, **words)
     assert answer.status == 200, answer
-    expected = SHEET.replace(before, after, 1)
+    expected = start.replace(before, after, 1)
     if do == "divide":
         expected = expected.replace("run J1 > S1 14/2", "run J1 > S1/left 14/2")
+    if do == "remove-barrier":
+        expected = expected.replace("run J1 > S1/left 14/2", "run J1 > S1 14/2")
     if do == "drop-box":
         expected = expected.replace("run J1 > S1 14/2", "run J1 > ? 14/2")
     if do in ("add-box", "drop-box", "set-title"):  # blank lines around are a matter of taste
@@ -74,10 +85,10 @@ def test_a_tap_changes_the_lines_it_is_about_and_no_other(app, number):
     else:
         assert answer.json["sheet"] == expected
     assert app.job(job["id"])["sheet"] == answer.json["sheet"]
-    assert answer.json["version"] == (1 if expected == SHEET else 2)
-    if expected != SHEET:
+    assert answer.json["version"] == (1 if expected == start else 2)
+    if expected != start:
         assert app.get(f"/api/jobs/{job['id']}/history").json["versions"][0]["label"] == do
-        assert app.post(f"/api/jobs/{job['id']}/undo", base=2).json["sheet"] == SHEET
+        assert app.post(f"/api/jobs/{job['id']}/undo", base=2).json["sheet"] == start
 
 
 def test_every_tap_there_is_has_a_case():
@@ -259,6 +270,32 @@ def test_a_barrier_made_by_touch_leaves_everything_on_its_first_side():
         "edit", {"sheet": answer["sheet"], "edit": {"do": "divide", "box": "J1", "way": "metal", "how": "a 1/2, b 1/2"}}
     )
     assert "has a barrier already" in answer["error"]
+
+
+@pytest.mark.parametrize(
+    ("left", "right", "stays"),
+    [("inside", "none", "inside"), ("none", "inside", "inside"), ("outside", "?", "?"), ("outside", "none", "outside"), ("", "none", "none")],
+)  # fmt: skip
+def test_a_barrier_is_removed_and_everything_is_in_one_space(left, right, stays):
+    """Both sides come together; of two clamp lines the one that may take an allowance stays (314.16(B)(2))."""
+    sheet = OWN_SIDES.replace("# stays\n", "# stays\n" + (f"  clamps {left}\n" if left else "")) + f"  clamps {right}\n"
+    sheet += "run D3/left > ? 12/2 nm-b\nrun D3/right > ? 14/2 nm-b # mine\n"
+    answer = tapped(sheet, do="remove-barrier", box="D3")
+    assert answer["view"]["spaces"] == []
+    assert answer["view"]["clamps"] == {"": stays}
+    assert "  square 4 x 2-1/8\n  switch #14   # stays\n" in answer["sheet"]
+    assert answer["sheet"].endswith("run D3 > ? 12/2 nm-b\nrun D3 > ? 14/2 nm-b  # mine\n")
+    (fill,) = [found for found in answer["view"]["findings"] if found["rule"] == "box-fill"]
+    assert Decimal(fill["there"]) == Decimal("30.3")  # a 4 x 2-1/8 square box whole: Table 314.16(A)
+
+
+def test_a_barrier_of_the_kind_is_removed_from_one_box_only():
+    answer = tapped(BARRIER.replace(" through D2", ""), do="remove-barrier", box="D1")
+    assert answer["view"]["spaces"] == []
+    assert "kind two-sides\n  square 4 x 2-1/8\n  barrier plastic\n" in answer["sheet"]
+    assert "run P > D1 12/2 nm-b\nrun D1 > D2 14/2 nm-b\n" in answer["sheet"]
+    again = engine.answer("edit", {"sheet": answer["sheet"], "edit": {"do": "remove-barrier", "box": "D1"}})
+    assert again["error"] == "D1 has no barrier"
 
 
 def test_what_stands_beside_the_title_and_the_edition_stays():

@@ -191,6 +191,36 @@ def divide(job: Job, edit: dict[str, Any]) -> Made:
     return Made(steps, box.name)
 
 
+def remove_barrier(job: Job, edit: dict[str, Any]) -> Made:
+    """A box without its barrier: all that was on its sides is in one space then. Where the clamps of the sides differ,
+    the ones that take up more room stay.
+    """
+    box = job.box(word(edit, "box"))
+    if not any(isinstance(item, Barrier | SpaceShare) for item in job.items(box)):
+        raise NoEdit(f"{box.name} has no barrier")
+    steps = written_out(job, box)
+    items = changed(job, steps).box(box.name).items
+    clamps = [item for item in items if isinstance(item, Clamps)]
+    left_out: list[Item] = [item for item in items if isinstance(item, Barrier | SpaceShare)]
+    left_out += [item for item in clamps if item is not most_in_the_way(clamps)]
+    steps += tuple(DropItem(box.name, item) for item in left_out)
+    for run in job.runs:
+        stops = tuple(replace(stop, space="") if stop.name == box.name else stop for stop in run.stops)
+        through = tuple(replace(met, space="") if met.name == box.name else met for met in run.through)
+        if stops != run.stops or through != run.through:
+            steps += (PutRun(replace(run, stops=stops, through=through), run),)
+    return Made(steps, box.name)
+
+
+def most_in_the_way(clamps: list[Clamps]) -> Clamps | None:
+    """Of several clamp lines the one that may take an allowance: inside, else not known, else the first."""
+    for way in ("inside", UNKNOWN):
+        for item in clamps:
+            if item.way == way:
+                return item
+    return next(iter(clamps), None)
+
+
 def set_clamps(job: Job, edit: dict[str, Any]) -> Made:
     box = job.box(word(edit, "box"))
     new = item_line(f"clamps {word(edit, 'way')}")
@@ -374,6 +404,7 @@ EDITS: dict[str, Callable[[Job, dict[str, Any]], Made]] = {
     "set-clamps": set_clamps,
     "add-item": add_item,
     "divide": divide,
+    "remove-barrier": remove_barrier,
     "put-item": put_item,
     "drop-item": drop_item,
     "add-cable": add_cable,

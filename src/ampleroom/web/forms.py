@@ -86,7 +86,7 @@ conflict: error text, kind text, current kept, base whole number
 job-list: title text, edition edition, edition_written whole number or null, faults list of fault-here, verdict text,
     counts map of whole number, counts_by_kind map of map of whole number, counts_text text,
     not_judged list of unjudged, subjects list of subject-row, subjects_text text, questions list of question, panels list of text, circuits list of text, kinds list of text,
-    notes list of text, assumptions list of text, readings list of chosen, caution text
+    notes list of text, assumptions list of text, warnings list of warning, readings list of chosen, caution text
 fault-here: line whole number, column whole number, end whole number, message text, hint text
 fault-of-file: ... fault-here, file text
 subject-row: kind text, page text, name text, at text, verdict text, message text, margin text or null, cautions whole number

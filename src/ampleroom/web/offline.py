@@ -72,13 +72,22 @@ class Built:
 
 
 def build(out: Path, snapshot: bool = True, tell: Callable[[str], object] = lambda text: None) -> Built:
-    """Make the folder. It is made beside its place and put there last, so that a half-made one is never served."""
+    """Make the folder at ``out``: how many files and bytes it has, and whether Python's memory snapshot is in it.
+
+    It is made whole beside its place and put there last: a half-made folder is never served, and an older one is not taken
+    away before the new one is there. Raises AmpleroomError where something cannot be fetched or built.
+    """
     for tool in ("node", "npm"):
         if shutil.which(tool) is None:
             raise AmpleroomError(
                 f"the offline folder is built with node and npm, and there is no {tool} here; install Node.js 20 or newer"
             )
     out = out.absolute()
+    before = out.with_name(f".{out.name}.before")
+    if before.exists() and not out.exists():
+        before.replace(
+            out
+        )  # the last build was cut off between taking the old folder away and putting the new one there
     if out.exists() and not (out / OURS).is_file() and any(out.iterdir()):
         raise FileTrouble(f"{out} is there and was not made by this; choose another folder")
     out.parent.mkdir(parents=True, exist_ok=True)
@@ -96,11 +105,41 @@ def build(out: Path, snapshot: bool = True, tell: Callable[[str], object] = lamb
             tell("taking a picture of Python's memory")
             has_snapshot = take_snapshot(folder, tell)
         write_plan(folder, wheels, has_snapshot)
-        if out.exists():
-            shutil.rmtree(out)
-        folder.replace(out)
+        flush(folder)
+        put_in_place(folder, out, before)
     found = [path for path in out.rglob("*") if path.is_file()]
     return Built(len(found), sum(path.stat().st_size for path in found), has_snapshot)
+
+
+def put_in_place(folder: Path, out: Path, before: Path) -> None:
+    """Exchange the folder at ``out`` for a new one. The old one stands aside as ``before`` until the new one is there, so
+    whatever cuts this off leaves one of them whole; ``build`` brings ``before`` back if it finds no ``out``.
+    """
+    if before.exists():
+        shutil.rmtree(before)
+    if out.exists():
+        out.replace(before)
+    try:
+        folder.replace(out)
+    except OSError:
+        if before.exists():
+            before.replace(out)
+        raise
+    flush(out.parent, deep=False)
+    if before.exists():
+        shutil.rmtree(before)
+
+
+def flush(folder: Path, deep: bool = True) -> None:
+    """Put a folder and, if ``deep``, every file under it on the disk, so that a power cut after this finds them whole."""
+    for path in [*(folder.rglob("*") if deep else ()), folder]:
+        if path.is_dir() and os.name != "posix":
+            continue  # Windows opens no folders
+        handle = os.open(path, os.O_RDONLY if path.is_dir() else os.O_RDWR)
+        try:
+            os.fsync(handle)
+        finally:
+            os.close(handle)
 
 
 def pinned_pyodide() -> tuple[str, dict[str, str]]:

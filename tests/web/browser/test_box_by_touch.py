@@ -176,6 +176,9 @@ def test_a_barrier_is_made_by_touch(phone, server):
     )
     phone.page.get_by_text("left: switch #12").wait_for()
     assert phone.page.get_by_role("button", name="Add a barrier").count() == 0
+    phone.tap("Remove the barrier")
+    phone.button("Add a barrier").wait_for()
+    assert server.job(job["id"])["sheet"] == sheet
 
 
 def test_the_number_in_the_head_is_that_of_the_card(phone, server):

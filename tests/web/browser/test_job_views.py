@@ -41,6 +41,17 @@ def test_the_list_has_every_box_failing_ones_first(phone, studio):
     assert verdicts == [report.subject(name).verdict.word for name in expected]
 
 
+def test_names_that_look_alike_are_told_with_their_line(phone, server):
+    """The second A is a Cyrillic one: two boxes a reader cannot tell apart."""
+    job = server.new("job Twins\nedition 2020\nbox A1\n  square 4 x 2-1/8\nbox \u04101\n  square 4 x 2-1/8\n")
+    phone.job(job["id"])
+    notice = phone.page.locator(".notice", has_text="looks like")
+    notice.wait_for()
+    assert re.match(r"Line 5: place \u04101 looks like place A1 on line 3 .*U\+0410", notice.inner_text())
+    notice.get_by_role("link").click()
+    phone.page.get_by_label("The sheet as text").wait_for()
+
+
 def test_search(phone, studio):
     phone.page.get_by_role("searchbox").fill("glaze")
     phone.page.get_by_text("2 of 12 boxes").wait_for()

@@ -120,3 +120,75 @@ def test_a_folder_of_somebody_else_is_left_alone(tmp_path, monkeypatch):
     with pytest.raises(FileTrouble, match="was not made by this"):
         offline.build(tmp_path)
     assert (tmp_path / "letters.txt").read_text("utf-8") == "dear all"
+
+
+@pytest.fixture
+def building(tmp_path, monkeypatch):
+    """A build that fetches nothing; ``building(words)`` makes a folder with these words in it."""
+    monkeypatch.setattr(shutil, "which", lambda name: f"/bin/{name}")
+    monkeypatch.setattr(offline, "fetch_pyodide", lambda folder: folder.mkdir())
+    monkeypatch.setattr(offline, "fetch_wheels", lambda folder: {})
+
+    def build(words):
+        monkeypatch.setattr(offline, "examples", lambda: {"words": words})
+        offline.build(tmp_path / "out", snapshot=False)
+
+    return build
+
+
+def words_of(out):
+    assert (out / "offline.json").is_file()
+    return json.loads((out / "examples.json").read_text("utf-8"))["words"]
+
+
+def test_a_folder_is_made_anew_and_nothing_is_left_beside_it(building, tmp_path):
+    for words in ("one", "two"):
+        building(words)
+        assert words_of(tmp_path / "out") == words
+        assert [path.name for path in tmp_path.iterdir()] == ["out"]
+
+
+class Cut(BaseException):
+    """The power goes: nothing that would tidy up runs any more."""
+
+
+@pytest.mark.parametrize("step", range(4))
+def test_a_power_cut_at_any_step_of_the_exchange_loses_neither_folder(building, tmp_path, monkeypatch, step):
+    """Before each step: old folder aside, new folder in its place, and the old one removed."""
+    out, aside = tmp_path / "out", tmp_path / ".out.before"
+    building("old")
+    made = tmp_path / "made"
+    shutil.copytree(out, made)
+    (made / "examples.json").write_text('{"words": "new"}', "utf-8")
+    steps = iter(range(9))
+    for kind, name in ((Path, "replace"), (shutil, "rmtree")):
+        real = getattr(kind, name)
+
+        def counted(*given, real=real, **more):
+            if next(steps) == step:
+                raise Cut
+            return real(*given, **more)
+
+        monkeypatch.setattr(kind, name, counted)
+    if step < 3:
+        with pytest.raises(Cut):
+            offline.put_in_place(made, out, aside)
+    else:
+        offline.put_in_place(made, out, aside)
+    monkeypatch.undo()
+    whole = {words_of(path) for path in (out, aside, made) if path.exists()}
+    assert whole >= ({"old", "new"} if step < 3 else {"new"})
+
+
+def test_the_next_build_brings_back_what_a_cut_exchange_left_aside(building, tmp_path, monkeypatch):
+    building("old")
+    (tmp_path / "out").replace(tmp_path / ".out.before")
+
+    def no_node(folder):
+        raise AmpleroomError("npm could not fetch it")
+
+    monkeypatch.setattr(offline, "fetch_pyodide", no_node)
+    with pytest.raises(AmpleroomError, match="could not fetch"):
+        building("new")
+    assert words_of(tmp_path / "out") == "old"
+    assert not (tmp_path / ".out.before").exists()

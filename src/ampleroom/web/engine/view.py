@@ -50,6 +50,7 @@ def answer_job(data: dict[str, Any]) -> dict[str, Any]:
         "kinds": [kind.name for kind in job.kinds],
         "notes": [note.text for note in job.notes],
         "assumptions": list(job.assumptions),
+        "warnings": report.warnings_json(),
         "readings": [{"name": reading.name, "choice": reading.choice} for reading in job.readings],
         "caution": CAUTION,
     }

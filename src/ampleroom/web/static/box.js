@@ -160,7 +160,8 @@ export function boxView(here, redraw) {
     return el('section', { class: 'card', 'aria-labelledby': 'sides', data: { key: 'card-sides' } },
       el('h2', { id: 'sides' }, 'Side of the barrier'),
       el('p', { class: 'small soft' }, 'What you tap goes to this side.'),
-      el('div', { class: 'segments', role: 'group', 'aria-labelledby': 'sides' }, found.spaces.map((name) => button(name, () => { chosenSide = name; redraw(); }, { key: `side-${name}`, 'aria-pressed': name === side() ? 'true' : 'false' }))));
+      el('div', { class: 'segments', role: 'group', 'aria-labelledby': 'sides' }, found.spaces.map((name) => button(name, () => { chosenSide = name; redraw(); }, { key: `side-${name}`, 'aria-pressed': name === side() ? 'true' : 'false' }))),
+      el('p', {}, button('Remove the barrier', () => change({ do: 'remove-barrier' }), { key: 'remove-barrier', class: 'plain' })));
   }
 
   /** A barrier: what it is of, and how it shares out the box. By gangs where the box has several. */

@@ -494,6 +494,7 @@ export function jobView(here, redraw) {
         job.conflict ? el('p', { class: 'notice' }, 'Changed here and on the server. ', button('Look', () => waitingConflict(job), { key: 'conflict', 'aria-label': 'Look at both' })) : null,
         notJudged() ? el('p', { class: 'notice', data: { key: 'not-judged' } }, notJudged()) : null,
         found.assumptions.map((text, number) => el('p', { class: 'small soft', data: { key: `assumed-${number}` } }, text)),
+        found.warnings.map((warning, number) => el('p', { class: 'notice', data: { key: `warning-${number}` } }, `Line ${warning.where.line}: ${warning.text}. `, here.tab === 'sheet' ? null : link('Open the sheet', to.job(here.id, 'sheet')))),
         body(), standing(found.caution)),
       undoBar(job, step),
     ] : asks ? withoutEdition() : state.server ? null : early()),
