@@ -62,9 +62,9 @@ def lines(sheet: str, edition: int = EDITION, rule: str = "") -> list[Any]:
     return [line for sheet in sheets for line in sheet.lines if rule in ("", line.rule)]
 
 
-def line(sheet: str, edition: int = EDITION, rule: str = "", what: str = "") -> Any:
-    """The only line of a rule; of those whose ``what`` begins so, if given."""
-    (only,) = [found for found in lines(sheet, edition, rule) if found.what.startswith(what)]
+def line(sheet: str, edition: int = EDITION, rule: str = "", label: str = "") -> Any:
+    """The only line of a rule; of those whose label begins so, if given."""
+    (only,) = [found for found in lines(sheet, edition, rule) if found.label.startswith(label)]
     return only
 
 

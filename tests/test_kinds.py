@@ -11,7 +11,8 @@ from decimal import Decimal
 
 import pytest
 
-from ampleroom import Finding, Line, Reminder, SubjectReport, Verdict, Worksheet, check, read_job
+from ampleroom import Finding, Reminder, SubjectReport, Verdict, Worksheet, check, read_job
+from ampleroom.arithmetic import Counted, Unit
 from ampleroom.cli import kinds as cli_kinds
 from ampleroom.errors import NameUnknown
 from ampleroom.packet import cards
@@ -23,7 +24,7 @@ from ampleroom.rules.kinds import KINDS, Kind, register
 from ampleroom.sheets.writing import results_csv
 from ampleroom.web import engine
 from ampleroom.web.engine import view
-from ampleroom.worksheet import OpenFact, Purpose, Unit, between
+from ampleroom.worksheet import OpenFact, Purpose, between
 from tests.cli.helpers import inside
 from tests.pictures.helpers import texts
 
@@ -44,8 +45,18 @@ POTS = Purpose("bench-pots", Unit.COUNT, "Places there are", "Pots on it")
 
 
 def judge(bench, index, book):
-    places = Line("bench-pots", "Places", Decimal(bench.name[1:]), Decimal(1), "as its name says", "none")
-    pots = Line("bench-pots", "Pots", Decimal(len(index.meetings.get(bench.name, ()))), Decimal(1), "one a run", "none")
+    places = Counted(
+        "bench-pots", "Places", Decimal(bench.name[1:]), Decimal(1), "as its name says", "none", unit=Unit.COUNT
+    )
+    pots = Counted(
+        "bench-pots",
+        "Pots",
+        Decimal(len(index.meetings.get(bench.name, ()))),
+        Decimal(1),
+        "one a run",
+        "none",
+        unit=Unit.COUNT,
+    )
     sheet = Worksheet((places,), (pots,), POTS)
     verdict = Verdict.ADVICE if bench.description == "the stair" else sheet.verdict
     finding = Finding("bench-pots", verdict, bench.name, f"{bench.name} is a bench", "none", bench.at, sheet)

@@ -13,6 +13,7 @@ LAYERS = [
     ["errors", "quantities", "record", "where", "toml_text"],
     ["editions"],
     ["facts"],
+    ["arithmetic"],
     ["worksheet"],
     ["job"],
     ["rules"],

@@ -408,8 +408,8 @@ def test_what_is_needed_and_what_is_there_are_the_sums_of_the_lines_printed(job)
     for finding in check(job).findings:
         for sheet in (finding.worst, finding.best):
             if sheet is not None:
-                assert sum((line.amount for line in sheet.fill), Decimal(0)) == sheet.needed
-                assert sum((line.amount for line in sheet.room), Decimal(0)) == sheet.there
+                assert sum((line.amount for line in sheet.need), Decimal(0)) == sheet.needed
+                assert sum((line.amount for line in sheet.have), Decimal(0)) == sheet.there
 
 
 @examples(80)

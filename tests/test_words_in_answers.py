@@ -24,8 +24,8 @@ def test_an_amended_allowance_is_cited_on_lines_of_its_size_only():
     # the amended 14 takes what a 12 takes: only the size tells them apart
     city = 'place = "X"\n[[box_fill.conductor_room]]\nfrom = 2020\ncite = "X 1"\nrows = { 14 = 2.25 }\n'
     sheet = "amendments x.toml\n" + in_box("fixture wires 1 x #18", "wires A > ? 1 x #14, 1 x #12")
-    lines = report(sheet, 2023, city).worksheets["A"].fill
-    amended = {line.what: "allowances by X 1" in line.cite for line in lines}
+    lines = report(sheet, 2023, city).worksheets["A"].need
+    amended = {line.label: "allowances by X 1" in line.cite for line in lines}
     assert amended == {
         "Conductors that end here, #14": True,
         "Conductors that end here, #12": False,

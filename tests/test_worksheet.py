@@ -7,16 +7,17 @@ from itertools import product
 import pytest
 
 from ampleroom import Verdict, Worksheet, check, read_job
+from ampleroom.arithmetic import Counted, Unit
 from ampleroom.pictures.room import room_picture
 from ampleroom.rules.conduit_body.passing import PURPOSE
-from ampleroom.worksheet import BOX_FILL, Finding, Line, SubjectReport, Unit, between
+from ampleroom.worksheet import BOX_FILL, Finding, Purpose, SubjectReport, between
 from tests.pictures.helpers import texts
 
 PASSES, ADVICE, OPEN, FAILS = Verdict
 
 
-def line(count: int) -> Line:
-    return Line("weight", "Pots", Decimal(count), Decimal(2), "each 2", "none")
+def line(count: int, unit: Unit = Unit.IN3) -> Counted:
+    return Counted("weight", "Pots", Decimal(count), Decimal(2), "each 2", "none", unit=unit)
 
 
 @pytest.mark.parametrize(
@@ -48,7 +49,8 @@ def test_a_need_past_the_room_is_a_failure_or_advice_and_exactly_full_passes():
 
 
 def test_two_worksheets_of_the_same_lines_and_another_purpose_differ():
-    assert Worksheet((line(3),), ()) != Worksheet((line(3),), (), PURPOSE)
+    other = Purpose("another", Unit.IN3, "Box volume", "Box fill")
+    assert Worksheet((line(3),), ()) != Worksheet((line(3),), (), other)
 
 
 @pytest.mark.parametrize("thing", [Unit.IN3, BOX_FILL, Worksheet((line(3),), ())])
@@ -62,7 +64,7 @@ def test_every_unit_is_written_in_one_way_and_no_two_alike():
 
 
 def test_the_margins_of_a_subject_are_those_of_one_purpose():
-    areas, volumes = Worksheet((line(9),), (), PURPOSE), Worksheet((line(3),), (line(1),))
+    areas, volumes = Worksheet((line(9, Unit.IN2),), (), PURPOSE), Worksheet((line(3),), (line(1),))
     findings = [Finding("weight", PASSES, "A", "", "", worst=sheet) for sheet in (areas, volumes)]
     assert SubjectReport("box", "A", "", findings[0].at, tuple(findings)).margins("box-fill") == [Decimal(4)]
 

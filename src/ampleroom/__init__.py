@@ -15,11 +15,12 @@
 '18.00'
 """
 
+from ampleroom.arithmetic import Line
 from ampleroom.check import check
 from ampleroom.errors import AmpleroomError, EditionUnknown, FileTrouble, NameUnknown, SheetFaults
 from ampleroom.job import UNKNOWN, Job, read_job, write_job
 from ampleroom.report import CAUTION, VERSION, Report
-from ampleroom.worksheet import Finding, Line, OpenFact, Reminder, SubjectReport, Verdict, Worksheet
+from ampleroom.worksheet import Finding, OpenFact, Reminder, SubjectReport, Verdict, Worksheet
 
 __version__ = VERSION
 

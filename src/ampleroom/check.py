@@ -6,6 +6,7 @@ from collections.abc import Iterator, Sequence
 from decimal import Decimal
 from typing import NamedTuple
 
+from ampleroom.arithmetic import Counted, Line
 from ampleroom.editions import NEWEST_COMPARED, OFFERED, CodeBook
 from ampleroom.errors import EditionMissing
 from ampleroom.facts import Assumption, Bounds, End, Ends, Values, bounds
@@ -25,7 +26,7 @@ from ampleroom.rules.effects import Outcome, open_facts
 from ampleroom.rules.kinds import KINDS, Index, Kind, judged_names, register
 from ampleroom.rules.meetings import Meeting, meetings_by_place, raceways_by_place, with_runs_at
 from ampleroom.rules.space import Space
-from ampleroom.worksheet import BOX_FILL, Finding, Line, OpenFact, SubjectReport, Verdict, Worksheet, between
+from ampleroom.worksheet import BOX_FILL, Finding, OpenFact, SubjectReport, Verdict, Worksheet, between
 
 FILL_RULES = tuple(rule.function for rule in RULES.values() if rule.topic == "fill")
 ROOM_RULES = tuple(rule.function for rule in RULES.values() if rule.topic == "room")
@@ -191,7 +192,10 @@ def by_amended_allowances(fill: list[Line], book: CodeBook) -> list[Line]:
     """Every line that multiplies an allowance the place has changed says so."""
     said = f", with allowances by {book['box_fill.conductor_room']['cite']}"
     amended = book.once(amended_allowances)
-    return [line._replace(cite=line.cite + said) if id(line.each) in amended else line for line in fill]
+    return [
+        line._replace(cite=line.cite + said) if isinstance(line, Counted) and id(line.each) in amended else line
+        for line in fill
+    ]
 
 
 def amended_allowances(book: CodeBook) -> dict[int, Decimal]:
@@ -333,8 +337,8 @@ def gained(worst: Worksheet, well: Worksheet) -> Decimal:
     """How much better one fact that turns out well makes a space, in3; what nobody can bound on both sides is left out."""
     if worst.needed.is_finite() or well.needed.is_finite():
         return well.margin - worst.margin
-    bounded = [[line.amount for line in sheet.fill if line.amount.is_finite()] for sheet in (worst, well)]
-    if len(worst.fill) - len(bounded[0]) > len(well.fill) - len(bounded[1]):
+    bounded = [[line.amount for line in sheet.need if line.amount.is_finite()] for sheet in (worst, well)]
+    if len(worst.need) - len(bounded[0]) > len(well.need) - len(bounded[1]):
         return NO_LIMIT
     return (well.there - worst.there) + (sum(bounded[0], Decimal(0)) - sum(bounded[1], Decimal(0)))
 

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from typing import Any
 
+from ampleroom.arithmetic import Line
 from ampleroom.check import check
 from ampleroom.editions import NEWEST_COMPARED, READINGS, CodeBook, Reading, blocks, source_text
 from ampleroom.editions.tables import mark_of
@@ -13,7 +14,7 @@ from ampleroom.job.trade import size_text
 from ampleroom.record import Record
 from ampleroom.report import CAUTION, line_json, reminder_json
 from ampleroom.rules import RULES, Rule
-from ampleroom.worksheet import Finding, Line, Reminder
+from ampleroom.worksheet import Finding, Reminder
 
 PLAIN = {
     "cite",

@@ -16,13 +16,13 @@ PI = Decimal("3.141592653589793")
 
 
 @lru_cache(maxsize=4096)
-def number(value: Decimal) -> str:
-    """``21`` -> ``21.00``, ``5.625`` -> ``5.625``: exact, with at least two decimals."""
+def number(value: Decimal, places: int = 2) -> str:
+    """``21`` -> ``21.00``, ``5.625`` -> ``5.625``: exact, with at least so many decimals."""
     if not value.is_finite():
         return "not known"
-    text = format(value.normalize(), "f")
-    whole, _, decimals = text.partition(".")
-    return f"{whole}.{decimals.ljust(2, '0')}"
+    whole, _, decimals = format(value, "f").partition(".")
+    decimals = decimals.rstrip("0").ljust(places, "0")
+    return f"{whole}.{decimals}" if decimals else whole
 
 
 def volume(value: Decimal) -> str:

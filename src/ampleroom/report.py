@@ -7,6 +7,7 @@ from collections.abc import Hashable, Iterable, Iterator
 from decimal import Decimal
 from typing import TYPE_CHECKING, Any, NamedTuple
 
+from ampleroom.arithmetic import Counted, Line
 from ampleroom.editions import READINGS, CodeBook
 from ampleroom.errors import NameUnknown
 from ampleroom.job.lookalikes import look_alikes
@@ -15,7 +16,7 @@ from ampleroom.job.subjects import NotJudged, not_judged_text
 from ampleroom.record import Record
 from ampleroom.rules.kinds import KINDS, headline_of, so_many
 from ampleroom.where import Where
-from ampleroom.worksheet import Finding, Line, OpenFact, Reminder, SubjectReport, Verdict, Worksheet
+from ampleroom.worksheet import Finding, OpenFact, Reminder, SubjectReport, Verdict, Worksheet
 
 if TYPE_CHECKING:
     from fractions import Fraction
@@ -422,8 +423,8 @@ def worksheet_json(sheet: Worksheet) -> dict[str, Any]:
         "room_title": sheet.purpose.have,
         "fill_title": sheet.purpose.need,
         "unit": sheet.unit.plain,
-        "room": [line_json(line) for line in sheet.room],
-        "fill": [line_json(line) for line in sheet.fill],
+        "room": [line_json(line) for line in sheet.have],
+        "fill": [line_json(line) for line in sheet.need],
         "there": decimal_json(sheet.there),
         "needed": decimal_json(sheet.needed),
         "margin": decimal_json(sheet.margin),
@@ -434,9 +435,9 @@ def worksheet_json(sheet: Worksheet) -> dict[str, Any]:
 def line_json(line: Line) -> dict[str, Any]:
     return {
         "rule": line.rule,
-        "what": line.what,
-        "count": decimal_json(line.count),
-        "each": decimal_json(line.each),
+        "what": line.label,
+        "count": decimal_json(line.count if isinstance(line, Counted) else Decimal(1)),
+        "each": decimal_json(line.each if isinstance(line, Counted) else line.amount),
         "amount": decimal_json(line.amount),
         "why": line.why,
         "cite": line.cite,

@@ -2,50 +2,16 @@
 
 from __future__ import annotations
 
-from decimal import ROUND_FLOOR, Decimal, InvalidOperation
-from enum import Enum, IntEnum
-from typing import TYPE_CHECKING, NamedTuple
+from collections.abc import Iterator
+from decimal import Decimal
+from enum import IntEnum
+from typing import NamedTuple
 
+from ampleroom.arithmetic import Line, Unit, summed
 from ampleroom.facts import Fact
-from ampleroom.quantities import NO_LIMIT, TEN_THOUSANDTH, count, number
+from ampleroom.quantities import NO_LIMIT
 from ampleroom.record import Record, aside
 from ampleroom.where import NOWHERE, Where
-
-if TYPE_CHECKING:
-    from fractions import Fraction
-
-ZERO = Decimal(0)
-
-
-class Unit(Enum):
-    """What an amount is measured in: as plain text has it, as the page and paper print it, and the decimals people expect."""
-
-    IN3 = ("in3", "in³", 2)
-    IN2 = ("in2", "in²", 4)
-    INCH = ("in.", "in.", 3)
-    FOOT = ("ft", "ft", 1)
-    VOLT = ("V", "V", 2)
-    AMPERE = ("A", "A", 0)
-    VA = ("VA", "VA", 0)
-    PERCENT = ("%", "%", 1)
-    COUNT = ("in all", "in all", 0)
-
-    @property
-    def plain(self) -> str:
-        """``in3``: what a terminal, JSON and a file show."""
-        return self.value[0]
-
-    @property
-    def printed(self) -> str:
-        """``in³``: what the page and paper show."""
-        return self.value[1]
-
-    @property
-    def places(self) -> int:
-        return self.value[2]
-
-    def __str__(self) -> str:
-        return self.plain
 
 
 class Purpose(Record):
@@ -55,12 +21,12 @@ class Purpose(Record):
     """The rule whose finding carries it."""
     unit: Unit
     have: str
-    """``Room there is``"""
+    """``Box volume``"""
     need: str
-    """``Fill needed``"""
+    """``Box fill``"""
 
 
-BOX_FILL = Purpose("box-fill", Unit.IN3, "Room there is", "Fill needed")
+BOX_FILL = Purpose("box-fill", Unit.IN3, "Box volume", "Box fill")
 """The volume of a box, or of one side of its barrier, against what is in it."""
 
 
@@ -97,68 +63,35 @@ def between(worst: Verdict, best: Verdict) -> Verdict:
     return Verdict.FAILS if worst is best is Verdict.FAILS else Verdict.OPEN
 
 
-class Line(NamedTuple):
-    """One step of a count: so many of something, each taking so much, for a reason, by a citation. Amounts in in3."""
-
-    rule: str
-    what: str
-    count: Decimal | Fraction  # type: ignore[assignment]  # a tuple's own count() is of no use here
-    each: Decimal
-    why: str
-    cite: str
-    confidence: str = "two sources"
-    readings: tuple[str, ...] = ()
-
-    @property
-    def amount(self) -> Decimal:
-        """``count * each``; a share that is no exact decimal is rounded down to a ten-thousandth."""
-        if not isinstance(self.count, Decimal):
-            each, parts = self.each.as_integer_ratio()
-            exact = self.count * each / parts
-            rounded = Decimal(exact.numerator) / Decimal(exact.denominator)
-            is_exact = rounded.as_integer_ratio() == exact.as_integer_ratio()
-            return rounded if is_exact else rounded.quantize(TEN_THOUSANDTH, ROUND_FLOOR)
-        try:
-            return self.count * self.each
-        except InvalidOperation:  # so many nobody counted, of what takes no room
-            return ZERO
-
-    @property
-    def times(self) -> str:
-        """How many, as one writes it: ``6``, ``2.5``, ``2/3``."""
-        return count(self.count) if isinstance(self.count, Decimal) else str(self.count)
-
-    @property
-    def sum_text(self) -> str:
-        """``6 x 2.25 = 13.50``."""
-        return f"{self.times} x {number(self.each)} = {number(self.amount)}" if self.amount.is_finite() else "not known"
-
-
 class Worksheet(Record):
-    """The room there is and the fill that is needed, line by line."""
+    """What there is and what is needed, line by line, and both sums."""
 
-    room: tuple[Line, ...]
-    fill: tuple[Line, ...]
+    have: tuple[Line, ...]
+    need: tuple[Line, ...]
     purpose: Purpose = BOX_FILL
     otherwise: Verdict = Verdict.FAILS
     """The verdict where more is needed than there is: a failure, or advice."""
     there: Decimal = aside(None)
+    """The sum of ``have``."""
     needed: Decimal = aside(None)
+    """The sum of ``need``."""
 
     def __init__(
         self,
-        room: tuple[Line, ...],
-        fill: tuple[Line, ...],
+        have: tuple[Line, ...],
+        need: tuple[Line, ...],
         purpose: Purpose = BOX_FILL,
         otherwise: Verdict = Verdict.FAILS,
     ) -> None:
+        """Adds up both sides. Raises ``UnitsDiffer`` where a line is not in the unit of the purpose."""
+        unit = purpose.unit
         self.settle(
-            room=room,
-            fill=fill,
+            have=have,
+            need=need,
             purpose=purpose,
             otherwise=otherwise,
-            there=sum([line.amount for line in room], ZERO),
-            needed=sum([line.amount for line in fill], ZERO),
+            there=summed(have, unit),
+            needed=summed(need, unit),
         )
 
     @property
@@ -182,7 +115,13 @@ class Worksheet(Record):
 
     @property
     def lines(self) -> tuple[Line, ...]:
-        return self.room + self.fill
+        """Those that are added up, without what they are made of."""
+        return self.have + self.need
+
+    @property
+    def all_lines(self) -> Iterator[Line]:
+        """Those that are added up, and all they are made of."""
+        return (each for line in self.lines for _, each in line.with_parts())
 
 
 class OpenFact(Record):

@@ -7,6 +7,7 @@ from fractions import Fraction
 from typing import Any
 
 from ampleroom import check, read_job
+from ampleroom.arithmetic import Counted
 from ampleroom.editions import CodeBook
 from ampleroom.fits import how_many
 from tests.helpers import COMPARED, finding, needed, there, verdict, worksheet
@@ -38,7 +39,8 @@ def title(value: object) -> str | None:
 
 def allowances(sheet: str, year: int) -> Fraction:
     """How many allowances the fill comes to, whatever their sizes."""
-    return sum((Fraction(line.count) for line in worksheet(sheet, year).fill), Fraction(0))
+    counts = (line.count for line in worksheet(sheet, year).need if isinstance(line, Counted))
+    return sum((Fraction(count) for count in counts), Fraction(0))
 
 
 def most(sheet: str, year: int, what: str) -> int:

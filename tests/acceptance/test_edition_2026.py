@@ -37,8 +37,8 @@ def test_every_published_problem_comes_out_as_in_2023(case: Case, expect: Case):
 @pytest.mark.parametrize("case", SHEETS, ids=title)
 def test_every_count_every_allowance_and_every_verdict_is_that_of_2023(case: Case):
     new, old = report(case["sheet"], 2026), report(case["sheet"], 2023)
-    assert [(line.what, line.amount) for line in lines(case["sheet"], 2026)] == [
-        (line.what, line.amount) for line in lines(case["sheet"], 2023)
+    assert [(line.label, line.amount) for line in lines(case["sheet"], 2026)] == [
+        (line.label, line.amount) for line in lines(case["sheet"], 2023)
     ]
     assert [found.verdict for found in new.findings] == [found.verdict for found in old.findings]
 

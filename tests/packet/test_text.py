@@ -1,11 +1,13 @@
 """What the packet says, read back by another program: every number of the report, every name, every fact."""
 
 import re
+from decimal import Decimal
 
 import pytest
 from hypothesis import given
 
 from ampleroom import check, read_job
+from ampleroom.arithmetic import Counted
 from ampleroom.errors import NameUnknown
 from ampleroom.packet import fingerprint
 from ampleroom.packet.glyphs import displayable
@@ -29,6 +31,7 @@ def numbers_of(report):
             if sheet is not None:
                 for line in sheet.lines:
                     if line.amount.is_finite():
+                        assert isinstance(line, Counted)
                         yield number(line.each)
                         yield number(line.amount)
                 yield from (number(value) for value in (sheet.there, sheet.needed) if value.is_finite())
@@ -48,8 +51,9 @@ def test_every_line_of_every_worksheet_is_in_the_packet_with_its_sum_reason_and_
     wanted = []
     for finding in studio().findings:
         for line in finding.worksheet.lines if finding.worksheet else ():
-            times = line.count if not hasattr(line.count, "normalize") else format(line.count.normalize(), "f")
-            wanted += [line.what, line.why, line.cite, f"{times} x {number(line.each)} = {number(line.amount)}"]
+            assert isinstance(line, Counted)
+            times = format(line.count.normalize(), "f") if isinstance(line.count, Decimal) else line.count
+            wanted += [line.label, line.why, line.cite, f"{times} x {number(line.each)} = {number(line.amount)}"]
     assert missing(wanted, studio_packet()) == []
 
 

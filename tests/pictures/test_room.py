@@ -45,7 +45,7 @@ def test_the_tiles_of_a_line_have_the_area_of_its_amount(job):
         areas: defaultdict[int, float] = defaultdict(float)
         for tile in tiles(sheet, scale):
             areas[tile.line] += tile.area
-        for number, line in enumerate(sheet.fill):
+        for number, line in enumerate(sheet.need):
             expected = float(line.amount) if line.amount.is_finite() else 0.0
             assert areas[number] / scale == pytest.approx(expected, abs=1e-6)
 
@@ -79,7 +79,7 @@ def test_a_whole_count_is_so_many_tiles_and_a_quarter_a_quarter_tile():
     """Five grounds under the 2020 edition are 1 and 1/4 allowances; 3 x 2 and 2 x 3 conductors are twelve."""
     found = report("edition 2020\nbox A\n  marked 99 in3\nrun A > ? 3 x 12/2 nm-b\nrun A > ? 2 x 12/3 nm-b\n")
     sheet = worst(found)
-    rows = {line.rule: number for number, line in enumerate(sheet.fill)}
+    rows = {line.rule: number for number, line in enumerate(sheet.need)}
     laid = tiles(sheet, scale_for([sheet]))
     assert len([tile for tile in laid if tile.line == rows["box-fill-conductors"]]) == 12
     widths = [tile.wide for tile in laid if tile.line == rows["box-fill-grounds"]]
@@ -161,7 +161,7 @@ def test_an_exactly_full_box_has_nothing_outside_and_says_so():
 
 def test_a_row_of_very_many_is_one_tile():
     sheet = worst(report("edition 2020\nbox A\n  marked 999 in3\nrun A > ? 90 x 12/2 nm-b\n"))
-    conductors = [tile for tile in tiles(sheet, scale_for([sheet])) if sheet.fill[tile.line].count == 180]
+    conductors = [tile for tile in tiles(sheet, scale_for([sheet])) if sheet.need[tile.line].steps == "180 x 2.25"]
     assert len(conductors) == 1
 
 

@@ -151,7 +151,7 @@ def test_a_ground_of_unknown_size_is_bounded_by_its_circuit(wires: str, least: s
     grounds = [
         line.amount
         for taken in (found.best or found.worst, found.worst)
-        for line in taken.fill
+        for line in taken.need
         if line.rule == "box-fill-grounds"
     ]
     assert grounds == [Decimal(least), Decimal(most)]

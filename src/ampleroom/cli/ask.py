@@ -95,7 +95,7 @@ def write_count(finding: Finding, paper: Paper) -> None:
     if sheet is None:
         return
     for line in sheet.lines:
-        paper.ends(f"{line.what}: {line.sum_text}", line.cite + unsure(line.confidence), indent=4)
+        paper.ends(f"{line.label}: {line.sum_text}", line.cite + unsure(line.confidence), indent=4)
     case = "" if finding.best is None else "best case: " if finding.verdict is Verdict.FAILS else "worst case: "
     paper.line(case + verdict_line(sheet), indent=4)
     if finding.best is not None and finding.verdict is not Verdict.FAILS:

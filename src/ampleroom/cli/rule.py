@@ -93,7 +93,7 @@ def write_explanation(found: Explanation, paper: Paper) -> None:
         paper.raw("    " + line)
     paper.line()
     for step, unit in zip(found.lines, found.units, strict=True):
-        paper.line(f"{step.what}: {step.sum_text} {unit}, {step.cite}", indent=2, hang=4)
+        paper.line(f"{step.label}: {step.sum_text} {unit}, {step.cite}", indent=2, hang=4)
         paper.line(step.why + unsure(step.confidence), indent=4, style="dim")
     for finding in found.findings:
         paper.line(f"{finding.verdict.word}: {finding.message} ({finding.cite})", indent=2, hang=4)

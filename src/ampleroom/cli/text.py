@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from typing import Any
 
+from ampleroom.arithmetic import Line, Unit
 from ampleroom.cli.kinds import passing_words, spare
 from ampleroom.cli.paper import TIED, Paper
 from ampleroom.editions import READINGS
@@ -11,7 +12,7 @@ from ampleroom.job.lookalikes import look_alikes
 from ampleroom.quantities import number
 from ampleroom.report import CAUTION, NO_VALUE_PASSES, Question, Report, key_of, readings_of
 from ampleroom.rules.kinds import so_many
-from ampleroom.worksheet import Finding, Line, OpenFact, SubjectReport, Unit, Verdict, Worksheet
+from ampleroom.worksheet import Finding, OpenFact, SubjectReport, Verdict, Worksheet
 
 
 def write_report(report: Report, paper: Paper) -> None:
@@ -198,13 +199,13 @@ def write_finding(finding: Finding, report: Report, paper: Paper) -> None:
 
 def write_worksheet(sheet: Worksheet, paper: Paper) -> None:
     paper.line(sheet.purpose.have, indent=2, style="bold")
-    for line in sheet.room:
+    for line in sheet.have:
         write_line(line, sheet.unit, paper)
     paper.line(f"together {number(sheet.there)} {sheet.unit}", indent=6)
     paper.line(sheet.purpose.need, indent=2, style="bold")
-    for line in sheet.fill:
+    for line in sheet.need:
         write_line(line, sheet.unit, paper)
-    if not sheet.fill:
+    if not sheet.need:
         paper.line("nothing is written in it yet", indent=4)
     paper.line(f"together {number(sheet.needed)} {sheet.unit}", indent=6)
     paper.line(verdict_line(sheet), indent=2, style="bold")
@@ -222,7 +223,7 @@ def verdict_line(sheet: Worksheet) -> str:
 
 
 def write_line(line: Line, unit: Unit, paper: Paper) -> None:
-    paper.line(line.what, indent=4, hang=6)
+    paper.line(line.label, indent=4, hang=6)
     paper.ends(f"{line.sum_text} {unit}" if line.amount.is_finite() else line.sum_text, line.cite, indent=6)
     paper.line(line.why + unsure(line.confidence), indent=8, style="dim")
 
@@ -233,10 +234,10 @@ def write_best(worst: Worksheet, best: Worksheet, paper: Paper) -> None:
     for line in best.lines:
         if line not in worst.lines:
             write_line(line, best.unit, paper)
-    whats = {line.what for line in best.lines}
-    gone = [line for line in worst.lines if line not in best.lines and line.what not in whats]
+    whats = {line.label for line in best.lines}
+    gone = [line for line in worst.lines if line not in best.lines and line.label not in whats]
     for line in gone:
-        paper.line(f"without: {line.what}, {number(line.amount)} {best.unit}", indent=4, hang=6)
+        paper.line(f"without: {line.label}, {number(line.amount)} {best.unit}", indent=4, hang=6)
     paper.line(verdict_line(best), indent=2, style="bold")
 
 

@@ -11,6 +11,7 @@ from collections.abc import Callable, Iterator
 from hashlib import sha256
 from typing import Any
 
+from ampleroom.arithmetic import Line
 from ampleroom.editions import READINGS
 from ampleroom.errors import AmpleroomError
 from ampleroom.packet.glyphs import displayable
@@ -21,7 +22,7 @@ from ampleroom.pictures.svg import svg
 from ampleroom.quantities import number
 from ampleroom.record import Record
 from ampleroom.report import Report, readings_of
-from ampleroom.worksheet import Finding, Line, OpenFact, SubjectReport, Verdict, Worksheet
+from ampleroom.worksheet import Finding, OpenFact, SubjectReport, Verdict, Worksheet
 
 PAGE_WIDE = 487.0
 """Points between the margins of the narrower of the papers."""
@@ -243,11 +244,11 @@ def difference(shown: Worksheet, other: Worksheet) -> Iterator[str]:
     """The lines of another case that are not in the table, and those of the table that are not in it."""
     for line in other.lines:
         if line not in shown.lines:
-            yield f"{line.what}: {line.sum_text}, {line.cite}: {line.why}{unsure(line.confidence)}"
-    whats = {line.what for line in other.lines}
+            yield f"{line.label}: {line.sum_text}, {line.cite}: {line.why}{unsure(line.confidence)}"
+    whats = {line.label for line in other.lines}
     for line in shown.lines:
-        if line not in other.lines and line.what not in whats:
-            yield f"without: {line.what}, {number(line.amount)}"
+        if line not in other.lines and line.label not in whats:
+            yield f"without: {line.label}, {number(line.amount)}"
 
 
 def totals_text(sheet: Worksheet) -> str:
@@ -265,8 +266,8 @@ def lines_block(sheet: Worksheet) -> dict[str, Any]:
         "unit": sheet.unit.plain,
         "have": sheet.purpose.have,
         "need": sheet.purpose.need,
-        "room": [line_row(line) for line in sheet.room],
-        "fill": [line_row(line, rank) for rank, line in enumerate(sheet.fill, 1)],
+        "room": [line_row(line) for line in sheet.have],
+        "fill": [line_row(line, rank) for rank, line in enumerate(sheet.need, 1)],
         "there": number(sheet.there),
         "needed": number(sheet.needed),
         "result": f"{number(sheet.there)} there − {number(sheet.needed)} needed: {result_text(sheet)}",
@@ -275,7 +276,7 @@ def lines_block(sheet: Worksheet) -> dict[str, Any]:
 
 def line_row(line: Line, rank: int = 0) -> list[str]:
     """What, why, the sum, where it stands."""
-    what = f"{rank}  {line.what}" if rank else line.what
+    what = f"{rank}  {line.label}" if rank else line.label
     return [what, line.why + unsure(line.confidence), line.sum_text, line.cite]
 
 

@@ -212,7 +212,7 @@ def memory_rows(report: Report) -> list[str]:
     found: dict[str, None] = {}
     for line in lines_of(report):
         if line.confidence not in ("two sources", "computed"):
-            found[f"{line.cite} ({line.what.split(',')[0].split(':')[0].lower()}): {line.confidence}"] = None
+            found[f"{line.cite} ({line.label.split(',')[0].split(':')[0].lower()}): {line.confidence}"] = None
     for finding in report.findings:
         if finding.confidence not in ("two sources", "computed"):
             found[f"{finding.cite}: {finding.confidence}"] = None

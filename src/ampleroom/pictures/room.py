@@ -8,11 +8,12 @@ from __future__ import annotations
 
 from decimal import Decimal
 
+from ampleroom.arithmetic import Counted, Unit
+from ampleroom.arithmetic import Line as SheetLine
 from ampleroom.pictures.drawing import Drawing, Line, Rect, Text, shortened, text_width, wrapped
 from ampleroom.quantities import number
 from ampleroom.record import Record
-from ampleroom.worksheet import Finding, Unit, Verdict, Worksheet
-from ampleroom.worksheet import Line as SheetLine
+from ampleroom.worksheet import Finding, Verdict, Worksheet
 
 WIDE = 220.0
 """Width of the drawn room, pixels."""
@@ -76,7 +77,7 @@ def finite(value: Decimal) -> float:
 
 def shown(sheet: Worksheet) -> list[SheetLine]:
     """Lines that take room; those that count nothing are only in the words."""
-    return [line for line in sheet.fill if line.amount > 0]
+    return [line for line in sheet.need if line.amount > 0]
 
 
 def tiles(sheet: Worksheet, scale: float, wide: float = WIDE) -> list[Tile]:
@@ -84,7 +85,7 @@ def tiles(sheet: Worksheet, scale: float, wide: float = WIDE) -> list[Tile]:
     found: list[Tile] = []
     edge = max(finite(sheet.there), 0.0) * scale / wide if sheet.there.is_finite() else float("inf")
     y = 0.0
-    for index, line in enumerate(sheet.fill):
+    for index, line in enumerate(sheet.need):
         if line.amount <= 0 or not line.amount.is_finite():
             continue
         high = float(line.amount) * scale / wide
@@ -96,7 +97,12 @@ def tiles(sheet: Worksheet, scale: float, wide: float = WIDE) -> list[Tile]:
 
 
 def parts_of(line: SheetLine, wide: float) -> list[tuple[float, float]]:
-    """Where each allowance of a line begins in its row, and how wide it is: whole ones, then what is left of one."""
+    """Where each allowance of a line begins in its row, and how wide it is: whole ones, then what is left of one.
+
+    A line that is no count of allowances is one.
+    """
+    if not isinstance(line, Counted):
+        return [(0.0, wide)]
     number_of = float(line.count)
     if number_of * NARROWEST > wide:
         return [(0.0, wide)]
@@ -173,7 +179,7 @@ def outline_column(title: str, sheet: Worksheet, scale: float) -> Drawing:
         drawing.add(Text(0, 12, shortened(title, OUTLINE + 34, 12, True), 12, bold=True))
     drawing.add(Rect(0, top, OUTLINE, room_high, "room", dashed=not known))
     for tile in laid:
-        role = ROLE_OF_RULE.get(sheet.fill[tile.line].rule, "conductors")
+        role = ROLE_OF_RULE.get(sheet.need[tile.line].rule, "conductors")
         drawing.add(Rect(tile.x, top + drawn_y(tile), tile.wide, tile.high, role, hatched=tile.over))
     y = top
     for line, middle in sorted(row_middles(laid).items()):
@@ -234,9 +240,10 @@ def room_column(title: str, sheet: Worksheet, scale: float, verdict: Verdict, is
         drawing.add(Text(0, 14, title, 13, bold=True))
     drawing.add(Rect(0, top, WIDE, room_high, "room", dashed=not known))
     for tile in laid:
-        line = sheet.fill[tile.line]
+        line = sheet.need[tile.line]
         role = ROLE_OF_RULE.get(line.rule, "conductors")
-        note = f"{line.what}: {number(line.each)} {sheet.unit} each"
+        takes = f"{line.unit.amount(line.each)} each" if isinstance(line, Counted) else line.text
+        note = f"{line.label}: {takes}"
         drawing.add(Rect(tile.x, top + drawn_y(tile), tile.wide, tile.high, role, hatched=tile.over, note=note))
     rows = row_middles(laid)
     drawing.add(
@@ -285,12 +292,12 @@ def label_rows(
     x = WIDE + 34
     room = LABELS - 36
     y = top + 8
-    for index, line in enumerate(sheet.fill):
+    for index, line in enumerate(sheet.need):
         middle = rows.get(index)
         if middle is not None:
             y = max(y, top + middle - 4)
             drawing.add(Line(((WIDE, top + middle), (WIDE + 14, top + middle), (WIDE + 30, y)), "faint"))
-        named = wrapped(line.what, room, 11.5, True, 2)
+        named = wrapped(line.label, room, 11.5, True, 2)
         for text in named:
             drawing.add(Text(x, y + 4, text, 11.5, bold=True))
             y += 13
@@ -305,9 +312,9 @@ def label_rows(
         Text(x, y + 42, margin_words(sheet), 11.5, bold=True, role=VERDICT_ROLE[verdict]),
     )
     y += 42
-    for line in sheet.room:
+    for line in sheet.have:
         y += 13
-        drawing.add(Text(x, y, shortened(f"{line.what}: {number(line.amount)}", room, 10.5), 10.5, role="faint"))
+        drawing.add(Text(x, y, shortened(f"{line.label}: {number(line.amount)}", room, 10.5), 10.5, role="faint"))
     return y + 6
 
 
@@ -324,11 +331,16 @@ def margin_words(sheet: Worksheet) -> str:
     return f"{number(abs(sheet.margin))} {'to spare' if sheet.margin > 0 else 'short'}"
 
 
+def count_words(line: SheetLine) -> str:
+    """``4 of 2.25``; of a line that counts no allowances its sum."""
+    return f"{line.times} of {line.unit.number(line.each)}" if isinstance(line, Counted) else line.text
+
+
 def describe(finding: Finding, cases: list[tuple[str, Worksheet]]) -> str:
     """The picture in words, line by line."""
     said = [finding.message + "."]
     for title, sheet in cases:
-        lines = "; ".join(f"{line.what}, {line.times} of {number(line.each)}" for line in sheet.fill if line.amount > 0)
+        lines = "; ".join(f"{line.label}, {count_words(line)}" for line in sheet.need if line.amount > 0)
         said.append(
             f"{title + ': ' if title else ''}room {amount(sheet.there, sheet.unit)}; {lines or 'nothing in it'}."
         )

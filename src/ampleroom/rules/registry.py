@@ -5,12 +5,13 @@ from __future__ import annotations
 from collections.abc import Callable, Iterator
 from typing import Any, Literal, TypeVar
 
+from ampleroom.arithmetic import Line
 from ampleroom.editions import CodeBook
 from ampleroom.facts import Ends
 from ampleroom.job.model import Item
 from ampleroom.record import Record
 from ampleroom.rules.space import Space
-from ampleroom.worksheet import Finding, Line, Reminder
+from ampleroom.worksheet import Finding, Reminder
 
 Topic = Literal["fill", "room", "finding", "reminder"]
 Weigh = Callable[[Space, CodeBook], Iterator[Line]]

@@ -11,6 +11,7 @@ from collections.abc import Callable
 from decimal import Decimal
 from typing import Any
 
+from ampleroom.arithmetic import Counted
 from ampleroom.errors import AmpleroomError
 from ampleroom.job.model import Job
 from ampleroom.quantities import number
@@ -192,15 +193,15 @@ def line_rows(report: Report) -> list[list[Any]]:
     for subject, sheet in weighed:
         if sheet is None:
             continue
-        for part, lines in (("room", sheet.room), ("fill", sheet.fill)):
+        for part, lines in (("room", sheet.have), ("fill", sheet.need)):
             for line in lines:
                 rows.append(
                     [
                         subject,
                         part,
-                        line.what,
-                        decimal_json(line.count) or "?",
-                        as_number(line.each),
+                        line.label,
+                        (decimal_json(line.count) or "?") if isinstance(line, Counted) else "",
+                        as_number(line.each) if isinstance(line, Counted) else "",
                         as_number(line.amount),
                         sheet.unit.plain,
                         line.cite,

@@ -18,13 +18,13 @@ def clamps(way: str, *runs: str, inside: str = "") -> str:
 
 def test_clamps_inside_take_one_allowance_however_many_cables():
     found = line(clamps("inside", "run A > ? 5 x 14/2 nm-b"), rule=RULE)
-    assert (found.what, found.count, found.each, found.cite) == ("Clamps inside", 1, 2, "314.16(B)(2)")
+    assert (found.label, found.count, found.each, found.cite) == ("Clamps inside", 1, 2, "314.16(B)(2)")
     assert found.why == "one for all of them, by the largest conductor in the box, #14"
 
 
 def test_connectors_outside_take_nothing_and_are_said():
     found = line(clamps("outside"), rule=RULE)
-    assert (found.what, found.amount) == ("Connectors outside", 0)
+    assert (found.label, found.amount) == ("Connectors outside", 0)
     assert found.why == "their clamping part is outside the box"
 
 
@@ -79,7 +79,7 @@ def test_clamps_with_no_conductor_in_the_box_take_nothing():
 @pytest.mark.parametrize(("choice", "amount"), [("counted", 2), ("not-counted", 0)])
 def test_tabs_and_push_in_connectors_count_as_they_are_read(way, reading, what, choice, amount):
     found = line(settings(clamps(way), reading, choice), rule=RULE)
-    assert (found.what, found.amount, found.readings) == (what, amount, (reading,))
+    assert (found.label, found.amount, found.readings) == (what, amount, (reading,))
     assert (found.why == "not counted, as read here") is (choice == "not-counted")
 
 
@@ -98,7 +98,7 @@ def test_clamps_inside_lean_on_no_reading():
 def test_an_assembly_counts_like_a_clamp_before_2014_and_takes_off_the_room_since(year: int):
     sheet = clamps("assembly 0.8 in3")
     found = line(sheet, year, RULE)
-    assert found.what == "Clamp assembly with terminations"
+    assert found.label == "Clamp assembly with terminations"
     if year < 2014:
         assert found.amount == 2
         assert there(sheet, year) == 100
@@ -126,7 +126,7 @@ def test_clamps_nobody_saw_are_taken_as_inside_at_the_worst(written: str):
     assert found.verdict.word == "check needed"  # 6.00 with connectors outside, 8.00 with clamps inside
     assert found.facts[0].question == "whether cables are clamped inside A"
     assert found.facts[0].swing == 2
-    assert found.worst.fill[-2].why.endswith("#14 (not written in the sheet: taken so)")
+    assert found.worst.need[-2].why.endswith("#14 (not written in the sheet: taken so)")
 
 
 def test_clamps_nobody_saw_do_not_matter_where_there_is_room_for_them():
@@ -136,7 +136,7 @@ def test_clamps_nobody_saw_do_not_matter_where_there_is_room_for_them():
 
 def test_a_box_nobody_described_may_have_its_clamps_inside():
     (found,) = findings(in_box("", CABLE, base="stud"))
-    assert [line.what for line in found.worst.fill if line.rule == RULE] == ["Clamps inside"]
+    assert [line.label for line in found.worst.need if line.rule == RULE] == ["Clamps inside"]
 
 
 def test_a_box_with_no_cable_needs_no_clamp():

@@ -21,7 +21,7 @@ def test_a_conductor_that_ends_here_takes_the_allowance_of_its_size(size: str, r
 
 def test_each_insulated_conductor_of_a_cable_counts_and_its_ground_does_not_count_here():
     found = line(in_box("clamps none", "run A > ? 12/3 nm-b"), rule=RULE)
-    assert (found.what, found.count, found.each) == ("Conductors that end here, #12", 3, Decimal("2.25"))
+    assert (found.label, found.count, found.each) == ("Conductors that end here, #12", 3, Decimal("2.25"))
     assert found.cite == "314.16(B)(1)"
 
 
@@ -48,14 +48,14 @@ def test_a_run_begins_and_ends_in_its_places_once():
 
 def test_sizes_stand_apart_the_thickest_first():
     found = lines(in_box("", "wires A > ? 1 x #14, 1 x #10, 1 x #12"), rule=RULE)
-    assert [line.what[-3:] for line in found] == ["#10", "#12", "#14"]
+    assert [line.label[-3:] for line in found] == ["#10", "#12", "#14"]
 
 
 def test_what_ends_stands_before_what_passes_and_what_loops():
     sheet = in_box(
         "", "wires A > ? 1 x #14", "wires ? > ? 1 x #12 through A", "wires ? > ? 1 x #10 through A loop 12 in"
     )
-    assert [found.what for found in lines(sheet, rule=RULE)] == [
+    assert [found.label for found in lines(sheet, rule=RULE)] == [
         "Conductors that end here, #14",
         "Conductors passing unbroken, #12",
         "Unbroken conductors with a long loop, #10",
@@ -144,7 +144,7 @@ def test_a_shallow_box_or_one_of_unknown_depth_keeps_the_twelve_inches(base: str
 def test_pigtails_take_nothing_and_are_said():
     found = line(in_box("3 x pigtail #12"), rule=RULE)
     assert (found.amount, found.each) == (0, Decimal("2.25"))
-    assert found.what == "Pigtails that never leave the box, #12"
+    assert found.label == "Pigtails that never leave the box, #12"
     assert found.why == "3 in all; no part of them comes from outside"
 
 
@@ -158,7 +158,7 @@ def test_a_thick_pigtail_takes_nothing_either():
 
 def test_four_gauge_and_larger_have_no_allowance_and_belong_to_pull_boxes():
     found = line(in_box("", "wires A > ? 3 x #4 thhn"), rule=RULE)
-    assert found.what == "Conductors that end here, #4"
+    assert found.label == "Conductors that end here, #4"
     assert (found.count, found.each, found.cite) == (3, 0, "314.28")
     assert found.why.startswith("no allowance; they belong to pull-box sizing: 3 x #4")
 

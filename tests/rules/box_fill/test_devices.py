@@ -14,7 +14,7 @@ MODULES = "box-fill-modules"
 
 def test_a_yoke_takes_two_allowances_by_the_conductor_on_it():
     found = line(in_box("switch #14"), rule=RULE)
-    assert (found.what, found.count, found.each, found.cite) == ("1 yoke: switch", 2, 2, "314.16(B)(4)")
+    assert (found.label, found.count, found.each, found.cite) == ("1 yoke: switch", 2, 2, "314.16(B)(4)")
     assert found.why == "2 a yoke, by #14, the largest conductor on it"
     assert found.readings == ()
 
@@ -33,13 +33,13 @@ def test_it_is_its_own_conductor_that_decides_and_not_the_largest_in_the_box():
 
 def test_two_devices_on_one_yoke_take_one_double_allowance():
     found = line(in_box("switch + receptacle #12"), rule=RULE)
-    assert (found.what, found.amount) == ("1 yoke: switch + receptacle", Decimal("4.50"))
+    assert (found.label, found.amount) == ("1 yoke: switch + receptacle", Decimal("4.50"))
     assert found.why == "2 a yoke, by #12, the largest conductor on it; both on one yoke"
 
 
 def test_yokes_alike_are_counted_and_the_label_is_said():
     found = line(in_box("3 x switch #14 for the hall"), rule=RULE)
-    assert (found.what, found.count) == ("3 yokes: switch, the hall", 6)
+    assert (found.label, found.count) == ("3 yokes: switch, the hall", 6)
 
 
 @pytest.mark.parametrize(("gangs", "count"), [(1, 2), (2, 4), (3, 6)])
@@ -145,7 +145,7 @@ def test_where_two_sizes_end_here_either_may_be_on_the_device():
     (found,) = findings(sheet)  # 8.50 of conductors, and 4.00 or 4.50
     assert found.verdict.word == "check needed"
     assert found.facts[0].question == "the largest conductor on the switch in A"
-    assert found.worst.fill[-1].why == "2 a yoke, by #12, one of the sizes that end here"
+    assert found.worst.need[-1].why == "2 a yoke, by #12, one of the sizes that end here"
     assert verdict(in_box("switch", "wires A > ? 2 x #14, 2 x #12", base="marked 13 in3")) == "passes"
 
 
@@ -229,7 +229,7 @@ def test_a_blank_plate_takes_no_allowance_and_asks_for_no_wire():
     assert needed(sheet) == Decimal("10.75")  # 2 x 2.00 + 2 x 2.25, and a ground of 2.25
     assert verdict(sheet) == "passes"
     (line,) = lines(sheet, rule="box-fill-devices")
-    assert (line.what, line.amount, line.why) == ("1 blank plate", 0, "no yoke with a device on it, so no allowance")
+    assert (line.label, line.amount, line.why) == ("1 blank plate", 0, "no yoke with a device on it, so no allowance")
 
 
 @pytest.mark.parametrize("connected", ["blank #12", "blank #12 leads 2 x #14", "switch + blank #12"])
@@ -258,12 +258,12 @@ def test_a_module_takes_two_allowances_or_its_body_whichever_is_larger(module: s
     assert found.readings == ("relay-module",)
     assert found.confidence == "from memory"
     assert found.cite == "no number in the book; read like 314.16(B)(4)"
-    assert found.what == ("2 modules" if module.startswith("2 x") else "1 module")
+    assert found.label == ("2 modules" if module.startswith("2 x") else "1 module")
 
 
 def test_a_module_is_not_counted_where_it_is_read_so():
     found = line(settings(in_box("2 x module #14 4.1 in3 for the fan"), "relay-module", "not-counted"), rule=MODULES)
-    assert (found.what, found.amount, found.why) == ("2 modules, the fan", 0, "not counted, as read here")
+    assert (found.label, found.amount, found.why) == ("2 modules, the fan", 0, "not counted, as read here")
     assert found.readings == ("relay-module",)
 
 

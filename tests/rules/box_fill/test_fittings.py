@@ -15,7 +15,7 @@ CABLE = "run A > ? 14/2 nm-b"
 @pytest.mark.parametrize(("fitting", "what"), [("stud", "Luminaire stud"), ("hickey", "Hickey")])
 def test_a_fitting_takes_one_allowance_by_the_largest_conductor(fitting: str, what: str):
     found = line(in_box(f"clamps none; {fitting}", CABLE, "wires ? > ? 1 x #10 through A"), rule=RULE)
-    assert (found.what, found.amount, found.cite) == (what, Decimal("2.50"), "314.16(B)(3)")
+    assert (found.label, found.amount, found.cite) == (what, Decimal("2.50"), "314.16(B)(3)")
     assert found.why == "one, by the largest conductor in the box, #10"
 
 
@@ -34,7 +34,7 @@ def test_two_are_several():
 @pytest.mark.parametrize("year", COMPARED)
 def test_a_stud_and_a_hickey_take_one_each(year: int):
     found = lines(in_box("clamps none; stud; hickey", CABLE), year, RULE)
-    assert [(line.what, line.amount) for line in found] == [("Luminaire stud", 2), ("Hickey", 2)]
+    assert [(line.label, line.amount) for line in found] == [("Luminaire stud", 2), ("Hickey", 2)]
     assert {line.why for line in found} == {"one, by the largest conductor in the box, #14"}
 
 

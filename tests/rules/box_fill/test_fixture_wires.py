@@ -14,7 +14,7 @@ RULE = "box-fill-fixture-wires"
 @pytest.mark.parametrize("canopy", ["", "from flat canopy"])
 def test_they_count_one_by_one_unless_the_canopy_is_domed(canopy: str):
     found = line(in_box(f"fixture wires 3 x #18 {canopy}"), rule=RULE)
-    assert (found.what, found.count, found.each) == ("Fixture wires, #18", 3, Decimal("1.50"))
+    assert (found.label, found.count, found.each) == ("Fixture wires, #18", 3, Decimal("1.50"))
     assert found.why == "they end here"
     assert found.cite == "314.16(B)(1)"
 
@@ -40,11 +40,11 @@ def test_a_domed_canopy_relieves_four_wires_thinner_than_14(wires: str, room: st
 def test_a_canopy_nobody_saw_is_flat_at_the_worst_and_domed_at_the_best():
     (found,) = findings(in_box("fixture wires 3 x #18 from ? canopy", base="marked 3 in3"))
     assert (found.worst.needed, found.best.needed) == (Decimal("4.50"), 0)
-    assert found.worst.fill[0].readings == ("flat-canopy",)
+    assert found.worst.need[0].readings == ("flat-canopy",)
 
 
 def test_grounds_among_them_are_counted_with_the_grounds():
-    assert [found.what for found in lines(in_box("leads 2 x #16, ground #16"), rule=RULE)] == [
+    assert [found.label for found in lines(in_box("leads 2 x #16, ground #16"), rule=RULE)] == [
         "Leads of equipment, #16"
     ]
 
@@ -62,14 +62,14 @@ def test_four_is_the_most_in_a_box_however_many_luminaires():
 
 def test_what_is_left_out_is_said():
     left, counted = lines(in_box("fixture wires 5 x #16 from domed canopy"), rule=RULE)
-    assert (left.what, left.amount, left.cite) == ("Fixture wires left out, #16", 0, "314.16(B)(1) exception")
+    assert (left.label, left.amount, left.cite) == ("Fixture wires left out, #16", 0, "314.16(B)(1) exception")
     assert left.why == "the first 4 under a domed canopy, smaller than #14, are left out"
-    assert (counted.what, counted.count) == ("Fixture wires, #16", 1)
+    assert (counted.label, counted.count) == ("Fixture wires, #16", 1)
     assert left.confidence == "one source"
 
 
 def test_exactly_four_leaves_nothing_to_count():
-    assert [found.what for found in lines(in_box("fixture wires 4 x #16 from domed canopy"), rule=RULE)] == [
+    assert [found.label for found in lines(in_box("fixture wires 4 x #16 from domed canopy"), rule=RULE)] == [
         "Fixture wires left out, #16"
     ]
 
@@ -112,7 +112,7 @@ def test_a_wire_thinner_than_the_table_counts_as_its_first_row():
 
 def test_a_wire_of_4_awg_has_no_allowance():
     found = line(in_box("fixture wires 2 x #4"), rule=RULE)
-    assert found.what == "Fixture wires, #4"
+    assert found.label == "Fixture wires, #4"
     assert (found.count, found.each, found.cite) == (2, 0, "314.28")
     assert found.why == "no allowance; they belong to pull-box sizing"
 
@@ -125,12 +125,12 @@ def test_leads_of_equipment_outside_count_one_by_one_unless_they_are_read_as_a_c
     sheet = settings(in_box("leads 5 x #16 for room control"), "equipment-leads", choice)
     found = lines(sheet, rule=RULE)
     assert sum(line.amount for line in found) == Decimal(room)
-    assert found[-1].what == "Leads of room control, #16"
+    assert found[-1].label == "Leads of room control, #16"
     assert all(line.readings == ("equipment-leads",) for line in found)
 
 
 def test_leads_without_a_name_are_leads_of_equipment():
-    assert line(in_box("leads 3 x #14"), rule=RULE).what == "Leads of equipment, #14"
+    assert line(in_box("leads 3 x #14"), rule=RULE).label == "Leads of equipment, #14"
 
 
 @pytest.mark.parametrize(("choice", "room"), [("not-counted", 0), ("counted", "8.00")])
@@ -138,7 +138,7 @@ def test_factory_leads_of_devices_count_only_if_they_are_read_so(choice: str, ro
     sheet = settings(in_box("2 x smart switch #14 leads 2 x #14"), "device-leads", choice)
     found = line(sheet, rule=RULE)
     assert found.amount == Decimal(room)  # 2 devices x 2 leads x 2.00
-    assert found.what == "Leads of the smart switch, #14"
+    assert found.label == "Leads of the smart switch, #14"
     assert found.readings == ("device-leads",)
     said = "each counts, as read here" if choice == "counted" else "they never leave the box; leave real space for them"
     assert found.why == said
@@ -146,7 +146,7 @@ def test_factory_leads_of_devices_count_only_if_they_are_read_so(choice: str, ro
 
 def test_the_leads_of_two_devices_on_one_yoke_are_named_after_both():
     found = line(in_box("switch + pilot light #14 leads 2 x #16"), rule=RULE)
-    assert found.what == "Leads of the switch + pilot light, #16"
+    assert found.label == "Leads of the switch + pilot light, #16"
 
 
 def test_a_thick_lead_of_a_device_counts_as_the_last_row():

@@ -75,7 +75,7 @@ def test_a_ground_past_the_table_counts_as_its_last_row():
 @pytest.mark.parametrize("year", BEFORE)
 def test_before_2020_an_isolated_set_takes_one_allowance_of_its_own(year: int):
     found = lines(in_box("", "wires A > ? ground 2 x #12, isolated ground 3 x #10"), year)
-    assert [(line.what, line.amount) for line in found[1:]] == [
+    assert [(line.label, line.amount) for line in found[1:]] == [
         ("Equipment grounds", Decimal("2.25")),
         ("Isolated grounds", Decimal("2.50")),
     ]
@@ -153,7 +153,7 @@ def test_leads_read_as_a_canopys_leave_their_ground_out():
 
 def test_an_isolated_ground_among_equipment_leads_is_a_set_of_its_own_before_2020():
     found = lines(in_box("leads ground #14, isolated ground #12"), 2017, RULE)
-    assert [(line.what, line.amount) for line in found] == [
+    assert [(line.label, line.amount) for line in found] == [
         ("Equipment grounds", 2),
         ("Isolated grounds", Decimal("2.25")),
     ]

@@ -18,7 +18,7 @@ RULE = "box-fill-low-voltage"
 def test_a_thin_one_counts_as_18_and_a_thicker_one_by_its_own_size(size: str, each: str, taken: str):
     found = line(in_box("", f"wires A > ? 4 x #{size} class 2"), rule=RULE)
     assert (found.count, found.each) == (4, Decimal(each))
-    assert found.what == f"Low-voltage wires, #{size}"
+    assert found.label == f"Low-voltage wires, #{size}"
     assert found.why == f"4 x #{size} whose far end is not known; each taken as #{taken}"
 
 

@@ -27,7 +27,7 @@ def test_it_is_the_conductor_on_it_that_decides_and_not_the_largest_in_the_box()
 
 def test_several_blocks_take_one_each():
     found = line(in_box("3 x terminal block #12"), rule=RULE)
-    assert (found.what, found.amount) == ("3 terminal blocks", Decimal("6.75"))
+    assert (found.label, found.amount) == ("3 terminal blocks", Decimal("6.75"))
 
 
 @pytest.mark.parametrize(("choice", "room"), [("not-counted", 0), ("counted", "2.25")])

@@ -64,13 +64,13 @@ NOT_MARKED, MARKED = "not marked: taken off", "the volume marked on it, taken of
 )
 def test_the_line_says_why_it_is_taken_off(year: int, barrier: str, why: str, cite: str):
     found = lines(stated(divided(barrier=barrier)), year, RULE)[0]
-    assert (found.what, found.why, found.cite) == ("Metal barrier", why, cite)
+    assert (found.label, found.why, found.cite) == ("Metal barrier", why, cite)
     assert found.readings == (("early-barrier",) if year < 2017 else ())
 
 
 def test_the_line_of_a_barrier_that_takes_nothing_says_so():
     found = lines(divided(barrier="plastic marked 0.8 in3"), 2014, RULE)[0]
-    assert (found.what, found.amount, found.readings) == ("Nonmetallic barrier", 0, ("early-barrier",))
+    assert (found.label, found.amount, found.readings) == ("Nonmetallic barrier", 0, ("early-barrier",))
     assert found.why == "no deduction is stated before 2017; leave room for it all the same"
 
 
@@ -88,7 +88,7 @@ def test_a_box_is_shared_out_by_gangs():
     sheet = divided("space power 2 gangs; space signal 1 gang", base="marked 54 in3 3-gang", barrier="plastic")
     assert rooms(sheet) == {"A/power": Decimal("35.3333"), "A/signal": Decimal("17.6666")}  # 53 x 2/3 and 1/3, down
     found = lines(sheet, rule=RULE)[1]
-    assert (found.what, found.why) == ("The other side's share", "this side has 2 of 3 gangs; the whole has 53.00 in3")
+    assert (found.label, found.why) == ("The other side's share", "this side has 2 of 3 gangs; the whole has 53.00 in3")
 
 
 def test_a_share_that_is_no_decimal_is_kept_as_a_fraction_and_rounded_once():
@@ -101,20 +101,24 @@ def test_a_share_that_is_no_decimal_is_kept_as_a_fraction_and_rounded_once():
 
 def test_the_sides_of_a_box_of_three_are_named():
     found = lines(divided("space a 1/2; space b 1/4; space c 1/4"), rule=RULE)[1]
-    assert found.what == "The other sides' share"
+    assert found.label == "The other sides' share"
 
 
 def test_a_box_is_shared_out_by_the_volumes_of_its_sides():
     sheet = divided("space a 30 in3; space b 10 in3")
     assert rooms(sheet, 2014) == {"A/a": 30, "A/b": 10}
-    assert [found.what for found in lines(sheet, 2014)][:3] == ["Marked box", "Metal barrier", "The other side's share"]
+    assert [found.label for found in lines(sheet, 2014)][:3] == [
+        "Marked box",
+        "Metal barrier",
+        "The other side's share",
+    ]
     assert rooms(sheet, 2017) == {"A/a": Decimal("29.625"), "A/b": Decimal("9.875")}  # 3/4 and 1/4 of the half inch off
     assert lines(sheet, rule=RULE)[1].why == "this side has 30.00 of 40.00 as written; the whole has 39.50 in3"
 
 
 def test_a_side_that_has_just_what_the_sheet_says_has_no_line_for_it():
     found = lines(divided("space a 30 in3; space b 10 in3"), 2014, RULE)
-    assert "More than this side has" not in [line.what for line in found]
+    assert "More than this side has" not in [line.label for line in found]
 
 
 def test_a_side_by_its_fraction_says_so():
@@ -124,8 +128,8 @@ def test_a_side_by_its_fraction_says_so():
 
 def test_a_side_of_a_box_of_unknown_room_has_at_the_best_what_the_sheet_says():
     (found, _) = findings(divided("space a 20 in3; space b 10 in3", base="marked ? in3"), 2014)
-    (line,) = found.best.room
-    assert (line.what, line.count, line.each, line.why) == ("This side", 1, 20, "as the sheet says")
+    (line,) = found.best.have
+    assert (line.label, line.count, line.each, line.why) == ("This side", 1, 20, "as the sheet says")
 
 
 def test_a_side_of_a_box_of_unknown_room_has_no_bound_where_the_sheet_says_a_part():
@@ -144,7 +148,7 @@ def test_a_side_never_has_more_than_the_sheet_says():
     sheet = divided("space a 15 in3; space b 5 in3")
     assert rooms(sheet, 2014) == {"A/a": 15, "A/b": 5}
     too_much = lines(sheet, 2014, RULE)[2]
-    assert too_much.what == "More than this side has"
+    assert too_much.label == "More than this side has"
     assert too_much.amount == -15  # 3/4 of 40 less the 15 that are there
     assert too_much.why == "the sheet says this side has 15.00 in3"
     assert (too_much.cite, too_much.confidence) == ("314.16(A)", "from memory")
@@ -198,7 +202,7 @@ def test_a_clamp_assembly_is_taken_off_the_room_since_2014(year: int):
     if year < 2014:
         assert found == []
     else:
-        assert [(line.what, line.amount, line.why) for line in found] == [
+        assert [(line.label, line.amount, line.why) for line in found] == [
             ("Clamp assembly left inside", Decimal("-0.8"), "its volume, taken off")
         ]
         assert found[0].cite == "314.16(B)(2)"

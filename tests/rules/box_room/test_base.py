@@ -26,7 +26,7 @@ TWO_14 = "wires A > ? 2 x #14"
 )
 def test_a_standard_box_has_the_tables_volume(base: str, room: str, what: str):
     found = line(in_box(base=base), rule=STANDARD)
-    assert (found.what, found.amount, found.cite) == (what, Decimal(room), "Table 314.16(A)")
+    assert (found.label, found.amount, found.cite) == (what, Decimal(room), "Table 314.16(A)")
     assert found.why in ("the table's volume", "the table's volume a gang")
 
 
@@ -70,7 +70,7 @@ def test_the_marking_of_a_box_of_two_gangs_is_that_of_the_whole_box():
 def test_a_nonmetallic_box_of_a_standard_size_has_no_room_until_its_marking_is_read():
     (found,) = findings(in_box("", TWO_14, base="square 4 x 1-1/2 plastic"))
     assert found.verdict.word == "check needed"
-    assert found.worst.room[0].why == "nobody has read its marking; a nonmetallic box counts by nothing else"
+    assert found.worst.have[0].why == "nobody has read its marking; a nonmetallic box counts by nothing else"
 
 
 def test_a_row_read_in_one_reprint_says_so():
@@ -84,7 +84,7 @@ def test_a_box_of_unknown_depth_is_the_smallest_at_the_worst_and_the_largest_at_
     (found,) = findings(in_box("", "wires A > ? 10 x #14", base="square 4 x ?"))
     assert found.verdict.word == "check needed"
     assert found.facts[0].question == "how deep A is: square 4"
-    assert found.worst.room[0].why == "the table's volume; its depth is not known: taken so"
+    assert found.worst.have[0].why == "the table's volume; its depth is not known: taken so"
     assert verdict(in_box("", "wires A > ? 16 x #14", base="square 4 x ?")) == "fails"
 
 
@@ -104,7 +104,7 @@ def test_a_cast_box_of_unknown_cover_is_single_at_the_worst():
 
 def test_a_marked_box_has_what_is_marked_in_it():
     found = line(in_box(base="marked 20.3 in3 plastic 1-gang"), rule=MARKED)
-    assert (found.what, found.amount, found.why) == ("Marked box", Decimal("20.3"), "the volume marked in it")
+    assert (found.label, found.amount, found.why) == ("Marked box", Decimal("20.3"), "the volume marked in it")
     assert found.cite == "314.16(A)"
 
 
@@ -120,7 +120,7 @@ def test_a_marking_in_cubic_centimeters_is_rounded_down():
 
 def test_a_conduit_body_has_what_is_marked_on_it():
     found = line(in_box("", "wires A > ? 2 x #12", base="conduit body lb 3/4 marked 7 in3"), rule=MARKED)
-    assert (found.what, found.amount) == ("Conduit body", 7)
+    assert (found.label, found.amount) == ("Conduit body", 7)
 
 
 def test_a_conduit_body_that_nobody_marked_has_no_room_to_weigh():
@@ -142,8 +142,8 @@ def test_a_conduit_body_that_nobody_marked_has_no_room_to_weigh():
 def test_a_box_of_unknown_room_has_none_at_the_worst_and_says_what_to_find_out(base, what, why, question):
     (found,) = findings(in_box("", TWO_14, base=base))
     assert found.verdict.word == "check needed"
-    assert (found.worst.room[0].what, found.worst.room[0].amount, found.worst.room[0].why) == (what, 0, why)
-    assert found.worst.room[0].count == 1
+    assert (found.worst.have[0].label, found.worst.have[0].amount, found.worst.have[0].why) == (what, 0, why)
+    assert found.worst.have[0].count == 1
     assert found.facts[0].question == question
 
 
@@ -157,7 +157,7 @@ def test_a_box_of_unknown_room_passes_from_the_volume_it_needs_on():
 
 def test_a_box_of_more_than_100_in3_is_measured_inside():
     found = line(in_box(base="inside 12 x 12 x 6 in"), rule=MARKED)
-    assert (found.what, found.amount) == ("Box measured inside", 864)
+    assert (found.label, found.amount) == ("Box measured inside", 864)
     assert found.why == "inside 12 x 12 x 6 in."
     assert (found.cite, found.confidence) == ("314.16(A); no method is printed", "from memory")
 
@@ -181,8 +181,8 @@ def test_length_width_and_depth_are_multiplied():
 
 def test_a_small_measured_box_says_that_it_must_be_marked():
     (found,) = findings(in_box("", TWO_14, base="inside 4 x 4 x 2 in"))
-    assert (found.worst.room[0].what, found.worst.room[0].count) == ("Box measured inside", 1)
-    assert found.worst.room[0].why == (
+    assert (found.worst.have[0].label, found.worst.have[0].count) == ("Box measured inside", 1)
+    assert found.worst.have[0].why == (
         "inside 4 x 4 x 2 in.: a box of 100 in3 or less must carry its maker's marking, so this credits nothing"
     )
     assert found.facts[0].question == "the volume marked in A: measured inside, a box this small is not credited"
@@ -206,14 +206,14 @@ def test_a_box_of_unknown_room_with_cables_nobody_counted_needs_a_check():
     ],
 )
 def test_a_box_that_was_measured_and_is_marked_counts_by_its_marking(base: str, room: int, why: str):
-    found = findings(in_box("", TWO_14, base=base))[0].worst.room[0]
-    assert (found.what, found.amount, found.why) == ("Marked box", room, why)
+    found = findings(in_box("", TWO_14, base=base))[0].worst.have[0]
+    assert (found.label, found.amount, found.why) == ("Marked box", room, why)
 
 
 def test_a_large_nonmetallic_box_is_not_credited_by_its_measures():
     (found,) = findings(in_box("", TWO_14, base="inside 12 x 12 x 6 in plastic"))
     assert found.verdict.word == "check needed"
-    assert found.worst.room[0].why == (
+    assert found.worst.have[0].why == (
         "inside 12 x 12 x 6 in.: a nonmetallic box must carry its maker's marking, so this credits nothing"
     )
     assert found.facts[0].question == "the volume marked in A: a nonmetallic box counts by its marking alone"
@@ -222,4 +222,4 @@ def test_a_large_nonmetallic_box_is_not_credited_by_its_measures():
 def test_a_standard_box_of_which_nobody_read_the_marking_says_so():
     (found,) = findings(in_box("", TWO_14, base="square 4 x 1-1/2 marked ? in3"))
     assert found.verdict.word == "check needed"
-    assert found.worst.room[0].why == "nobody has read its marking"
+    assert found.worst.have[0].why == "nobody has read its marking"

@@ -18,7 +18,7 @@ RULE = "box-room-parts"
 )
 def test_a_ring_or_cover_adds_what_is_marked_and_nothing_else(part: str, marking: str, room: str, why: str):
     found = line(in_box(f"{part} {marking}", base="square 4 x 1-1/2"), rule=RULE)
-    assert (found.what, found.amount, found.why) == (part.capitalize(), Decimal(room), why)
+    assert (found.label, found.amount, found.why) == (part.capitalize(), Decimal(room), why)
     assert (found.cite, found.count) == ("314.16(A)", 1)
     assert found.readings == (() if marking != "unmarked" else ("unmarked-ring",))
 
@@ -32,7 +32,7 @@ def test_an_extension_ring_of_a_standard_size_adds_its_boxs_volume_as_it_is_read
     sheet = settings(in_box("extension ring square 4 x 1-1/2", base="square 4 x 1-1/2"), "table-size-ring", choice)
     found = line(sheet, rule=RULE)
     assert there(sheet) == Decimal(room)
-    assert found.what == "Extension ring square 4 x 1-1/2"
+    assert found.label == "Extension ring square 4 x 1-1/2"
     assert found.readings == ("table-size-ring",)
     if choice == "table-volume":
         assert (found.why, found.cite) == ("not marked, but of a standard size: the table's volume", "Table 314.16(A)")
@@ -57,7 +57,7 @@ def test_a_marking_nobody_read_adds_nothing_at_the_worst():
     sheet = in_box("plaster ring ?", "wires A > ? 11 x #14", base="square 4 x 1-1/2")  # 22.00
     (found,) = findings(sheet)
     assert found.verdict.word == "check needed"
-    assert (found.worst.there, found.worst.room[1].why) == (21, "nobody has read its marking")
+    assert (found.worst.there, found.worst.have[1].why) == (21, "nobody has read its marking")
     assert found.facts[0].question == "the volume marked in the plaster ring of A"
     assert found.facts[0].settles == "passes if 1.00 in3 or more"
 

@@ -65,7 +65,7 @@ def test_grounds_count_with_their_own_area():
     assert found.worst.needed == Decimal("0.1124")
     green = finding(passing("8 x #12 thhn, ground #12 thhn green"), rule=RULE).worst
     assert green.needed == Decimal("0.1197")
-    assert [line.why for line in green.fill] == [
+    assert [line.why for line in green.need] == [
         "8 x #12 passing on ? > ?",
         "1 x #12 passing on ? > ?",
     ]
@@ -89,22 +89,22 @@ def test_the_worksheet_shows_how_the_raceway_is_counted():
     mixed = finding(passing("4 x #10 thhn, 2 x #12 thhn"), rule=RULE).worst
     assert (same.unit.plain, mixed.unit.plain) == ("in2", "in2")
     assert (same.purpose.have, same.purpose.need) == ("What may pass", "What passes")
-    assert same.room[0].what == "What 1/2 emt holds"
-    assert same.room[0].why == "40 % of 0.304 in2 over 0.0133 is 9.14: 9 of one size"
-    assert same.room[0].cite == "Chapter 9 Table 1"
-    assert mixed.room[0].why == "40 % of its bore for 6 conductors"
-    assert [(line.what, line.count) for line in mixed.fill] == [("Conductors, #10", 4), ("Conductors, #12", 2)]
+    assert same.have[0].label == "What 1/2 emt holds"
+    assert same.have[0].why == "40 % of 0.304 in2 over 0.0133 is 9.14: 9 of one size"
+    assert same.have[0].cite == "Chapter 9 Table 1"
+    assert mixed.have[0].why == "40 % of its bore for 6 conductors"
+    assert [(line.label, line.count) for line in mixed.need] == [("Conductors, #10", 4), ("Conductors, #12", 2)]
 
 
 def test_three_alike_are_the_fewest_that_are_counted():
     found = finding(passing("3 x #12 thhn"), rule=RULE).worst
-    assert found.room[0].why.endswith(": 9 of one size")
+    assert found.have[0].why.endswith(": 9 of one size")
 
 
 def test_two_alike_are_not_counted_but_measured():
     # 31 % of 0.304 = 0.09424; rounding belongs to three or more of one size here
     found = finding(passing("2 x #8 thhn"), rule=RULE).worst
-    assert found.room[0].why == "31 % of its bore for 2 conductors"
+    assert found.have[0].why == "31 % of its bore for 2 conductors"
     assert found.there == Decimal("0.09424")
 
 
@@ -184,18 +184,18 @@ def test_a_number_nobody_counted_leaves_it_open():
     assert found.verdict.word == "check needed"
     # 40 % of 0.304
     assert found.message.startswith("A lets 0.1216 in2 of conductors pass, and nobody has counted them")
-    assert found.worst.room[0].why == "40 % of its bore for more than 2 conductors"
+    assert found.worst.have[0].why == "40 % of its bore for more than 2 conductors"
 
 
 def test_wires_of_one_size_that_nobody_counted_are_not_counted_by_the_size():
     found = finding(passing("? x #12 thhn"), rule=RULE)
     assert found.verdict.word == "check needed"
-    assert found.worst.room[0].why == "40 % of its bore for more than 2 conductors"
+    assert found.worst.have[0].why == "40 % of its bore for more than 2 conductors"
 
 
 def test_a_bore_from_memory_says_so():
     found = finding(passing("2 x #12 thhn", "c 1/2 on lfmc"), rule=RULE).worst
-    assert found.room[0].confidence == "from memory"
+    assert found.have[0].confidence == "from memory"
 
 
 def test_a_ground_of_unknown_insulation_is_not_taken_as_the_thinnest():
@@ -205,7 +205,7 @@ def test_a_ground_of_unknown_insulation_is_not_taken_as_the_thinnest():
     found = finding(passing("5 x #10 thhn, ground #10"), rule=RULE)
     assert found.verdict.word == "check needed"
     assert found.worst.needed == Decimal("0.1492")  # 5 x 0.0211, and 0.0437 for the thickest, RHW
-    assert [line.why for line in found.worst.fill] == [
+    assert [line.why for line in found.worst.need] == [
         "5 x #10 passing on ? > ?",
         "1 x #10 passing on ? > ?; its insulation is not written: the thickest there is",
     ]
@@ -213,8 +213,8 @@ def test_a_ground_of_unknown_insulation_is_not_taken_as_the_thinnest():
 
 def test_a_bare_ground_cites_the_table_of_bare_wires():
     found = finding(passing("8 x #12 thhn, ground #12 bare"), rule=RULE).worst
-    assert [line.cite for line in found.fill] == ["Chapter 9 Table 5", "Chapter 9 Table 8"]
-    assert [line.why for line in found.fill] == ["8 x #12 passing on ? > ?", "1 x #12 passing on ? > ?, bare"]
+    assert [line.cite for line in found.need] == ["Chapter 9 Table 5", "Chapter 9 Table 8"]
+    assert [line.why for line in found.need] == ["8 x #12 passing on ? > ?", "1 x #12 passing on ? > ?, bare"]
 
 
 # ---- what the body itself is, and cables -----------------------------------------------------------------------------
@@ -245,11 +245,11 @@ def cables(cable: str, base: str = "c 1/2 on emt", edition: int = EDITION):
 def test_a_cable_is_one_conductor_as_thick_as_its_wider_side():
     """Trade-forum thread "Conduit fill for NM cable": 12/2, 0.422 in. wide, counts as 0.140 in2."""
     found = cables("12/2 nm-b")
-    (line,) = found.worst.fill
-    assert (line.what, line.count, line.cite) == ("Cable 12/2 nm-b", 1, "Chapter 9, note 9 to the tables")
+    (line,) = found.worst.need
+    assert (line.label, line.count, line.cite) == ("Cable 12/2 nm-b", 1, "Chapter 9, note 9 to the tables")
     assert line.amount.quantize(Decimal("0.001")) == Decimal("0.140")
     assert found.verdict.word == "passes"  # 53 % of 0.304 is 0.161
-    assert found.worst.room[0].why == "53 % of its bore for 1 cable"
+    assert found.worst.have[0].why == "53 % of its bore for 1 cable"
 
 
 @pytest.mark.parametrize(
@@ -274,5 +274,5 @@ def test_a_cable_whose_width_nobody_knows_leaves_it_open_and_is_not_asked_for_it
 def test_a_cable_and_wires_share_the_bore():
     sheet = passing("2 x #14 thhn", "c 1 on emt") + "run ? > ? 12/2 nm-b through A\n"
     found = finding(sheet, rule=RULE).worst
-    assert found.room[0].why == "40 % of its bore for 3 conductors"
+    assert found.have[0].why == "40 % of its bore for 3 conductors"
     assert found.needed == Decimal("0.1593")  # 2 x 0.0097, and 0.1399 for the cable

@@ -305,7 +305,7 @@ def test_a_worksheet_line_opens_its_rule_and_leads_back(phone, server):
     opened(phone, server)
     phone.tap("Worksheet")
     sums = phone.page.locator("#dialog tr.sum").all_inner_texts()
-    assert [line.split("\t") for line in sums] == [["Room there is", "21.00"], ["Fill needed", "24.00"]]
+    assert [line.split("\t") for line in sums] == [["Box volume", "21.00"], ["Box fill", "24.00"]]
     phone.tap("Equipment grounds: the rule in plain words")
     phone.page.get_by_role("heading", name="By edition").wait_for()
     assert "since 2020" in phone.dialog_text

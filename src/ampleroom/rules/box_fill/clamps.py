@@ -5,11 +5,11 @@ from __future__ import annotations
 from collections.abc import Iterator
 from decimal import Decimal
 
+from ampleroom.arithmetic import Counted, Line
 from ampleroom.editions import CodeBook
 from ampleroom.rules.allowance import largest_present
 from ampleroom.rules.registry import rule
 from ampleroom.rules.space import Space
-from ampleroom.worksheet import Line
 
 NAME = "box-fill-clamps"
 EXAMPLE = """
@@ -57,7 +57,7 @@ def clamps_lines(space: Space, book: CodeBook) -> Iterator[Line]:
     _, each, present = found
     said = "" if space.clamps_written else " (not written in the sheet: taken so)"
     if way == "outside":
-        yield Line(
+        yield Counted(
             NAME,
             "Connectors outside",
             Decimal(0),
@@ -69,12 +69,12 @@ def clamps_lines(space: Space, book: CodeBook) -> Iterator[Line]:
         return
     reading = NOT_COUNTED.get(way)
     if reading and book.reading(reading) == "not-counted":
-        yield Line(
+        yield Counted(
             NAME, SAYS[way], Decimal(0), each, "not counted, as read here", terms["cite"], confidence, (reading,)
         )
         return
     if way == "assembly" and not terms["assembly"]:
-        yield Line(
+        yield Counted(
             NAME,
             SAYS[way],
             Decimal(0),
@@ -86,4 +86,6 @@ def clamps_lines(space: Space, book: CodeBook) -> Iterator[Line]:
         return
     together = terms["assembly" if way == "assembly" else "together"]
     why = f"one for all of them, by {present}{said}"
-    yield Line(NAME, SAYS[way], Decimal(together), each, why, terms["cite"], confidence, (reading,) if reading else ())
+    yield Counted(
+        NAME, SAYS[way], Decimal(together), each, why, terms["cite"], confidence, (reading,) if reading else ()
+    )

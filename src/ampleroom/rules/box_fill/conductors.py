@@ -5,12 +5,12 @@ from __future__ import annotations
 from collections.abc import Iterator
 from decimal import Decimal
 
+from ampleroom.arithmetic import Counted, Line
 from ampleroom.editions import CodeBook
 from ampleroom.job.trade import RANK, size_text
 from ampleroom.rules.allowance import allowance, is_large
 from ampleroom.rules.registry import rule
 from ampleroom.rules.space import Entering, Space, exactly
-from ampleroom.worksheet import Line
 
 NAME = "box-fill-conductors"
 EXAMPLE = """
@@ -66,7 +66,7 @@ def conductors_lines(space: Space, book: CodeBook) -> Iterator[Line]:
             pull = book["reminders.pull_box"]
             why = f"no allowance; they belong to pull-box sizing: {why}"
             what = f"{SAYS[how]}, {size_text(size)}"
-            yield Line(NAME, what, number, Decimal(0), why, pull["cite"], pull["confidence"])
+            yield Counted(NAME, what, number, Decimal(0), why, pull["cite"], pull["confidence"])
             continue
         if each is None:
             each = book["box_fill.conductor_room"]["rows"][book["box_fill.low_voltage"]["count_as"]]
@@ -77,7 +77,7 @@ def conductors_lines(space: Space, book: CodeBook) -> Iterator[Line]:
         readings = tuple(dict.fromkeys([reading for member in members for reading in member.readings]))
         if "unmeasured-loop" in readings:
             why += "; slack that was not measured, or lands on a terminal"
-        yield Line(
+        yield Counted(
             NAME,
             f"{SAYS[how]}, {size_text(size)}",
             number * times,
@@ -99,7 +99,7 @@ def pigtail_lines(space: Space, book: CodeBook) -> Iterator[Line]:
             each = allowance(pigtails.size, book) or Decimal(0)
             what = f"Pigtails that never leave the box, {size_text(pigtails.size)}"
             why = f"{pigtails.count} in all; no part of them comes from outside"
-            yield Line(
+            yield Counted(
                 NAME,
                 what,
                 exactly(pigtails.count) * terms["inside"],

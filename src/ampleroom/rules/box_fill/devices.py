@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from decimal import Decimal
 
+from ampleroom.arithmetic import Counted, Line
 from ampleroom.editions import CodeBook
 from ampleroom.job.model import Module
 from ampleroom.job.trade import size_text
@@ -13,7 +14,6 @@ from ampleroom.quantities import inches, plural
 from ampleroom.rules.allowance import allowance, within_table
 from ampleroom.rules.registry import rule
 from ampleroom.rules.space import SettledDevice, Space, exactly
-from ampleroom.worksheet import Line
 
 NAME = "box-fill-devices"
 EXAMPLE = """
@@ -83,7 +83,7 @@ def devices_lines(space: Space, book: CodeBook) -> Iterator[Line]:
             each = book["box_fill.conductor_room"]["rows"][row]
             why += f"; the table has no {size_text(settled.size)}, so its {size_text(row)} is taken; wires that large also need pull-box distances"
             readings += ("large-on-device",)
-        yield Line(
+        yield Counted(
             NAME,
             what,
             exactly(terms["per_yoke"] * gangs * device.count),
@@ -96,7 +96,7 @@ def devices_lines(space: Space, book: CodeBook) -> Iterator[Line]:
     for blank in space.blanks:
         why = "no yoke with a device on it, so no allowance"
         what = plural(blank.count, "blank plate") + (f", {blank.label}" if blank.label else "")
-        yield Line(NAME, what, Decimal(0), Decimal(0), why, terms["cite"], confidence)
+        yield Counted(NAME, what, Decimal(0), Decimal(0), why, terms["cite"], confidence)
 
 
 def gangs_counted(settled: SettledDevice, book: CodeBook) -> tuple[int, tuple[str, ...], str]:
@@ -139,7 +139,7 @@ def modules_lines(space: Space, book: CodeBook) -> Iterator[Line]:
         each = book["box_fill.conductor_room"]["rows"][within_table(sized.size, book)]
         what = plural(module.count, "module") + (f", {module.label}" if module.label else "")
         if book.reading("relay-module") == "not-counted":
-            yield Line(
+            yield Counted(
                 MODULE_NAME,
                 what,
                 Decimal(0),
@@ -151,7 +151,7 @@ def modules_lines(space: Space, book: CodeBook) -> Iterator[Line]:
             )
         elif module.volume is not None and module.volume > each * terms["each"]:
             why = f"its body, more than {terms['each']} allowances by {size_text(sized.size)}"
-            yield Line(
+            yield Counted(
                 MODULE_NAME,
                 what,
                 exactly(module.count),
@@ -165,7 +165,7 @@ def modules_lines(space: Space, book: CodeBook) -> Iterator[Line]:
             why = f"{terms['each']} each, by {size_text(sized.size)}"
             if module.volume is not None:
                 why += f", no less than its body's {module.volume} in3"
-            yield Line(
+            yield Counted(
                 MODULE_NAME,
                 what,
                 exactly(terms["each"] * module.count),

@@ -5,11 +5,11 @@ from __future__ import annotations
 from collections.abc import Iterator
 from decimal import Decimal
 
+from ampleroom.arithmetic import Counted, Line
 from ampleroom.editions import CodeBook
 from ampleroom.rules.allowance import largest_present
 from ampleroom.rules.registry import rule
 from ampleroom.rules.space import Space
-from ampleroom.worksheet import Line
 
 NAME = "box-fill-fittings"
 EXAMPLE = """
@@ -47,7 +47,7 @@ def fittings_lines(space: Space, book: CodeBook) -> Iterator[Line]:
         number = sum(fitting.count for fitting in space.fittings if fitting.kind == kind)
         several = f"one for all {number}" if number > 1 else "one"
         what = {"stud": "Luminaire stud", "hickey": "Hickey"}[kind]
-        yield Line(
+        yield Counted(
             NAME,
             what,
             Decimal(terms["each_kind"]),

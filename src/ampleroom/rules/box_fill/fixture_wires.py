@@ -5,13 +5,13 @@ from __future__ import annotations
 from collections.abc import Iterator
 from decimal import Decimal
 
+from ampleroom.arithmetic import Counted, Line
 from ampleroom.editions import CodeBook
 from ampleroom.job.trade import RANK, size_text
 from ampleroom.quantities import count
 from ampleroom.rules.allowance import allowance, is_large, within_table
 from ampleroom.rules.registry import rule
 from ampleroom.rules.space import Loose, Space
-from ampleroom.worksheet import Line
 
 NAME = "box-fill-fixture-wires"
 EXAMPLE = """
@@ -73,7 +73,7 @@ def wire_lines(what: str, loose: Loose, relieved: Decimal, readings: tuple[str, 
     why = "they end here"
     if each is None and is_large(loose.size, book):
         cite = book["reminders.pull_box"]["cite"]
-        yield Line(
+        yield Counted(
             NAME,
             f"{what}, {size_text(loose.size)}",
             loose.count,
@@ -88,7 +88,7 @@ def wire_lines(what: str, loose: Loose, relieved: Decimal, readings: tuple[str, 
         why += f", taken as {size_text(row)}"
     if relieved:
         said = f"the first {count(relieved)} under a domed canopy, smaller than {size_text(terms['smaller_than'])}, are left out"
-        yield Line(
+        yield Counted(
             NAME,
             f"{what} left out, {size_text(loose.size)}",
             Decimal(0),
@@ -100,7 +100,7 @@ def wire_lines(what: str, loose: Loose, relieved: Decimal, readings: tuple[str, 
         )
     if loose.count > relieved:
         cite = book["box_fill.conductors"]["cite"]
-        yield Line(
+        yield Counted(
             NAME,
             f"{what}, {size_text(loose.size)}",
             loose.count - relieved,
@@ -123,4 +123,4 @@ def device_lead_lines(space: Space, book: CodeBook) -> Iterator[Line]:
             each = book["box_fill.conductor_room"]["rows"][within_table(size, book)]
             total = Decimal(number * settled.device.count) if counted else Decimal(0)
             cite = book["box_fill.conductors"]["cite"]
-            yield Line(NAME, what, total, each, why, cite, book.confidence("box_fill.conductors"), ("device-leads",))
+            yield Counted(NAME, what, total, each, why, cite, book.confidence("box_fill.conductors"), ("device-leads",))

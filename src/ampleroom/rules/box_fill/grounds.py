@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from decimal import Decimal
 
+from ampleroom.arithmetic import Counted, Line
 from ampleroom.editions import CodeBook
 from ampleroom.job.trade import RANK, size_text
 from ampleroom.quantities import count
@@ -12,7 +13,6 @@ from ampleroom.rules.allowance import within_table
 from ampleroom.rules.box_fill.fixture_wires import under_dome
 from ampleroom.rules.registry import rule
 from ampleroom.rules.space import Space, exactly
-from ampleroom.worksheet import Line
 
 NAME = "box-fill-grounds"
 EXAMPLE = """
@@ -60,7 +60,7 @@ def grounds_lines(space: Space, book: CodeBook) -> Iterator[Line]:
         each, size = shared_allowance(isolated, book)
         number = sum((group[0] for group in isolated), Decimal(0))
         why = f"{count(number)} in a set of their own, one allowance by the largest ({size_text(size)})"
-        yield Line(
+        yield Counted(
             NAME,
             "Isolated grounds",
             Decimal(max(terms["isolated_set"], 1)),
@@ -128,4 +128,4 @@ def ground_line(groups: list[Group], readings: tuple[str, ...], book: CodeBook) 
     confidence = terms["confidence"]
     if confidence == "two sources":
         confidence = "from memory" if any(group[2] == "from memory" for group in groups) else confidence
-    return Line(NAME, "Equipment grounds", allowances, each, why, terms["cite"], confidence, readings)
+    return Counted(NAME, "Equipment grounds", allowances, each, why, terms["cite"], confidence, readings)

@@ -5,12 +5,12 @@ from __future__ import annotations
 from collections.abc import Iterator
 from decimal import Decimal
 
+from ampleroom.arithmetic import Counted, Line
 from ampleroom.editions import CodeBook
 from ampleroom.job.trade import RANK, size_text
 from ampleroom.rules.allowance import within_table
 from ampleroom.rules.registry import rule
 from ampleroom.rules.space import Space
-from ampleroom.worksheet import Line
 
 NAME = "box-fill-low-voltage"
 EXAMPLE = """
@@ -51,7 +51,7 @@ def low_voltage_lines(space: Space, book: CodeBook) -> Iterator[Line]:
         why += f"; each counts {times} times" if counted and times != 1 else ""
         number = entering.count * times if counted else Decimal(0)
         what = f"Low-voltage wires, {size_text(entering.size)}"
-        yield Line(
+        yield Counted(
             NAME,
             what,
             number,

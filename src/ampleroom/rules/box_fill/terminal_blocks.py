@@ -4,13 +4,13 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
+from ampleroom.arithmetic import Counted, Line
 from ampleroom.editions import CodeBook
 from ampleroom.job.trade import size_text
 from ampleroom.quantities import plural
 from ampleroom.rules.allowance import within_table
 from ampleroom.rules.registry import rule
 from ampleroom.rules.space import Space, exactly
-from ampleroom.worksheet import Line
 
 NAME = "box-fill-terminal-blocks"
 EXAMPLE = """
@@ -55,4 +55,4 @@ def terminal_block_lines(space: Space, book: CodeBook) -> Iterator[Line]:
                 if times
                 else "no number is stated; leave room for it all the same"
             )
-        yield Line(NAME, what, exactly(times * number), each, why, terms["cite"], confidence, readings)
+        yield Counted(NAME, what, exactly(times * number), each, why, terms["cite"], confidence, readings)

@@ -6,11 +6,11 @@ from collections.abc import Iterator
 from decimal import Decimal
 from typing import TYPE_CHECKING
 
+from ampleroom.arithmetic import Counted, Line
 from ampleroom.editions import CodeBook
 from ampleroom.quantities import number, volume
 from ampleroom.rules.registry import rule
 from ampleroom.rules.space import Space, exactly
-from ampleroom.worksheet import Line
 
 if TYPE_CHECKING:
     from fractions import Fraction
@@ -67,7 +67,7 @@ def barriers_lines(space: Space, book: CodeBook) -> Iterator[Line]:
                 takes, why = Decimal(0), "no deduction is stated before 2017; leave room for it all the same"
             else:
                 why += "; before 2017 none is stated"
-        yield Line(NAME, what, exactly(1), -takes, why, terms["cite"], terms["confidence"], readings)
+        yield Counted(NAME, what, exactly(1), -takes, why, terms["cite"], terms["confidence"], readings)
 
 
 @rule(ASSEMBLY_NAME, title="Clamp assemblies", topic="room", tables=("box_fill.clamps",), example=ASSEMBLY_EXAMPLE)
@@ -82,7 +82,7 @@ def assembly_lines(space: Space, book: CodeBook) -> Iterator[Line]:
     if clamps is None or clamps.way != "assembly" or book["box_fill.clamps"]["assembly"]:
         return
     terms = book["box_fill.clamps"]
-    yield Line(
+    yield Counted(
         ASSEMBLY_NAME,
         "Clamp assembly left inside",
         exactly(1),
@@ -107,7 +107,7 @@ def shared_out(lines: tuple[Line, ...], space: Space, book: CodeBook) -> tuple[L
     if (most := space.share.volume) is None:
         return lines
     terms = book["box_room.spaces"]
-    return Line(NAME, "This side", exactly(1), most, "as the sheet says", terms["cite"], terms["confidence"]), *own
+    return Counted(NAME, "This side", exactly(1), most, "as the sheet says", terms["cite"], terms["confidence"]), *own
 
 
 def share_lines(total: Decimal, space: Space, book: CodeBook) -> Iterator[Line]:
@@ -115,14 +115,16 @@ def share_lines(total: Decimal, space: Space, book: CodeBook) -> Iterator[Line]:
     terms = book["box_room.spaces"]
     share, said = share_of(space)
     what = "The other side's share" if len(space.all_shares) == 2 else "The other sides' share"
-    others = Line(
+    others = Counted(
         NAME, what, share - 1, total, f"{said}; the whole has {volume(total)}", terms["cite"], terms["confidence"]
     )
     yield others
     most = space.share.volume if space.share else None
     if most is not None and (there := total + others.amount) > most:
         why = f"the sheet says this side has {volume(most)}"
-        yield Line(NAME, "More than this side has", exactly(1), most - there, why, terms["cite"], terms["confidence"])
+        yield Counted(
+            NAME, "More than this side has", exactly(1), most - there, why, terms["cite"], terms["confidence"]
+        )
 
 
 def share_of(space: Space) -> tuple[Fraction, str]:

@@ -6,13 +6,13 @@ from collections.abc import Iterator
 from decimal import Decimal
 from typing import Any
 
+from ampleroom.arithmetic import Counted, Line
 from ampleroom.editions import CodeBook
 from ampleroom.job.model import Base
 from ampleroom.job.unknown import UNKNOWN
 from ampleroom.quantities import NO_LIMIT, inches, volume
 from ampleroom.rules.registry import rule
 from ampleroom.rules.space import Space, exactly
-from ampleroom.worksheet import Line
 
 STANDARD = "box-room-standard"
 MARKED = "box-room-marked"
@@ -58,11 +58,11 @@ def standard_lines(space: Space, book: CodeBook) -> Iterator[Line]:
     if row is None:
         marked = book["box_room.marked"]
         why = f"the {book.year} table has no such box: its volume is what its maker marked"
-        yield Line(STANDARD, what, exactly(base.ganged), space.base_room, why, marked["cite"], marked["confidence"])
+        yield Counted(STANDARD, what, exactly(base.ganged), space.base_room, why, marked["cite"], marked["confidence"])
         return
     number, said = how_many(base, row)
     taken = "" if base.size is not UNKNOWN else "; its depth is not known: taken so"
-    yield Line(
+    yield Counted(
         STANDARD,
         what,
         number,
@@ -80,13 +80,13 @@ def marking_line(what: str, base: Base, unread: Decimal, row: dict[str, Any] | N
         why = "nobody has read its marking" + (
             "; a nonmetallic box counts by nothing else" if base.volume is None else ""
         )
-        return Line(MARKED, what, exactly(base.ganged), unread, why, marked["cite"], marked["confidence"])
+        return Counted(MARKED, what, exactly(base.ganged), unread, why, marked["cite"], marked["confidence"])
     joined = f", for each of {base.ganged} boxes ganged together" if base.ganged > 1 else ""
     why = "its marking"
     if row is not None:
         why += f", in place of the table's {volume(row['volume'])}{' a gang' if row.get('per_gang') else ''}"
     why += joined
-    return Line(MARKED, what, exactly(base.ganged), base.volume, why, marked["cite"], marked["confidence"])
+    return Counted(MARKED, what, exactly(base.ganged), base.volume, why, marked["cite"], marked["confidence"])
 
 
 def how_many(base: Base, row: dict[str, Any]) -> tuple[Decimal, str]:
@@ -124,14 +124,14 @@ def marked_lines(space: Space, book: CodeBook) -> Iterator[Line]:
         why = "the volume marked in it" + (f", for each of {ganged} joined" if ganged > 1 else "")
         if space.base_room in (NO_LIMIT, Decimal(0)):
             why = "nobody has read it" if base is not None and base.form == "marked" else "not known"
-        yield Line(MARKED, what, exactly(ganged), space.base_room, why, terms["cite"], confidence)
+        yield Counted(MARKED, what, exactly(ganged), space.base_room, why, terms["cite"], confidence)
     elif base.form == "measured" and base.volume is not None:
         why = (
             "the volume marked in it, whatever it measures"
             if base.volume is not UNKNOWN
             else "nobody has read its marking"
         )
-        yield Line(MARKED, "Marked box", exactly(base.ganged), space.base_room, why, terms["cite"], confidence)
+        yield Counted(MARKED, "Marked box", exactly(base.ganged), space.base_room, why, terms["cite"], confidence)
     elif base.form == "measured":
         yield measured_line(space, base, book)
 
@@ -143,7 +143,7 @@ def measured_line(space: Space, base: Base, book: CodeBook) -> Line:
     if space.base_room in (NO_LIMIT, Decimal(0)):
         must = "nonmetallic box" if base.material == "plastic" else f"box of {measured['larger_than']} in3 or less"
         why += f": a {must} must carry its maker's marking, so this credits nothing"
-        return Line(
+        return Counted(
             MARKED,
             "Box measured inside",
             exactly(1),
@@ -152,7 +152,7 @@ def measured_line(space: Space, base: Base, book: CodeBook) -> Line:
             book["box_room.marked"]["cite"],
             book.confidence("box_room.marked"),
         )
-    return Line(
+    return Counted(
         MARKED,
         "Box measured inside",
         exactly(base.ganged),

@@ -5,11 +5,11 @@ from __future__ import annotations
 from collections.abc import Iterator
 from decimal import Decimal
 
+from ampleroom.arithmetic import Counted, Line
 from ampleroom.editions import CodeBook
 from ampleroom.job.unknown import UNKNOWN
 from ampleroom.rules.registry import rule
 from ampleroom.rules.space import Ring, Space, exactly
-from ampleroom.worksheet import Line
 
 NAME = "box-room-parts"
 EXAMPLE = """
@@ -48,13 +48,13 @@ def part_line(ring: Ring, book: CodeBook) -> Line:
     what = part.kind.capitalize()
     if ring.room is not None:
         why = "nobody has read its marking" if part.volume is UNKNOWN else "the volume marked on it"
-        return Line(NAME, what, exactly(1), ring.room, why, terms["cite"], confidence)
+        return Counted(NAME, what, exactly(1), ring.room, why, terms["cite"], confidence)
     row = book.standard_box(part.shape, part.size) if part.size and part.material != "plastic" else None
     if row is not None:
         standard = book["box_room.standard"]
         what += f" {part.shape} {part.size}"
         if book.reading("table-size-ring") == "adds-nothing":
-            return Line(
+            return Counted(
                 NAME,
                 what,
                 Decimal(0),
@@ -65,7 +65,7 @@ def part_line(ring: Ring, book: CodeBook) -> Line:
                 ("table-size-ring",),
             )
         why = "not marked, but of a standard size: the table's volume"
-        return Line(
+        return Counted(
             NAME,
             what,
             exactly(1),
@@ -75,7 +75,7 @@ def part_line(ring: Ring, book: CodeBook) -> Line:
             book.confidence("box_room.standard", row),
             ("table-size-ring",),
         )
-    return Line(
+    return Counted(
         NAME,
         what,
         exactly(1),

@@ -6,6 +6,7 @@ from collections.abc import Iterator
 from decimal import ROUND_FLOOR, Decimal
 from typing import Any, NamedTuple
 
+from ampleroom.arithmetic import Counted, Unit
 from ampleroom.editions import CodeBook
 from ampleroom.facts import Ends
 from ampleroom.job.cables import makeup
@@ -17,7 +18,7 @@ from ampleroom.rules.conduit_body.splices import holds_splices
 from ampleroom.rules.fields import LEANS_ON_NONE, SIZES
 from ampleroom.rules.registry import rule
 from ampleroom.rules.space import Entering, Space, exactly
-from ampleroom.worksheet import Finding, Line, OpenFact, Purpose, Unit, Verdict, Worksheet
+from ampleroom.worksheet import Finding, OpenFact, Purpose, Verdict, Worksheet
 
 NAME = "conduit-body-passing"
 PURPOSE = Purpose(NAME, Unit.IN2, "What may pass", "What passes")
@@ -141,7 +142,8 @@ def passing_worksheet(base: Base, pieces: list[Piece], bore: Row, book: CodeBook
     total = sum((piece.count for piece in pieces), Decimal(0))
     percent = fill_percent(total, book)
     fill = tuple(
-        Line(NAME, piece.what, piece.count, piece.area, piece.why, piece.cite, piece.confidence) for piece in pieces
+        Counted(NAME, piece.what, piece.count, piece.area, piece.why, piece.cite, piece.confidence, unit=Unit.IN2)
+        for piece in pieces
     )
     each = {piece.area for piece in pieces}
     what = f"What {base.trade_size} {base.raceway} holds"
@@ -151,10 +153,12 @@ def passing_worksheet(base: Base, pieces: list[Piece], bore: Row, book: CodeBook
         exact = bore["area"] * percent / (100 * only)
         most = whole_count(exact, Decimal(book["raceways.rounding"]["up_from"]))
         why = f"{percent} % of {bore['area']} in2 over {only} is {exact.quantize(Decimal('0.01'), ROUND_FLOOR)}: {most} of one size"
-        return Worksheet((Line(NAME, what, exactly(most), only, why, cite, sure),), fill, PURPOSE)
+        return Worksheet((Counted(NAME, what, exactly(most), only, why, cite, sure, unit=Unit.IN2),), fill, PURPOSE)
     word = "cable" if all(piece.is_cable for piece in pieces) else "conductor"
     why = f"{percent} % of its bore for {plural(int(total), word) if total < NO_LIMIT else f'more than 2 {word}s'}"
-    return Worksheet((Line(NAME, what, Decimal(percent) / 100, bore["area"], why, cite, sure),), fill, PURPOSE)
+    return Worksheet(
+        (Counted(NAME, what, Decimal(percent) / 100, bore["area"], why, cite, sure, unit=Unit.IN2),), fill, PURPOSE
+    )
 
 
 def wire_piece(entering: Entering, space: Space, book: CodeBook) -> Piece | None:
