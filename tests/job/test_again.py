@@ -37,8 +37,12 @@ box C
   barrier metal
   space left 1/2
   space right 1/2
+wires P > C/left 2 x #12 thhn in R1 then emt 3/4 then R2 by loft through B
 run A > B 14/2 nm-b
 run B > C/left 14/2 nm-b  circuit 3
+raceway R1 P > B emt 1
+raceway R2 B > C emt 1
+route loft
 circuit 3 15 A
 """
 LINES = """  switch #12

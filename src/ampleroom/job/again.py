@@ -171,7 +171,11 @@ def alike(one: Sequence[str], other: Sequence[str]) -> int:
 
 BELOW = ("readings", "kinds", "panels", "equipment", "circuits", "raceways", "routes", "loads")
 """What a small change leaves as it is, but for the numbers of its lines."""
-HOLDERS: dict[type, tuple[str, ...]] = {Box: ("items",), Kind: ("items",), Run: ("stops", "through")}
+HOLDERS: dict[type, tuple[str, ...]] = {
+    Box: ("items",),
+    Kind: ("items",),
+    Run: ("stops", "through", "raceways", "routes"),
+}
 """Fields that hold records written in places of their own."""
 ASKED_OF_ALL: dict[type, tuple[str, ...]] = {Box: ("name",), Kind: (), Run: ("kept_place_names",)}
 """What is asked of every box and run even after a small change."""

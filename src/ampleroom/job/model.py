@@ -16,6 +16,7 @@ from ampleroom.record import Record, aside, once
 from ampleroom.where import NOWHERE, Where
 
 if TYPE_CHECKING:
+    from ampleroom.job.graph import Graph
     from ampleroom.job.sheet import Sheet
 
 
@@ -454,15 +455,6 @@ class Note(Record):
     at: Where = _at()
 
 
-def _lines_text(lines: list[int], most: int = 6) -> str:
-    """`` (line 3)``, `` (lines 3, 4, 9)``; nothing for records that were not read from a sheet."""
-    known = [str(line) for line in dict.fromkeys(lines) if line]
-    if not known:
-        return ""
-    shown = ", ".join(known[:most]) + (f" and {len(known) - most} more" if len(known) > most else "")
-    return f" (line{'s' if len(known) > 1 else ''} {shown})"
-
-
 class Job(Record):
     """A whole job. ``sheet`` is the text it was read from, kept so that an edit touches only its own line."""
 
@@ -498,16 +490,26 @@ class Job(Record):
     @property
     def assumptions(self) -> tuple[str, ...]:
         """What was taken as meant though the sheet does not say it, and what is written but counts for nothing."""
-        out = []
-        lines = [run.at.line for run in self.runs if run.kind_assumed]
-        if lines:
-            where = _lines_text(lines)
-            out.append(f"Assumes NM-B where no kind of cable is written{where}. If it is not, add a line: cable mc")
-        places: tuple[Kind | Box, ...] = (*self.kinds, *self.boxes)
-        uncounted = {item.what: None for place in places for item in place.items if isinstance(item, Uncounted)}
-        if uncounted:
-            out.append(f"Takes no room in the count: {', '.join(uncounted)}")
-        return tuple(out)
+        from ampleroom.job.assumptions import assumptions_of
+
+        return assumptions_of(self)
+
+    @once
+    def graph(self) -> Graph:
+        """Who meets whom on the job: built once and kept with it."""
+        from ampleroom.job.graph import Graph
+
+        return Graph(self)
+
+    def graph_at(self, place: str) -> Graph:
+        """Who meets whom at one place, by its name as it is written: of a graph already built all, else only what concerns it.
+
+        After a tap in a large job one box is asked for, and its runs are a few of thousands.
+        """
+        from ampleroom.job.graph import Graph
+
+        built: Graph | None = getattr(self, "kept_graph", None)
+        return built or Graph(self, tuple([run for run in self.runs if place in run.place_names]))
 
     def items(self, box: Box) -> tuple[Item, ...]:
         """The lines that describe a box: those of its kind, then its own."""

@@ -1,0 +1,77 @@
+"""What a job's answers take as meant though its sheet does not say it. Each is told once, above all boxes."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from itertools import islice
+
+from ampleroom.job.model import Box, Job, Kind, Uncounted
+
+MOST_NAMED = 6
+"""So many lines or places are named; of more, how many."""
+
+
+def assumptions_of(job: Job) -> tuple[str, ...]:
+    """A sentence or two for each thing assumed, with the lines of the sheet concerned."""
+    return tuple([text for text in (usual_cable(job), uncounted(job), unsaid_ends(job), parted_raceways(job)) if text])
+
+
+def usual_cable(job: Job) -> str:
+    """Of runs whose kind of cable is not written; else empty."""
+    lines = [run.at.line for run in job.runs if run.kind_assumed]
+    if not lines:
+        return ""
+    return f"Assumes NM-B where no kind of cable is written{lines_text(lines)}. If it is not, add a line: cable mc"
+
+
+def uncounted(job: Job) -> str:
+    """What is written under boxes and counts for nothing; else empty."""
+    places: tuple[Kind | Box, ...] = (*job.kinds, *job.boxes)
+    names = {item.what: None for place in places for item in place.items if isinstance(item, Uncounted)}
+    return f"Takes no room in the count: {', '.join(names)}" if names else ""
+
+
+def unsaid_ends(job: Job) -> str:
+    """Of runs that neither stop nor pass where a raceway they lie in ends; else empty."""
+    if not job.raceways:
+        return ""
+    ends = job.graph.unsaid_ends
+    if not ends:
+        return ""
+    named = first_few(f"{raceway.name} at {place}{lines_text([run.at.line])}" for run, raceway, place in ends)
+    _, _, place = ends[0]
+    return (
+        f"Assumes that nothing passes where a raceway ends unless its run says so: {named}. If the wires pass there, "
+        f"they count in that box: write through {place}"
+    )
+
+
+def parted_raceways(job: Job) -> str:
+    """Of single wires that go from one raceway into another that does not meet it; else empty."""
+    if not job.raceways:
+        return ""
+    parted = job.graph.parted_raceways
+    if not parted:
+        return ""
+    named = first_few(f"{one.name} and {other.name}{lines_text([run.at.line])}" for run, one, other in parted)
+    _, one, other = parted[0]
+    return (
+        f"Assumes another raceway between two that do not meet: {named}. "
+        f"Name it, such as: in {one.name} then emt ? then {other.name}"
+    )
+
+
+def first_few(names: Iterable[str]) -> str:
+    """``R1 at J2 (line 12), R1 at J5 (line 14) and 3 more``; each once."""
+    every = list(dict.fromkeys(names))
+    more = len(every) - MOST_NAMED
+    return ", ".join(islice(every, MOST_NAMED)) + (f" and {more} more" if more > 0 else "")
+
+
+def lines_text(lines: list[int]) -> str:
+    """`` (line 3)``, `` (lines 3, 4, 9)``; nothing for records that were not read from a sheet."""
+    known = [str(line) for line in dict.fromkeys(lines) if line]
+    return f" (line{'s' if len(known) > 1 else ''} {first_few(known)})" if known else ""
+
+
+__all__ = ["assumptions_of"]

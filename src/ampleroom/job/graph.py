@@ -1,0 +1,284 @@
+"""Who meets whom on a job: the runs at a place, the wires in a raceway, the tree of a circuit. Kept with it as ``job.graph``.
+
+Every part is worked out when somebody first asks for it, in one pass over the job, and all of it is in the order of the
+sheet. What it holds are the job's own records, so that a fact is still known by its place in the sheet: two cables from P to
+J1 are two, though they are alike. An end nobody found is a place of its own, met by that run alone.
+"""
+
+from __future__ import annotations
+
+from collections import deque
+from collections.abc import Iterator
+from functools import cached_property
+from itertools import pairwise
+from typing import TYPE_CHECKING, TypeAlias
+
+from ampleroom.job.model import Item, Raceway, Run, RunRaceway, Stop, Through
+from ampleroom.job.unknown import UNKNOWN
+from ampleroom.record import Record
+
+if TYPE_CHECKING:
+    from ampleroom.job.model import Job
+
+RunAtPlace: TypeAlias = tuple[Run, Stop | Through]
+"""A run, and where it ends in a place or passes it."""
+Node: TypeAlias = str | int
+"""A place by its name; an end nobody found by the ``id`` of its stop."""
+
+
+class Stretch(Record):
+    """A raceway or a route, and the runs that share it."""
+
+    kind: str
+    """``raceway`` or ``route``."""
+    name: str
+    runs: tuple[Run, ...]
+
+
+class Branch(Record):
+    """A run of a circuit from one of its stops to the next, led from the side of the panel."""
+
+    run: Run
+    start: int
+    """The number of the stop nearer to the panel."""
+    end: int
+    before: int | None
+    """The number of the branch it goes on from, in ``CircuitTree.branches``; None: it begins at the panel."""
+
+    @property
+    def start_stop(self) -> Stop:
+        return self.run.stops[self.start]
+
+    @property
+    def end_stop(self) -> Stop:
+        return self.run.stops[self.end]
+
+
+class CircuitTree(Record):
+    """A circuit from its panel outward, by the runs that say they belong to it."""
+
+    circuit: str
+    source: str | None
+    """The panel it is fed from; None where the sheet leaves that open. Then all its runs are ``apart``."""
+    branches: tuple[Branch, ...] = ()
+    """Each leads to a place no branch led to before; those near the panel first."""
+    back: tuple[Branch, ...] = ()
+    """Branches to a place reached before: a second cable beside the first, or a loop."""
+    apart: tuple[Run, ...] = ()
+    """Runs of the circuit that no branch reaches: a run between is missing, or does not say its circuit."""
+
+    def path(self, branch: int) -> tuple[Branch, ...]:
+        """The branches from the panel to the end of one, by its number in ``branches``."""
+        way: list[Branch] = []
+        number: int | None = branch
+        while number is not None:
+            way.append(self.branches[number])
+            number = self.branches[number].before
+        return tuple(reversed(way))
+
+    @property
+    def last(self) -> tuple[int, ...]:
+        """The numbers of the branches from which none goes on."""
+        going_on = {branch.before for branch in self.branches}
+        return tuple(number for number in range(len(self.branches)) if number not in going_on)
+
+
+class Graph:
+    """Who meets whom on a job. Build it by ``job.graph``, which keeps it; of one place alone by ``job.graph_at(place)``.
+
+    It holds the records of the job and not the job, so that a job that is tried and thrown away is freed at once.
+    """
+
+    def __init__(self, job: Job, runs: tuple[Run, ...] | None = None) -> None:
+        self._runs = job.runs if runs is None else runs
+        self._raceways = job.raceways
+        self._kinds = job.kinds
+        self._circuits = job.circuits
+        self._panels = job.panels
+
+    # ---- places ----------------------------------------------------------------------------------------------------
+
+    @cached_property
+    def runs_at(self) -> dict[str, list[RunAtPlace]]:
+        """By the name of a place, the runs that end there or pass it. One that ends there and goes on is met twice."""
+        met: dict[str, list[RunAtPlace]] = {}
+        for run in self._runs:
+            last = len(run.stops) - 1
+            for number, stop in enumerate(run.stops):
+                if stop.name is not UNKNOWN:
+                    met.setdefault(stop.name, []).append((run, stop))
+                    if 0 < number < last:
+                        met[stop.name].append((run, stop))
+            for passed in run.through:
+                met.setdefault(passed.name, []).append((run, passed))
+        return met
+
+    @cached_property
+    def raceways_at(self) -> dict[str, list[Raceway]]:
+        """By the name of a place, the raceways that end there, and those that a run is in there.
+
+        A run that names one raceway is taken to be in it at each of its places. Of several, each is only where it ends: the
+        run does not say in which of them it comes to a place between.
+        """
+        met: dict[str, dict[str, Raceway]] = {}
+        for raceway in self._raceways:
+            for end in raceway.ends:
+                met.setdefault(end, {})[raceway.name] = raceway
+        for run in self._runs:
+            if len(run.raceways) == 1 and (only := self.raceways.get(run.raceways[0].name)) is not None:
+                for place in run.place_names:
+                    if place is not UNKNOWN:
+                        met.setdefault(place, {})[only.name] = only
+        return {place: list(raceways.values()) for place, raceways in met.items()}
+
+    @cached_property
+    def open_ends(self) -> tuple[tuple[Run, Stop], ...]:
+        """Every end of a run that nobody found."""
+        return tuple([(run, stop) for run in self._runs for stop in run.stops if stop.name is UNKNOWN])
+
+    @cached_property
+    def items_of_kinds(self) -> dict[str, tuple[Item, ...]]:
+        """What stands under each ``kind`` of box in the sheet, by the kind's name; of two of one name the first."""
+        return {kind.name: kind.items for kind in reversed(self._kinds)}
+
+    # ---- raceways and routes ---------------------------------------------------------------------------------------
+
+    @cached_property
+    def raceways(self) -> dict[str, Raceway]:
+        """The raceways of the job by their names; of two of one name the first."""
+        return {raceway.name: raceway for raceway in reversed(self._raceways)}
+
+    @cached_property
+    def runs_in(self) -> dict[str, tuple[Run, ...]]:
+        """By the name of a raceway, the runs in it. A raceway with no name (``in emt 3/4``) holds its one run alone."""
+        return gathered((raceway.name, run) for run in self._runs for raceway in run.raceways if raceway.name)
+
+    @cached_property
+    def runs_along(self) -> dict[str, tuple[Run, ...]]:
+        """By the name of a route, the runs that go along it, each once."""
+        return gathered((name, run) for run in self._runs for name in dict.fromkeys([r.name for r in run.routes]))
+
+    def company(self, run: Run) -> Iterator[Stretch]:
+        """The stretches a run lies in, and who shares each: its raceways in order, then its routes. The run is in all."""
+        for raceway in run.raceways:
+            yield Stretch("raceway", raceway.name, self.runs_in[raceway.name] if raceway.name else (run,))
+        for name in dict.fromkeys([route.name for route in run.routes]):
+            yield Stretch("route", name, self.runs_along[name])
+
+    @cached_property
+    def unsaid_ends(self) -> tuple[tuple[Run, RunRaceway, str], ...]:
+        """Ends of raceways where a run in them neither stops nor passes, as the sheet says it: the run, the raceway, the place.
+
+        A run with ends nobody found may well end there: as many such places are not told of it.
+        """
+        unsaid: list[tuple[Run, RunRaceway, str]] = []
+        for run in self._runs:
+            if run.raceways:
+                ends = list(self._ends_off_the_path(run))
+                if len({place for _, _, place in ends}) > sum(stop.name is UNKNOWN for stop in run.stops):
+                    unsaid += ends
+        return tuple(unsaid)
+
+    def _ends_off_the_path(self, run: Run) -> Iterator[tuple[Run, RunRaceway, str]]:
+        places = set(run.place_names)
+        for raceway in run.raceways:
+            described = self.raceways.get(raceway.name)
+            if described is not None:
+                for place in dict.fromkeys(described.ends):
+                    if place not in places:
+                        yield run, raceway, place
+
+    @cached_property
+    def parted_raceways(self) -> tuple[tuple[Run, RunRaceway, RunRaceway], ...]:
+        """Where single wires go from one raceway to the next and the two do not end at one place. A cable may lie open there."""
+        return tuple(
+            [
+                (run, one, other)
+                for run in self._runs
+                if run.cable is None
+                for one, other in pairwise(run.raceways)
+                if one.name in self.raceways
+                and other.name in self.raceways
+                and not {*self.raceways[one.name].ends} & {*self.raceways[other.name].ends}
+            ]
+        )
+
+    # ---- circuits --------------------------------------------------------------------------------------------------
+
+    @cached_property
+    def runs_of(self) -> dict[str, tuple[Run, ...]]:
+        """By the name of a circuit in lower case, the runs that say they belong to it; ``1+3`` belongs to both."""
+        pairs = ((name, run) for run in self._runs if run.circuit for name in dict.fromkeys(run.circuit.split("+")))
+        return gathered((name.casefold(), run) for name, run in pairs)
+
+    def source_of(self, circuit: str) -> str | None:
+        """The panel that feeds a circuit: the one its line names, the only one its runs reach, or the job's only one.
+
+        None where the sheet leaves it open.
+        """
+        if written := self._panels_written.get(circuit.casefold()):
+            return written
+        if len(self._panels) == 1:
+            return self._panels[0].name
+        runs = self.runs_of.get(circuit.casefold(), ())
+        reached = {str(stop.name) for run in runs for stop in run.stops if stop.name in self._panel_names}
+        return reached.pop() if len(reached) == 1 else None
+
+    @cached_property
+    def _panel_names(self) -> frozenset[str]:
+        return frozenset([panel.name for panel in self._panels])
+
+    @cached_property
+    def _panels_written(self) -> dict[str, str]:
+        """The panel each circuit's own line names, by the circuit's name in lower case."""
+        return {circuit.name.casefold(): circuit.panel for circuit in reversed(self._circuits)}
+
+    def tree(self, circuit: str) -> CircuitTree:
+        """A circuit from its panel outward, whichever way round its runs are written."""
+        runs = self.runs_of.get(circuit.casefold(), ())
+        source = self.source_of(circuit)
+        pieces_at: dict[Node, list[tuple[Run, int, int]]] = {}
+        for run in runs:
+            for number in range(len(run.stops) - 1):
+                pieces_at.setdefault(node_of(run.stops[number]), []).append((run, number, number + 1))
+                pieces_at.setdefault(node_of(run.stops[number + 1]), []).append((run, number + 1, number))
+        branches: list[Branch] = []
+        back: list[Branch] = []
+        walked: set[tuple[int, int]] = set()
+        reached: set[Node] = set()
+        waiting: deque[tuple[Node, int | None]] = deque()
+        if source is not None:
+            reached.add(source)
+            waiting.append((source, None))
+        while waiting:
+            node, before = waiting.popleft()
+            for run, start, end in pieces_at.get(node, ()):
+                if (id(run), min(start, end)) in walked:
+                    continue
+                walked.add((id(run), min(start, end)))
+                further = node_of(run.stops[end])
+                if further in reached:
+                    back.append(Branch(run, start, end, before))
+                else:
+                    reached.add(further)
+                    waiting.append((further, len(branches)))
+                    branches.append(Branch(run, start, end, before))
+        connected = {run for run, _ in walked}
+        apart = tuple([run for run in runs if id(run) not in connected])
+        return CircuitTree(circuit, source, tuple(branches), tuple(back), apart)
+
+
+def node_of(stop: Stop) -> Node:
+    """Where conductors meet at a stop: at its place, or where nobody found it at that stop alone."""
+    return id(stop) if stop.name is UNKNOWN else stop.name
+
+
+def gathered(pairs: Iterator[tuple[str, Run]]) -> dict[str, tuple[Run, ...]]:
+    """Runs by name, in the order they come."""
+    lists: dict[str, list[Run]] = {}
+    for name, run in pairs:
+        lists.setdefault(name, []).append(run)
+    return {name: tuple(runs) for name, runs in lists.items()}
+
+
+__all__ = ["Branch", "CircuitTree", "Graph", "RunAtPlace", "Stretch"]
