@@ -31,7 +31,7 @@ from ampleroom.remedy.trial import Trial
 from ampleroom.worksheet import Verdict
 
 T = TypeVar("T")
-BOXES, KINDS, TIMES = 500, 60, 3
+BOXES, KINDS, TIMES, SORTS = 500, 60, 3, 24
 
 PLACES = (
     ("marked 14 in3 plastic 1-gang 2-1/2 in deep", ("receptacle #12",), 3),
@@ -53,12 +53,17 @@ MARKED = (("1-gang", 16, 19), ("2-gang", 36, 14), ("3-gang", 54, 10), ("", 33, 7
 """Plastic boxes: gangs, the volume of the smallest, how many kinds; each holds 1.5 in3 more than the one before."""
 
 
-def crowded_job(boxes: int = BOXES) -> Job:
-    """A job of so many boxes of which every one fails, with cables between neighbors and to ends nobody found."""
+def crowded_job(boxes: int = BOXES, sorts: int = 0) -> Job:
+    """A job of so many boxes of which every one fails, with cables between neighbors and to ends nobody found.
+
+    ``sorts``: so many different boxes, again and again, as the same apartment floor after floor; 0: hardly two are alike.
+    """
     dice = random.Random(7)
     lines = ["job Cannery, all floors", "edition 2020"]
     runs: list[str] = []
     for number in range(boxes):
+        if sorts:
+            dice = random.Random(number % sorts)
         base, inside, cables = PLACES[number % len(PLACES)]
         clamps = "clamps inside" if not base.startswith("marked") else "clamps tabs"
         lines += [f"box B{number}", *(f"  {line}" for line in (base, clamps, *inside))]
@@ -132,6 +137,12 @@ def main() -> int:
     gc.disable()  # as the command line does
     _, once = timed(lambda: check(job))
     print(f"a check, the yardstick   {once}")
+
+    _, options = timed(lambda: asked(job, stock))
+    print(f"all options              {options}   {options.processor / once.processor:.1f} checks")
+    floors = crowded_job(sorts=SORTS)
+    _, options = timed(lambda: asked(floors, stock))
+    print(f"  of {SORTS} sorts of box     {options}   {options.processor / once.processor:.1f} checks")
 
     made, whole = timed(lambda: plan(job, book_for(job), stock))
     by = f"{made.choice.found_by}, {'proved' if made.choice.is_proved else f'gap {made.choice.gap:.2f} %'}"

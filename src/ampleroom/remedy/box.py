@@ -101,8 +101,11 @@ def all_remedies(
     found: list[Priced] = []
     short: list[Tried] = []
     left_but_room: dict[str, Decimal] = {}
+    touches_of_alike: dict[str, frozenset[str]] = {}
     for cost, move, make in made:
-        touches = trial.touched(move.change)
+        touches = touches_of_alike.get(move.alike) or trial.touched(move.change)
+        if move.alike:
+            touches_of_alike[move.alike] = touches
         if wanted.is_needless(cost, move.kinds, touches, found):
             continue
         if move.family in left_but_room and (left := left_but_room[move.family] + move.room) < margin:
@@ -130,11 +133,11 @@ def all_remedies(
 def try_move(trial: Trial, move: Move, margin: Decimal, touches: frozenset[str], maker: Maker | None = None) -> Tried:
     """A move judged: the box it mends passes with the room asked for, and no other one is worse."""
     here = frozenset((move.box,))
-    after = trial.after_at(here, move.change, touches, move.alike)
-    left = margin_of(after[move.box])
+    after = trial.judged_after(here, move.change, touches, move.alike)
+    left = after[move.box].margin
     passes = after[move.box].verdict.is_allowed and left >= margin
     if passes:
-        after |= trial.after_at(touches - here, move.change, touches, move.alike)
+        after |= trial.judged_after(touches - here, move.change, touches, move.alike)
         passes = trial.is_no_worse(after, move.box)
     return Tried(move, passes, left, touches, maker)
 

@@ -236,7 +236,8 @@ def problem_of(found: dict[str, list[Remedy]], stock: Stock, limits: Limits) -> 
 def spoiled(trial: Trial, remedies: tuple[Remedy, ...]) -> list[Remedy]:
     """The remedies that do not hold once all are made: none, as no box is touched twice; looked at all the same."""
     change = tuple(step for remedy in remedies for step in remedy.change)
-    after = trial.after(change)
+    touches = trial.touched(change)
+    after = trial.judged_after(touches, change, touches)
     return [remedy for remedy in remedies if not after[remedy.box].verdict.is_allowed]
 
 

@@ -1,10 +1,13 @@
-"""Trying changes on a job: only the boxes a change touches are judged again, by the whole rules."""
+"""Trying changes on a job: only the boxes a change touches are judged again, by all rules, and boxes alike once."""
 
 from __future__ import annotations
 
+from collections import Counter
+from collections.abc import Hashable, Iterable
 from decimal import Decimal
+from typing import NamedTuple
 
-from ampleroom.check import box_reports
+from ampleroom.check import box_reports, items_of, place_report
 from ampleroom.editions import CodeBook
 from ampleroom.fits import run_into
 from ampleroom.job.edit import (
@@ -23,12 +26,20 @@ from ampleroom.job.edit import (
     SetKind,
     changed,
 )
-from ampleroom.job.model import Base, Box, Job, Run, SpaceShare
+from ampleroom.job.model import Base, Box, Item, Job, Run, SpaceShare, Stop, Through
 from ampleroom.job.unknown import UNKNOWN
 from ampleroom.quantities import NO_LIMIT
 from ampleroom.record import replace
-from ampleroom.rules.meetings import meetings_by_place
+from ampleroom.rules.kinds import Index
+from ampleroom.rules.meetings import Meeting, meetings_by_place
 from ampleroom.worksheet import BOX_FILL, SubjectReport, Verdict
+
+
+class Judgement(NamedTuple):
+    """What the rules make of one box: its verdict, and the least room left in any space of it, in3."""
+
+    verdict: Verdict
+    margin: Decimal
 
 
 class Trial:
@@ -47,7 +58,9 @@ class Trial:
         self.runs_at: dict[str, tuple[Run, ...]] = {
             place: tuple({id(run): run for run, _ in met}.values()) for place, met in meetings_by_place(job).items()
         }
-        self._alike: dict[str, dict[str, SubjectReport]] = {}
+        self._alike: dict[str, dict[str, Judgement]] = {}
+        self._judged: dict[Hashable, Judgement] = {}
+        """What boxes of some contents are judged, by ``contents``."""
         reports = box_reports(replace(job, runs=(*job.runs, *self.spare.values())), book)
         self.reports = {report.name: report for report in reports}
 
@@ -87,25 +100,51 @@ class Trial:
 
     def after(self, change: Change) -> dict[str, SubjectReport]:
         """The reports of every box a change touches, as they would be."""
-        touches = self.touched(change)
-        return self.after_at(touches, change, touches)
+        small = self._with_spare(self.part(self.touched(change), change))
+        return {report.name: report for report in box_reports(small, self.book)}
 
-    def after_at(
+    def judged_after(
         self, names: frozenset[str], change: Change, touches: frozenset[str], alike: str = ""
-    ) -> dict[str, SubjectReport]:
-        """The reports of some of the boxes a change touches. Changes of which ``alike`` says the same leave the boxes that
-        are there the same, and differ in new ones only: what is there is judged once for all of them.
+    ) -> dict[str, Judgement]:
+        """What the boxes ``names`` would be after a change that touches ``touches``, by name.
+
+        Boxes of equal contents are judged once, whatever they are called and wherever their runs go. Changes of which
+        ``alike`` says the same leave the boxes that are there the same, and differ in new ones only: those that are there
+        are not even put together again.
         """
         known = self._alike.setdefault(alike, {}) if alike else {}
         asked = [name for name in names if name not in known]
         if not asked:
             return {name: known[name] for name in names}
         small = self.part(touches, change)
-        small = replace(small, boxes=tuple([box for box in small.boxes if box.name in asked]))
-        spare = [run for box in small.boxes for run in self._spare_of(small, box.name)]
-        found = {report.name: report for report in box_reports(replace(small, runs=(*small.runs, *spare)), self.book)}
-        known.update((name, report) for name, report in found.items() if name in self.boxes)
-        return {name: found[name] if name in found else known[name] for name in names}
+        small = self._with_spare(replace(small, boxes=tuple([box for box in small.boxes if box.name in asked])))
+        index = Index(small)
+        judged = {box.name: self._judgement(box, index) for box in small.boxes}
+        known.update((name, judgement) for name, judgement in judged.items() if name in self.boxes)
+        return {name: judged[name] if name in judged else known[name] for name in names}
+
+    def _judgement(self, box: Box, index: Index) -> Judgement:
+        contents = self.contents(items_of(box, index.shared_items), index.meetings.get(box.name, ()))
+        judgement = self._judged.get(contents)
+        if judgement is None:
+            judgement = self._judged[contents] = judgement_of(place_report(box, index, self.book))
+        return judgement
+
+    def contents(self, items: tuple[Item, ...], meetings: Iterable[Meeting]) -> Hashable:
+        """What decides how a box is judged: the lines that describe it, and what its runs bring in, in whatever order.
+
+        Names, circuits, lengths and where a run goes on to are left out: they stand in sentences, and decide nothing about a
+        box. Nor do its raceways, of which there are reminders only. ``tests/remedy/test_alike.py`` notices if that changes.
+        """
+        runs: dict[Hashable, list[Run | Hashable]] = {}
+        for run, met in meetings:  # a run that meets the box twice brings its unknown facts once
+            place = run.at if run.at.line else id(run)
+            runs.setdefault(place, [brought_in(run)]).append(passing(met))
+        return items, frozenset(Counter(map(tuple, runs.values())).items())
+
+    def _with_spare(self, job: Job) -> Job:
+        spare = [run for box in job.boxes for run in self._spare_of(job, box.name)]
+        return replace(job, runs=(*job.runs, *spare)) if spare else job
 
     def _spare_of(self, job: Job, name: str) -> tuple[Run, ...]:
         if not self.spare_text:
@@ -121,24 +160,40 @@ class Trial:
         small = changed(replace(self.job, boxes=boxes, runs=runs), change)
         return replace(small, boxes=tuple([box for box in small.boxes if box.name in names]))
 
-    def is_no_worse(self, after: dict[str, SubjectReport], mended: str) -> bool:
+    def is_no_worse(self, after: dict[str, Judgement], mended: str) -> bool:
         """Whether the box mended and every new one pass, and no other is worse than it was: by its verdict, or with less
         room where it does not pass anyway.
         """
-        for name, report in after.items():
+        for name, judgement in after.items():
             before = self.reports.get(name)
             if name == mended or before is None:
-                if not report.verdict.is_allowed:
+                if not judgement.verdict.is_allowed:
                     return False
-            elif is_worse(report, before):
+            elif is_worse(judgement, judgement_of(before)):
                 return False
         return True
 
 
-def is_worse(report: SubjectReport, before: SubjectReport) -> bool:
-    if report.verdict is Verdict.PASSES or report.verdict < before.verdict:
+def is_worse(after: Judgement, before: Judgement) -> bool:
+    """Whether a box was better before; one that passes now is not worse, however little room is left."""
+    if after.verdict is Verdict.PASSES or after.verdict < before.verdict:
         return False
-    return report.verdict > before.verdict or margin_of(report) < margin_of(before)
+    return after.verdict > before.verdict or after.margin < before.margin
+
+
+def judgement_of(report: SubjectReport) -> Judgement:
+    """The verdict and the least room left of a report, with what is unknown at its worst."""
+    return Judgement(report.verdict, margin_of(report))
+
+
+def brought_in(run: Run) -> Hashable:
+    """What of a run bears on the boxes it meets."""
+    return run.cable, run.wires, run.count, run.low_voltage, run.material, run.in_insulation
+
+
+def passing(met: Stop | Through) -> Hashable:
+    """What of a run's stop, or of its passing, bears on the box."""
+    return (met.space,) if isinstance(met, Stop) else (met.space, met.slack, met.loop)
 
 
 def takes_more(job: Job, box: Box) -> bool:
