@@ -268,7 +268,7 @@ def test_a_body_that_is_none_is_refused_and_changes_nothing(app, body):
 def test_a_sheet_too_long_for_the_page_is_refused_in_words(app):
     refused = app.post("/api/jobs", sheet="#" * 4_000_001)
     assert refused.status == 400
-    assert "up to 4000000" in refused.json["error"]
+    assert "at most 4000000" in refused.json["error"]
 
 
 def test_labels_and_titles_are_kept_short(app):

@@ -5,6 +5,7 @@ import base64
 import io
 import json
 import re
+import runpy
 
 import pytest
 from hypothesis import HealthCheck, Phase, settings
@@ -13,20 +14,24 @@ from starlette.routing import Mount, Route
 from ampleroom.editions import READINGS
 from ampleroom.job import Sheet, read_with_faults
 from ampleroom.rules import RULES
+from ampleroom.web import question_fields
 from ampleroom.web.edits import EDITS
 from ampleroom.web.engine import ACTIONS
 from ampleroom.web.forms import FORMS, PRINTED, read_forms, whole_form
-from ampleroom.web.openapi import ANSWERS, QUESTIONS, openapi
+from ampleroom.web.openapi import openapi
+from ampleroom.web.question_fields import QUESTIONS as FIELDS
+from ampleroom.web.question_types import QUESTIONS
 from tests.cli.helpers import OPEN
 from tests.documents import codes, rows
 from tests.test_docs_json import ALIKE, GROUNDS, JSON, ROOMLESS, SPACES
-from tests.web.helpers import SHEET, STOCK, STUDIO, Application
+from tests.web.helpers import ROOT, SHEET, STOCK, STUDIO, Application
 
 Image = pytest.importorskip("PIL.Image")
 schemathesis = pytest.importorskip("schemathesis")
 rust = pytest.importorskip("jsonschema_rs", reason="it comes with schemathesis")
 
 DOCUMENT = json.loads(json.dumps(openapi()))
+ANSWERS = {action: kind.answer for action, kind in QUESTIONS.items()}
 METHODS = ("get", "put", "post", "delete", "patch", "options", "head", "trace")
 
 
@@ -69,14 +74,23 @@ def test_the_document_names_exactly_what_there_is(app):
 
 
 def test_the_document_names_exactly_the_taps_and_the_questions_there_are():
-    assert DOCUMENT["components"]["schemas"]["edit"]["properties"]["do"]["enum"] == list(EDITS)
-    assert list(ACTIONS) == list(QUESTIONS) == list(ANSWERS)
+    assert DOCUMENT["components"]["schemas"]["Edit"]["properties"]["do"]["enum"] == sorted(EDITS)
+    assert list(ACTIONS) == list(QUESTIONS) == list(FIELDS)
+
+
+def test_the_tables_for_the_browser_are_those_the_script_writes(tmp_path):
+    """They are written from the one declaration by ``scripts/question_fields.py``; run it after a change."""
+    script = runpy.run_path(str(ROOT / "scripts" / "question_fields.py"))
+    fresh: dict[str, object] = {}
+    exec(script["text_of_tables"](), fresh)
+    for name in ("QUESTIONS", "BODIES", "LIMITS", "EDIT"):
+        assert fresh[name] == getattr(question_fields, name)
 
 
 def test_every_reference_in_the_document_leads_somewhere_and_every_form_is_used():
     text = json.dumps(DOCUMENT)
-    assert set(re.findall(r'"\$ref": "#/components/schemas/([\w-]+)"', text)) == {*FORMS, "edit"}
-    assert set(DOCUMENT["components"]["schemas"]) == {*FORMS, "edit"}
+    assert set(re.findall(r'"\$ref": "#/components/schemas/([\w-]+)"', text)) == {*FORMS, "Edit", "Limits"}
+    assert set(DOCUMENT["components"]["schemas"]) == {*FORMS, "Edit", "Limits"}
     assert re.search(r"https?://", text) is None
 
 
@@ -156,7 +170,7 @@ def validated(answer, path, method):
 
 def several(action):
     """What to ask a question about: a few sheets and their first boxes, or every rule."""
-    takes = QUESTIONS[action]["properties"]
+    takes = FIELDS[action]
     if action == "rule":
         return [{"name": name} for name in [*RULES, *READINGS]]
     if action == "ask":

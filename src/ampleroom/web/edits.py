@@ -32,7 +32,8 @@ from ampleroom.job.unknown import UNKNOWN
 from ampleroom.job.words import Unreadable
 from ampleroom.job.writer import written
 from ampleroom.record import Record, replace
-from ampleroom.web.question_types import EDIT, checked
+from ampleroom.web.fields import checked
+from ampleroom.web.question_fields import EDIT
 from ampleroom.where import NOWHERE
 
 BYTE_ORDER = "\ufeff"
@@ -53,10 +54,8 @@ class NoEdit(AmpleroomError):
 
 def change_for(job: Job, edit: dict[str, Any]) -> Made:
     """The change an edit asks for. Every edit has ``do`` and what that needs."""
-    do = edit.get("do")
-    if not isinstance(do, str) or do not in EDITS:
-        raise NoEdit(f"no change {do!r}; known: " + ", ".join(EDITS))
     checked(edit, EDIT)
+    do = edit["do"]
     twice = {name.casefold() for name in job.twice()}
     if do not in WHOLE_SHEET and (edit.get("box") or "").casefold() in twice:
         raise NoEdit(f"two places are named {edit['box']}; give one of them another name in the sheet first")

@@ -1,7 +1,7 @@
-"""The API as an OpenAPI document, written by hand beside the handlers and held to them by tests.
+"""The API as an OpenAPI document, held to the server by tests.
 
-``QUESTIONS`` is what each question takes, ``ANSWERS`` the form of its answer, ``addresses`` the rest; the forms themselves
-are in ``forms.py``.
+``question_types.py`` declares what is asked, ``forms.py`` the forms of the answers, ``addresses`` here what leads from one to
+the other.
 """
 
 from __future__ import annotations
@@ -11,138 +11,21 @@ import re
 from typing import Any
 
 from ampleroom.report import VERSION
-from ampleroom.web.edits import EDITS
-from ampleroom.web.engine import ACTIONS
 from ampleroom.web.forms import FORMS, Schema, form_schema
+from ampleroom.web.question_types import QUESTIONS, Body, NewJob, OnTop, StockFile, Tap, WholeSheet, schemas
 
-EXAMPLE = """job Kiln shed
-edition 2020
-box J1 at the rafters
-  square 4 x 2-1/8
-  clamps inside
-  switch #14
-run J1 > ? 2 x 12/2 nm-b
-"""
+SCHEMAS = schemas()
+PARTS = ("Edit", "Limits")
+"""Parts of questions, which the document names by themselves."""
 
 
-def obj(required: list[str], **properties: Schema) -> Schema:
-    """A body, or a part of one; what need not be there may be null too."""
-    optional = {
-        name: {"anyOf": [schema, {"type": "null"}]} for name, schema in properties.items() if name not in required
-    }
-    return {"type": "object", "required": required, "properties": properties | optional}
+def text(words: str = "", **more: Any) -> Schema:
+    return {"type": "string", **({"description": words} if words else {}), **more}
 
 
-def text(words: str = "", *examples: str, **more: Any) -> Schema:
-    said: dict[str, Any] = {"description": words} if words else {}
-    return {"type": "string", **said, **({"examples": list(examples)} if examples else {}), **more}
-
-
-# ---- what is asked -------------------------------------------------------------------------------------------------
-
-YES_OR_NO: Schema = {"type": "boolean"}
-SHEET = text("a job sheet's text", EXAMPLE)
-BOX = text("a box's name", "J1")
-EDITION: Schema = {"type": "integer", "description": "another edition than the sheet's", "examples": [2017]}
-STOCK = text("a stock file's text", "currency = 'USD'\n")
-LABEL = text("what the history says of this change")
-BASE: Schema = {"type": "integer", "description": "the version you changed", "minimum": 1, "maximum": 2**53 - 1}
-EDIT = obj(
-    ["do"],
-    do={"type": "string", "enum": list(EDITS)},
-    box=BOX,
-    line=text("a line of the sheet", "receptacle #12", "marked 20.3 in3", "run J1 > ? 10/2 mc"),
-    cable=text("", "14/2 nm-b"),
-    to=text("the place at the cable's far end; ? or nothing: not known", "S1"),
-    space=text("the side of a barrier it goes to", "left"),
-    index={"type": "integer", "description": "which of the box's items, or of the job's runs", "examples": [0]},
-    count={"type": ["integer", "string"], "description": "so many alike; ? is not known, 0 takes it out", "examples": [2]},
-    way=text("where the clamps are; what a barrier is of", "inside", "outside", "tabs", "none", "?", "metal", "plastic"),
-    how=text("what a run does here; the sides a barrier makes", "ends", "passes", "looped", "landed", "left 1/2, right 1/2"),
-    name=text("a new box's name", "J2"),
-    at=text("where a new box is"),
-    title=text("the job's name"),
-    edition=EDITION,
-    text=SHEET,
-)  # fmt: skip
-LIMITS = obj(
-    [],
-    no_plaster=YES_OR_NO,
-    only_in_stock=YES_OR_NO,
-    most_kinds={"type": "integer", "description": "kinds of box on the van at most"},
-    spare=text("a cable every box keeps room for", "12/2 nm-b"),
-    margin=text("in3 every box keeps free", "2.25"),
-)
-KIND = text("the kind of subject, where it is no box", "conduit body")
-SOLVER: Schema = {"type": "boolean", "description": "false: without HiGHS, as in the browser"}
-ASKED: dict[str, Schema] = {
-    "sheet": SHEET, "box": BOX, "kind": KIND, "edition": EDITION, "stock": STOCK, "limits": LIMITS, "solver": SOLVER, "against": EDITION,
-    "edit": {"$ref": "#/components/schemas/edit"},
-    "choose": {"type": "integer", "description": "the number of the remedy, from 1"},
-    "question": text("a box and what is in it, with commas between", "square 4 x 1-1/2, 3 x 12/2 nm-b, clamps inside"),
-    "adopted": text("a place; the edition it had adopted", "Colorado"),
-    "what": text("a cable or conductors that would come in", "14/2 nm-b"),
-    "paper": {"type": "string", "enum": ["letter", "a4"]},
-    "only_failing": YES_OR_NO,
-    "job": text("the id of the job whose photographs are shown"),
-}  # fmt: skip
-"""Whatever a question may bring, by its name."""
-
-
-def asks(required: str, may_have: str = "") -> Schema:
-    return obj(required.split(), **{name: ASKED[name] for name in f"{required} {may_have}".split()})
-
-
-QUESTIONS: dict[str, Schema] = {
-    "ask": asks("question", "edition adopted"),
-    "job": asks("sheet", "edition"),
-    "check": asks("sheet", "edition"),
-    "show": asks("sheet box", "edition"),
-    "box": asks("sheet box", "edition kind"),
-    "edit": asks("sheet edit", "box edition"),
-    "fits": asks("sheet box", "edition what"),
-    "remedies": asks("sheet box", "edition stock limits"),
-    "apply": asks("sheet", "box choose edition stock limits solver"),
-    "plan": asks("sheet", "edition stock limits solver"),
-    "takeoff": asks("sheet", "stock"),
-    "editions": asks("sheet"),
-    "against": asks("sheet against", "edition stock limits solver"),
-    "rule": obj(["name"], name=text("of a rule or a disputed point", "box-fill-grounds", "plastic-tabs"), edition=EDITION),
-    "rules": asks(""),
-    "map": asks("sheet", "edition"),
-    "words": asks(""),
-    "packet": asks("sheet", "edition stock paper only_failing job solver"),
-    "workbook": asks("sheet", "edition"),
-    "import": obj(
-        ["name", "content"],
-        name=text("the file's name, which says its kind", "kiln.job"),
-        content=text("the file, in base64", "Ym94IEoxCg=="),
-    ),
-}  # fmt: skip
-"""What each question takes; more is passed over."""
-ANSWERS: dict[str, str] = {
-    "ask": "asked-about",
-    "job": "job-list",
-    "check": "report",
-    "show": "report",
-    "box": "box-view",
-    "edit": "changed",
-    "fits": "fits-more or fits-tried",
-    "remedies": "remedies-shown",
-    "apply": "changed",
-    "plan": "plan",
-    "takeoff": "takeoff",
-    "editions": "editions",
-    "against": "reexamined",
-    "rule": "rule or point-shown",
-    "rules": "rules",
-    "map": "drawing",
-    "words": "words",
-    "packet": "packet-made",
-    "workbook": "workbook-made",
-    "import": "brought-in",
-}
-"""The form of each answer."""
+def body_schema(kind: type[Body]) -> Schema:
+    """What a request brings, without the name of its class."""
+    return {key: value for key, value in SCHEMAS[kind.__name__].items() if key not in ("title", "description")}
 
 
 # ---- how it is answered --------------------------------------------------------------------------------------------
@@ -204,7 +87,7 @@ def parameter(where: str, name: str, schema: Schema, required: bool = True) -> d
 
 def addresses() -> dict[str, dict[str, Any]]:
     """Every address but those of the questions: its methods, and what they take and give."""
-    on_base = obj(["base"], base=BASE)
+    on_base = body_schema(OnTop)
     put_away = parameter("query", "removed", text("those put away instead", enum=["yes"]), required=False)
     older = parameter(
         "query",
@@ -212,7 +95,7 @@ def addresses() -> dict[str, dict[str, Any]]:
         {"type": "integer", "description": "versions older than this one", "minimum": 0, "maximum": 10**18 - 1},
         required=False,
     )
-    of_box = parameter("query", "box", {**BOX, "minLength": 1, "maxLength": 60})
+    of_box = parameter("query", "box", text("a box's name", examples=["J1"], minLength=1, maxLength=60))
     photograph = {
         **operation("A photograph of a box; kept small, without its place and camera", "photo", "404 422", query=of_box, status="201"),
         "requestBody": {"required": True, **content("image/jpeg", text(format="binary"))},
@@ -222,7 +105,7 @@ def addresses() -> dict[str, dict[str, Any]]:
         "/api/examples": {"get": operation("Jobs to try, a starter sheet, a stock file", "examples")},
         "/api/jobs": {
             "get": operation("All jobs, the last changed first", "jobs", query=put_away),
-            "post": operation("A new job from a sheet", "kept", body=obj(["sheet"], sheet=SHEET, label=LABEL), status="201"),
+            "post": operation("A new job from a sheet", "kept", body=body_schema(NewJob), status="201"),
         },
         "/api/jobs/{id}": {
             "get": operation("A job", "kept", "404"),
@@ -230,7 +113,7 @@ def addresses() -> dict[str, dict[str, Any]]:
                 "Write the whole sheet, on top of a version",
                 "kept",
                 "404 409",
-                body=obj(["base", "sheet"], base=BASE, sheet=SHEET, label=LABEL),
+                body=body_schema(WholeSheet),
             ),
             "delete": operation("Put a job away; it can be brought back", "removed", "404"),
         },
@@ -239,7 +122,7 @@ def addresses() -> dict[str, dict[str, Any]]:
                 "One change, on top of a version; and the box as it is then",
                 "edited",
                 "404 409 422",
-                body=obj(["base", "edit"], base=BASE, edit=ref("edit"), box=BOX, edition=EDITION),
+                body=body_schema(Tap),
             )
         },
         "/api/jobs/{id}/undo": {"post": operation("Undo the last change", "kept", "404 409", body=on_base)},
@@ -256,20 +139,21 @@ def addresses() -> dict[str, dict[str, Any]]:
         },
         "/api/stock": {
             "get": operation("Parts and prices", "stock"),
-            "put": operation("Keep parts and prices", "stock", "422", body=obj(["stock"], stock=STOCK)),
+            "put": operation("Keep parts and prices", "stock", "422", body=body_schema(StockFile)),
         },
     }  # fmt: skip
 
 
 def question(action: str) -> dict[str, Any]:
-    says = f"The question {action!r}, answered from a sheet's text as --json does"
+    """The operation of a question: its class's own words, its fields, and the form of its answer."""
+    kind = QUESTIONS[action]
     errors = "404 422" if action == "packet" else "422"
-    return {"post": operation(says, ANSWERS[action], errors, body=QUESTIONS[action])}
+    return {"post": operation(str(kind.__doc__).rstrip("."), kind.answer, errors, body=body_schema(kind))}
 
 
 def openapi() -> dict[str, Any]:
     """The document, OpenAPI 3.1."""
-    paths = {**addresses(), **{f"/api/answer/{action}": question(action) for action in ACTIONS}}
+    paths = {**addresses(), **{f"/api/answer/{action}": question(action) for action in QUESTIONS}}
     for path, item in paths.items():
         if names := re.findall(r"{(\w+)}", path):
             schemas: dict[str, Schema] = {"id": text(), "version": {"type": "integer", "minimum": 1}}
@@ -282,7 +166,7 @@ def openapi() -> dict[str, Any]:
             "description": "The page's own server, on this machine only.",
         },
         "paths": paths,
-        "components": {"schemas": {"edit": EDIT, **used_forms(json.dumps(paths))}},
+        "components": {"schemas": {**{name: SCHEMAS[name] for name in PARTS}, **used_forms(json.dumps(paths))}},
     }
 
 

@@ -24,10 +24,11 @@ from ampleroom.errors import AmpleroomError
 from ampleroom.job import starter_sheet
 from ampleroom.job.sheet import without_remark
 from ampleroom.report import VERSION
-from ampleroom.web import engine
+from ampleroom.web.bounds import USUAL_SHEET
+from ampleroom.web.fields import Fields, WrongField, checked
 from ampleroom.web.guard import PATIENCE, Guard, Receive, Scope, Send, shown
-from ampleroom.web.openapi import openapi
 from ampleroom.web.photos import MOST_A_BOX
+from ampleroom.web.question_fields import BODIES, QUESTIONS
 from ampleroom.web.store import Conflict, NotThere, Store
 from ampleroom.web.work import BadRequest, object_in
 from ampleroom.web.workers import LARGE, SMALL, TAP, TooBusy, Workers
@@ -91,33 +92,17 @@ async def json_of(request: Request) -> bytes:
     return await request.body()
 
 
-async def body_of(request: Request) -> dict[str, Any]:
-    """The JSON object of a request."""
-    return object_in(await json_of(request))
-
-
-def text(data: dict[str, Any], key: str, most: int = engine.LARGEST_SHEET) -> str:
-    value = data.get(key)
-    if not isinstance(value, str):
-        raise BadRequest(f"{key!r} is a text")
-    if len(value) > most:
-        raise BadRequest(f"{key!r} has {len(value)} letters; up to {most} are taken")
-    try:
-        value.encode("utf-8")
-    except UnicodeEncodeError:
-        raise BadRequest(f"{key!r} holds half a letter that cannot be kept") from None
-    return value
+async def body_of(request: Request, *declared: Fields) -> dict[str, Any]:
+    """The JSON object of a request, as it is declared. Raises WrongField for a field that is not so."""
+    data = object_in(await json_of(request))
+    for fields in declared:
+        checked(data, fields)
+    return data
 
 
 def label_of(data: dict[str, Any], usual: str) -> str:
-    return usual if data.get("label") is None else text(data, "label") or usual
-
-
-def base_of(data: dict[str, Any]) -> int:
-    base = data.get("base")
-    if not isinstance(base, int | float) or isinstance(base, bool) or not 0 < base < 2**53 or base != int(base):
-        raise BadRequest("'base' is the version you changed: a whole number")
-    return int(base)
+    """What the history says of a change: what the request says, or else the usual words."""
+    return data.get("label") or usual
 
 
 def title_of(sheet: str) -> str:
@@ -154,8 +139,8 @@ class Server:
             if removed not in (None, "yes"):
                 raise BadRequest("'removed' is yes, or left out")
             return reply({"jobs": self.store.jobs(removed == "yes")})
-        data = await body_of(request)
-        sheet = text(data, "sheet")
+        data = await body_of(request, BODIES["NewJob"])
+        sheet = data["sheet"]
         return reply((await self.store.create(sheet, title_of(sheet), label_of(data, "new"))).data(), 201)
 
     async def job(self, request: Request) -> Response:
@@ -164,8 +149,8 @@ class Server:
             await self.store.remove(id, True)
             return reply({"removed": id})
         if request.method == "PUT":
-            data = await body_of(request)
-            base, sheet = base_of(data), text(data, "sheet")
+            data = await body_of(request, BODIES["WholeSheet"])
+            base, sheet = data["base"], data["sheet"]
             async with self.lock(id):
                 saved = await self.store.save(id, base, sheet, title_of(sheet), label_of(data, "sheet written"))
             return reply(saved.data())
@@ -174,19 +159,21 @@ class Server:
     async def edit(self, request: Request) -> Response:
         """A tap: the change made, kept, and the box as it is then, in one answer."""
         id = request.path_params["id"]
-        data = await body_of(request)
-        base = base_of(data)
+        data = await body_of(request, BODIES["OnTop"])  # the worker checks the change itself
+        base = data["base"]
         async with self.lock(id):
             current = self.store.get(id)
             if current.version != base:
                 raise Conflict(current, base)
             data.pop("sheet", None)
-            rank = TAP if len(current.sheet) <= engine.USUAL_SHEET else LARGE
+            rank = TAP if len(current.sheet) <= USUAL_SHEET else LARGE
             head = {"task": "edit", "data": data}
             got, answer = await self.workers.do(rank, head, current.sheet.encode(), key=id)
             if got["status"] != 200:
                 return Prepared(answer, got["status"], NOT_KEPT)
-            sheet = text({"sheet": answer[: got["sheet"]].decode()}, "sheet")
+            kept = {"sheet": answer[: got["sheet"]].decode()}
+            checked(kept, {"sheet": BODIES["WholeSheet"]["sheet"]})
+            sheet = kept["sheet"]
             saved = await self.store.save(id, base, sheet, title_of(sheet), str(data["edit"]["do"]))
         rest = msgspec.json.decode(answer[got["sheet"] :], type=dict[str, msgspec.Raw])
         return reply({**rest, **saved.data()})
@@ -199,7 +186,7 @@ class Server:
 
     async def step(self, request: Request, back: bool) -> Response:
         id = request.path_params["id"]
-        base = base_of(await body_of(request))
+        base = (await body_of(request, BODIES["OnTop"]))["base"]
         async with self.lock(id):
             return reply((await self.store.step(id, base, back, title_of)).data())
 
@@ -251,7 +238,7 @@ class Server:
         if request.method == "GET":
             kept = self.store.setting("stock")
             return reply({"stock": self.example("stock.toml") if kept is None else kept})
-        stock = text(await body_of(request), "stock", 1_000_000)
+        stock = (await body_of(request, BODIES["StockFile"]))["stock"]
         await self.workers.do(
             rank_of(len(stock)), {"task": "stock"}, stock.encode()
         )  # faults are told, and nothing is kept
@@ -261,7 +248,7 @@ class Server:
     async def answers(self, request: Request) -> Response:
         action = request.path_params["action"]
         body = await json_of(request)
-        if action not in engine.ACTIONS:
+        if action not in QUESTIONS:
             object_in(body)
             raise NotThere(f"no question {action!r}")
         head: dict[str, Any] = {"task": "answer", "action": action}
@@ -289,6 +276,9 @@ class Server:
 
     @cached_property
     def document(self) -> bytes:
+        """The API's document; it is seldom asked for, and what makes it takes a while to load."""
+        from ampleroom.web.openapi import openapi
+
         return msgspec.json.encode(openapi())
 
     # ---- the page --------------------------------------------------------------------------------------------------
@@ -316,7 +306,7 @@ class Server:
 
 def rank_of(size: int, action: str = "") -> int:
     """How heavy a task is, by the size of what it brings."""
-    if size > engine.USUAL_SHEET or action in LONG:
+    if size > USUAL_SHEET or action in LONG:
         return LARGE
     return TAP if action in TAPS else SMALL
 
@@ -334,7 +324,7 @@ def told(handler: Handler) -> Handler:
             )
         except NotThere as trouble:
             return reply({"error": str(trouble), "kind": "missing"}, 404)
-        except BadRequest as trouble:
+        except (BadRequest, WrongField) as trouble:
             return reply({"error": str(trouble), "kind": "request"}, 400)
         except TooBusy as trouble:
             log.warning("gave up %s %s: %s", request.method, shown(request.scope["path"]), trouble)

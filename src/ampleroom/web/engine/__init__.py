@@ -14,8 +14,9 @@ from ampleroom.job import Fault
 from ampleroom.quantities import plural
 from ampleroom.web.engine import change, files, remedies, rule_pages, view
 from ampleroom.web.engine.files import TABLES
-from ampleroom.web.engine.request import LARGEST_SHEET, USUAL_SHEET, opened, stock_read
-from ampleroom.web.question_types import QUESTION, checked
+from ampleroom.web.engine.request import opened, stock_read
+from ampleroom.web.fields import checked
+from ampleroom.web.question_fields import QUESTIONS
 
 ACTIONS: dict[str, Callable[[dict[str, Any]], dict[str, Any]]] = {
     "ask": rule_pages.answer_ask,
@@ -46,7 +47,7 @@ def answer(action: str, data: dict[str, Any]) -> dict[str, Any]:
     if action not in ACTIONS:
         return {"error": f"no question {action!r}", "kind": "question"}
     try:
-        checked(data, QUESTION)
+        checked(data, QUESTIONS[action])
         return ACTIONS[action](data)
     except SheetFaults as trouble:
         faults = faults_data(trouble.faults)
@@ -69,4 +70,4 @@ def answer_json(action: str, text: str) -> str:
     return json.dumps(answer(action, json.loads(text)), ensure_ascii=False)
 
 
-__all__ = ["ACTIONS", "LARGEST_SHEET", "TABLES", "USUAL_SHEET", "answer", "answer_json", "opened", "stock_read"]
+__all__ = ["ACTIONS", "TABLES", "answer", "answer_json", "opened", "stock_read"]

@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import Any
 
 from ampleroom.check import book_for
-from ampleroom.editions import OFFERED, CodeBook
+from ampleroom.editions import CodeBook
 from ampleroom.fits import Fit, fits, how_many
 from ampleroom.fits import trial as tried_with
 from ampleroom.job import Job
@@ -140,10 +140,7 @@ def answer_takeoff(data: dict[str, Any]) -> dict[str, Any]:
 
 def answer_against(data: dict[str, Any]) -> dict[str, Any]:
     job = with_names_of_their_own(opened(text_of(data))[0])
-    then = data.get("against")
-    if then is None:
-        raise Question("'against' is a year: one of " + ", ".join(map(str, OFFERED)))
-    then = offered_year(then)
+    then = offered_year(data["against"])
     now, solver = edition_of(job, data), solver_of(data)
     found = reexamine(job, stock_of(data), now, then, limits_of(data), solver=solver, seconds=SECONDS)
     return reexamined_json(found)

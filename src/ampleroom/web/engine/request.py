@@ -15,12 +15,8 @@ from ampleroom.job import Fault, Job, Sheet
 from ampleroom.job.again import Reading, read_whole
 from ampleroom.remedy import Stock, stock_from_text
 from ampleroom.remedy.plan import Limits
-from ampleroom.web.question_types import LIMITS, checked
+from ampleroom.web.bounds import LARGEST_SHEET, USUAL_SHEET
 
-LARGEST_SHEET = 4_000_000
-"""Letters of a sheet the page works on; larger ones are for the command line."""
-USUAL_SHEET = 60_000
-"""Some 400 boxes: as read, about 1 MB of memory."""
 SECONDS = 20.0
 """How long the solver may take, where there is one."""
 FILE = "sheet.job"
@@ -107,9 +103,8 @@ def with_names_of_their_own(job: Job) -> Job:
 
 
 def text_of(data: dict[str, Any], key: str = "sheet") -> str:
-    value = data.get(key)
-    if not isinstance(value, str):
-        raise Question(f"{key!r} is missing")
+    """The text of a field that must be there; ``checked`` has seen to it."""
+    value: str = data[key]
     return value
 
 
@@ -145,22 +140,18 @@ def stock_read(text: str) -> Stock:
 
 
 def limits_of(data: dict[str, Any]) -> Limits:
-    given = data.get("limits") or {}
-    checked(given, LIMITS)
-    kinds = given.get("most_kinds")
-    if kinds is not None and kinds < 0:
-        raise Question("'most_kinds' is how many kinds of box at most: 0 or more")
+    asked = data.get("limits") or {}
     try:
-        margin = Decimal(given.get("margin") or "0")
+        margin = Decimal(asked.get("margin") or "0")
     except InvalidOperation:
-        raise Question("'margin' is a number of in3") from None
+        raise Question("'margin' is not a number; send in3 such as 2.25") from None
     if not margin.is_finite() or not 0 <= margin < 1000:
-        raise Question("'margin' is out of reach; a number of in3 such as 2.25")
+        raise Question("'margin' must be from 0 to under 1000 in3, such as 2.25")
     return Limits(
-        bool(given.get("no_plaster")),
-        bool(given.get("only_in_stock")),
-        kinds,
-        given.get("spare") or "",
+        bool(asked.get("no_plaster")),
+        bool(asked.get("only_in_stock")),
+        asked.get("most_kinds"),
+        asked.get("spare") or "",
         margin,
     )
 
