@@ -25,13 +25,13 @@ def plain(line):
 
 @pytest.mark.parametrize("statement", UNDER_A_BOX, ids=lambda statement: statement.words[0])
 def test_a_plain_line_is_never_tried_by_the_trades_words(statement, monkeypatch):
-    from ampleroom.job import loose
+    from ampleroom.job import trade_words
 
     def never(*_):
-        raise AssertionError("a plain line was read loosely")
+        raise AssertionError("a plain line was read by the words of the trade")
 
-    monkeypatch.setattr(loose, "under_a_box", never)
-    monkeypatch.setattr(loose, "on_its_own", never)
+    monkeypatch.setattr(trade_words, "under_a_box", never)
+    monkeypatch.setattr(trade_words, "on_its_own", never)
     read_with_faults(Sheet(f"box X9\n  {statement.example}\n"))
 
 
@@ -298,7 +298,7 @@ def test_a_fault_points_at_what_was_typed(line, words):
     assert line[fault.column - 1 : fault.end - 1] == words
 
 
-def test_a_description_in_a_loose_line_is_kept_as_written():
+def test_a_description_in_a_line_of_trade_words_is_kept_as_written():
     found = job('box A 4 square deep, at  ridge,over > the "stair"  # a remark\nbox B the OLD  pantry\n')
     assert [box.description for box in found.boxes] == ['ridge,over > the "stair"', "the OLD  pantry"]
 

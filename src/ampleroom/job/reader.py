@@ -127,13 +127,13 @@ def _line(number: int, raw: str, hints: bool, under: bool) -> _Said:
     """What a line says, kept: the same line in the same place says the same, and of a sheet read again after a tap all lines
     but one are known. Lines under a box are alike by the hundred; they are read as of line 0.
 
-    A line is read as it stands; if it cannot be, by the trade's words for the same (``loose.py``).
+    A line is read as it stands; if it cannot be, by the trade's words for the same (``trade_words``).
     """
     said = words_of(raw)
     try:
         word, record = _plainly(Words(number, said, raw, hints), under)
     except Unreadable as trouble:
-        return _loosely(number, said, raw, hints, trouble)
+        return _by_trade_words(number, said, raw, hints, trouble)
     return _Said(word, record, word not in _ALONE)
 
 
@@ -157,22 +157,22 @@ def _plainly(words: Words, under: bool) -> tuple[str, Any]:
     return word, record
 
 
-def _loosely(number: int, said: list[str], raw: str, hints: bool, trouble: Unreadable) -> _Said:
+def _by_trade_words(number: int, said: list[str], raw: str, hints: bool, trouble: Unreadable) -> _Said:
     """A line by the trade's words, or the clearest fault there is of it."""
-    from ampleroom.job import loose  # read only when somebody writes so
+    from ampleroom.job import trade_words  # read only when somebody writes so
 
-    line = loose.tokens_of(said)
+    line = trade_words.tokens_of(said)
     low = [word.lower() for word in said]
 
-    def read(plain: list[loose.Token]) -> tuple[str, Any]:
+    def read(plain: list[trade_words.Token]) -> tuple[str, Any]:
         words = Words(number, [token.word for token in plain], raw, hints, [token[1:] for token in plain])
         return _plainly(words, True)
 
     if len(said) > MOST_WORDS or any(letter.isdigit() and not letter.isascii() for letter in raw):
         raise trouble
-    if low[0] not in _ALONE and not low[0].endswith((":", "-")) and not loose.may_mean_something(low):
+    if low[0] not in _ALONE and not low[0].endswith((":", "-")) and not trade_words.may_mean_something(low):
         raise trouble
-    for plain in loose.on_its_own(line, low):
+    for plain in trade_words.on_its_own(line, low):
         try:
             (word, head), *others = map(read, plain)
         except Unreadable as closer:
@@ -182,7 +182,7 @@ def _loosely(number: int, said: list[str], raw: str, hints: bool, trouble: Unrea
         return _Said(word, head, word not in _ALONE, tuple(item for _, item in others), no_at)
     if low[0] in _ALONE and low[0] not in _UNDER:
         raise trouble
-    pieces = [line, *loose.pieces_apart(line)]
+    pieces = [line, *trade_words.pieces_apart(line)]
     items: list[tuple[str, Any]] = []
     for piece in pieces:
         found: list[tuple[str, Any]] = []
@@ -208,7 +208,7 @@ def _loosely(number: int, said: list[str], raw: str, hints: bool, trouble: Unrea
 
 def _items(line: list[Any], read: Callable[[list[Any]], tuple[str, Any]], trouble: Unreadable) -> list[tuple[str, Any]]:
     """The records of a line, or a piece of one, under a box."""
-    from ampleroom.job import loose
+    from ampleroom.job import trade_words
 
     try:
         item = read(line)
@@ -216,7 +216,7 @@ def _items(line: list[Any], read: Callable[[list[Any]], tuple[str, Any]], troubl
             return [item]
     except Unreadable:
         pass
-    for plain in loose.under_a_box(line):
+    for plain in trade_words.under_a_box(line):
         if plain[0][0].low in _ALONE:
             continue
         try:
@@ -408,22 +408,22 @@ class _Reader:
 
     def without_kind(self, box: Box, kinds: set[str]) -> Box:
         """``box A handy``, ``box A kitchen``: one word after the name that is no kind of the job's."""
-        from ampleroom.job import loose
+        from ampleroom.job import trade_words
 
         word = str(box.kind)
         if nearest(word, kinds):
             return box  # a kind, mistyped
         raw = self.lines[box.at.line - 1]
-        token = [loose.Token(word, 2, 2)]
+        token = [trade_words.Token(word, 2, 2)]
         try:
-            plain = next(loose.box_alone(token), None)
+            plain = next(trade_words.box_alone(token), None)
             if plain is not None:
                 read = [_plainly(Words(box.at.line, [t.word for t in piece], raw, True, [t[1:] for t in piece]), True)
                         for piece in plain]  # fmt: skip
                 return replace(box, kind="", items=(*(item for _, item in read), *box.items))
         except Unreadable:
             return box
-        if box.description or not loose.place_begins(token, 0):
+        if box.description or not trade_words.place_begins(token, 0):
             return box
         return replace(box, kind="", description=word)
 

@@ -1,0 +1,97 @@
+"""Devices by their trade names: ``GFI``, ``2 duplex receptacles 20A``, ``sp switch``."""
+
+from __future__ import annotations
+
+import re
+
+from ampleroom.job.nicknames import DEVICES
+from ampleroom.job.trade import DEVICE_KINDS
+from ampleroom.job.trade import DEVICES as DEVICE_WORDS
+from ampleroom.job.trade_words.tokens import Line, Token, counted, put, singular
+
+DEFAULT_DEVICE = {"usb": "receptacle", "single": "receptacle", "locking": "receptacle", "range": "receptacle", "dryer": "receptacle",
+                  "weather": "receptacle", "isolated-ground": "receptacle", "tamper-resistant": "receptacle"}  # fmt: skip
+
+
+def device(line: Line) -> list[Line] | None:
+    """``GFI``, ``2 duplex receptacles 20A``, ``sp switch``: devices, with their plain names first."""
+    count, rest = counted([piece for token in line for piece in parted_names(token)])
+    if not rest or rest[0].low == "?":
+        return None
+    names: list[list[Token]] = [[]]
+    after: Line = []
+    at = 0
+    while at < len(rest):
+        token = rest[at]
+        if token.low == "for":
+            after += rest[at:]
+            break
+        phrase, many = device_phrase(rest, at)
+        if many and at and rest[at - 1].low == ",":
+            return None
+        if phrase == "combo" and len(names) == 2:
+            at += many
+            continue
+        if many and not after_takes(after):
+            stands = rest[at : at + many]
+            add_name(names[-1], put(DEVICES.get(phrase, phrase), *stands))
+            at += many
+        elif token.low in ("+", "/", "&") and names[-1] and not after:
+            names.append([])
+            at += 1
+        elif token.low in ("with", "w/", "ea", "each"):
+            at += 1
+        elif token.low in ("amp", "a", "v", "volt") and after and after[-1].word.isdigit():
+            after += put("A" if token.low in ("amp", "a") else "V", token)
+            at += 1
+        else:
+            after.append(token)
+            at += 1
+    if not names[0] or not names[-1]:
+        return None
+    said: Line = []
+    for several in names:
+        said += ([Token("+", several[0].first, several[0].first)] if said else []) + complete(several)
+    return [count + said + after]
+
+
+def after_takes(after: Line) -> bool:
+    """Whether the next word belongs to one before it, as in ``leads 3 x #18`` or ``pigtail #14``."""
+    return bool(after) and after[-1].low in ("projects", "on")
+
+
+def device_phrase(line: Line, at: int) -> tuple[str, int]:
+    """A device's name, or a word of one, singular or plural."""
+    for many in (3, 2, 1):
+        words = [token.low for token in line[at : at + many]]
+        if len(words) == many:
+            for last in (words[-1], singular(words[-1])):
+                phrase = " ".join([*words[:-1], last])
+                if phrase in DEVICES or (many == 1 and phrase in (*DEVICE_WORDS, *DEVICE_KINDS)):
+                    return phrase, many
+    return "", 0
+
+
+def parted_names(token: Token) -> Line:
+    """``switch/receptacle`` as three words."""
+    both = token.low.split("/")
+    if len(both) == 2 and all(singular(word) in DEVICE_WORDS for word in both):
+        return put(" + ".join(both), token)
+    return [token]
+
+
+def add_name(name: Line, more: Line) -> None:
+    """Joins a word to a device's name. The device that a nickname stands for gives way to one that is written, as in
+    ``3-way dimmer``; one that is written twice stays once, as in ``sp switch``."""
+    if (
+        name and name[-1].word in DEVICE_WORDS and (name[-1].word not in DEVICE_KINDS or name[-1].word == more[-1].word)
+    ) or (len(name) > 1 and name[-1].word == "switch" and name[-1].first == name[-2].first):
+        name.pop()
+    name += more
+
+
+def complete(name: Line) -> Line:
+    """A name that ends in a device's word."""
+    if name[-1].word in DEVICE_WORDS:
+        return name
+    return name + put(DEFAULT_DEVICE.get(name[-1].word, "switch" if name[-1].word == "pilot" else "device"), name[-1])
