@@ -10,9 +10,10 @@ from ampleroom.cli.text import write_report
 from ampleroom.editions import OFFERED, READINGS, read_amendments
 from ampleroom.job import Sheet, nicknames, read_job, read_with_faults, write_job
 from ampleroom.job.lines import STATEMENTS
-from ampleroom.job.lines.box_base import BODIES, WAYS
+from ampleroom.job.lines.box_base import BODIES
 from ampleroom.job.lines.box_contents import CLAMP_WAYS, WALLS
 from ampleroom.job.lines.circuits import RACEWAY_KINDS
+from ampleroom.job.lines.mounting import WAYS
 from ampleroom.job.lines.runs import CABLE_KINDS
 from ampleroom.job.trade import COLORS, DEVICE_KINDS, DEVICES, INSULATIONS, SIZES
 from ampleroom.job.words import LENGTHS, VOLUMES

@@ -16,7 +16,7 @@ from ampleroom.editions import CodeBook, read_amendments
 from ampleroom.editions.amendments import amendable_topics, as_toml
 from ampleroom.editions.tables import TABLES, blocks, row_key, topic
 from ampleroom.job import lines
-from ampleroom.job.lines import box_base
+from ampleroom.job.lines import standard_boxes
 from ampleroom.remedy.takeoff import support_row
 from ampleroom.worksheet import Verdict
 from tests.helpers import report
@@ -151,7 +151,12 @@ def later_box(monkeypatch):
     new = {"id": "r25", "shape": "square", "size": "5 x 2-7/8", "depth": Decimal("2.875"), "volume": Decimal(64)}
     new |= {"mm": "127 x 73", "cm3": 1048, "printed": []}
     later = {"from": 2023, "rows": [*first["rows"], new]}
-    caches = (box_base.standard_rows, box_base.standard_sizes, box_base.standard_faces, box_base.metric_sizes)
+    caches = (
+        standard_boxes.standard_rows,
+        standard_boxes.standard_sizes,
+        standard_boxes.standard_faces,
+        standard_boxes.metric_sizes,
+    )
     monkeypatch.setitem(topic("box_room"), "standard", [first, later])
     for cached in (*caches, lines_cache()):
         cached.cache_clear()

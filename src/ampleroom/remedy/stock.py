@@ -25,8 +25,8 @@ from ampleroom.errors import FileTrouble, SheetFaults, nearest
 from ampleroom.job.beside import text_file
 from ampleroom.job.cables import sizes_of
 from ampleroom.job.faults import Fault
-from ampleroom.job.lines.box_base import standard_faces
 from ampleroom.job.lines.runs import read_run
+from ampleroom.job.lines.standard_boxes import standard_faces
 from ampleroom.job.model import Base, Cable, Device, Part, Rated
 from ampleroom.job.reader import read_item
 from ampleroom.job.sheet import words_of

@@ -7,7 +7,8 @@ from decimal import ROUND_CEILING, ROUND_FLOOR, Decimal
 
 from ampleroom.editions import NEWEST_COMPARED, CodeBook
 from ampleroom.editions.book import NOTHING_AMENDED
-from ampleroom.job.lines.box_base import write_base, write_part
+from ampleroom.job.lines.box_base import write_base
+from ampleroom.job.lines.box_parts import write_part
 from ampleroom.job.model import (
     Base,
     Box,

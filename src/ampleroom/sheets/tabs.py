@@ -11,8 +11,9 @@ from collections.abc import Callable, Iterable
 from operator import attrgetter
 from typing import Any
 
-from ampleroom.job.lines.box_base import write_base, write_part
+from ampleroom.job.lines.box_base import write_base
 from ampleroom.job.lines.box_contents import CLAMP_WAYS, write_clamps, write_device
+from ampleroom.job.lines.box_parts import write_part
 from ampleroom.job.lines.circuits import bends_text
 from ampleroom.job.lines.runs import raceways_text, routes_text, through_text
 from ampleroom.job.lines.statement import maybe, plain

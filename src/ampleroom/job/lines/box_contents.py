@@ -5,7 +5,8 @@ from __future__ import annotations
 from collections.abc import Sequence
 from decimal import Decimal
 
-from ampleroom.job.lines.box_base import GANG, is_box_size, read_standard
+from ampleroom.job.lines.box_base import read_standard
+from ampleroom.job.lines.standard_boxes import GANG, is_box_size
 from ampleroom.job.lines.statement import Statement, maybe, plain, times, words_joined
 from ampleroom.job.lines.wires import read_wires, write_wires
 from ampleroom.job.model import (

@@ -6,8 +6,9 @@ import re
 from collections.abc import Iterator
 from decimal import Decimal
 
-from ampleroom.job.lines.box_base import BODIES, standard_sizes
+from ampleroom.job.lines.box_base import BODIES
 from ampleroom.job.lines.circuits import RACEWAY_KINDS
+from ampleroom.job.lines.standard_boxes import standard_sizes
 from ampleroom.job.nicknames import ASKED, BOXES, DEPTHS, PARTS
 from ampleroom.job.trade_words.tokens import GANGS, Line, Token, asked, gangs_of, is_unit, phrase_at, put
 from ampleroom.job.words import JOINED, VOLUMES, number_word, proper_fraction

@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-import re
-
 from ampleroom.job.nicknames import DEVICES
 from ampleroom.job.trade import DEVICE_KINDS
 from ampleroom.job.trade import DEVICES as DEVICE_WORDS

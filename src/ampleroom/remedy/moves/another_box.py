@@ -8,7 +8,7 @@ from itertools import chain, count
 
 from ampleroom.editions import CodeBook
 from ampleroom.job.edit import AddFirst, AddKind, Change, DropItem, PutItem, SetKind, written_out
-from ampleroom.job.lines.box_base import standard_sizes
+from ampleroom.job.lines.standard_boxes import standard_sizes
 from ampleroom.job.model import Base, Clamps, Item, Kind, Mounting, Rated, SpaceShare
 from ampleroom.job.sheet import without_remark
 from ampleroom.job.unknown import UNKNOWN

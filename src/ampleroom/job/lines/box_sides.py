@@ -1,0 +1,81 @@
+"""Lines that divide a box: a barrier, and the share of each side of it."""
+
+from __future__ import annotations
+
+import re
+from decimal import Decimal
+
+from ampleroom.job.lines.standard_boxes import GANG
+from ampleroom.job.lines.statement import Statement, plain, words_joined
+from ampleroom.job.model import Barrier, SpaceShare
+from ampleroom.job.unknown import UNKNOWN
+from ampleroom.job.words import Words
+
+
+def read_barrier(words: Words, word: str) -> Barrier:
+    material = words.take("metal", "plastic", "nonmetallic")
+    if not material:
+        raise words.unknown("barrier", ["metal", "plastic"])
+    words.take("marked")
+    volume = None
+    if words.more:
+        known = words.body()
+        volume = None if known is UNKNOWN else known
+    return Barrier("metal" if material == "metal" else "plastic", volume, words.where())
+
+
+def write_barrier(barrier: Barrier) -> str:
+    return words_joined(
+        "barrier", barrier.material, f"marked {plain(barrier.volume)} in3" if barrier.volume is not None else ""
+    )
+
+
+SHARE = re.compile(r"(\d{1,2})/(\d{1,2})")
+
+
+def read_space(words: Words, word: str) -> SpaceShare:
+    from ampleroom.job.lines.statement import name_of
+
+    name = name_of(words, "space")
+    at = words.i
+    if gang := GANG.fullmatch(words.peek()):
+        words.i += 1
+        return SpaceShare(name, gangs=words.whole(gang[1], at, 20), at=words.where())
+    if words.peek().isdigit() and words.peek(1) in ("gang", "gangs"):
+        words.i += 2
+        return SpaceShare(name, gangs=words.whole(words.low[at], at, 20), at=words.where())
+    if share := SHARE.fullmatch(words.peek()):
+        words.i += 1
+        top, bottom = int(share[1]), int(share[2])
+        if not 0 < top < bottom:
+            raise words.wrong(f"{share[0]} is no share of a box", "a share is less than the whole, such as 1/3", at)
+        return SpaceShare(name, share=(top, bottom), at=words.where())
+    volume = words.room("a share: 1/3, 2 gangs, or a volume such as 18 in3")
+    if volume is UNKNOWN:
+        raise words.wrong("a space's share is written", "such as 1/3, 2 gangs or 18 in3", at)
+    return SpaceShare(name, volume=volume, at=words.where())
+
+
+def write_space(space: SpaceShare) -> str:
+    if space.gangs is not None:
+        share = f"{space.gangs} gangs"
+    elif space.share is not None:
+        share = f"{space.share[0]}/{space.share[1]}"
+    else:
+        share = f"{plain(space.volume or Decimal(0))} in3"
+    return f"space {space.name} {share}"
+
+
+STATEMENTS = (
+    Statement(("barrier",), Barrier, read_barrier, write_barrier, "barrier metal", "a barrier that divides the box"),
+    Statement(
+        ("space",),
+        SpaceShare,
+        read_space,
+        write_space,
+        "space left 2 gangs",
+        "one side of a barrier; the lines that follow are in it",
+    ),
+)
+
+__all__ = ["STATEMENTS"]
