@@ -16,7 +16,7 @@ import pytest
 from ampleroom import check, read_job
 from ampleroom.check import book_for
 from ampleroom.cli import json_pieces, run
-from ampleroom.job import reader
+from ampleroom.job import one_line
 from ampleroom.job.sheet import Sheet
 from ampleroom.remedy import read_stock
 from ampleroom.remedy.box import spot_of
@@ -122,7 +122,7 @@ def work(job: Path, *words: str) -> tuple[int, int]:
         lines += event == "line"
         return traced
 
-    reader._line.cache_clear()
+    one_line.kept_line.cache_clear()
     out, before = StringIO(), sys.gettrace()
     with redirect_stdout(out):
         sys.settrace(traced)

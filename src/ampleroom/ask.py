@@ -42,7 +42,8 @@ from ampleroom.job.model import (
     Run,
     SpaceShare,
 )
-from ampleroom.job.reader import read_line, read_sheet, read_with_faults
+from ampleroom.job.one_line import read_line
+from ampleroom.job.reader import read_sheet, read_with_faults
 from ampleroom.job.sheet import Sheet, columns, without_remark
 from ampleroom.job.unknown import UNKNOWN
 from ampleroom.job.words import Unreadable

@@ -11,7 +11,7 @@ from ampleroom.errors import AmpleroomError
 from ampleroom.job.cables import COMMON, COMMON_WIRES
 from ampleroom.job.model import Base, Box, Device, Job, Module, Pigtails, Run, TerminalBlock
 from ampleroom.job.names import checked_run
-from ampleroom.job.reader import read_run_line
+from ampleroom.job.settling import read_run_line
 from ampleroom.job.words import Unreadable
 from ampleroom.record import Record, replace
 from ampleroom.where import NOWHERE, Where

@@ -167,10 +167,10 @@ def later_box(monkeypatch):
 
 
 def lines_cache() -> Any:
-    from ampleroom.job import reader
+    from ampleroom.job import one_line
 
     assert lines.UNDER_A_BOX
-    return reader._line
+    return one_line.kept_line
 
 
 def test_a_box_of_a_later_block_can_be_written_and_counts_from_its_edition(later_box):

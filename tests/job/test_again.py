@@ -9,7 +9,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from ampleroom.job import again, reader
+from ampleroom.job import again, one_line
 from ampleroom.job.again import Reading, read_whole
 from ampleroom.job.sheet import Sheet
 from ampleroom.job.writer import write_job
@@ -122,7 +122,7 @@ def test_random_jobs_read_again_as_the_whole_sheet_would(job: Any, random: Rando
 
 def test_a_small_change_reads_its_own_lines_and_no_others(monkeypatch: pytest.MonkeyPatch):
     asked: list[str] = []
-    read = reader.read_one_line
+    read = one_line.read_one_line
 
     def noted(number: int, raw: str, hints: bool) -> Any:
         asked.append(raw)

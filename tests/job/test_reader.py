@@ -6,7 +6,7 @@ import pytest
 
 from ampleroom.job import read_job
 from ampleroom.job.model import Device
-from ampleroom.job.reader import read_item
+from ampleroom.job.one_line import read_item
 from ampleroom.job.words import Unreadable
 from tests.job.helpers import faults, job, job_and_faults
 

@@ -8,7 +8,7 @@ import pytest
 from ampleroom.job import UNKNOWN, Sheet, read_with_faults, sheet_from_bytes, sheet_from_file
 from ampleroom.job.edit import AddItem, DropItem, PutItem, PutRun, changed, edited
 from ampleroom.job.model import Clamps
-from ampleroom.job.reader import read_item
+from ampleroom.job.one_line import read_item
 from ampleroom.job.sheet import columns, words_of
 from ampleroom.where import NOWHERE
 from tests.job.helpers import AMENDMENTS, faults, job, job_and_faults

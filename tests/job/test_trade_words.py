@@ -7,7 +7,8 @@ from ampleroom.job import Sheet, nicknames, read_with_faults, write_job
 from ampleroom.job.edit import AddFirst, AddItem, DropItem, PutItem, SetKind, edited
 from ampleroom.job.lines import UNDER_A_BOX
 from ampleroom.job.model import Base, Stop
-from ampleroom.job.reader import read_item, read_run_line
+from ampleroom.job.one_line import read_item
+from ampleroom.job.settling import read_run_line
 from ampleroom.job.unknown import UNKNOWN
 from ampleroom.job.words import Unreadable
 from tests.job.helpers import faults, job, job_and_faults

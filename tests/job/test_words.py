@@ -7,7 +7,7 @@ import pytest
 
 from ampleroom.job import UNKNOWN
 from ampleroom.job.model import Dwelling, RunRaceway, RunRoute
-from ampleroom.job.reader import read_run_line
+from ampleroom.job.settling import read_run_line
 from ampleroom.job.trade import COLORS, DEVICE_KINDS, DEVICES, INSULATIONS, SIZES
 from ampleroom.job.words import FRACTIONS, LENGTHS, VOLUMES, Unreadable, number_word, proper_fraction
 from ampleroom.job.writer import written

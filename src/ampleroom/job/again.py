@@ -17,7 +17,9 @@ from ampleroom.job.beside import Beside
 from ampleroom.job.faults import Fault
 from ampleroom.job.model import Box, Item, Job, Kind, Note, Run
 from ampleroom.job.names import Names
-from ampleroom.job.reader import RunSettler, read_one_line, read_with_closers
+from ampleroom.job.one_line import read_one_line
+from ampleroom.job.reader import read_with_closers
+from ampleroom.job.settling import RunSettler
 from ampleroom.job.sheet import Sheet
 from ampleroom.job.words import Unreadable
 from ampleroom.record import Record, late, replace, source_of
@@ -145,12 +147,12 @@ def read_whole(sheet: Sheet, beside: Beside | None = None) -> Reading:
 
 def read_small(number: int, raw: str) -> tuple[Any, ...]:
     """What a line under a box, a run or a note says; ``NotSmall`` of any other line."""
-    said = read_one_line(number, raw, True)
-    if said is None:
+    line = read_one_line(number, raw, True)
+    if line is None:
         return ()
-    if not said.is_item and not isinstance(said.record, Run | Note):
+    if not line.is_item and not isinstance(line.record, Run | Note):
         raise NotSmall
-    return (said.record, *said.more)
+    return (line.record, *line.more)
 
 
 def alike(one: Sequence[str], other: Sequence[str]) -> int:

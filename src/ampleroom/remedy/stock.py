@@ -28,7 +28,7 @@ from ampleroom.job.faults import Fault
 from ampleroom.job.lines.runs import read_run
 from ampleroom.job.lines.standard_boxes import standard_faces
 from ampleroom.job.model import Base, Cable, Device, Part, Rated
-from ampleroom.job.reader import read_item
+from ampleroom.job.one_line import read_item
 from ampleroom.job.sheet import words_of
 from ampleroom.job.trade import RANK
 from ampleroom.job.unknown import UNKNOWN

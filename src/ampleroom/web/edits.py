@@ -26,7 +26,8 @@ from ampleroom.job.edit import (
     written_out,
 )
 from ampleroom.job.model import Barrier, Base, Box, Clamps, Item, Job, Mounting, Part, SpaceShare, Stop, Through
-from ampleroom.job.reader import read_item, read_run_line
+from ampleroom.job.one_line import read_item
+from ampleroom.job.settling import read_run_line
 from ampleroom.job.sheet import without_remark
 from ampleroom.job.unknown import UNKNOWN
 from ampleroom.job.words import Unreadable
