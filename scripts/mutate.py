@@ -375,7 +375,7 @@ class Watch:
     def __init__(self, to: Path) -> None:
         self.to = to
         self.here = str(Path.cwd()) + "/"
-        self.ours = tuple(self.here + "src/ampleroom/" + part for part in ("rules/", "editions/", "explain.py"))
+        self.ours = tuple(self.here + "src/ampleroom/" + part for part in ("rules/", "editions/", "explain/"))
 
     def pytest_runtestloop(self, session: Any) -> bool:
         from ampleroom.editions.book import CodeBook
@@ -579,7 +579,7 @@ def chosen_tests(mutant: Mutant, used: dict[str, Used], kills: Counter[tuple[str
         using = {name: one.lines[mutant.file] for name, one in used.items() if mutant.file in one.lines}
         names = [name for name, lines in using.items() if any(first <= line <= last for line in lines)]
     else:
-        files = {mutant.file, "src/ampleroom/rules/registry.py", "src/ampleroom/explain.py"}
+        files = {mutant.file, "src/ampleroom/rules/registry.py", "src/ampleroom/explain/rule_page.py"}
         names = [name for name, one in used.items() if files & one.lines.keys()]
         names += [name for name in used if name.startswith("tests/rules/test_registry.py") and name not in names]
     own = f"test_{Path(mutant.file).stem}.py"

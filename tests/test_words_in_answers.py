@@ -13,8 +13,8 @@ from tests.helpers import finding, in_box, report, there
 
 
 def test_the_example_of_a_rule_on_areas_is_told_in_square_inches():
-    assert set(explain("conduit-body-passing").units) == {"in2"}
-    assert set(explain("box-fill-conductors").units) == {"in3"}
+    assert {line.unit.plain for line in explain("conduit-body-passing").lines} == {"in2"}
+    assert {line.unit.plain for line in explain("box-fill-conductors").lines} == {"in3"}
     said = inside("rule", "conduit-body-passing").out
     assert "6 x 0.0211 = 0.1266 in2" in said
     assert "in3" not in said

@@ -16,10 +16,10 @@ from tests.cli.helpers import inside
         (["show", "ZZZ", "passes.job"], "ampleroom show: there is no box 'ZZZ'; there is J1\n"),
         (["fits", "J2", "passes.job"], "ampleroom fits: there is no box 'J2'; there is J1\n"),
         (
-            ["rule", "box-fill-ground"],
-            "ampleroom rule: there is no rule or disputed point 'box-fill-ground'; the nearest are box-fill-grounds and ",
+            ["rule", "box-fill-grund"],
+            "ampleroom rule: there is no rule, disputed point, trade word or code section 'box-fill-grund'; the nearest are box-fill-grounds and ",
         ),
-        (["rule", "wide-devise"], "ampleroom rule: there is no rule or disputed point 'wide-devise'; the nearest is wide-device\n"),
+        (["rule", "wide-devise"], "ampleroom rule: there is no rule, disputed point, trade word or code section 'wide-devise'; the nearest is wide-device. "),
         (["check", "pases.job"], "ampleroom check: there is no file pases.job; there is passes.job"),
         (
             ["fits", "J1", "passes.job", "--cable", "12/2", "nmx"],

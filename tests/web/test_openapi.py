@@ -172,7 +172,7 @@ def several(action):
     """What to ask a question about: a few sheets and their first boxes, or every rule."""
     takes = FIELDS[action]
     if action == "rule":
-        return [{"name": name} for name in [*RULES, *READINGS]]
+        return [{"name": name} for name in [*RULES, *READINGS, "box", "disputed", "pigtails"]]
     if action == "ask":
         return [{"question": question, **more} for question, more in ASKED_ABOUT]
     found = [{**MORE.get(action, {}), "stock": STOCK, "solver": False}]

@@ -122,6 +122,8 @@ def test_rules_and_disputed_points_are_the_same(server, printed):
         same(server.answer("rule", name=row["name"]), printed(PASSES, "rule", row["name"]))
     rule = listed["rules"][0]["name"]
     same(server.answer("rule", name=rule, edition=2017), printed(PASSES, "rule", rule, "--edition", "2017"))
+    for asked in ("pigtails", "314.16(B)(5)", "box", "disputed", "Clamps"):
+        same(server.answer("rule", name=asked, edition=2017), printed(PASSES, "rule", asked, "--edition", "2017"))
 
 
 @pytest.mark.parametrize(

@@ -1,4 +1,4 @@
-"""``rule``: what a rule or a disputed point says, in plain words."""
+"""``rule``: the page of a rule, found by its name, a trade word or a code section; and the two tables beside them."""
 
 from __future__ import annotations
 
@@ -6,10 +6,24 @@ import argparse
 
 from ampleroom.cli.common import add_edition, add_json, command_parser, print_json
 from ampleroom.cli.paper import Paper
-from ampleroom.cli.text import unsure, write_caution
+from ampleroom.cli.text import write_caution
 from ampleroom.editions import READINGS, CodeBook, Reading
-from ampleroom.errors import NameUnknown
-from ampleroom.explain import Explanation, allowances, explain, explanation_json, reading_json, rules_json, sources_of
+from ampleroom.explain import (
+    BOX,
+    DISPUTED,
+    BoxTable,
+    PagesFound,
+    RulePage,
+    box_table,
+    explain,
+    look_up,
+    provisional_note,
+)
+from ampleroom.explain.as_json import found_json, rules_json
+from ampleroom.explain.by_edition import span
+from ampleroom.explain.look_up import TITLES
+from ampleroom.explain.rule_page import sources_of
+from ampleroom.job.trade import size_text
 from ampleroom.quantities import number
 from ampleroom.rules import RULES
 
@@ -17,10 +31,15 @@ from ampleroom.rules import RULES
 def parser() -> argparse.ArgumentParser:
     found = command_parser(
         "rule",
-        "What a rule says in plain words, why, how it differs by edition, a worked example and its sources. Alone, it lists them all.",
-        "  ampleroom rule\n  ampleroom rule box-fill-grounds\n  ampleroom rule box-fill-grounds --edition 2017\n  ampleroom rule plastic-tabs",
+        "What a rule says: what to count, why, how editions differ, a worked example. Find it by its name, a word of the "
+        "trade, or a section of the code in any edition. Alone, it lists every page.",
+        "  ampleroom rule\n  ampleroom rule grounds\n  ampleroom rule '314.16(B)(5)' --edition 2017\n"
+        "  ampleroom rule box\n  ampleroom rule disputed\n  ampleroom rule plastic-tabs --sources",
     )
-    found.add_argument("name", nargs="?", metavar="NAME", help="a rule, or a disputed point")
+    found.add_argument(
+        "name", nargs="*", metavar="NAME", help="a rule, a trade word, a code section or a disputed point"
+    )
+    found.add_argument("--sources", action="store_true", help="also how sure each number is, and what it rests on")
     add_edition(found)
     add_json(found)
     return found
@@ -29,50 +48,64 @@ def parser() -> argparse.ArgumentParser:
 def run(options: argparse.Namespace) -> int:
     if options.edition is not None:
         CodeBook(options.edition)  # refuses an edition that is not offered
-    paper = Paper()
-    if options.name is None:
-        if options.json:
-            print_json(rules_json())
-        else:
-            write_list(paper)
-        return 0
-    name = options.name.lower()
-    if name in READINGS:
-        if options.json:
-            print_json({"schema": "ampleroom-rule/1", "reading": reading_json(READINGS[name])})
-        else:
-            write_reading(READINGS[name], paper)
-        return 0
-    if name not in RULES:
-        raise NameUnknown("rule or disputed point", options.name, [*RULES, *READINGS])
-    found = explain(name, options.edition)
+    asked = " ".join(options.name)
     if options.json:
-        print_json(explanation_json(found))
+        print_json(found_json(asked, options.edition) if asked else rules_json())
+        return 0
+    paper = Paper()
+    found = look_up(asked) if asked else None
+    if found is None:
+        write_list(paper)
+    elif isinstance(found, PagesFound):
+        write_pages(found, paper)
+    elif found == BOX:
+        write_box_table(box_table(options.edition), paper, options.sources)
+    elif found == DISPUTED:
+        write_disputed(paper)
+    elif found in READINGS:
+        write_reading(READINGS[found], paper, options.sources)
     else:
-        write_explanation(found, paper)
+        write_page(explain(found, options.edition), paper, options.sources)
     return 0
 
 
 def write_list(paper: Paper) -> None:
+    """Every page, by name."""
     paper.line("Rules", style="bold")
     for rule in RULES.values():
         paper.ends(rule.name, rule.title, indent=2)
     paper.line()
-    paper.line(
-        "Disputed points (the first choice is the default; a sheet sets another with 'reading NAME CHOICE')",
-        style="bold",
-        hang=2,
-    )
+    paper.line("Tables", style="bold")
+    for name, title in TITLES.items():
+        paper.ends(name, title, indent=2)
+    paper.line()
+    paper.line("Disputed points, the default first", style="bold")
     for reading in READINGS.values():
         if reading.is_open and reading.judged:
             paper.line(f"{reading.name}: {' | '.join(reading.choices)}", indent=2, hang=4)
     paper.line()
-    paper.line("'ampleroom rule NAME' tells each.", style="dim")
+    paper.line(
+        "'ampleroom rule NAME' prints a page. NAME may be a word such as grounds, or a code section.", style="dim"
+    )
 
 
-def write_explanation(found: Explanation, paper: Paper) -> None:
-    rule = found.rule
+def write_pages(found: PagesFound, paper: Paper) -> None:
+    """The pages that what was asked may mean."""
+    paper.line(found.title, style="bold")
+    for page in found.pages:
+        paper.line(f"{page.name}: {sentence(page.title) if page.name in READINGS else page.title}", indent=2, hang=4)
+    paper.line()
+    paper.line("'ampleroom rule NAME' prints a page.", style="dim")
+
+
+# ---- a rule --------------------------------------------------------------------------------------------------------
+
+
+def write_page(page: RulePage, paper: Paper, with_sources: bool = False) -> None:
+    """What to count, why, how editions differ, an example, disputed points; on demand how sure, and the sources."""
+    rule = page.rule
     paper.ends(rule.title, rule.name, style="bold")
+    paper.line(f"Code section: {'; '.join(page.sections)}", hang=2, style="dim")
     for paragraph in rule.says:
         paper.line()
         paper.line(paragraph)
@@ -80,54 +113,150 @@ def write_explanation(found: Explanation, paper: Paper) -> None:
     paper.line(f"Why: {rule.why}")
     paper.line()
     paper.line("By edition", style="bold")
-    for change in found.changes:
-        paper.line(f"since {change.since}: {change.text}{unsure(change.confidence)}", indent=2, hang=6)
-    if "box_fill.conductor_room" in rule.tables:
-        rows = ", ".join(f"{size} {number(room)}" for size, room in allowances(found.example_edition))
-        paper.line(f"Allowances in in3, {found.example_edition}: {rows}", indent=2, hang=6)
-    paper.line()
-    paper.line(f"Example, {found.example_book.title}", style="bold")
-    for note in found.notes:
-        paper.line(note, indent=2, hang=4)
-    for line in found.example.splitlines():
-        paper.raw("    " + line)
-    paper.line()
-    for step, unit in zip(found.lines, found.units, strict=True):
-        paper.line(f"{step.label}: {step.sum_text} {unit}, {step.cite}", indent=2, hang=4)
-        paper.line(step.why + unsure(step.confidence), indent=4, style="dim")
-    for finding in found.findings:
-        paper.line(f"{finding.verdict.word}: {finding.message} ({finding.cite})", indent=2, hang=4)
-    for reminder in found.reminders:
-        paper.line(f"{reminder.text} ({reminder.cite})", indent=2, hang=4)
-    open_readings = [reading for reading in found.readings if reading.is_open]
-    if open_readings:
+    for period in page.periods:
+        paper.line(f"{period.label}: {period.text}{period.mark}", indent=2, hang=4)
+    if note := provisional_note():
+        paper.line(note, indent=2, hang=4, style="dim")
+    if page.allowances:
+        rows = ", ".join(f"{size_text(size)} {number(room)}" for size, room in page.allowances.items())
         paper.line()
-        paper.line("Disputed points it leans on", style="bold")
-        for reading in open_readings:
-            paper.line(f"{reading.name}: {reading.asks}", indent=2, hang=4)
-    paper.line()
-    paper.line("Sources", style="bold")
-    for source in found.sources:
-        paper.line(source, indent=2, hang=4)
+        paper.line(f"One allowance by conductor size, {page.book.year}, in in3", style="bold")
+        paper.line(rows, indent=2, hang=4)
+    write_example(page, paper)
+    write_points(page, paper)
+    if with_sources:
+        write_sources(page, paper)
+    else:
+        paper.line()
+        paper.line("'--sources' prints how sure each number is and what it rests on.", style="dim")
     write_caution(paper)
 
 
-def write_reading(reading: Reading, paper: Paper) -> None:
+def write_example(page: RulePage, paper: Paper) -> None:
+    """The example sheet and what the rule makes of it."""
+    paper.line()
+    paper.line(f"Example, {page.book.title}", style="bold")
+    for note in page.notes:
+        paper.line(note, indent=2, hang=4)
+    for line in page.example.splitlines():
+        paper.raw("    " + line)
+    paper.line()
+    for step in page.lines:
+        paper.line(f"{step.label}: {step.text}", indent=2, hang=4)
+        paper.line(f"{step.why}, {step.cite}{mark(step.confidence)}", indent=4, style="dim")
+    for finding in page.findings:
+        paper.line(
+            f"{finding.verdict.word}: {finding.message} ({finding.cite}){mark(finding.confidence)}", indent=2, hang=4
+        )
+    for reminder in page.reminders:
+        paper.line(f"{sentence(reminder.text)} ({reminder.cite}){mark(reminder.confidence)}", indent=2, hang=4)
+    if not (page.lines or page.findings or page.reminders):
+        paper.line(f"The {page.book.year} edition says nothing about this.", indent=2, hang=4)
+
+
+def write_points(page: RulePage, paper: Paper) -> None:
+    """The disputed points a rule leans on, with what is assumed."""
+    several = [reading for reading in page.readings if reading.is_open and reading.judged]
+    if not several:
+        return
+    paper.line()
+    paper.line("Disputed points", style="bold")
+    for reading in several:
+        paper.line(f"{reading.name}: {sentence(reading.asks)}", indent=2, hang=4)
+        paper.line(f"Default: {reading.choices[reading.default]}.", indent=4)
+
+
+def write_sources(page: RulePage, paper: Paper) -> None:
+    """How sure the numbers are, by section and edition, and what they rest on."""
+    paper.line()
+    paper.line("How sure", style="bold")
+    told = dict.fromkeys(f"{one.cite}, {span(one.first, one.last).lower()}: {one.confidence}" for one in page.sure)
+    for text in told:
+        paper.line(text, indent=2, hang=4)
+    paper.line()
+    paper.line("Sources", style="bold")
+    for source in page.sources:
+        paper.line(source, indent=2, hang=4)
+
+
+# ---- the tables ----------------------------------------------------------------------------------------------------
+
+
+def write_box_table(table: BoxTable, paper: Paper, with_sources: bool = False) -> None:
+    """How many of each size every standard box holds, in columns."""
+    paper.line(f"{TITLES[BOX]}, {table.book.title}", style="bold", hang=2)
+    paper.line(f"Code section: {'; '.join(table.cites)}", hang=2, style="dim")
+    paper.line()
+    names = [row.name + ("*" if row.per_gang else "") for row in table.rows]
+    wide = max(map(len, names))
+    head = "".join(f"{size_text(size):>4}" for size in table.sizes)
+    paper.raw(f"{'':{wide}}   in3{head}")
+    for name, row in zip(names, table.rows, strict=True):
+        counts = "".join(f"{row.holds[size]:4}" for size in table.sizes)
+        sure = f"  {row.confidence}" if with_sources else mark(row.confidence)
+        paper.raw(f"{name:{wide}} {number(row.volume):>5}{counts}{sure}")
+    paper.line()
+    for note in table.notes:
+        paper.line(note, hang=2)
+    write_caution(paper)
+
+
+def write_disputed(paper: Paper) -> None:
+    """Every disputed point: what it asks, what is assumed, what the other choice means."""
+    paper.line(TITLES[DISPUTED], style="bold")
+    paper.line("A sheet sets another choice with 'reading NAME CHOICE'.", style="dim")
+    readings = [reading for reading in READINGS.values() if reading.judged]
+    for reading in readings:
+        if reading.is_open:
+            paper.line()
+            write_choices(reading, paper)
+    paper.line()
+    paper.line("Points with one way to read them", style="bold")
+    for reading in readings:
+        if not reading.is_open:
+            paper.line(
+                f"{reading.name}: {sentence(reading.asks)} {sentence(reading.choices[reading.default])}.",
+                indent=2,
+                hang=4,
+            )
+    write_caution(paper)
+
+
+def write_choices(reading: Reading, paper: Paper) -> None:
+    paper.line(f"{reading.name}: {sentence(reading.asks)}", indent=2, hang=4)
+    for choice, means in reading.choices.items():
+        default = " (default)" if choice == reading.default else ""
+        paper.line(f"{choice}{default}: {means}.", indent=4, hang=6)
+
+
+def write_reading(reading: Reading, paper: Paper, with_sources: bool = False) -> None:
+    """One disputed point: its choices, and on demand where it was discussed."""
     paper.ends(f"Disputed point: {reading.name}", f"no. {reading.row}", style="bold")
-    paper.line(reading.asks[0].upper() + reading.asks[1:])
+    paper.line(sentence(reading.asks))
     paper.line()
     for choice, means in reading.choices.items():
         default = " (the default)" if choice == reading.default and reading.is_open else ""
         paper.line(f"reading {reading.name} {choice}{default}", indent=2, hang=4)
-        paper.line(means + ".", indent=4)
+        paper.line(f"{sentence(means)}.", indent=4)
     if not reading.is_open:
-        paper.line(
-            "There is only this way to read it; it has a name so that an answer can say it leaned on it.", indent=2
-        )
+        paper.line("There is only this way to read it. It has a name so that an answer can point to it.", indent=2)
     if not reading.judged:
         paper.line("It belongs to pull boxes, which this version does not judge.", indent=2)
     paper.line()
-    paper.line("Discussed in", style="bold")
-    for key in sources_of(reading):
-        paper.line(key, indent=2, hang=4)
+    if with_sources:
+        paper.line("Discussed in", style="bold")
+        for source in sources_of(reading):
+            paper.line(source, indent=2, hang=4)
+    else:
+        paper.line("'--sources' prints where it was discussed.", style="dim")
     write_caution(paper)
+
+
+def mark(confidence: str) -> str:
+    """What stands beside a value without ``--sources``: nothing, unless it rests on less than a printed source."""
+    return "" if confidence in ("two sources", "one source", "computed") else f" ({confidence})"
+
+
+def sentence(text: str) -> str:
+    """With its first letter large."""
+    return text[:1].upper() + text[1:]

@@ -41,15 +41,23 @@ smallest: shape text, certain candidate or null, possible candidate or null
 candidate: line text, volume text, confidence text
 adoption: place text, edition whole number, text text, known list of adopted
 adopted: edition whole number or null, since text or null, status text, source text, as_of text, note text
-rules: schema ampleroom-rule/1, rules list of named, readings list of disputed, caution text
+rules: schema ampleroom-rule/2, rules list of named, tables list of page-name, readings list of disputed, caution text
 named: name text, title text, topic text
 disputed: name text, row whole number, asks text, choices map of text, default text, judged true or false,
     sources list of text
-rule: schema ampleroom-rule/1, name text, title text, says list of text, why text, editions list of change,
-    example example, readings list of text, sources list of text, caution text
-change: since whole number, table text, cite text, text text, confidence text
-example: edition whole number, sheet text, lines list of line, findings list of found, reminders list of reminder
-found: verdict text, message text, cite text
+rule: schema ampleroom-rule/2, name text, title text, says list of text, why text, sections list of text, editions list of period,
+    provisional text, allowance_sizes list of text, allowances map of text, example example, readings list of page-name,
+    sure list of sure, sources list of text, caution text
+period: first whole number, last whole number, label text, text text, cites list of text, from_memory list of whole number, mark text
+sure: table text, cite text, first whole number, last whole number, label text, confidence text
+example: edition whole number, sheet text, lines list of line, sums list of text, findings list of found, reminders list of reminder
+found: verdict text, message text, cite text, confidence text
+page-name: name text, title text
+pages: schema ampleroom-rule/2, asked text, title text, pages list of page-name, caution text
+points: schema ampleroom-rule/2, title text, readings list of disputed, caution text
+box-table: schema ampleroom-rule/2, title text, edition whole number, cites list of text, sizes list of text, boxes list of box-row,
+    notes list of text, caution text
+box-row: box text, volume text, holds map of whole number, per_gang true or false, confidence text
 remedy: box text, what text, cost text, price text, minutes text, disturbs text, margin text or null, buys list of buy,
     kinds list of text, touches list of text, taken_for_granted list of text
 buy: what text, number text, each text
@@ -108,7 +116,7 @@ asked-about: ... report, schema ampleroom-ask/1, question text, edition_from tex
 remedies-shown: schema ampleroom-remedies/1, job job, edition edition, box text, verdict text, currency text,
     remedies list of remedy-shown, nothing_helps nothing or null, first_find_out asked or null, caution text
 remedy-shown: ... remedy, picture? drawing
-point-shown: ... disputed, schema ampleroom-rule/1, reading disputed, title text, says list of text, why text, caution text
+point-shown: ... disputed, schema ampleroom-rule/2, reading disputed, title text, caution text
 editions: editions list of offered, subjects list of by-edition, caution text
 offered: year whole number, provisional true or false, note text
 by-edition: kind text, page text, name text, at text, by_edition map of subject-row

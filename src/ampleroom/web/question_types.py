@@ -246,17 +246,21 @@ class Against(PlanQuestion, kw_only=True):
 
 
 class Rule(Question, kw_only=True):
-    """A rule or a disputed point in plain words."""
+    """The page of a rule, of a disputed point, or a table beside them."""
 
-    answer = "rule or point-shown"
+    answer = "rule or point-shown or pages or box-table or points"
     name: Annotated[
-        str, Meta(description="of a rule or a disputed point", examples=["box-fill-grounds", "plastic-tabs"])
+        str,
+        Meta(
+            description="a rule, a disputed point, a trade word or a code section",
+            examples=["box-fill-grounds", "plastic-tabs", "clamps", "314.16(B)(5)"],
+        ),
     ]
     edition: Edition | None = None
 
 
 class Rules(Question, kw_only=True):
-    """All rules and disputed points."""
+    """All rules, tables and disputed points."""
 
     answer = "rules"
 

@@ -76,7 +76,7 @@ def depth_findings(space: Space, book: CodeBook) -> Iterator[Finding]:
     device forward add to the depth. A box with no device has a least depth too.
 
     A depth or a reach written as `?`, and a ring with no depth written, are facts to check. Where they decide, the
-    answer stays open.
+    answer is 'check needed'.
 
     Why: Wires pressed flat between a device and the back of the box get nicked and run hot.
     """

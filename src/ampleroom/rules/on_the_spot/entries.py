@@ -121,7 +121,7 @@ def gangs_of(space: Space) -> int:
     example=POWER_EXAMPLE,
 )
 def class_2_beside_power(space: Space, book: CodeBook) -> Iterator[Reminder]:
-    """Class 2, signal and data wires may not share a space with light and power conductors. A barrier makes two spaces.
+    """Class 2, signal and data wires may not share a space with light and power conductors. A barrier keeps them apart.
     The few exceptions are in the article for the low-voltage system.
 
     Why: One nicked wire puts line voltage on a circuit that people touch.

@@ -40,7 +40,7 @@ ENDS: Ends = {
 )
 def large_conductor_findings(space: Space, book: CodeBook) -> Iterator[Finding]:
     """#4 and larger has no allowance. Its box is sized by distances: from wall to wall, and from one entry to the next.
-    This version does not judge those distances, so the answer stays open. Everything else in the box is counted as
+    This version does not judge those distances, so the answer is 'check needed'. Everything else in the box is counted as
     usual.
 
     Why: A thick conductor needs length to bend, and no number of cubic inches gives it that.

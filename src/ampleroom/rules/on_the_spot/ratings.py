@@ -37,7 +37,7 @@ def rating_findings(space: Space, book: CodeBook) -> Iterator[Finding]:
     give the weight. A luminaire or other equipment over 50 lb hangs from the building, or from a box listed and
     marked for that weight.
 
-    A weight over the rating in the sheet fails. A weight that needs a marking stays open until the marking is in the
+    A weight over the rating in the sheet fails. A weight that needs a marking is 'check needed' until the marking is in the
     sheet. Lighter equipment with no rating written gets a reminder.
 
     Why: A box torn from the ceiling comes down with everything on it.

@@ -6,14 +6,12 @@ from decimal import Decimal
 from typing import Any
 
 from ampleroom.ask import ask
-from ampleroom.editions import NEWEST_COMPARED, READINGS, CodeBook
+from ampleroom.editions import NEWEST_COMPARED, CodeBook
 from ampleroom.editions.adoption import adopted_edition, adoptions
-from ampleroom.errors import NameUnknown
-from ampleroom.explain import explain, explanation_json, reading_json, rules_json
+from ampleroom.explain.as_json import found_json, rules_json
 from ampleroom.job.cables import COMMON
 from ampleroom.quantities import number
 from ampleroom.report import CAUTION
-from ampleroom.rules import RULES
 from ampleroom.web.engine.request import offered_editions, offered_year, text_of
 
 
@@ -31,29 +29,19 @@ def answer_ask(data: dict[str, Any]) -> dict[str, Any]:
 
 
 def answer_rule(data: dict[str, Any]) -> dict[str, Any]:
-    """A rule or a disputed point in plain words; the latter in the form of a rule too, for the page."""
-    name = text_of(data, "name").lower()
-    if name in READINGS:
-        found = reading_json(READINGS[name])
-        return {
-            "schema": "ampleroom-rule/1",
-            "reading": found,
-            **found,
-            "title": name,
-            "says": [found["asks"]],
-            "why": "",
-            "caution": CAUTION,
-        }
-    if name == "box-fill":
-        name = "box-fill-conductors"
-    if name not in RULES:
-        raise NameUnknown("rule or disputed point", name, [*RULES, *READINGS])
+    """The page that a rule's name, a trade word, a code section or a disputed point means, as ``rule --json`` prints it.
+
+    Each has a ``title``. A disputed point has its own fields beside ``reading`` too, for the page.
+    """
     year = data.get("edition")
-    return explanation_json(explain(name, None if year is None else offered_year(year)))
+    found = found_json(text_of(data, "name"), None if year is None else offered_year(year))
+    if "reading" in found:
+        return {**found, **found["reading"], "title": found["reading"]["name"]}
+    return found
 
 
 def answer_rules(data: dict[str, Any]) -> dict[str, Any]:
-    """All rules, and every disputed point."""
+    """Every rule, the two tables, and every disputed point."""
     return rules_json()
 
 

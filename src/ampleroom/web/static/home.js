@@ -4,6 +4,7 @@ import { base64, button, closeDialog, dialog, el, say } from './dom.js';
 import { head, starting, themeButton, to, when } from './frame.js';
 import { questionCard } from './question.js';
 import * as store from './store.js';
+import { ruleBox } from './rules.js';
 import { standing } from './worksheet.js';
 
 const CAUTION = 'The authority having jurisdiction decides, and local amendments may be stricter. The work is for qualified, licensed people, with the circuit off and tested. This is a calculation aid, not an approval.';
@@ -103,6 +104,7 @@ export function homeView(here, redraw) {
         starting(),
         el('p', {}, 'Does it fit, and does it pass? Tap in what is in a box; the count is shown, by the edition of the code adopted where you are.'),
         question.draw(),
+        ruleBox(),
         el('div', { class: 'row' },
           button('New job', () => open('job New job\n\n', 'new'), { class: 'main' }),
           el('label', { class: 'button', for: 'file' }, 'Bring in a sheet or workbook'),

@@ -1,6 +1,6 @@
 // Findings, worksheets and rules, in the words the command line uses.
-import { ask } from './ask.js';
-import { button, dialog, el, linesUnread, say, verdict, verdictClass, verdictWord } from './dom.js';
+import { button, el, linesUnread, verdict, verdictClass, verdictWord } from './dom.js';
+import { ruleDialog } from './rules.js';
 
 export const standing = (words) => el('p', { class: 'standing' }, words);
 
@@ -114,21 +114,4 @@ export function remindersCard(found) {
   return el('section', { class: 'card' }, el('h2', {}, 'To look at on the spot'),
     cautions.map((reminder) => el('p', { class: 'caution' }, el('strong', {}, 'Caution: '), reminder.text, reminder.cite ? ` (${reminder.cite})` : '')),
     el('ul', {}, others.map((reminder) => el('li', {}, reminder.text, reminder.cite ? ` (${reminder.cite})` : '', sure(reminder.confidence)))));
-}
-
-/** A rule in plain words, over whatever is shown. */
-export async function ruleDialog(name, edition) {
-  try {
-    const rule = await ask('rule', { name, edition });
-    dialog(rule.title,
-      rule.says.map((words) => el('p', {}, words)),
-      rule.choices ? el('ul', {}, Object.entries(rule.choices).map(([choice, means]) => el('li', {}, el('strong', {}, choice), `: ${means}`, choice === rule.default ? ' (the default)' : ''))) : null,
-      rule.why ? el('p', {}, el('strong', {}, 'Why: '), rule.why) : null,
-      rule.editions?.length ? [el('h3', {}, 'By edition'), el('ul', {}, rule.editions.map((change) => el('li', {}, `since ${change.since}: ${change.text}${sure(change.confidence)}`)))] : null,
-      rule.example?.lines?.length ? [el('h3', {}, `Example, ${rule.example.edition} edition`), el('pre', { class: 'side', tabindex: 0, role: 'region', 'aria-label': 'Example sheet' }, rule.example.sheet),
-        el('ul', {}, rule.example.lines.map((line) => el('li', {}, `${line.what}: ${line.count} × ${number(line.each)} = ${number(line.amount)} in³; ${line.why}`)))] : null,
-      rule.sources?.length ? el('details', {}, el('summary', {}, 'Sources'), el('ul', { class: 'small' }, rule.sources.map((source) => el('li', {}, source)))) : null);
-  } catch (trouble) {
-    say(trouble.message, true);
-  }
 }

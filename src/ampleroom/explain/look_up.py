@@ -1,0 +1,243 @@
+"""Finding a rule page: by its name, by a word of the trade, or by a section of the code in any edition.
+
+The index of sections is made from the tables: every citation of every edition, rows with their own citation too.
+"""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterable, Iterator
+from functools import cache
+
+from ampleroom.editions import READINGS, blocks
+from ampleroom.errors import AmpleroomError, nearest
+from ampleroom.explain.rule_page import ALLOWANCES, own_tables
+from ampleroom.record import Record
+from ampleroom.rules import RULES
+
+BOX, DISPUTED = "box", "disputed"
+"""The names of the two tables: what standard boxes hold, and every disputed point."""
+TITLES = {BOX: "How many conductors a standard box holds", DISPUTED: "Disputed points and their defaults"}
+
+TRADE_WORDS = {
+    "box-fill-conductors": "conductor, wire, hot, neutral, splice, traveler, loop, coil, pigtail, jumper, pass through, box fill, allowance",
+    "box-fill-fixture-wires": "fixture wire, canopy, domed canopy, luminaire wire, lead, equipment lead",
+    "box-fill-low-voltage": "low voltage, class 2, data, thermostat wire, doorbell, signal",
+    "box-fill-clamps": "clamp, cable clamp, internal clamp, connector, locknut, bushing, box fill",
+    "box-fill-fittings": "stud, hickey, fixture stud, support fitting, box fill",
+    "box-fill-devices": "device, yoke, strap, switch, receptacle, outlet, dimmer, gfci, gfi, blank plate, gang, pigtail, box fill",
+    "box-fill-modules": "module, relay, smart relay, control module",
+    "box-fill-grounds": "ground, equipment ground, egc, equipment grounding conductor, bonding jumper, bare, green, isolated ground, pigtail, box fill",
+    "box-fill-terminal-blocks": "terminal block, terminal strip, wire connector, splicing connector, box fill",
+    "box-room-standard": "standard box, metal box, box volume, box size, box room, 1900 box, 4 square, octagon, handy box, device box, masonry box, ganged boxes",
+    "box-room-marked": "marked box, plastic box, nonmetallic box, box volume, box room, unmarked box, measured box",
+    "box-room-parts": "ring, cover, extension ring, plaster ring, mud ring, raised cover, box volume",
+    "box-room-barriers": "barrier, divider, partition, space",
+    "box-room-clamp-assembly": "clamp assembly",
+    "conduit-body-splices": "conduit body, lb, splice, capped elbow, short radius, tap",
+    "conduit-body-passing": "conduit body, lb, ll, lr, raceway, conduit fill, pass through",
+    "box-depth": "depth, deep, box depth, shallow, device depth",
+    "side-entry": "side entry, side wall, entry, knockout",
+    "side-entry-clearance": "side entry, side wall, entry, clearance",
+    "large-conductors": "pull box, junction box, large conductor, 4 awg, #4",
+    "support-ratings": "weight, rating, fan, fan box, luminaire, fixture, support",
+    "free-conductor": "free conductor, free length, 6 inches, slack, tail",
+    "covers": "cover, faceplate, blank cover, finish, set back, gap, sheath, drywall screw, access, buried box",
+    "support": "weight, rating, fan, fan box, luminaire, fixture, smoke alarm, support",
+    "depth-unknown": "depth, deep, measure",
+    "metal-into-nonmetallic": "plastic box, nonmetallic box, bonding, armored cable, metal raceway, mc, ac",
+    "cable-without-clamp": "clamp, no clamp, stapled, single gang",
+    "class-2-beside-power": "class 2, low voltage, barrier, separation",
+    "old-wiring": "old wiring, old cable, aluminum, no ground, reduced ground, knob and tube",
+    BOX: "boxes, how many, box table, capacity, standard box",
+    DISPUTED: "disputed points, readings, reading, dispute, default",
+}  # fmt: skip
+"""What people call what each page is about, beside its name and title. Common practice, no source."""
+
+SECTION = re.compile(r"(?:(Table|Chapter 9 Table|Chapter 9, note) )?(\d+(?:\.\d+)?)((?:\([A-Za-z0-9]+\))*)")
+ASKED_SECTION = re.compile(r"(table\s+)?(\d{3}(?:\.\d+)?)((?:\s*\(?(?:[a-z]|\d+)\)?)*)")
+MORE = re.compile(r"^(?:, |-)(\([A-Za-z0-9]+\))")
+
+
+class PageName(Record):
+    """A page that can be asked for by its name."""
+
+    name: str
+    title: str
+
+
+class PagesFound(Record):
+    """Several pages that what was asked may mean."""
+
+    asked: str
+    pages: tuple[PageName, ...]
+
+    @property
+    def title(self) -> str:
+        return f"Pages for '{self.asked}'"
+
+
+class PageUnknown(AmpleroomError):
+    """Nothing is known under what was asked; the nearest words are said."""
+
+    def __init__(self, asked: str, near: Iterable[str]) -> None:
+        self.nearest = list(near)
+        said = f"there is no rule, disputed point, trade word or code section {asked!r}"
+        if self.nearest:
+            said += f"; the nearest {'is' if len(self.nearest) == 1 else 'are'} {' and '.join(self.nearest)}"
+        else:
+            said += "; try a word such as grounds, clamps or devices, or a section such as 314.16(B)(5)"
+        super().__init__(f"{said}. 'ampleroom rule' lists all pages")
+
+
+def title_of(name: str) -> str:
+    """The heading of a page, by its name: of a rule its title, of a disputed point its question."""
+    if name in RULES:
+        return RULES[name].title
+    return TITLES[name] if name in TITLES else READINGS[name].asks
+
+
+def names() -> list[str]:
+    """Every page there is, in the order of an answer."""
+    return [*RULES, BOX, DISPUTED, *READINGS]
+
+
+def look_up(asked: str) -> str | PagesFound:
+    """The name of the one page that a name, a trade word or a code section means, or all it may mean.
+
+    Raises ``PageUnknown`` with the nearest words.
+    """
+    plain = " ".join(asked.lower().replace("_", " ").split())
+    dashed = plain.replace(" ", "-")
+    if dashed in names():
+        return dashed
+    found = by_section(plain) if any(letter.isdigit() for letter in plain) else []
+    found = found or (by_word(plain.replace("-", " ")) if plain else [])
+    if not found:
+        raise PageUnknown(asked, near(plain))
+    if len(found) == 1:
+        return found[0]
+    return PagesFound(asked, tuple(PageName(name, title_of(name)) for name in found))
+
+
+# ---- by section ----------------------------------------------------------------------------------------------------
+
+
+def by_section(plain: str) -> list[str]:
+    """The pages of a section and of all that is under it, by any edition's number: ``314.16(b)(5)``, ``table 314.16(a)``.
+
+    Brackets and spaces may be left out: ``314.16b5``.
+    """
+    asked = ASKED_SECTION.fullmatch(re.sub(r"^(section|sec\.?|article|art\.?)\s+", "", plain))
+    if asked is None:
+        return section_index().get(plain, [])
+    table, number, letters = asked.groups()
+    section = f"{'table ' if table else ''}{number}" + "".join(f"({one})" for one in re.findall(r"[a-z]|\d+", letters))
+    starts = (f"{section}(", f"{section}.", f"table {section}(")
+    pages = [pages for known, pages in section_index().items() if known == section or known.startswith(starts)]
+    return in_order(name for some in pages for name in some)
+
+
+@cache
+def section_index() -> dict[str, list[str]]:
+    """Every section that a table cites in any edition, in small letters, with the pages of the rules that read it."""
+    found: dict[str, list[str]] = {}
+    for rule in RULES.values():
+        for table in indexed_tables(rule.name):
+            for cite in cites_of(table):
+                for section in sections_in(cite):
+                    pages = found.setdefault(section.lower(), [])
+                    if rule.name not in pages:
+                        pages.append(rule.name)
+    for cite in cites_of("box_room.standard"):
+        for section in sections_in(cite):
+            found[section.lower()].append(BOX)
+    return found
+
+
+def indexed_tables(rule: str) -> tuple[str, ...]:
+    """The tables by whose sections a rule is found. The allowances, which every count of box fill uses, lead to that of
+    conductors alone.
+    """
+    shared = (ALLOWANCES,) if rule == "box-fill-conductors" else ()
+    return (*own_tables(RULES[rule]), *shared)
+
+
+def cites_of(table: str) -> Iterator[str]:
+    """Every citation of a table, of all editions, with those of its rows."""
+    for block in blocks(table):
+        if "cite" in block:
+            yield block["cite"]
+        rows = block.get("rows", ())
+        if isinstance(rows, list):
+            yield from dict.fromkeys(row["cite"] for row in rows if "cite" in row)
+
+
+def sections_in(cite: str) -> Iterator[str]:
+    """The sections in a citation: ``314.17(B), (C)`` is two; ``314.24(B)(3)-(5)`` its first, its rows name the others."""
+    at = 0
+    while found := SECTION.search(cite, at):
+        kind, number, letters = found.groups()
+        at = found.end()
+        if not kind and "." not in number:
+            continue  # a year, or a count
+        lead = f"{kind} " if kind else ""
+        yield f"{lead}{number}{letters}"
+        base = letters.rpartition("(")[0]
+        while more := MORE.match(cite[at:]):
+            yield f"{lead}{number}{base}{more[1]}"
+            at += more.end()
+
+
+# ---- by word -------------------------------------------------------------------------------------------------------
+
+
+def by_word(plain: str) -> list[str]:
+    """The pages a word of the trade means: by the whole word or title, else by all words of it that are in their names."""
+    asked = singular(plain)
+    whole = [name for name in names() if asked in words_of(name)]
+    if whole:
+        titled = [name for name in whole if singular(title_of(name).lower()) == asked]
+        if titled or len(whole) == 1:
+            return titled or whole
+        return [*whole, *(name for name in READINGS if name not in whole and asked in name.split("-"))]
+    return [name for name in names() if set(asked.split()) <= loose_words(name)]
+
+
+@cache
+def words_of(name: str) -> frozenset[str]:
+    """The whole words a page is known by, each in the singular."""
+    own = [word.strip() for word in TRADE_WORDS.get(name, "").split(",") if word.strip()]
+    own += [title_of(name).lower(), name.replace("-", " ")]
+    return frozenset(map(singular, own))
+
+
+@cache
+def loose_words(name: str) -> frozenset[str]:
+    """Every single word in the name, the title and the trade words of a page; of a disputed point, in its name alone."""
+    text = singular(name.replace("-", " ")) if name in READINGS else " ".join(words_of(name))
+    return frozenset(text.replace(",", " ").replace("?", " ").split())
+
+
+def singular(words: str) -> str:
+    """Each word without the ending of a plural, so that ``grounds`` and ``ground`` are one."""
+    return " ".join(
+        word[:-1] if len(word) > 3 and word.endswith("s") and not word.endswith("ss") else word
+        for word in words.split()
+    )
+
+
+def near(plain: str) -> list[str]:
+    """The names, trade words and sections most like what was asked."""
+    if ASKED_SECTION.fullmatch(plain):
+        sections = [re.sub(r"\([a-z]\)", lambda letter: letter[0].upper(), known) for known in section_index()]
+        return nearest(plain, sections)
+    words = dict.fromkeys(word.strip() for all_words in TRADE_WORDS.values() for word in all_words.split(","))
+    dashed = nearest(plain.replace(" ", "-"), names())
+    return (dashed if "-" in plain else None) or nearest(plain, words) or dashed
+
+
+def in_order(found: Iterable[str]) -> list[str]:
+    """Pages once each, in the order of an answer."""
+    pages = set(found)
+    return [name for name in names() if name in pages]

@@ -1,0 +1,127 @@
+"""A page is found by its name, by a trade word, and by a section of any edition."""
+
+from __future__ import annotations
+
+import pytest
+
+from ampleroom.editions import READINGS, blocks
+from ampleroom.explain import PagesFound, PageUnknown, look_up
+from ampleroom.explain.look_up import TRADE_WORDS, cites_of, indexed_tables, names, section_index, sections_in, title_of
+from ampleroom.rules import RULES
+
+
+def pages(asked: str) -> list[str]:
+    found = look_up(asked)
+    return [page.name for page in found.pages] if isinstance(found, PagesFound) else [found]
+
+
+@pytest.mark.parametrize("name", names())
+def test_every_page_is_found_by_its_name_as_typed_in_any_way(name: str):
+    assert pages(name) == pages(name.upper()) == pages(name.replace("-", " ")) == [name]
+
+
+@pytest.mark.parametrize(
+    ("word", "found"),
+    [
+        ("grounds", ["box-fill-grounds"]),
+        ("ground", ["box-fill-grounds"]),
+        ("EGC", ["box-fill-grounds"]),
+        ("clamps", ["box-fill-clamps"]),
+        ("pigtails", ["box-fill-conductors", "box-fill-devices", "box-fill-grounds", "grounding-pigtail"]),
+        ("mud ring", ["box-room-parts"]),
+        ("gfci", ["box-fill-devices"]),
+        ("terminal", ["box-fill-terminal-blocks", "early-terminal-block"]),
+        ("plastic tabs", ["plastic-tabs"]),
+        ("boxes", ["box"]),
+        ("readings", ["disputed"]),
+    ],
+)
+def test_a_trade_word_finds_its_page_or_all_it_may_mean(word: str, found: list[str]):
+    assert pages(word) == found
+
+
+@pytest.mark.parametrize(
+    ("section", "found"),
+    [
+        ("314.16(B)(5)", ["box-fill-grounds"]),
+        ("314.16 (B) (5)", ["box-fill-grounds"]),
+        ("314.16b5", ["box-fill-grounds"]),
+        ("section 314.16(B)(6)", ["box-fill-terminal-blocks"]),
+        ("314.5", ["conduit-body-splices"]),  # 2008
+        ("314.16(C)(3)", ["conduit-body-splices"]),  # from 2011
+        ("Table 314.16(A)", ["box-room-standard", "box"]),
+        ("Table 314.16(B)", ["box-fill-conductors"]),  # to 2020
+        ("Table 314.16(B)(1)", ["box-fill-conductors"]),  # from 2023
+        ("314.24(B)(4)", ["box-depth", "depth-unknown"]),
+        ("314.17(B)", ["covers"]),
+        ("Chapter 9 Table 1", ["conduit-body-passing"]),
+    ],
+)
+def test_a_section_of_any_edition_finds_its_page(section: str, found: list[str]):
+    assert pages(section) == found
+
+
+def test_a_whole_section_lists_all_that_is_under_it():
+    under = pages("314.16")
+    counted = {name for name in RULES if name.startswith(("box-fill", "box-room", "conduit-body"))}
+    assert counted - {"box-fill-low-voltage"} <= set(under)  # the code has no section for those
+    assert "box" in under
+    assert under == [name for name in names() if name in under]
+    assert set(pages("314.24")) == {"box-depth", "side-entry", "side-entry-clearance", "depth-unknown"}
+
+
+def test_every_section_of_every_block_of_every_rule_leads_to_that_rule():
+    for rule in RULES:
+        for table in indexed_tables(rule):
+            assert {block["cite"] for block in blocks(table) if "cite" in block} <= set(cites_of(table))
+            for cite in cites_of(table):
+                for section in sections_in(cite):
+                    assert rule in pages(section)
+
+
+@pytest.mark.parametrize("section", section_index())
+def test_every_section_of_the_index_can_be_typed(section: str):
+    assert pages(section)
+
+
+@pytest.mark.parametrize(
+    ("cite", "sections"),
+    [
+        ("314.17(B), (C)", ["314.17(B)", "314.17(C)"]),
+        ("314.20, 314.21", ["314.20", "314.21"]),
+        ("314.16(A): no deduction stated", ["314.16(A)"]),
+        ("300.14 (2023 number; the 2026 number is not confirmed)", ["300.14"]),
+        ("no table value", []),
+        ("Chapter 9, note 7 to the tables", ["Chapter 9, note 7"]),
+    ],
+)
+def test_the_sections_in_a_citation(cite: str, sections: list[str]):
+    assert list(sections_in(cite)) == sections
+
+
+@pytest.mark.parametrize(
+    ("asked", "told"),
+    [
+        ("kitchen sink", "there is no rule, disputed point, trade word or code section 'kitchen sink'; try a word such as grounds"),
+        ("grouns", "code section 'grouns'; the nearest are ground and"),
+        ("314.16(B)(9)", "code section '314.16(B)(9)'; the nearest are 314.16(B)("),
+        ("", "there is no rule"),
+    ],
+)  # fmt: skip
+def test_what_is_not_known_gets_the_nearest(asked: str, told: str):
+    with pytest.raises(PageUnknown) as refused:
+        look_up(asked)
+    assert told in str(refused.value)
+    assert str(refused.value).endswith("'ampleroom rule' lists all pages")
+
+
+def test_every_rule_has_trade_words_and_no_word_stands_for_nothing():
+    assert set(TRADE_WORDS) == {*RULES, "box", "disputed"}
+    for name, words in TRADE_WORDS.items():
+        for word in words.split(","):
+            assert name in pages(word.strip()) or look_up(word.strip()) in names()
+
+
+def test_every_page_has_a_title():
+    assert all(title_of(name) for name in names())
+    assert title_of("plastic-tabs") == READINGS["plastic-tabs"].asks
