@@ -215,3 +215,32 @@ def test_amendments_stand_on_the_cover_and_at_the_head_of_every_page():
 @pytest.mark.parametrize("sheet", ["edition 2020\nbox A\n", "edition 2020\npanel P\nbox A\n  marked 9 in3\n"])
 def test_a_job_with_hardly_anything_has_a_packet(sheet):
     assert "Signatures" in text_of(packet(report_of(sheet)))
+
+
+ABOUT = {
+    "address": ("Address", "12 Wharf Lane, Cold Harbor"),
+    "permit": ("Permit", "26-0417 #3"),
+    "contractor": ("Contractor", "Night shift crew, *all* of [them] " + "and more of them " * 12),
+    "phase": ("Phase", "rough-in"),
+}
+
+
+def lines_about(words):
+    return "".join(f"{word} {ABOUT[word][1].strip()}\n" for word in words)
+
+
+@pytest.mark.parametrize("words", [tuple(ABOUT), ("permit",), ("address", "phase")], ids=" ".join)
+def test_what_the_sheet_says_for_the_paper_is_on_the_first_page_and_only_what_it_says(words):
+    first = pages_of(
+        packet(report_of(f"job Boat shed\nedition 2020\n{lines_about(words)}box A\n  square 4 x 2-1/8\n"))
+    )[0]
+    heads = first.split("Summary")[0]
+    for word, (label, text) in ABOUT.items():
+        assert (re.search(rf"^ *{label} ", heads, re.M) is not None) == (word in words)
+        assert (squeezed(text) in squeezed(heads)) == (word in words)
+
+
+def test_a_sheet_that_says_nothing_for_the_paper_has_no_empty_labels():
+    first = pages_of(packet(report_of("job Boat shed\nedition 2020\nbox A\n  square 4 x 2-1/8\n")))[0]
+    heads = first.split("Summary")[0]
+    assert not [label for label, _ in ABOUT.values() if re.search(rf"^ *{label}\b", heads, re.M)]

@@ -56,6 +56,7 @@ def packet_data(
     shown = [card for card in cards if wanted(card, only_failing, boxes)]
     return {
         "title": title,
+        "about": about_rows(report.job),
         "running": shortened(displayable(title), RUNNING_WIDE, 8),
         "file": report.job.file,
         "version": VERSION,
@@ -85,6 +86,12 @@ def packet_data(
         "memory": memory_rows(report),
         "caution": CAUTION,
     }
+
+
+def about_rows(job: Job) -> list[list[str]]:
+    """What the sheet says for the paper alone, label and text: where the job is, its permit, who does the work, the inspection."""
+    rows = (("Address", job.address), ("Permit", job.permit), ("Contractor", job.contractor), ("Phase", job.phase))
+    return [[label, text] for label, text in rows if text]
 
 
 def name_wide(cards: list[Card]) -> float:
