@@ -515,7 +515,7 @@ def change_statement(module: Any, tree: ast.Module, mutant: Mutant) -> bool:
             if not isinstance(old, FunctionType):
                 return False
             old.__code__, old.__defaults__, old.__kwdefaults__ = new.__code__, new.__defaults__, new.__kwdefaults__
-            in_order = [rule for one in rules.IN_ORDER for rule in registry.registered(one.__name__)]
+            in_order = [registry.rule_in(one) for one in rules.IN_ORDER]
             rules.RULES.clear()
             rules.RULES.update({rule.name: rule for rule in in_order})
         case ast.Assign(targets=[ast.Name(id=name)]) | ast.AnnAssign(target=ast.Name(id=name)):

@@ -18,10 +18,10 @@ from ampleroom.facts import Assumption, End, Ends, Fact, Undeclared, Unknown, bo
 from ampleroom.job.model import Job
 from ampleroom.quantities import NO_LIMIT
 from ampleroom.rules import Rule
-from ampleroom.rules.box_fill.ends import ENDS
+from ampleroom.rules.box.fill.ends import ENDS
 from ampleroom.rules.builder import SpaceBuilder
 from ampleroom.rules.fields import FIELDS
-from ampleroom.rules.meetings import meetings_by_place
+from ampleroom.rules.runs_at_box import runs_by_place
 from ampleroom.where import Where
 from tests.strategies import Dice, job_of
 
@@ -54,10 +54,10 @@ def weighings(seed: int) -> list[Weighing]:
 
 
 def weighings_of(job: Job, book: CodeBook) -> Iterator[Weighing]:
-    meetings = meetings_by_place(job)
+    runs = runs_by_place(job)
     for box in job.boxes:
         items = job.items(box)
-        builder = SpaceBuilder(box, items, meetings.get(box.name, ()), book)
+        builder = SpaceBuilder(box, items, runs.get(box.name, ()), book)
         for number in range(len(builder.sides)):
             side = Side(builder, number)
             if side.needed:
@@ -78,7 +78,7 @@ def by_rule(rule: Rule, side: Side) -> Weighing:
 
 TURNS: Mapping[str, End] = {
     "wires count": (*map(Decimal, (0, 1, 2, 3, 4)), NO_LIMIT),
-    "loose count": (*map(Decimal, (0, 1, 4, 5)), NO_LIMIT),
+    "box wires count": (*map(Decimal, (0, 1, 4, 5)), NO_LIMIT),
     "run count": (*map(Decimal, (1, 2, 3, 4)), NO_LIMIT),
     "volume": (*map(Decimal, (0, 10, 30)), NO_LIMIT),
     "ring volume": (*map(Decimal, (0, 3)), NO_LIMIT),

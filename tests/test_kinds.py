@@ -51,7 +51,7 @@ def judge(bench, index, book):
     pots = Counted(
         "bench-pots",
         "Pots",
-        Decimal(len(index.meetings.get(bench.name, ()))),
+        Decimal(len(index.runs.get(bench.name, ()))),
         Decimal(1),
         "one a run",
         "none",

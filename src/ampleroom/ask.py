@@ -50,8 +50,8 @@ from ampleroom.job.words import Unreadable
 from ampleroom.job.writer import write_job, written
 from ampleroom.record import Record, replace
 from ampleroom.report import Report, decimal_json
-from ampleroom.rules.box_room.base import how_many
-from ampleroom.rules.on_the_spot.large_conductors import NAME as LARGE_CONDUCTORS
+from ampleroom.rules.box.large_conductors import NAME as LARGE_CONDUCTORS
+from ampleroom.rules.box.volume.standard import how_many
 from ampleroom.worksheet import SubjectReport, Verdict
 
 BOX = "B1"

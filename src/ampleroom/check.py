@@ -16,15 +16,15 @@ from ampleroom.job.unknown import UNKNOWN
 from ampleroom.quantities import NO_LIMIT, number, volume
 from ampleroom.report import Report
 from ampleroom.rules import RULES, Rule
-from ampleroom.rules.box_fill.ends import ENDS, fill_ends
-from ampleroom.rules.box_room.barriers import shared_out
+from ampleroom.rules.box.fill.ends import ENDS, fill_ends
+from ampleroom.rules.box.volume.barriers import shared_out
 from ampleroom.rules.builder import SpaceBuilder
 from ampleroom.rules.cases import SpaceCases
 from ampleroom.rules.conduit_body.passing import NAME as BODY
 from ampleroom.rules.conduit_body.splices import holds_splices
 from ampleroom.rules.effects import Outcome, open_facts
 from ampleroom.rules.kinds import KINDS, Index, Kind, judged_names, register
-from ampleroom.rules.meetings import Meeting, meetings_by_place, raceways_by_place, with_runs_at
+from ampleroom.rules.runs_at_box import RunAtBox, raceways_by_place, runs_by_place, with_runs_at
 from ampleroom.rules.space import Space
 from ampleroom.worksheet import BOX_FILL, Finding, OpenFact, SubjectReport, Verdict, Worksheet, between
 
@@ -76,8 +76,8 @@ def box_reports(job: Job, book: CodeBook) -> tuple[SubjectReport, ...]:
 
 def place_report(box: Box, index: Index, book: CodeBook) -> SubjectReport:
     """What is found of one box or conduit body."""
-    meetings, raceways = index.meetings.get(box.name, ()), index.raceways.get(box.name, ())
-    return box_report(box, items_of(box, index.shared_items), meetings, book, raceways)
+    runs, raceways = index.runs.get(box.name, ()), index.raceways.get(box.name, ())
+    return box_report(box, items_of(box, index.shared_items), runs, book, raceways)
 
 
 register(Kind("box", "boxes", lambda job: job.boxes, place_report, ("box",), BOX_FILL))
@@ -88,8 +88,8 @@ register(Kind(BODY_KIND, "conduit bodies", lambda job: (), place_report, (), BOX
 def check_box(job: Job, box: Box, book: CodeBook) -> SubjectReport:
     """What is found of one box of a job, without looking at the others."""
     near = with_runs_at(job, box.name)
-    meetings, raceways = meetings_by_place(near).get(box.name, ()), raceways_by_place(near).get(box.name, ())
-    return box_report(box, job.items(box), meetings, book, raceways)
+    runs, raceways = runs_by_place(near).get(box.name, ()), raceways_by_place(near).get(box.name, ())
+    return box_report(box, job.items(box), runs, book, raceways)
 
 
 def kind_of(items: tuple[Item, ...]) -> str:
@@ -102,10 +102,10 @@ def items_of(box: Box, kinds: dict[str, tuple[Item, ...]]) -> tuple[Item, ...]:
 
 
 def box_report(
-    box: Box, items: tuple[Item, ...], meetings: Sequence[Meeting], book: CodeBook, raceways: Sequence[Raceway] = ()
+    box: Box, items: tuple[Item, ...], runs: Sequence[RunAtBox], book: CodeBook, raceways: Sequence[Raceway] = ()
 ) -> SubjectReport:
     """One box: each of its spaces weighed and judged, and what cannot be counted said once."""
-    builder = SpaceBuilder(box, items, meetings, book, raceways)
+    builder = SpaceBuilder(box, items, runs, book, raceways)
     sides = [Side(builder, number) for number in range(len(builder.sides))]
     is_empty = all(side.space.is_empty for side in sides)
     findings: list[Finding] = []

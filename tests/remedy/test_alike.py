@@ -85,15 +85,15 @@ def twins(draw):
 class EachAlone(Trial):
     """Judges every box anew, as if no two were alike."""
 
-    def contents(self, items, meetings) -> Hashable:
+    def contents(self, items, runs_at_box) -> Hashable:
         return object()
 
 
 class Counting(Trial):
     """Keeps the contents that were asked for."""
 
-    def contents(self, items, meetings) -> Hashable:
-        contents = super().contents(items, meetings)
+    def contents(self, items, runs_at_box) -> Hashable:
+        contents = super().contents(items, runs_at_box)
         self.asked = [*getattr(self, "asked", []), contents]
         return contents
 
@@ -104,7 +104,7 @@ def test_boxes_of_equal_contents_are_judged_alike(job):
     trial, index = Trial(job, book_for(job)), Index(job)
     judged: dict[Hashable, Judgement] = {}
     for box in job.boxes:
-        contents = trial.contents(items_of(box, index.shared_items), index.meetings.get(box.name, ()))
+        contents = trial.contents(items_of(box, index.shared_items), index.runs.get(box.name, ()))
         judgement = judgement_of(trial.reports[box.name])
         assert judged.setdefault(contents, judgement) == judgement
 
@@ -150,6 +150,6 @@ def test_boxes_whose_runs_differ_hold_different_things(first, second):
         f"box A\n  square 4 x 1-1/2\n  clamps inside\nbox B\n  square 4 x 1-1/2\n  clamps inside\n{first}\n{second}\n"
     )
     trial, index = Trial(job, book_for(job)), Index(job)
-    a, b = (trial.contents(job.items(box), index.meetings[box.name]) for box in job.boxes)
+    a, b = (trial.contents(job.items(box), index.runs[box.name]) for box in job.boxes)
     assert a != b
     assert judgement_of(trial.reports["A"]) != judgement_of(trial.reports["B"])

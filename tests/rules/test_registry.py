@@ -6,9 +6,9 @@ import pytest
 
 from ampleroom import check, read_job
 from ampleroom.editions import READINGS, blocks
-from ampleroom.rules import RULES
-from ampleroom.rules.box_fill import grounds
-from ampleroom.rules.registry import Rule, registered, rule
+from ampleroom.rules import RULES, registry
+from ampleroom.rules.box.fill import grounds
+from ampleroom.rules.registry import Rule, rule, rule_in
 from tests.helpers import EDITION
 
 NAMES = list(RULES)
@@ -34,9 +34,9 @@ conduit-body-splices | Splices in conduit bodies | finding | conduit_bodies.spli
 conduit-body-passing | Conductors through a conduit body | finding | conduit_bodies.cross_section raceways.fill raceways.rounding raceways.bore raceways.insulated raceways.bare raceways.cable |
 box-depth | Depth behind devices | finding | box_depth.empty box_depth.projecting box_depth.large box_depth.by_conductor box_depth.rear_entry | deep-bodies
 side-entry | Entries beside a device | finding | box_depth.side_entry |
-side-entry-clearance | Side entries to check | reminder | box_depth.side_entry |
 large-conductors | 4 AWG and larger | finding | reminders.pull_box | large-on-device
 support-ratings | Weight against rating | finding | reminders.luminaire reminders.fan |
+side-entry-clearance | Side entries to check | reminder | box_depth.side_entry |
 free-conductor | Free conductor | reminder | reminders.free_conductor | spliced-free-length
 covers | Covers, finish and sheath | reminder | reminders.cover reminders.finish reminders.sheath reminders.access |
 support | Support and ratings | reminder | reminders.luminaire reminders.fan reminders.small_equipment |
@@ -106,10 +106,10 @@ def test_a_name_is_never_given_twice():
         rule("covers", title="", topic="fill", tables=(), example="")(lambda space, book: iter(()))
 
 
-def test_the_rules_of_a_module_stand_in_its_order():
-    names = [found.name for found in registered("ampleroom.rules.box_fill.devices")]
-    assert names == ["box-fill-devices", "box-fill-modules"]
-    assert registered("ampleroom.rules.nowhere") == []
+def test_a_folder_holds_one_rule():
+    assert rule_in(grounds).name == "box-fill-grounds"
+    with pytest.raises(LookupError, match=r"^ampleroom\.rules\.registry holds 0 rules"):
+        rule_in(registry)
 
 
 def test_a_rule_says_what_and_why_apart_and_line_by_line_of_its_description_in_one():
@@ -138,7 +138,7 @@ def test_a_name_is_given_to_one_rule_and_the_function_stays_one():
     def lines(space, book):
         return iter(())
 
-    known = next(iter(registered("ampleroom.rules.box_fill.grounds")))
+    known = rule_in(grounds)
     with pytest.raises(ValueError, match=f"two rules are named {known.name}"):
         register(known.name)(lines)
     assert known.function.__name__ == "grounds_lines"

@@ -31,7 +31,7 @@ from ampleroom.job.unknown import UNKNOWN
 from ampleroom.quantities import NO_LIMIT
 from ampleroom.record import replace
 from ampleroom.rules.kinds import Index
-from ampleroom.rules.meetings import Meeting, meetings_by_place
+from ampleroom.rules.runs_at_box import RunAtBox, runs_by_place
 from ampleroom.worksheet import BOX_FILL, SubjectReport, Verdict
 
 
@@ -56,7 +56,7 @@ class Trial:
         self.spare = {box.name: run for box in job.boxes for run in self._spare_run(job, box)}
         self.order = {id(run): number for number, run in enumerate(job.runs)}
         self.runs_at: dict[str, tuple[Run, ...]] = {
-            place: tuple({id(run): run for run, _ in met}.values()) for place, met in meetings_by_place(job).items()
+            place: tuple({id(run): run for run, _ in met}.values()) for place, met in runs_by_place(job).items()
         }
         self._alike: dict[str, dict[str, Judgement]] = {}
         self._judged: dict[Hashable, Judgement] = {}
@@ -124,20 +124,20 @@ class Trial:
         return {name: judged[name] if name in judged else known[name] for name in names}
 
     def _judgement(self, box: Box, index: Index) -> Judgement:
-        contents = self.contents(items_of(box, index.shared_items), index.meetings.get(box.name, ()))
+        contents = self.contents(items_of(box, index.shared_items), index.runs.get(box.name, ()))
         judgement = self._judged.get(contents)
         if judgement is None:
             judgement = self._judged[contents] = judgement_of(place_report(box, index, self.book))
         return judgement
 
-    def contents(self, items: tuple[Item, ...], meetings: Iterable[Meeting]) -> Hashable:
+    def contents(self, items: tuple[Item, ...], runs_at_box: Iterable[RunAtBox]) -> Hashable:
         """What decides how a box is judged: the lines that describe it, and what its runs bring in, in whatever order.
 
         Names, circuits, lengths and where a run goes on to are left out: they stand in sentences, and decide nothing about a
         box. Nor do its raceways, of which there are reminders only. ``tests/remedy/test_alike.py`` notices if that changes.
         """
         runs: dict[Hashable, list[Run | Hashable]] = {}
-        for run, met in meetings:  # a run that meets the box twice brings its unknown facts once
+        for run, met in runs_at_box:  # a run that meets the box twice brings its unknown facts once
             place = run.at if run.at.line else id(run)
             runs.setdefault(place, [brought_in(run)]).append(passing(met))
         return items, frozenset(Counter(map(tuple, runs.values())).items())

@@ -1,27 +1,20 @@
-"""The rules, one folder a topic, one file a rule. ``RULES`` has them in the order an answer shows them."""
+"""The rules: one folder each, named for what it weighs. ``RULES`` has them in the order an answer shows them.
 
-from ampleroom.rules.box_depth import depth, side_entry
-from ampleroom.rules.box_fill import (
-    clamps,
-    conductors,
-    devices,
-    fittings,
-    fixture_wires,
-    grounds,
-    low_voltage,
-    terminal_blocks,
-)
-from ampleroom.rules.box_room import barriers, base, parts
+A rule's code is its folder's ``__init__.py``: a module of its own beside it would cost every cold check one more file.
+"""
+
+from ampleroom.rules import reminders
+from ampleroom.rules.box import depth, fill, large_conductors, side_entry, support_ratings, volume
 from ampleroom.rules.conduit_body import passing, splices
-from ampleroom.rules.on_the_spot import entries, large_conductors, old_wiring, ratings, reminders
-from ampleroom.rules.registry import Rule, registered
+from ampleroom.rules.registry import Rule, rule_in
 
 __all__ = ["RULES", "Rule"]
 
 IN_ORDER = (
-    *(conductors, fixture_wires, low_voltage, clamps, fittings, devices, grounds, terminal_blocks),
-    *(base, parts, barriers, splices, passing, depth, side_entry, large_conductors, ratings, reminders, entries),
-    *(old_wiring,),
+    *fill.IN_ORDER,
+    *volume.IN_ORDER,
+    *(splices, passing, depth, side_entry, large_conductors, support_ratings),
+    *reminders.IN_ORDER,
 )
 
-RULES: dict[str, Rule] = {rule.name: rule for module in IN_ORDER for rule in registered(module.__name__)}
+RULES: dict[str, Rule] = {rule.name: rule for rule in map(rule_in, IN_ORDER)}

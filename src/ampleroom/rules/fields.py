@@ -11,11 +11,11 @@ SIZES = ("cable size", "wire size", "ground size")
 """Of what comes in by a run."""
 COUNTS = ("run count", "wires count", "ground")
 """How many runs or wires come in; ``ground``: whether a cable has one."""
-LOOSE = ("loose size", "loose count", "canopy")
+BOX_WIRES = ("box wires size", "box wires count", "canopy")
 """Of wires written under the box and not by a run."""
 CONTENTS = ("clamps", "gangs", "width", "connected size")
 OTHER = ("loop", "insulation", "depth")
-FIELDS = (*VOLUMES, *SIZES, *COUNTS, *LOOSE, *CONTENTS, *OTHER)
+FIELDS = (*VOLUMES, *SIZES, *COUNTS, *BOX_WIRES, *CONTENTS, *OTHER)
 
 LEANS_ON_NONE: Ends = dict.fromkeys(FIELDS, "neither")
 """For a finding on which no unknown fact bears."""

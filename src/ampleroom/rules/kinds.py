@@ -14,7 +14,7 @@ from ampleroom.editions import CodeBook
 from ampleroom.job.model import Item, Job, Raceway
 from ampleroom.quantities import plural
 from ampleroom.record import Record
-from ampleroom.rules.meetings import Meeting, meetings_by_place, raceways_by_place
+from ampleroom.rules.runs_at_box import RunAtBox, raceways_by_place, runs_by_place
 from ampleroom.worksheet import Purpose, SubjectReport
 
 
@@ -25,9 +25,9 @@ class Index:
         self.job = job
 
     @cached_property
-    def meetings(self) -> dict[str, list[Meeting]]:
+    def runs(self) -> dict[str, list[RunAtBox]]:
         """The runs that end at a place or pass it, by the place's name."""
-        return meetings_by_place(self.job)
+        return runs_by_place(self.job)
 
     @cached_property
     def raceways(self) -> dict[str, list[Raceway]]:

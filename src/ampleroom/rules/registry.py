@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator
+from types import ModuleType
 from typing import Any, Literal, TypeVar
 
 from ampleroom.arithmetic import Line
@@ -89,6 +90,9 @@ def rule(
     return register
 
 
-def registered(module: str) -> list[Rule]:
-    """The rules a module holds, in the order they stand in it."""
-    return [rule for rule in _REGISTERED.values() if rule.function.__module__ == module]
+def rule_in(module: ModuleType) -> Rule:
+    """The one rule of a folder. Raises ``LookupError`` where a module registered none, or several."""
+    rules = [rule for rule in _REGISTERED.values() if rule.function.__module__ == module.__name__]
+    if len(rules) != 1:
+        raise LookupError(f"{module.__name__} holds {len(rules)} rules; each has a folder of its own")
+    return rules[0]

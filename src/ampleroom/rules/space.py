@@ -35,7 +35,7 @@ from ampleroom.job.model import (
 from ampleroom.job.trade import RANK, size_text
 from ampleroom.job.unknown import UNKNOWN
 from ampleroom.quantities import NO_LIMIT, count
-from ampleroom.rules.meetings import direction, run_name
+from ampleroom.rules.runs_at_box import direction, run_name
 
 How = Literal["ends", "passes", "looped"]
 Count = Decimal
@@ -105,7 +105,7 @@ class Sized(NamedTuple):
     size: str
 
 
-class Loose(NamedTuple):
+class BoxWires(NamedTuple):
     """Fixture wires, leads, jumpers: conductors written under the box and not by a run."""
 
     count: Count  # type: ignore[assignment]
@@ -135,9 +135,9 @@ class Space(NamedTuple):
     clamps_written: bool
     rings: tuple[Ring, ...] = ()
     barriers: tuple[Barrier, ...] = ()
-    fixture_wires: tuple[Loose, ...] = ()
-    leads: tuple[Loose, ...] = ()
-    jumpers: tuple[Loose, ...] = ()
+    fixture_wires: tuple[BoxWires, ...] = ()
+    leads: tuple[BoxWires, ...] = ()
+    jumpers: tuple[BoxWires, ...] = ()
     pigtails: tuple[Pigtails, ...] = ()
     fittings: tuple[Fitting, ...] = ()
     devices: tuple[SettledDevice, ...] = ()

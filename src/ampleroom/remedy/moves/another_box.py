@@ -17,7 +17,7 @@ from ampleroom.record import replace
 from ampleroom.remedy.remedy import Buy, Disturbance, Move
 from ampleroom.remedy.spot import Spot, is_cast, may_be_nonmetallic, same_face
 from ampleroom.remedy.stock import StockBox
-from ampleroom.rules.box_room.base import how_many
+from ampleroom.rules.box.volume.standard import how_many
 from ampleroom.where import NOWHERE
 
 

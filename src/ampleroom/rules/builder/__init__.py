@@ -1,6 +1,6 @@
 """Putting the spaces of a box together: what is written under it, the runs that meet there, unknown facts as assumed.
 
-One file a topic: ``volume``, ``conductors`` (what comes in by runs), ``loose`` (wires written under the box) and
+One file a topic: ``volume``, ``conductors`` (what comes in by runs), ``box_wires`` (wires written under the box) and
 ``contents`` (devices and clamps); ``ask`` is how each of them asks for a fact nobody knows.
 """
 
@@ -36,29 +36,29 @@ from ampleroom.job.model import (
 )
 from ampleroom.job.unknown import UNKNOWN
 from ampleroom.rules.builder.ask import Asker
+from ampleroom.rules.builder.box_wires import fixture_wires, jumpers, leads
 from ampleroom.rules.builder.conductors import entering
 from ampleroom.rules.builder.contents import clamps, device, sized
-from ampleroom.rules.builder.loose import fixture_wires, jumpers, leads
 from ampleroom.rules.builder.volume import base_room, ring_room
-from ampleroom.rules.meetings import Meeting
+from ampleroom.rules.runs_at_box import RunAtBox
 from ampleroom.rules.space import Entering, Ring, Space
 
 
 class SpaceBuilder:
     """Puts the spaces of one box together, each under any assumption."""
 
-    __slots__ = ("book", "box", "meetings", "raceways", "shares", "sides")
+    __slots__ = ("book", "box", "raceways", "runs", "shares", "sides")
 
     def __init__(
         self,
         box: Box,
         items: tuple[Item, ...],
-        meetings: Iterable[Meeting],
+        runs: Iterable[RunAtBox],
         book: CodeBook,
         raceways: Iterable[Raceway] = (),
     ) -> None:
         self.box = box
-        self.meetings = meetings
+        self.runs = runs
         self.book = book
         self.raceways = tuple(raceways)
         self.shares = tuple([item for item in items if isinstance(item, SpaceShare)])
@@ -79,7 +79,7 @@ class SpaceBuilder:
             groups.setdefault(type(item), []).append(item)
         base: Base | None = groups[Base][0] if Base in groups else None
         room, size = base_room(base, asker)
-        met = tuple(entering(self.meetings, asker))
+        met = tuple(entering(self.runs, asker))
         written: Clamps | None = groups[Clamps][0] if Clamps in groups else None
         settled = {
             field: settle(group, met, asker)

@@ -13,16 +13,16 @@ from ampleroom.job.unknown import UNKNOWN
 from ampleroom.quantities import inches
 from ampleroom.record import replace
 from ampleroom.rules.builder.ask import Asker, sizes_between
-from ampleroom.rules.meetings import Meeting, run_name
+from ampleroom.rules.runs_at_box import RunAtBox, run_name
 from ampleroom.rules.space import Count, Entering, How, depth_of, exactly, is_unmeasured
 
 NONE, ONE = exactly(0), exactly(1)
 
 
-def entering(meetings: Iterable[Meeting], asker: Asker) -> Iterator[Entering]:
+def entering(runs: Iterable[RunAtBox], asker: Asker) -> Iterator[Entering]:
     """Every group of like conductors that comes into one side of a box."""
     arrived: set[int] = set()
-    for run, met in meetings:
+    for run, met in runs:
         if met.space != asker.side:
             continue
         onward = id(met) in arrived

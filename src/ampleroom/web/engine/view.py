@@ -21,7 +21,7 @@ from ampleroom.pictures.svg import svg
 from ampleroom.quantities import number
 from ampleroom.report import CAUTION, Report, counts_json, edition_json, not_judged_json
 from ampleroom.rules.kinds import headline_of
-from ampleroom.rules.meetings import direction
+from ampleroom.rules.runs_at_box import direction
 from ampleroom.web.edits import COMMON
 from ampleroom.web.engine.request import edition_of, offered_editions, opened, text_of, whole
 from ampleroom.worksheet import SubjectReport, Verdict
@@ -209,8 +209,8 @@ def touches(run: Run, box: Box) -> bool:
 
 def run_data(index: int, run: Run, box: Box) -> dict[str, Any]:
     """A run as one of its boxes sees it."""
-    meetings: tuple[Stop | Through, ...] = (*run.stops, *run.through)
-    met = next((met for met in meetings if met.name == box.name), run.stops[0])
+    stops: tuple[Stop | Through, ...] = (*run.stops, *run.through)
+    met = next((met for met in stops if met.name == box.name), run.stops[0])
     here = "ends"
     if isinstance(met, Through):
         here = {"straight": "passes", "landed": "landed", "loop": "looped"}[met.slack]

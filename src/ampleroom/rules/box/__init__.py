@@ -1,0 +1,1 @@
+"""Boxes: their volume and fill, their depth, what comes in at their sides, what they carry."""

@@ -1,0 +1,19 @@
+"""Box fill: what everything in a box takes of its volume."""
+
+from ampleroom.rules.box.fill import (
+    clamps,
+    conductors,
+    devices,
+    fittings,
+    fixture_wires,
+    grounds,
+    low_voltage,
+    modules,
+    terminal_blocks,
+)
+
+IN_ORDER = (
+    *(conductors, fixture_wires, low_voltage, clamps, fittings),
+    *(devices, modules, grounds, terminal_blocks),
+)
+"""The rules in the order a worksheet shows them. A new one is a folder here and a name in this list."""

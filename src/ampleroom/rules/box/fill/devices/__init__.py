@@ -1,0 +1,107 @@
+"""Box fill: devices and equipment on a yoke."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from decimal import Decimal
+
+from ampleroom.arithmetic import Counted, Line
+from ampleroom.editions import CodeBook
+from ampleroom.job.trade import size_text
+from ampleroom.job.unknown import UNKNOWN
+from ampleroom.quantities import inches, plural
+from ampleroom.rules.allowance import allowance, within_table
+from ampleroom.rules.registry import rule
+from ampleroom.rules.space import SettledDevice, Space, exactly
+
+NAME = "box-fill-devices"
+EXAMPLE = """
+box S1
+  marked 44 in3 plastic 3-gang
+  clamps tabs
+  switch + receptacle #12
+  dimmer #14 2-gang wide
+run S1 > ? 2 x 12/2 nm-b
+run S1 > ? 14/3 nm-b
+"""
+
+
+@rule(
+    NAME,
+    title="Devices",
+    topic="fill",
+    tables=("box_fill.devices", "box_fill.conductor_room"),
+    readings=(
+        "wide-device",
+        "pigtailed-device",
+        "combination-device",
+        "mixed-yokes",
+        "device-on-cover",
+        "deep-bodies",
+        "large-on-device",
+    ),
+    example=EXAMPLE,
+)
+def devices_lines(space: Space, book: CodeBook) -> Iterator[Line]:
+    """Each yoke or strap takes two allowances, whatever is on it: a switch and a receptacle on one yoke still take two.
+    Size them by the largest conductor connected to that device, not by the largest in the box. A device that needs
+    more than one gang takes two allowances for each gang. A blank plate takes none.
+
+    A range, a dryer or a receptacle of 30 A or more may need one gang or two. If the sheet gives no width, both are
+    tried.
+
+    Why: The device fills the space where conductors fold, and the stiffest wire on it decides how they fold.
+    """
+    terms = book["box_fill.devices"]
+    confidence = terms["confidence"]
+    for settled in space.devices:
+        device = settled.device
+        gangs, readings, wide = gangs_counted(settled, book)
+        each = allowance(settled.size, book)
+        name = " + ".join(device.names)
+        what = f"{plural(device.count, 'yoke')}: {name}" + (f", {device.label}" if device.label else "")
+        why = f"{terms['per_yoke']} a yoke" if gangs == 1 else f"{terms['per_yoke']} for each of {gangs} gangs"
+        why += (
+            f", {settled.why_size}"
+            + (f"; {wide}" if wide else "")
+            + ("; both on one yoke" if len(device.names) > 1 else "")
+        )
+        if device.pigtail:
+            readings += ("pigtailed-device",)
+        if each is None:
+            row = within_table(settled.size, book)
+            each = book["box_fill.conductor_room"]["rows"][row]
+            why += f"; the table has no {size_text(settled.size)}, so its {size_text(row)} is taken; wires that large also need pull-box distances"
+            readings += ("large-on-device",)
+        yield Counted(
+            NAME,
+            what,
+            exactly(terms["per_yoke"] * gangs * device.count),
+            each,
+            why,
+            terms["cite"],
+            confidence,
+            readings,
+        )
+    for blank in space.blanks:
+        why = "no yoke with a device on it, so no allowance"
+        what = plural(blank.count, "blank plate") + (f", {blank.label}" if blank.label else "")
+        yield Counted(NAME, what, Decimal(0), Decimal(0), why, terms["cite"], confidence)
+
+
+def gangs_counted(settled: SettledDevice, book: CodeBook) -> tuple[int, tuple[str, ...], str]:
+    """For how many gangs a device counts, the reading leaned on, and why."""
+    terms = book["box_fill.devices"]
+    limit = Decimal(terms["single_gang_in"])
+    if settled.gangs > 1:
+        return settled.gangs, (), f"it needs {settled.gangs} gangs"
+    if settled.width is None or settled.width <= limit:
+        return 1, (), ""
+    if book.reading("wide-device") == "by-gang":
+        said = "" if settled.device.width is UNKNOWN else f"{inches(settled.width)} wide, but "
+        return 1, ("wide-device",), f"{said}it mounts in one gang"
+    if settled.device.width is UNKNOWN:
+        said = f"not measured: taken as more than {inches(limit)} wide"
+    else:
+        said = f"{inches(settled.width)} wide, more than {inches(limit)}"
+    return terms["wide_gangs"], ("wide-device",), f"{said}, though it mounts in one gang"

@@ -1,0 +1,128 @@
+"""Box fill: wires of luminaires and leads of equipment that end in the box."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from decimal import Decimal
+
+from ampleroom.arithmetic import Counted, Line
+from ampleroom.editions import CodeBook
+from ampleroom.job.trade import RANK, size_text
+from ampleroom.quantities import count
+from ampleroom.rules.allowance import allowance, is_large, within_table
+from ampleroom.rules.registry import rule
+from ampleroom.rules.space import BoxWires, Space
+
+NAME = "box-fill-fixture-wires"
+EXAMPLE = """
+box L1
+  octagon 4 x 1-1/2
+  clamps outside
+  fixture wires 5 x #16, ground #16 from domed canopy
+run L1 > ? 14/2 nm-b
+"""
+
+
+@rule(
+    NAME,
+    title="Fixture wires and leads",
+    topic="fill",
+    tables=("box_fill.fixture_wires", "box_fill.conductor_room"),
+    readings=("flat-canopy", "equipment-leads", "device-leads"),
+    example=EXAMPLE,
+)
+def fixture_wire_lines(space: Space, book: CodeBook) -> Iterator[Line]:
+    """Count the fixture wires that end in the box, each by its own size. There is one exception, for a domed canopy:
+    leave out up to four of its wires if they are smaller than #14, and leave out its ground. A flat canopy does not
+    qualify, and neither do #14 wires.
+
+    Count each lead of equipment that is mounted outside the box or serves as its cover.
+
+    Why: A domed canopy brings room of its own for a few thin wires. A flat canopy brings none.
+    """
+    insulated = [wires for wires in (*space.fixture_wires, *space.leads) if wires.role == "insulated"]
+    left = Decimal(book["box_fill.fixture_wires"]["relieved"])
+    for wires in sorted(insulated, key=lambda wires: -RANK[wires.size]):
+        what = f"Leads of {wires.label or 'equipment'}" if wires.is_lead else "Fixture wires"
+        domed, readings = under_dome(wires, book)
+        relieved = (
+            min(left, wires.count)
+            if domed and RANK[wires.size] < RANK[book["box_fill.fixture_wires"]["smaller_than"]]
+            else Decimal(0)
+        )
+        left -= relieved
+        yield from wire_lines(what, wires, relieved, readings, book)
+    yield from device_lead_lines(space, book)
+
+
+def under_dome(wires: BoxWires, book: CodeBook) -> tuple[bool, tuple[str, ...]]:
+    """Whether wires come from a domed canopy, or are read as if they did; and the reading that was leaned on."""
+    if wires.canopy == "domed":
+        return True, ()
+    if wires.is_lead:
+        return book.reading("equipment-leads") == "as-canopy", ("equipment-leads",)
+    if wires.canopy == "flat":
+        return book.reading("flat-canopy") == "as-domed", ("flat-canopy",)
+    return False, ()
+
+
+def wire_lines(
+    what: str, wires: BoxWires, relieved: Decimal, readings: tuple[str, ...], book: CodeBook
+) -> Iterator[Line]:
+    terms = book["box_fill.fixture_wires"]
+    confidence = terms["confidence"]
+    each = allowance(wires.size, book)
+    why = "they end here"
+    if each is None and is_large(wires.size, book):
+        cite = book["reminders.pull_box"]["cite"]
+        yield Counted(
+            NAME,
+            f"{what}, {size_text(wires.size)}",
+            wires.count,
+            Decimal(0),
+            "no allowance; they belong to pull-box sizing",
+            cite,
+        )
+        return
+    if each is None:
+        row = within_table(wires.size, book)
+        each = book["box_fill.conductor_room"]["rows"][row]
+        why += f", taken as {size_text(row)}"
+    if relieved:
+        said = f"the first {count(relieved)} under a domed canopy, smaller than {size_text(terms['smaller_than'])}, are left out"
+        yield Counted(
+            NAME,
+            f"{what} left out, {size_text(wires.size)}",
+            Decimal(0),
+            each,
+            said,
+            terms["cite"],
+            confidence,
+            readings,
+        )
+    if wires.count > relieved:
+        cite = book["box_fill.conductors"]["cite"]
+        yield Counted(
+            NAME,
+            f"{what}, {size_text(wires.size)}",
+            wires.count - relieved,
+            each,
+            why,
+            cite,
+            book.confidence("box_fill.conductors"),
+            readings,
+        )
+
+
+def device_lead_lines(space: Space, book: CodeBook) -> Iterator[Line]:
+    """Factory leads of devices on a yoke: nothing, unless they are read as counted."""
+    for settled in space.devices:
+        if settled.device.leads:
+            number, size = settled.device.leads
+            counted = book.reading("device-leads") == "counted"
+            what = f"Leads of the {' + '.join(settled.device.names)}, {size_text(size)}"
+            why = "each counts, as read here" if counted else "they never leave the box; leave real space for them"
+            each = book["box_fill.conductor_room"]["rows"][within_table(size, book)]
+            total = Decimal(number * settled.device.count) if counted else Decimal(0)
+            cite = book["box_fill.conductors"]["cite"]
+            yield Counted(NAME, what, total, each, why, cite, book.confidence("box_fill.conductors"), ("device-leads",))

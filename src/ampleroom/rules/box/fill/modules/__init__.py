@@ -1,0 +1,85 @@
+"""Box fill: control modules that have no yoke."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from decimal import Decimal
+
+from ampleroom.arithmetic import Counted, Line
+from ampleroom.editions import CodeBook
+from ampleroom.job.model import Module
+from ampleroom.job.trade import size_text
+from ampleroom.quantities import plural
+from ampleroom.rules.allowance import within_table
+from ampleroom.rules.registry import rule
+from ampleroom.rules.space import Space, exactly
+
+NAME = "box-fill-modules"
+EXAMPLE = """
+box S2
+  marked 22.5 in3 plastic 1-gang
+  clamps tabs
+  switch #14
+  module #14 2.6 in3
+run S2 > ? 2 x 14/2 nm-b
+"""
+
+
+@rule(
+    NAME,
+    title="Control modules",
+    topic="fill",
+    tables=("box_fill.modules", "box_fill.conductor_room"),
+    readings=("relay-module",),
+    example=EXAMPLE,
+)
+def modules_lines(space: Space, book: CodeBook) -> Iterator[Line]:
+    """A control module tucked in behind a device has no yoke, so the code gives no number for it. By default it takes
+    two allowances, sized by its largest conductor, or the volume of its own body if that is more.
+
+    Why: A relay takes about as much room as a small device.
+    """
+    terms = book["box_fill.modules"]
+    confidence = terms["confidence"]
+    for sized in space.modules:
+        module = sized.item
+        assert isinstance(module, Module)
+        each = book["box_fill.conductor_room"]["rows"][within_table(sized.size, book)]
+        what = plural(module.count, "module") + (f", {module.label}" if module.label else "")
+        if book.reading("relay-module") == "not-counted":
+            yield Counted(
+                NAME,
+                what,
+                Decimal(0),
+                each,
+                "not counted, as read here",
+                terms["cite"],
+                confidence,
+                ("relay-module",),
+            )
+        elif module.volume is not None and module.volume > each * terms["each"]:
+            why = f"its body, more than {terms['each']} allowances by {size_text(sized.size)}"
+            yield Counted(
+                NAME,
+                what,
+                exactly(module.count),
+                module.volume,
+                why,
+                terms["cite"],
+                confidence,
+                ("relay-module",),
+            )
+        else:
+            why = f"{terms['each']} each, by {size_text(sized.size)}"
+            if module.volume is not None:
+                why += f", no less than its body's {module.volume} in3"
+            yield Counted(
+                NAME,
+                what,
+                exactly(terms["each"] * module.count),
+                each,
+                why,
+                terms["cite"],
+                confidence,
+                ("relay-module",),
+            )

@@ -1,1 +1,0 @@
-"""Depth: how deep a box must be behind what it holds."""

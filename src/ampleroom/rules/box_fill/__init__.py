@@ -1,1 +1,0 @@
-"""Box fill: what everything in a box takes of its room. One file a kind of thing."""

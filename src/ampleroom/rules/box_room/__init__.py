@@ -1,1 +1,0 @@
-"""Box room: the volume there is. One file a kind of part."""

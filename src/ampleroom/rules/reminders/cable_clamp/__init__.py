@@ -1,0 +1,65 @@
+"""Reminder: cable that comes in without a clamp."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from ampleroom.editions import CodeBook
+from ampleroom.job.model import Base
+from ampleroom.rules.registry import rule
+from ampleroom.rules.space import Space
+from ampleroom.worksheet import Reminder
+
+NAME = "cable-without-clamp"
+EXAMPLE = """
+box S1
+  device 3 x 2 x 3-1/2
+  clamps none
+  switch #14
+run S1 > ? 14/2 nm-b
+"""
+
+
+@rule(
+    NAME,
+    title="Cable without a clamp",
+    topic="reminder",
+    tables=("reminders.unclamped",),
+    example=EXAMPLE,
+)
+def cable_without_clamp(space: Space, book: CodeBook) -> Iterator[Reminder]:
+    """Cable may enter with no clamp only in a small single-gang nonmetallic box, and then it is fastened to the framing
+    close to the box. In a metal box, or a nonmetallic box of several gangs, secure every cable to the box.
+
+    Why: A cable that gets pulled moves its splices, and a sharp edge cuts it.
+    """
+    if space.clamps is None or space.clamps.way != "none" or space.base is None or space.is_conduit_body:
+        return
+    if not any(met.run.cable is not None for met in space.entering):
+        return
+    terms = book["reminders.unclamped"]
+    if is_metal(space.base):
+        box = "a metal box"
+    elif gangs_of(space) > terms["gangs"]:
+        box = f"a box of {gangs_of(space)} gangs"
+    else:
+        return
+    text = (
+        f"cable comes into {box} with no clamp: secure it to the box. Only a single-gang nonmetallic box does without, "
+    )
+    text += f"with the cable fastened within {terms['within']} in."
+    yield Reminder(NAME, text, terms["cite"], True, terms["confidence"])
+
+
+def is_metal(base: Base) -> bool:
+    """Whether a box is known to be metal: a standard size is, unless it says plastic."""
+    return base.material == "metal" or (base.form == "standard" and base.material != "plastic")
+
+
+def gangs_of(space: Space) -> int:
+    """The gangs of the box, or as many as its yokes need where the sheet does not say."""
+    base = space.base
+    assert base is not None
+    if base.gangs is not None or base.ganged > 1:
+        return (base.gangs or 1) * base.ganged
+    return sum(settled.device.count * settled.gangs for settled in space.devices)

@@ -1,0 +1,40 @@
+"""Reminder: class 2 wires beside power wires."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from ampleroom.editions import CodeBook
+from ampleroom.rules.registry import rule
+from ampleroom.rules.space import Space
+from ampleroom.worksheet import Reminder
+
+NAME = "class-2-beside-power"
+EXAMPLE = """
+box S1
+  square 4 x 2-1/8
+  clamps outside
+run S1 > ? 12/2 nm-b
+wires S1 > ? 2 x #18 class 2
+"""
+
+
+@rule(
+    NAME,
+    title="Class 2 beside power",
+    topic="reminder",
+    tables=("reminders.power_limited",),
+    example=EXAMPLE,
+)
+def class_2_beside_power(space: Space, book: CodeBook) -> Iterator[Reminder]:
+    """Class 2, signal and data wires may not share a space with light and power conductors. A barrier keeps them apart.
+    The few exceptions are in the article for the low-voltage system.
+
+    Why: One nicked wire puts line voltage on a circuit that people touch.
+    """
+    voltages = {met.low_voltage for met in space.entering}
+    if voltages == {True, False}:
+        terms = book["reminders.power_limited"]
+        text = "class 2, signal or data wires share this space with power wires: put a barrier or a box of their own, unless "
+        text += "their article allows it here"
+        yield Reminder(NAME, text, terms["cite"], True, terms["confidence"])

@@ -1,0 +1,68 @@
+"""Reminder: covers, finish and sheath."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from ampleroom.editions import CodeBook
+from ampleroom.quantities import inches
+from ampleroom.rules.registry import rule
+from ampleroom.rules.space import Space
+from ampleroom.worksheet import Reminder
+
+NAME = "covers"
+EXAMPLE = """
+box J1
+  square 4 x 1-1/2
+  clamps outside
+run J1 > ? 2 x 12/2 nm-b
+"""
+SHEATHED = ("nm-b", "uf-b")
+
+
+@rule(
+    NAME,
+    title="Covers, finish and sheath",
+    topic="reminder",
+    tables=("reminders.cover", "reminders.finish", "reminders.sheath", "reminders.access"),
+    example=EXAMPLE,
+)
+def covers(space: Space, book: CodeBook) -> Iterator[Reminder]:
+    """Every finished box needs a cover, a faceplate or a canopy, and must stay reachable without damage to the
+    building. Keep the front edge within 1/4 in. of a finish that does not burn, and flush with one that does. Keep
+    gaps around the box to 1/8 in. Cable sheath must come at least 1/4 in. into the box and past any clamp.
+
+    Why: An open or buried box is how a box_wires splice becomes a fire.
+    """
+    cover, finish, sheath = book.once(standing)
+    yield cover
+    if space.mounting is not None and space.mounting.way != "surface":
+        yield finish
+    sheathed = any(
+        entering.run.cable is not None and entering.run.cable.kind in SHEATHED for entering in space.entering
+    )
+    if sheathed and (may_be_plastic(space) or book["reminders.sheath"]["metal"]):
+        yield sheath
+
+
+def may_be_plastic(space: Space) -> bool:
+    """Whether the box is nonmetallic, or nobody says what it is made of: a box of a standard size is a metal one."""
+    base = space.base
+    return base is None or base.material == "plastic" or (not base.material and base.form in ("marked", "unmarked"))
+
+
+def standing(book: CodeBook) -> tuple[Reminder, Reminder, Reminder]:
+    """What is said of every box, of one in a wall, and of one with sheathed cable."""
+    cover, access = book["reminders.cover"], book["reminders.access"]
+    screws = " with screws that match its threads" if cover["screws"] else ""
+    text = f"it needs a cover, faceplate or canopy{screws}, and stays reachable"
+    of_cover = Reminder(NAME, text, f"{cover['cite']}, {access['cite']}", confidence=cover["confidence"])
+
+    finish = book["reminders.finish"]
+    text = f"set back at most {inches(finish['set_back'])} in a surface that does not burn, flush in one that does"
+    text += f"; gaps at most {inches(finish['gap'])}"
+    of_finish = Reminder(NAME, text, finish["cite"], confidence=finish["confidence"])
+
+    sheath = book["reminders.sheath"]
+    text = f"cable sheath comes at least {inches(sheath['inside'])} into the box and past any clamp"
+    return of_cover, of_finish, Reminder(NAME, text, sheath["cite"], confidence=sheath["confidence"])

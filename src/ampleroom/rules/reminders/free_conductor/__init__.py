@@ -1,0 +1,52 @@
+"""Reminder: free conductor."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from ampleroom.editions import CodeBook
+from ampleroom.rules.registry import rule
+from ampleroom.rules.space import Space
+from ampleroom.worksheet import Reminder
+
+NAME = "free-conductor"
+EXAMPLE = """
+box J1
+  square 4 x 1-1/2
+  clamps outside
+run J1 > ? 2 x 12/2 nm-b
+"""
+
+
+@rule(
+    NAME,
+    title="Free conductor",
+    topic="reminder",
+    tables=("reminders.free_conductor",),
+    readings=("spliced-free-length",),
+    example=EXAMPLE,
+)
+def free_conductor(space: Space, book: CodeBook) -> Iterator[Reminder]:
+    """Leave at least 6 in. of each conductor free wherever it is spliced or terminated, measured from where it leaves
+    its sheath or raceway. If the opening is under 8 in. in any direction, the conductor must also reach at least 3
+    in. outside it. Conductors that pass through without a splice are exempt.
+
+    Why: The next person to work in the box needs enough wire to hold on to.
+    """
+    if any(entering.how == "ends" for entering in space.entering):
+        yield book.once(free_length)
+
+
+def free_length(book: CodeBook) -> Reminder:
+    terms = book["reminders.free_conductor"]
+    text = (
+        f"leave {terms['length']} in. of free conductor from the sheath or raceway, reaching {terms['outside']} in. outside "
+        f"an opening under {terms['opening_under']} in."
+    )
+    readings: tuple[str, ...] = ()
+    if not terms["spliced"]:
+        if book.reading("spliced-free-length") == "unspliced":
+            text += "; of one piece, not made up by a splice"
+        else:
+            readings = ("spliced-free-length",)
+    return Reminder(NAME, text, terms["cite"], confidence=terms["confidence"], readings=readings)

@@ -1,0 +1,51 @@
+"""Reminder: metal that enters a nonmetallic box."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from ampleroom.editions import CodeBook
+from ampleroom.job.trade import ARMORED_CABLES, METAL_RACEWAYS
+from ampleroom.rules.registry import rule
+from ampleroom.rules.reminders.covers import may_be_plastic
+from ampleroom.rules.space import Space
+from ampleroom.worksheet import Reminder
+
+NAME = "metal-into-nonmetallic"
+EXAMPLE = """
+box S1
+  marked 22.5 in3 plastic 1-gang
+  clamps outside
+  switch #12
+run S1 > ? 12/2 mc
+"""
+
+
+@rule(
+    NAME,
+    title="Metal into a nonmetallic box",
+    topic="reminder",
+    tables=("reminders.metal_entry",),
+    example=EXAMPLE,
+)
+def metal_into_nonmetallic(space: Space, book: CodeBook) -> Iterator[Reminder]:
+    """A nonmetallic box is made for nonmetallic raceway and sheathed cable. Metal raceway or armored cable may enter it
+    only if the box has a way to bond all of them together, inside it or molded in.
+
+    Why: A nonmetallic box breaks the metal path that clears a fault, and the raceway past it can stay live.
+    """
+    if space.is_conduit_body or not may_be_plastic(space):
+        return
+    raceways = [
+        f"{raceway.kind.upper()} {raceway.name}" for raceway in space.raceways if raceway.kind in METAL_RACEWAYS
+    ]
+    cables = [met.run.cable.name for met in space.entering if met.run.cable and met.run.cable.kind in ARMORED_CABLES]
+    metal = list(dict.fromkeys(raceways + cables))
+    if not metal:
+        return
+    terms = book["reminders.metal_entry"]
+    sure = space.base is not None and space.base.material == "plastic"
+    enters = f"{', '.join(metal)} {'enters' if len(metal) == 1 else 'enter'}"
+    text = f"{enters} a nonmetallic box" if sure else f"{enters}: if the box is nonmetallic"
+    text += ", it needs a listed means to bond the metal through the box; a metal box does without"
+    yield Reminder(NAME, text, terms["cite"], True, terms["confidence"])

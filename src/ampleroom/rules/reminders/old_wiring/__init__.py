@@ -1,0 +1,78 @@
+"""Cautions for wiring that was there before."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from ampleroom.editions import CodeBook
+from ampleroom.job.cables import conductors_of
+from ampleroom.job.trade import BRANCH_SIZES, RANK, size_text
+from ampleroom.job.unknown import UNKNOWN
+from ampleroom.rules.registry import rule
+from ampleroom.rules.runs_at_box import run_name
+from ampleroom.rules.space import Space
+from ampleroom.worksheet import Reminder
+
+NAME = "old-wiring"
+EXAMPLE = """
+box A1
+  octagon 4 x 1-1/2
+  clamps inside
+  carries luminaire 8 lb
+run A1 > ? 14/2 old, ground #16
+"""
+
+
+@rule(
+    NAME,
+    title="Old wiring",
+    topic="reminder",
+    tables=("reminders.reduced_ground", "reminders.nm_temperature"),
+    example=EXAMPLE,
+)
+def old_wiring(space: Space, book: CodeBook) -> Iterator[Reminder]:
+    """Old cable often has a ground thinner than its conductors, or no ground. Do not extend a circuit from it as if the
+    ground were good. Cable made before about 1985 has insulation for lower temperatures than most new luminaires
+    call for. Aluminum branch wiring fails at its terminations.
+
+    Why: A box that passes on paper can still burn here.
+    """
+    here = space.box.name
+    runs = {id(entering.run): entering.run for entering in space.entering}.values()
+    for run in runs:
+        if run.material == "copper" and run.cable is not None and run.cable.ground is None and run.cable.kind != "old":
+            continue
+        insulated = [
+            wires.size for wires in conductors_of(run) if wires.role == "insulated" and wires.size is not UNKNOWN
+        ]
+        grounds = [wires.size for wires in conductors_of(run) if wires.role == "ground" and wires.size is not UNKNOWN]
+        terms = book["reminders.reduced_ground"]
+        confidence = terms["confidence"]
+        if run.cable is not None and run.cable.ground == "none":
+            yield Reminder(
+                NAME,
+                f"{run_name(run, here)} has no ground: do not extend it as if it had",
+                terms["cite"],
+                True,
+                confidence,
+            )
+        elif (
+            run.cable is not None
+            and insulated
+            and grounds
+            and insulated[0] in BRANCH_SIZES
+            and RANK[grounds[0]] < RANK[insulated[0]]
+        ):
+            text = f"{run_name(run, here)} has a {size_text(grounds[0])} ground, thinner than its conductors (usual {terms['usual_era']}): it does not serve new work"
+            yield Reminder(NAME, text, terms["cite"], True, confidence)
+        if (
+            run.cable is not None
+            and run.cable.kind == "old"
+            and any(carried.what == "luminaire" for carried in space.carries)
+        ):
+            heat = book["reminders.nm_temperature"]
+            text = f"{run_name(run, here)} may be 60 C cable (before about {heat['marked_since']}): most new luminaires want 90 C supply wires"
+            yield Reminder(NAME, text, heat["cite"], True, heat["confidence"])
+        if run.material == "aluminum" and insulated and insulated[0] in BRANCH_SIZES:
+            text = f"{run_name(run, here)} is aluminum branch wiring: its terminations need a repair meant for aluminum, and repair connectors take room"
+            yield Reminder(NAME, text, "", True)

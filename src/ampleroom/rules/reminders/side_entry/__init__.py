@@ -1,0 +1,42 @@
+"""Reminder: side entries that the sheet does not say."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from decimal import Decimal
+
+from ampleroom.editions import CodeBook
+from ampleroom.quantities import inches
+from ampleroom.rules.registry import rule
+from ampleroom.rules.space import Space
+from ampleroom.worksheet import Reminder
+
+NAME = "side-entry-clearance"
+EXAMPLE = """
+box D3
+  square 4 x 2-1/8
+  clamps outside
+  receptacle #12
+run D3 > ? 12/2 nm-b
+"""
+
+
+@rule(
+    NAME,
+    title="Side entries to check",
+    topic="reminder",
+    tables=("box_depth.side_entry",),
+    example=EXAMPLE,
+)
+def side_entry_clearance(space: Space, book: CodeBook) -> Iterator[Reminder]:
+    """This reminder is for a box with a device and no side entry written in the sheet. It gives the distances to keep
+    at every side entry in use. The code first asked for them in the 2023 edition.
+
+    Why: Nearly every box has side entries in use, and only someone at the box can see which.
+    """
+    terms = book["box_depth.side_entry"]
+    if terms["clearance"] and space.base is not None and space.devices and not space.is_conduit_body:
+        if any(entry.wall == "side" for entry in space.side_entries):
+            return
+        text = f"where wiring enters a side wall, a device stays in front of that entry's middle or {inches(Decimal(terms['clearance']))} off the box wall"
+        yield Reminder(NAME, text, terms["cite"], confidence=terms["confidence"])

@@ -1,0 +1,89 @@
+"""What comes into each box: every run that ends there or passes it, and its name as seen from there."""
+
+from __future__ import annotations
+
+from ampleroom.job.model import Job, Raceway, Run, Stop, Through
+from ampleroom.job.trade import size_text
+from ampleroom.job.unknown import UNKNOWN
+from ampleroom.record import replace
+
+RunAtBox = tuple[Run, Stop | Through]
+"""A run, and where it ends in a box or passes it."""
+NAMED = 8
+"""So many groups of wires or stops of a run are named: it is told again at every place and with every group."""
+
+
+def runs_by_place(job: Job) -> dict[str, list[RunAtBox]]:
+    """For every place the runs that end there or pass it, in the order of the sheet."""
+    found: dict[str, list[RunAtBox]] = {}
+    for run in job.runs:
+        last = len(run.stops) - 1
+        for number, stop in enumerate(run.stops):
+            if stop.name is not UNKNOWN:
+                found.setdefault(stop.name, []).append((run, stop))
+                if 0 < number < last:  # a run that goes on from here ends here twice
+                    found[stop.name].append((run, stop))
+        for passed in run.through:
+            found.setdefault(passed.name, []).append((run, passed))
+    return found
+
+
+def with_runs_at(job: Job, place: str) -> Job:
+    """The job with those runs alone that end at one place or pass it: for who asks of no other place."""
+    return replace(job, runs=tuple([run for run in job.runs if place in run.place_names]))
+
+
+def raceways_by_place(job: Job) -> dict[str, list[Raceway]]:
+    """For every place the raceways that end there, and those whose wires end there or pass it, in the order of the sheet."""
+    known = {raceway.name: raceway for raceway in job.raceways}
+    found: dict[str, dict[str, Raceway]] = {}
+    for raceway in job.raceways:
+        for end in raceway.ends:
+            found.setdefault(end, {})[raceway.name] = raceway
+    for run in job.runs:
+        for name in [each.name for each in run.raceways if each.name in known]:
+            places = [stop.name for stop in run.stops if stop.name is not UNKNOWN] + [met.name for met in run.through]
+            for place in places:
+                found.setdefault(place, {})[name] = known[name]
+    return {place: list(raceways.values()) for place, raceways in found.items()}
+
+
+def run_name(run: Run, here: str, met: Stop | Through | None = None, onward: bool = False) -> str:
+    """``12/2 nm-b from P``, as a worksheet names it from one of its places."""
+    if run.cable is not None:
+        what = run.cable.name
+    else:
+        groups = [f"{wires.count} x {size_text(wires.size)}" for wires in run.wires[:NAMED]]
+        more = len(run.wires) - len(groups)
+        what = ", ".join(groups) + (f" and {more} more" if more else "")
+    return f"{what} {direction(run, here, met, onward)}"
+
+
+def direction(run: Run, here: str, met: Stop | Through | None = None, onward: bool = False) -> str:
+    """``from P``, ``to J2``, or where it passes on: seen from one of a run's places.
+
+    A run that ends here and goes on is met twice: ``met`` is its stop, ``onward`` the second time. Without them it is
+    named once, both ways: ``from P and on to J2``.
+    """
+    stops = run.stops
+    at = run.stop_numbers_by_identity.get(id(met))
+    if at is None:
+        at = None if isinstance(met, Through) else run.stop_numbers.get(here)
+        if at is None:
+            return "passing on " + stops_text(stops)
+        if met is None and 0 < at < len(stops) - 1:
+            return f"from {name_of(stops[at - 1])} and on to {name_of(stops[at + 1])}"
+    word, far = ("to", name_of(stops[at + 1])) if at == 0 or onward else ("from", name_of(stops[at - 1]))
+    return "whose far end is not known" if far == "?" else f"{word} {far}"
+
+
+def stops_text(stops: tuple[Stop, ...]) -> str:
+    """``P > J1 > J2``; of a very long run its first stops and its last one. It is told in every box the run passes."""
+    if len(stops) <= NAMED:
+        return " > ".join([name_of(stop) for stop in stops])
+    first = [name_of(stop) for stop in stops[: NAMED - 2]]
+    return " > ".join([*first, f"({len(stops) - len(first) - 1} more)", name_of(stops[-1])])
+
+
+def name_of(stop: Stop) -> str:
+    return "?" if stop.name is UNKNOWN else stop.name
