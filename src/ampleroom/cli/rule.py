@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import argparse
+from itertools import groupby
 
 from ampleroom.cli.common import add_edition, add_json, command_parser, print_json
 from ampleroom.cli.paper import Paper
@@ -105,7 +106,7 @@ def write_page(page: RulePage, paper: Paper, with_sources: bool = False) -> None
     """What to count, why, how editions differ, an example, disputed points; on demand how sure, and the sources."""
     rule = page.rule
     paper.ends(rule.title, rule.name, style="bold")
-    paper.line(f"Code section: {'; '.join(page.sections)}", hang=2, style="dim")
+    paper.line(f"Code section: {'; '.join(page.sections) or 'none'}", hang=2, style="dim")
     for paragraph in rule.says:
         paper.line()
         paper.line(paragraph)
@@ -113,14 +114,13 @@ def write_page(page: RulePage, paper: Paper, with_sources: bool = False) -> None
     paper.line(f"Why: {rule.why}")
     paper.line()
     paper.line("By edition", style="bold")
-    for period in page.periods:
-        paper.line(f"{period.label}: {period.text}{period.mark}", indent=2, hang=4)
+    write_periods(page, paper)
     if note := provisional_note():
         paper.line(note, indent=2, hang=4, style="dim")
     if page.allowances:
         rows = ", ".join(f"{size_text(size)} {number(room)}" for size, room in page.allowances.items())
         paper.line()
-        paper.line(f"One allowance by conductor size, {page.book.year}, in in3", style="bold")
+        paper.line(f"One allowance in in3, by conductor size ({page.book.year})", style="bold")
         paper.line(rows, indent=2, hang=4)
     write_example(page, paper)
     write_points(page, paper)
@@ -130,6 +130,18 @@ def write_page(page: RulePage, paper: Paper, with_sources: bool = False) -> None
         paper.line()
         paper.line("'--sources' prints how sure each number is and what it rests on.", style="dim")
     write_caution(paper)
+
+
+def write_periods(page: RulePage, paper: Paper) -> None:
+    """What the editions say: those that agree together, several sentences of theirs one under another."""
+    for label, group in groupby(page.periods, key=lambda period: period.label):
+        told = [period.text + period.mark for period in group]
+        if len(told) == 1:
+            paper.line(f"{label}: {told[0]}", indent=2, hang=4)
+            continue
+        paper.line(f"{label}:", indent=2)
+        for text in told:
+            paper.line(f"- {text}", indent=4, hang=6)
 
 
 def write_example(page: RulePage, paper: Paper) -> None:

@@ -126,15 +126,6 @@ def runs_of(value: Callable[[CodeBook], str]) -> list[tuple[str, list[int]]]:
     return [(text, [year for _, year in group]) for text, group in groupby(by_year, key=lambda pair: pair[0])]
 
 
-def sections(tables: Iterable[str]) -> list[tuple[str, int, int]]:
-    """Where tables are in the code book: each section with the first and the last edition that has it there."""
-    found: dict[tuple[str, int, int], None] = {}
-    for table in tables:
-        for cite, years in runs_of(lambda book, table=table: str(book[table]["cite"])):  # type: ignore[misc]
-            found[cite, years[0], years[-1]] = None
-    return list(found)
-
-
 def how_sure(tables: Iterable[str]) -> list[Sure]:
     """How sure the numbers of tables are, by section and edition."""
     found = []
@@ -150,8 +141,8 @@ def provisional_note() -> str:
     years = [str(year) for year, offered in OFFERED.items() if offered.provisional]
     if not years:
         return ""
-    be, run, its = ("is", "runs", "it") if len(years) == 1 else ("are", "run", "them")
-    return f"{' and '.join(years)} {be} provisional and {run} on the {NEWEST_COMPARED} rules. Nobody here has compared {its}."
+    be, run = ("is", "runs") if len(years) == 1 else ("are", "run")
+    return f"{' and '.join(years)} {be} provisional and {run} on the {NEWEST_COMPARED} rules. Nobody here has compared the two."
 
 
 # ---- numbers in words ----------------------------------------------------------------------------------------------
@@ -197,10 +188,9 @@ def allowance_row(book: CodeBook) -> str:
 def conductors(book: CodeBook) -> str:
     terms = book["box_fill.conductors"]
     return (
-        f"A conductor counts {times(terms['ends'])} if it is spliced or terminated and {times(terms['passes'])} if it passes "
-        f"straight through. It counts {times(terms['looped'])} if it passes unbroken with a loop at least "
-        f"{times(terms['loop_times'])} as long as the free conductor the code asks for, and {times(terms['inside'])} if it "
-        "never leaves the box."
+        f"Spliced or terminated: {times(terms['ends'])}. Straight through: {times(terms['passes'])}. Unbroken with a loop at "
+        f"least {times(terms['loop_times'])} the free conductor: {times(terms['looped'])}. Never leaves the box: "
+        f"{times(terms['inside'])}."
     )
 
 
@@ -221,19 +211,16 @@ def low_voltage(book: CodeBook) -> str:
 
 @tells("box-fill-clamps", "box_fill.clamps")
 def clamps(book: CodeBook) -> str:
-    terms = book["box_fill.clamps"]
-    inside = f"{capital(allowances(terms['together']))} for all clamps inside the box together."
-    if not terms["assembly"]:
-        return f"{inside} A clamp assembly takes {allowances(terms['assembly'])}; the part left inside comes off the box volume."
-    return f"{inside} A clamp assembly counts like any other clamp: {allowances(terms['assembly'])}."
+    return f"{capital(allowances(book['box_fill.clamps']['together']))} for all clamps inside the box together."
 
 
+@tells("box-fill-clamps", "box_fill.clamps")
 @tells("box-room-clamp-assembly", "box_fill.clamps")
 def clamp_assembly(book: CodeBook) -> str:
     taken = book["box_fill.clamps"]["assembly"]
     if taken:
-        return f"A clamp assembly counts like any other clamp: {allowances(taken)}. Nothing comes off the box volume."
-    return f"The part left inside comes off the box volume, and the assembly takes {allowances(taken)}."
+        return f"A clamp assembly takes {allowances(taken)} like any other clamp, and nothing comes off the box volume."
+    return f"A clamp assembly takes {allowances(taken)}. The part of it left inside comes off the box volume."
 
 
 @tells("box-fill-fittings", "box_fill.fittings")
@@ -291,16 +278,16 @@ def standard(book: CodeBook) -> str:
     )
 
 
-@tells("box-room-marked", "box_room.measured")
-def measured(book: CodeBook) -> str:
-    limit = book["box_room.measured"]["larger_than"]
-    return f"A metal box over {limit} in3 with no marking is measured inside. A smaller one must be marked or of a standard size."
-
-
 @tells("box-room-standard", "box_room.marked")
 @tells("box-room-marked", "box_room.marked")
 def marked(book: CodeBook) -> str:
     return "A marked box has the volume marked in it. A nonmetallic box must be marked."
+
+
+@tells("box-room-marked", "box_room.measured")
+def measured(book: CodeBook) -> str:
+    limit = book["box_room.measured"]["larger_than"]
+    return f"A metal box over {limit} in3 with no marking is measured inside. A smaller one must be marked or of a standard size."
 
 
 @tells("box-room-parts", "box_room.marked")
@@ -350,7 +337,8 @@ def cross_section(book: CodeBook) -> str:
 @tells("conduit-body-passing", "raceways.fill")
 def raceway_fill(book: CodeBook) -> str:
     terms = book["raceways.fill"]
-    return f"One conductor may fill {terms['one']} % of the raceway, two may fill {terms['two']} %, and more than two {terms['more']} %."
+    one, two, more = (f"{terms[number]}%" for number in ("one", "two", "more"))
+    return f"One conductor may fill {one} of the raceway, two may fill {two}, and more than two {more}."
 
 
 @tells("conduit-body-passing", "raceways.rounding")
@@ -373,7 +361,7 @@ def areas(book: CodeBook) -> str:
                 remembered[row.get("kind") or row.get("types") or size_text(row["size"])] += 1
     if remembered:
         of = ", ".join(f"{name.upper()} ({plural(rows, 'row')})" for name, rows in remembered.items())
-        text += f" Some rest on memory: {of}."
+        text += f" From memory: {of}."
     return text
 
 
@@ -382,14 +370,14 @@ def areas(book: CodeBook) -> str:
 
 @tells("box-depth", "box_depth.empty")
 def empty_depth(book: CodeBook) -> str:
-    return f"A box with no device is at least {inches(Decimal(book['box_depth.empty']['depth']))} deep."
+    return f"A box with no device must be at least {inches(Decimal(book['box_depth.empty']['depth']))} deep."
 
 
 @tells("box-depth", "box_depth.projecting")
 def projecting_depth(book: CodeBook) -> str:
     terms = book["box_depth.projecting"]
     beyond, clearance = inches(Decimal(terms["beyond"])), inches(Decimal(terms["clearance"]))
-    return f"Behind a device that reaches back more than {beyond}, the box is that reach plus {clearance} deep."
+    return f"Behind a device that reaches back more than {beyond}, the box must be that reach plus {clearance} deep."
 
 
 @tells("box-depth", "box_depth.by_conductor")
@@ -397,7 +385,7 @@ def projecting_depth(book: CodeBook) -> str:
 def conductor_depth(book: CodeBook) -> str:
     rows: list[dict[str, Any]] = book["box_depth.by_conductor"]["rows"]
     least = "; ".join(f"{inches(Decimal(row['depth']))} with {either(row['sizes'])} on it" for row in rows)
-    text = f"Behind a device the box is at least this deep: {least}."
+    text = f"Behind a device the box must be at least this deep: {least}."
     for row in rows:
         if "projecting_beyond" in row:
             beyond, clearance = inches(Decimal(row["projecting_beyond"])), inches(Decimal(row["clearance"]))
@@ -450,7 +438,7 @@ def fan(book: CodeBook) -> str:
 def luminaire(book: CodeBook) -> str:
     terms = book["reminders.luminaire"]
     return (
-        f"A luminaire over {terms['ceiling_lb']} lb hangs from the building or from a box listed for it. One of "
+        f"A luminaire over {terms['ceiling_lb']} lb hangs from the building or from a box listed for it. A luminaire of "
         f"{terms['light_lb']} lb or less may hang on a device box on a wall."
     )
 
@@ -463,19 +451,23 @@ def small_equipment(book: CodeBook) -> str:
 @tells("free-conductor", "reminders.free_conductor")
 def free_conductor(book: CodeBook) -> str:
     terms = book["reminders.free_conductor"]
-    text = (
-        f"Leave {terms['length']} in. of free conductor, reaching {terms['outside']} in. outside an opening under "
+    return (
+        f"Leave {terms['length']} in. free, reaching {terms['outside']} in. outside an opening under "
         f"{terms['opening_under']} in."
     )
-    if terms["spliced"]:
-        return f"{text} A splice may make up the length."
-    return f"{text} By default a splice may not make up the length (disputed: spliced-free-length)."
+
+
+@tells("free-conductor", "reminders.free_conductor")
+def spliced_free_conductor(book: CodeBook) -> str:
+    if book["reminders.free_conductor"]["spliced"]:
+        return "A splice may make up the length."
+    return "By default a splice may not make up the length (disputed: spliced-free-length)."
 
 
 @tells("covers", "reminders.cover")
 def cover(book: CodeBook) -> str:
     if book["reminders.cover"]["screws"]:
-        return "The box needs a cover, faceplate or canopy, with screws that match its threads. Drywall screws do not."
+        return "The box needs a cover, faceplate or canopy, with screws that match its threads. Drywall screws are not allowed."
     return "The box needs a cover, faceplate or canopy."
 
 

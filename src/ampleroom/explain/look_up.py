@@ -6,12 +6,13 @@ The index of sections is made from the tables: every citation of every edition, 
 from __future__ import annotations
 
 import re
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable
 from functools import cache
 
-from ampleroom.editions import READINGS, blocks
+from ampleroom.editions import READINGS
 from ampleroom.errors import AmpleroomError, nearest
 from ampleroom.explain.rule_page import ALLOWANCES, own_tables
+from ampleroom.explain.sections import cites_of, sections_in
 from ampleroom.record import Record
 from ampleroom.rules import RULES
 
@@ -54,9 +55,7 @@ TRADE_WORDS = {
 }  # fmt: skip
 """What people call what each page is about, beside its name and title. Common practice, no source."""
 
-SECTION = re.compile(r"(?:(Table|Chapter 9 Table|Chapter 9, note) )?(\d+(?:\.\d+)?)((?:\([A-Za-z0-9]+\))*)")
 ASKED_SECTION = re.compile(r"(table\s+)?(\d{3}(?:\.\d+)?)((?:\s*\(?(?:[a-z]|\d+)\)?)*)")
-MORE = re.compile(r"^(?:, |-)(\([A-Za-z0-9]+\))")
 
 
 class PageName(Record):
@@ -108,9 +107,8 @@ def look_up(asked: str) -> str | PagesFound:
     Raises ``PageUnknown`` with the nearest words.
     """
     plain = " ".join(asked.lower().replace("_", " ").split())
-    dashed = plain.replace(" ", "-")
-    if dashed in names():
-        return dashed
+    if plain in names():
+        return plain
     found = by_section(plain) if any(letter.isdigit() for letter in plain) else []
     found = found or (by_word(plain.replace("-", " ")) if plain else [])
     if not found:
@@ -161,32 +159,6 @@ def indexed_tables(rule: str) -> tuple[str, ...]:
     """
     shared = (ALLOWANCES,) if rule == "box-fill-conductors" else ()
     return (*own_tables(RULES[rule]), *shared)
-
-
-def cites_of(table: str) -> Iterator[str]:
-    """Every citation of a table, of all editions, with those of its rows."""
-    for block in blocks(table):
-        if "cite" in block:
-            yield block["cite"]
-        rows = block.get("rows", ())
-        if isinstance(rows, list):
-            yield from dict.fromkeys(row["cite"] for row in rows if "cite" in row)
-
-
-def sections_in(cite: str) -> Iterator[str]:
-    """The sections in a citation: ``314.17(B), (C)`` is two; ``314.24(B)(3)-(5)`` its first, its rows name the others."""
-    at = 0
-    while found := SECTION.search(cite, at):
-        kind, number, letters = found.groups()
-        at = found.end()
-        if not kind and "." not in number:
-            continue  # a year, or a count
-        lead = f"{kind} " if kind else ""
-        yield f"{lead}{number}{letters}"
-        base = letters.rpartition("(")[0]
-        while more := MORE.match(cite[at:]):
-            yield f"{lead}{number}{base}{more[1]}"
-            at += more.end()
 
 
 # ---- by word -------------------------------------------------------------------------------------------------------

@@ -8,7 +8,8 @@ from ampleroom.arithmetic import Line
 from ampleroom.check import check
 from ampleroom.editions import NEWEST_COMPARED, READINGS, CodeBook, Reading, blocks, source_text
 from ampleroom.errors import NameUnknown
-from ampleroom.explain.by_edition import Period, Sure, how_sure, periods, sections, span
+from ampleroom.explain.by_edition import Period, Sure, how_sure, periods, span
+from ampleroom.explain.sections import sections
 from ampleroom.job.reader import read_job
 from ampleroom.record import Record
 from ampleroom.rules import RULES, Rule
@@ -24,7 +25,7 @@ class RulePage(Record):
 
     rule: Rule
     sections: tuple[str, ...]
-    """Where the code says it, with the editions where the number changed: ``314.5 (2008)``."""
+    """Where the code says it, with the editions where the number changed: ``314.5 (2008)``; none where it says nothing."""
     periods: tuple[Period, ...]
     """What it says from edition to edition."""
     allowances: dict[str, Decimal]
@@ -58,7 +59,7 @@ def explain(name: str, edition: int | None = None) -> RulePage:
     report = check(read_job(f"edition {book.year}\n{rule.example}"))
     return RulePage(
         rule,
-        tuple(section_text(*section) for section in sections(own_tables(rule))),
+        tuple(section_text(section, years) for section, years in sections(own_tables(rule)).items()),
         tuple(periods(name)),
         dict(book[ALLOWANCES]["rows"]) if ALLOWANCES in rule.tables else {},
         rule.example.strip("\n"),
@@ -78,10 +79,12 @@ def own_tables(rule: Rule) -> tuple[str, ...]:
     return tuple(table for at, table in enumerate(rule.tables) if not at or table not in SHARED)
 
 
-def section_text(cite: str, first: int, last: int) -> str:
+def section_text(section: str, years: list[int]) -> str:
     """``314.16(B)(5)``; with its editions where it was somewhere else in others: ``314.5 (2008)``."""
-    label = span(first, last)
-    return cite if label == "All editions" else f"{cite} ({label[:1].lower()}{label[1:]})"
+    label = span(years[0], years[-1])
+    if label == "All editions" or "not confirmed" in section:
+        return section
+    return f"{section} ({label[:1].lower()}{label[1:]})"
 
 
 def sources(tables: tuple[str, ...]) -> list[str]:
