@@ -8,11 +8,13 @@ import csv
 import io
 import json
 from decimal import Decimal
+from fractions import Fraction
+from math import prod
 
 import pytest
 
 from ampleroom import Finding, Reminder, SubjectReport, Verdict, Worksheet, check, read_job
-from ampleroom.arithmetic import Counted, Unit
+from ampleroom.arithmetic import Chain, Counted, Figure, Pick, Share, Total, Unit
 from ampleroom.cli import kinds as cli_kinds
 from ampleroom.errors import NameUnknown
 from ampleroom.packet import cards
@@ -20,13 +22,15 @@ from ampleroom.packet.data import packet_data
 from ampleroom.pictures import kinds as picture_kinds
 from ampleroom.pictures.drawing import Drawing
 from ampleroom.pictures.job_map import job_map
+from ampleroom.report import readings_of
 from ampleroom.rules.kinds import KINDS, Kind, register
-from ampleroom.sheets.writing import results_csv
+from ampleroom.sheets.writing import line_rows, results_csv
 from ampleroom.web import engine
 from ampleroom.web.engine import view
 from ampleroom.worksheet import OpenFact, Purpose, between
 from tests.cli.helpers import inside
 from tests.pictures.helpers import texts
+from tests.test_docs_json import misfits
 
 SHEET = """edition 2020
 job Pottery
@@ -41,28 +45,58 @@ run J1 > K2 12/2 nm-b
 run J1 > K0 12/2 nm-b
 """
 BODY = "box C1\n  conduit body lb 1/2 on emt\nwires ? > ? 3 x #12 thhn through C1\n"
-POTS = Purpose("bench-pots", Unit.COUNT, "Places there are", "Pots on it")
+POTS = Purpose("bench-pots", Unit.COUNT, "Places there are", "Pots on it", is_drawn=True)
+DROP = Purpose("bench-drop", Unit.VOLT, "Drop advised", "Drop to the bench")
 
 
 def judge(bench, index, book):
     places = Counted(
         "bench-pots", "Places", Decimal(bench.name[1:]), Decimal(1), "as its name says", "none", unit=Unit.COUNT
     )
-    pots = Counted(
-        "bench-pots",
-        "Pots",
-        Decimal(len(index.runs.get(bench.name, ()))),
-        Decimal(1),
-        "one a run",
-        "none",
-        unit=Unit.COUNT,
-    )
+    many = Decimal(len(index.runs.get(bench.name, ())))
+    pots = Counted("bench-pots", "Pots", many, Decimal(1), "one a run", "none", unit=Unit.COUNT)
     sheet = Worksheet((places,), (pots,), POTS)
     verdict = Verdict.ADVICE if bench.description == "the stair" else sheet.verdict
     finding = Finding("bench-pots", verdict, bench.name, f"{bench.name} is a bench", "none", bench.at, sheet)
-    return SubjectReport(
-        "bench", bench.name, bench.description, bench.at, (finding,), (Reminder("bench-pots", "dust"),)
+    reminders = (Reminder("bench-pots", "dust"),)
+    return SubjectReport("bench", bench.name, bench.description, bench.at, (finding, drop_finding(bench)), reminders)
+
+
+def drop_finding(bench):
+    """A made-up voltage drop whose worksheet has every kind of line, as rules of circuits will have them."""
+    name = "bench-drop"
+    supply = Figure(name, "Supply", Decimal(120), Unit.VOLT, "of the circuit", "A.1")
+    advised = Share(name, "Part of the supply", Decimal(3), supply, "an informational note", "A.2")
+    limit = Figure(name, "Limit of the kiln", Decimal("4.5"), Unit.VOLT, "on its plate", "A.3")
+    have = Pick(
+        name, "Advised at most", "least", (advised, limit), "the stricter counts", "A.4", readings=("flat-canopy",)
     )
+    warm = Figure(name, "Warm attic", Decimal("0.91"), Unit.FACTOR, "100 degrees", "B.1", "from memory")
+    bundled = Figure(name, "Bundled", Decimal("0.8"), Unit.FACTOR, "5 wires", "B.2")
+    first = Figure(name, "First leg", Decimal("1.2"), Unit.VOLT, "38 ft", "B.3")
+    corrected = Chain(name, "First leg, corrected", first, (warm, bundled), "by both factors", "B.4")
+    second = Figure.from_float(name, "Second leg", 1.2345678, Unit.VOLT, "17 ft", "B.5")
+    splices = Counted(name, "Splices", Decimal(2), Decimal("0.15"), "each", "B.6", unit=Unit.VOLT)
+    need = Total(name, "Drops along the path", (corrected, second, splices), Unit.VOLT, "one after another", "B.7")
+    sheet = Worksheet((have,), (need,), DROP, Verdict.ADVICE)
+    return Finding(name, sheet.verdict, bench.name, f"{bench.name} is near enough", "B", bench.at, sheet)
+
+
+SUMS = {
+    "Advised at most": "least of 3.60, 4.50 = 3.60",
+    "Part of the supply": "3 % of 120.00 = 3.60",
+    "Supply": "120.00",
+    "Limit of the kiln": "4.50",
+    "Drops along the path": "0.8736 + 1.23 + 0.30 = about 2.4036",
+    "First leg, corrected": "1.20 x 0.91 x 0.8 = 0.8736",
+    "First leg": "1.20",
+    "Warm attic": "0.91",
+    "Bundled": "0.8",
+    "Second leg": "about 1.23",
+    "Splices": "2 x 0.15 = 0.30",
+}
+"""Every line of that worksheet with its sum, worked out by hand, in the order it is shown."""
+FACTORS = {"Warm attic", "Bundled"}
 
 
 BENCH = Kind("bench", "benches", lambda job: job.equipment, judge, ("load",), POTS)
@@ -149,7 +183,36 @@ def test_the_form_of_the_release_before_has_boxes_and_conduit_bodies_alone(bench
     now = json.loads(inside("check", str(tmp_path / "pots.job"), "--json").out)
     of_now = {subject["name"]: subject for subject in now["subjects"]}
     for box in before["boxes"]:
-        assert box == {key: of_now[box["name"]][key] for key in box}
+        whole = of_now[box["name"]]
+        assert before_of(whole, box) == box
+
+
+def before_of(now, before):
+    """What form 2 says of a subject in the fields of form 1, with its lines as counts."""
+    findings = []
+    for finding in now["findings"]:
+        sheets = {key: sheet_before(finding[key]) for key in ("worksheet", "best_case", "worst_case")}
+        findings.append({**finding, **sheets})
+    return {**{key: now[key] for key in before}, "findings": findings}
+
+
+def sheet_before(sheet):
+    if sheet is None:
+        return None
+    found = {key: sheet[key] for key in ("purpose", "unit", "there", "needed", "margin", "passes")}
+    names = {"have": "room", "need": "fill"}
+    for now, then in names.items():
+        found[f"{then}_title"] = sheet[f"{now}_title"]
+        found[then] = [line_before(line) for line in sheet[now]]
+    return found
+
+
+def line_before(line):
+    found = {key: line[key] for key in ("rule", "amount", "why", "cite", "confidence", "readings")}
+    count, each = line["count"], line["each"]
+    if line["kind"] == "share":
+        count, each = str(Decimal(line["percent"]) / 100), line["parts"][0]["amount"]
+    return {**found, "what": line["label"], "count": count, "each": each}
 
 
 def test_a_conduit_body_is_a_kind_of_its_own_and_stands_in_the_order_of_the_sheet():
@@ -161,7 +224,7 @@ def test_a_conduit_body_is_a_kind_of_its_own_and_stands_in_the_order_of_the_shee
 def test_the_page_lists_it_finds_it_and_opens_its_worksheet(benches, monkeypatch):
     rows = {row["name"]: row for row in engine.answer("job", {"sheet": SHEET})["subjects"]}
     assert (rows["K1"]["kind"], rows["K1"]["page"], rows["J1"]["page"]) == ("bench", "worksheet", "box")
-    assert rows["K0"]["margin"] == "-1.00"
+    assert rows["K0"]["margin"] == "-1"
     shown = engine.answer("box", {"sheet": SHEET, "box": "K1", "kind": "bench"})
     assert (shown["kind"], shown["verdict"], shown["items"]) == ("bench", "passes", [])
     assert shown["pictures"][0]["what"] == "room"
@@ -178,7 +241,7 @@ def test_the_packet_has_its_card_and_counts_it(benches, monkeypatch):
     assert [card["code"] for card in data["cards"]] == ["B001", "S001", "S002", "S003"]
     assert data["cards"][1]["subject_kind"] == "bench"
     kinds_of_block = [block["kind"] for block in data["cards"][1]["blocks"]]
-    assert kinds_of_block == ["pictures", "finding", "lines", "list"]
+    assert kinds_of_block == ["pictures", "finding", "lines", "finding", "lines", "list", "list"]
     assert data["summary"] == "1 bench fails and 1 bench with advice; 2 of 4 pass."
     monkeypatch.setitem(cards.LETTERS, "bench", "N")
     monkeypatch.setitem(cards.BLOCKS, "bench", lambda subject, report: iter([{"kind": "text", "text": "of wood"}]))
@@ -189,8 +252,8 @@ def test_the_packet_has_its_card_and_counts_it(benches, monkeypatch):
 
 def test_the_workbook_has_a_row_for_it_in_its_unit(benches):
     rows = list(csv.DictReader(io.StringIO(results_csv(check(read_job(SHEET))))))
-    (row,) = [row for row in rows if row["Name"] == "K0"]
-    assert (row["Kind"], row["Verdict"], row["To spare"], row["Unit"]) == ("bench", "fails", "-1.00", "in all")
+    (row,) = [row for row in rows if row["Name"] == "K0" and row["Unit"] == "in all"]
+    assert (row["Kind"], row["Verdict"], row["To spare"], row["Unit"]) == ("bench", "fails", "-1", "in all")
 
 
 def test_the_map_gives_its_place_its_verdict(benches):
@@ -232,3 +295,99 @@ def test_a_subject_no_rule_says_anything_of_is_open_and_told(benches, monkeypatc
     ran = inside("check", str(tmp_path / "pots.job"))
     assert ran.status == 3
     assert "? CHECK NEEDED  K1" in ran.out
+
+
+# ---- a worksheet with every kind of line, on every surface ---------------------------------------------------------
+
+
+def k1(report):
+    return report.subject("K1").findings[1]
+
+
+def test_its_lines_work_out_as_by_hand(benches):
+    sheet = k1(check(read_job(SHEET))).worksheet
+    assert {line.label: line.sum_text for line in sheet.all_lines} == SUMS
+    assert (sheet.there, sheet.needed, sheet.margin) == (Decimal("3.6"), Decimal("2.4036"), Decimal("1.1964"))
+    assert (sheet.there_printed, sheet.needed_printed, sheet.margin_printed) == ("3.60", "about 2.4036", "about 1.1964")
+
+
+def test_the_terminal_shows_every_line_of_it(benches, tmp_path):
+    (tmp_path / "pots.job").write_text(SHEET, "utf-8")
+    shown = inside("show", "K1", str(tmp_path / "pots.job")).out
+    lines = [line.strip() for line in shown.split("Drop advised")[1].split("\n")]
+    at = 0
+    for label, told in SUMS.items():
+        at = lines.index(label, at) + 1
+        assert lines[at].split("  ")[0] == (told if label in FACTORS else f"{told} V")
+    assert "together 3.60 V" in shown
+    assert "together about 2.4036 V" in shown
+    assert "3.60 there - about 2.4036 needed = about 1.1964 to spare" in shown
+    assert "(from memory)" in shown
+
+
+def test_the_json_and_the_page_say_every_line_of_it(benches):
+    printed = check(read_job(SHEET)).to_json()["subjects"][1]["findings"][1]["worksheet"]
+    shown = engine.answer("box", {"sheet": SHEET, "box": "K1", "kind": "bench"})["findings"][1]["worksheet"]
+    assert printed == shown
+    lines = list(lines_of_json([*printed["have"], *printed["need"]]))
+    told = {line["label"]: " = ".join(part for part in (line["steps"], line["printed"]) if part) for line in lines}
+    assert told == SUMS
+    assert {line["kind"] for line in lines} == {"figure", "counted", "chain", "share", "total", "pick"}
+    assert [misfit for line in lines for misfit in misfits(line, "line", "line", set())] == []
+    assert misfits(printed, "worksheet", "worksheet", set()) == []
+    for line in lines:
+        assert recomputed(line) == Fraction(line["amount"])
+    assert sum(Fraction(line["amount"]) for line in printed["need"]) == Fraction(printed["needed"])
+
+
+def lines_of_json(lines):
+    for line in lines:
+        yield line
+        yield from lines_of_json(line["parts"])
+
+
+def recomputed(line):
+    """The amount of a line by what docs/json.md says of its kind, in fractions."""
+    parts = [Fraction(part["amount"]) for part in line["parts"]]
+    match line["kind"]:
+        case "figure":
+            return Fraction(line["amount"])
+        case "counted":
+            return Fraction(line["count"]) * Fraction(line["each"])
+        case "chain":
+            return prod(parts)
+        case "share":
+            return Fraction(line["percent"]) * parts[0] / 100
+        case "total":
+            return sum(parts)
+        case "pick":
+            return parts[line["picked"]]
+
+
+def test_the_packet_has_every_line_of_it(benches):
+    blocks = packet_data(check(read_job(SHEET)))["cards"][1]["blocks"]
+    table = [block for block in blocks if block["kind"] == "lines"][1]
+    rows = [*table["have"], *table["need"]]
+    assert {row[0].removeprefix("1  "): row[2] for row in rows} == SUMS
+    assert [row[4] for row in rows] == [0, 1, 2, 1, 0, 1, 2, 2, 2, 1, 1]
+    assert (table["have_title"], table["there"]) == ("Drop advised", "3.60")
+    assert (table["need_title"], table["needed"]) == ("Drop to the bench", "about 2.4036")
+    assert table["result"] == "3.60 there − about 2.4036 needed: about 1.1964 V to spare"
+    assert any("from memory" in row for row in packet_data(check(read_job(SHEET)))["memory"])
+
+
+def test_the_workbook_has_every_line_of_it_and_its_halves_add_up(benches):
+    rows = [row for row in line_rows(check(read_job(SHEET))) if row[0] == "K1"]
+    drops = [row for row in rows if row[7] != "in all"]
+    assert [row[2] for row in drops] == list(SUMS)
+    assert sum(row[6] for row in drops if row[1] == "Drop to the bench") == pytest.approx(2.4036)
+    assert [row[1] for row in drops if row[2] == "Splices"] == ["part of Drops along the path"]
+
+
+def test_amounts_that_take_up_no_room_have_no_tiles(benches):
+    shown = engine.answer("box", {"sheet": SHEET, "box": "K1", "kind": "bench"})
+    assert [picture["what"] for picture in shown["pictures"]] == ["room", "outline"]  # of the pots, none of the drop
+
+
+def test_a_disputed_point_of_a_line_within_a_line_is_told(benches):
+    assert readings_of(k1(check(read_job(SHEET)))) == ("flat-canopy",)

@@ -45,18 +45,20 @@ class NoSum(ArithmeticError):
 
 
 class Unit(Enum):
-    """What an amount is measured in: as plain text has it, as the page and paper print it, and the decimals people expect."""
+    """What an amount is measured in: as plain text has it, as the page and paper print it, the decimals people expect, and as
+    it is read aloud.
+    """
 
-    IN3 = ("in3", "in³", 2)
-    IN2 = ("in2", "in²", 4)
-    INCH = ("in.", "in.", 3)
-    FOOT = ("ft", "ft", 1)
-    VOLT = ("V", "V", 2)
-    AMPERE = ("A", "A", 0)
-    VA = ("VA", "VA", 0)
-    PERCENT = ("%", "%", 1)
-    COUNT = ("in all", "in all", 0)
-    FACTOR = ("", "", 1)
+    IN3 = ("in3", "in³", 2, "cubic inches")
+    IN2 = ("in2", "in²", 4, "square inches")
+    INCH = ("in.", "in.", 3, "inches")
+    FOOT = ("ft", "ft", 1, "feet")
+    VOLT = ("V", "V", 2, "volts")
+    AMPERE = ("A", "A", 0, "amperes")
+    VA = ("VA", "VA", 0, "volt-amperes")
+    PERCENT = ("%", "%", 1, "percent")
+    COUNT = ("in all", "in all", 0, "in all")
+    FACTOR = ("", "", 1, "")
     """No unit at all: what an amount is multiplied by."""
 
     @property
@@ -73,6 +75,11 @@ class Unit(Enum):
     def places(self) -> int:
         """The decimals people expect at least."""
         return self.value[2]
+
+    @property
+    def spoken(self) -> str:
+        """``cubic inches``: what is read aloud."""
+        return self.value[3]
 
     def number(self, value: Decimal) -> str:
         """``9.00``, ``0.1330``, ``30``: exact, with at least the decimals people expect; ``not known`` without a limit."""
@@ -134,8 +141,7 @@ class Line:
     @property
     def printed(self) -> str:
         """Its amount without the unit: ``9.00``, ``about 3.604``, ``not known``."""
-        text = self.unit.number(self.amount)
-        return f"about {text}" if self.is_rounded and self.amount.is_finite() else text
+        return printed(self.amount, self.unit, self.is_rounded)
 
     @property
     def sum_text(self) -> str:
@@ -153,6 +159,12 @@ class Line:
         yield depth, self
         for part in self.parts:
             yield from part.with_parts(depth + 1)
+
+
+def printed(value: Decimal, unit: Unit, is_rounded: bool = False) -> str:
+    """An amount without its unit: ``9.00``, ``about 3.60`` where it is rounded, ``not known``."""
+    text = unit.number(value)
+    return f"about {text}" if is_rounded and value.is_finite() else text
 
 
 def with_unit(text: str, unit: Unit) -> str:
@@ -425,6 +437,7 @@ __all__ = [
     "Total",
     "Unit",
     "UnitsDiffer",
+    "printed",
     "summed",
     "with_unit",
 ]

@@ -479,7 +479,7 @@ class Answer(Record):
         """The form of ``check --json``, and what a question has besides; ``docs/json.md``."""
         return {
             **self.report.to_json(),
-            "schema": "ampleroom-ask/1",
+            "schema": "ampleroom-ask/2",
             "question": self.question,
             "edition_from": self.edition_from,
             "sheet": self.sheet,

@@ -8,6 +8,9 @@ from functools import lru_cache
 NO_LIMIT = Decimal("Infinity")
 """An amount nobody can bound: the room of a box whose marking nobody has read, at best."""
 
+NOT_KNOWN = "not known"
+"""What is printed of such an amount."""
+
 CM3_PER_IN3 = Decimal("16.387064")
 MM_PER_IN = Decimal("25.4")
 TEN_THOUSANDTH = Decimal("0.0001")
@@ -19,7 +22,7 @@ PI = Decimal("3.141592653589793")
 def number(value: Decimal, places: int = 2) -> str:
     """``21`` -> ``21.00``, ``5.625`` -> ``5.625``: exact, with at least so many decimals."""
     if not value.is_finite():
-        return "not known"
+        return NOT_KNOWN
     whole, _, decimals = format(value, "f").partition(".")
     decimals = decimals.rstrip("0").ljust(places, "0")
     return f"{whole}.{decimals}" if decimals else whole
@@ -27,14 +30,14 @@ def number(value: Decimal, places: int = 2) -> str:
 
 def volume(value: Decimal) -> str:
     """Cubic inches, as printed: ``21.00 in3``."""
-    return f"{number(value)} in3" if value.is_finite() else "not known"
+    return f"{number(value)} in3" if value.is_finite() else NOT_KNOWN
 
 
 @lru_cache(maxsize=1024)
 def count(value: Decimal) -> str:
     """How many allowances: ``6``, ``2.5``."""
     if not value.is_finite():
-        return "not known"
+        return NOT_KNOWN
     return format(value.normalize(), "f")
 
 

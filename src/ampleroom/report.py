@@ -7,7 +7,7 @@ from collections.abc import Hashable, Iterable, Iterator
 from decimal import Decimal
 from typing import TYPE_CHECKING, Any, NamedTuple
 
-from ampleroom.arithmetic import Counted, Line
+from ampleroom.arithmetic import Counted, Line, Pick, Share
 from ampleroom.editions import READINGS, CodeBook
 from ampleroom.errors import NameUnknown
 from ampleroom.job.lookalikes import look_alikes
@@ -271,6 +271,11 @@ class Report(Record):
         """A box as form 1 has it, without its kind."""
         found = self.subject_json(box)
         del found["kind"], found["headline"]
+        for told, finding in zip(found["findings"], box.findings, strict=True):
+            sheets = (finding.worksheet, finding.best, finding.worst)
+            for key, sheet in zip(("worksheet", "best_case", "worst_case"), sheets, strict=True):
+                if told[key] is not None and sheet is not None:
+                    told[key] = worksheet_json_before(sheet)
         return found
 
     def finding_json(self, finding: Finding) -> dict[str, Any]:
@@ -359,7 +364,7 @@ def readings_of(finding: Finding) -> tuple[str, ...]:
     found = dict.fromkeys(finding.readings)
     for sheet in (finding.worst, finding.best):
         if sheet is not None:
-            for line in sheet.lines:
+            for line in sheet.all_lines:
                 found.update(dict.fromkeys(line.readings))
     return tuple(found)
 
@@ -418,13 +423,36 @@ def reading_json(name: str, subjects: list[str], book: CodeBook) -> dict[str, An
 
 
 def worksheet_json(sheet: Worksheet) -> dict[str, Any]:
+    """Both halves, line by line, and their sums: exact, and as they are printed."""
+    unit = sheet.unit
+    return {
+        "purpose": sheet.purpose.name,
+        "unit": unit.plain,
+        "unit_printed": unit.printed,
+        "unit_spoken": unit.spoken,
+        "have_title": sheet.purpose.have,
+        "need_title": sheet.purpose.need,
+        "have": [line_json(line) for line in sheet.have],
+        "need": [line_json(line) for line in sheet.need],
+        "there": decimal_json(sheet.there),
+        "needed": decimal_json(sheet.needed),
+        "margin": decimal_json(sheet.margin),
+        "there_printed": sheet.there_printed,
+        "needed_printed": sheet.needed_printed,
+        "margin_printed": sheet.margin_printed,
+        "passes": sheet.passes,
+    }
+
+
+def worksheet_json_before(sheet: Worksheet) -> dict[str, Any]:
+    """A worksheet as form 1 has it: every line as so many of something."""
     return {
         "purpose": sheet.purpose.name,
         "room_title": sheet.purpose.have,
         "fill_title": sheet.purpose.need,
         "unit": sheet.unit.plain,
-        "room": [line_json(line) for line in sheet.have],
-        "fill": [line_json(line) for line in sheet.need],
+        "room": [line_json_before(line) for line in sheet.have],
+        "fill": [line_json_before(line) for line in sheet.need],
         "there": decimal_json(sheet.there),
         "needed": decimal_json(sheet.needed),
         "margin": decimal_json(sheet.margin),
@@ -433,11 +461,43 @@ def worksheet_json(sheet: Worksheet) -> dict[str, Any]:
 
 
 def line_json(line: Line) -> dict[str, Any]:
+    """A line of any kind, and what it is made of; a field that its kind does not have is null."""
+    parts = line.parts
+    return {
+        "kind": line.kind,
+        "rule": line.rule,
+        "label": line.label,
+        "count": decimal_json(line.count) if isinstance(line, Counted) else None,
+        "each": decimal_json(line.each) if isinstance(line, Counted) else None,
+        "percent": decimal_json(line.percent) if isinstance(line, Share) else None,
+        "picked": parts.index(line.picked) if isinstance(line, Pick) else None,
+        "parts": [line_json(part) for part in parts],
+        "amount": decimal_json(line.amount),
+        "unit": line.unit.plain,
+        "unit_printed": line.unit.printed,
+        "is_rounded": line.is_rounded,
+        "steps": line.steps,
+        "printed": line.printed,
+        "why": line.why,
+        "cite": line.cite,
+        "confidence": line.confidence,
+        "readings": list(line.readings),
+    }
+
+
+def line_json_before(line: Line) -> dict[str, Any]:
+    """A line as form 1 has it: so many of something, each taking so much. A share is a part of its whole, any other kind one."""
+    count: Decimal | Fraction = Decimal(1)
+    each = line.amount
+    if isinstance(line, Counted):
+        count, each = line.count, line.each
+    elif isinstance(line, Share):
+        count, each = line.percent.scaleb(-2), line.whole.amount
     return {
         "rule": line.rule,
         "what": line.label,
-        "count": decimal_json(line.count if isinstance(line, Counted) else Decimal(1)),
-        "each": decimal_json(line.each if isinstance(line, Counted) else line.amount),
+        "count": decimal_json(count),
+        "each": decimal_json(each),
         "amount": decimal_json(line.amount),
         "why": line.why,
         "cite": line.cite,
@@ -465,7 +525,7 @@ def decimal_json(value: Decimal | Fraction) -> str | None:
 
 
 def lines_of(report: Report) -> Iterator[Line]:
-    """Every line of every worksheet that decides."""
+    """Every line of every worksheet that decides, and what those are made of."""
     for finding in report.findings:
         if finding.worksheet is not None:
-            yield from finding.worksheet.lines
+            yield from finding.worksheet.all_lines

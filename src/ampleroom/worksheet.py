@@ -7,7 +7,7 @@ from decimal import Decimal
 from enum import IntEnum
 from typing import NamedTuple
 
-from ampleroom.arithmetic import Line, Unit, summed
+from ampleroom.arithmetic import Line, Unit, printed, summed
 from ampleroom.facts import Fact
 from ampleroom.quantities import NO_LIMIT
 from ampleroom.record import Record, aside
@@ -24,9 +24,11 @@ class Purpose(Record):
     """``Box volume``"""
     need: str
     """``Box fill``"""
+    is_drawn: bool = False
+    """Whether its picture shows each amount as a tile of its size: for what takes up room, such as in3 of a box."""
 
 
-BOX_FILL = Purpose("box-fill", Unit.IN3, "Box volume", "Box fill")
+BOX_FILL = Purpose("box-fill", Unit.IN3, "Box volume", "Box fill", is_drawn=True)
 """The volume of a box, or of one side of its barrier, against what is in it."""
 
 
@@ -114,6 +116,21 @@ class Worksheet(Record):
         return self.needed <= self.there and self.needed != NO_LIMIT
 
     @property
+    def there_printed(self) -> str:
+        """``there`` as it is printed, without its unit: ``21.00``, ``about 3.60``, ``not known``."""
+        return printed(self.there, self.unit, any(line.is_rounded for line in self.have))
+
+    @property
+    def needed_printed(self) -> str:
+        """``needed`` as it is printed, without its unit."""
+        return printed(self.needed, self.unit, any(line.is_rounded for line in self.need))
+
+    @property
+    def margin_printed(self) -> str:
+        """What is left over or short, as it is printed, without its sign and unit."""
+        return printed(abs(self.margin), self.unit, any(line.is_rounded for line in self.lines))
+
+    @property
     def lines(self) -> tuple[Line, ...]:
         """Those that are added up, without what they are made of."""
         return self.have + self.need
@@ -121,7 +138,10 @@ class Worksheet(Record):
     @property
     def all_lines(self) -> Iterator[Line]:
         """Those that are added up, and all they are made of."""
-        return (each for line in self.lines for _, each in line.with_parts())
+        for line in self.lines:
+            yield line
+            for part in line.parts:
+                yield from (each for _, each in part.with_parts())
 
 
 class OpenFact(Record):
@@ -201,6 +221,13 @@ class SubjectReport(Record):
     def fill_findings(self) -> tuple[Finding, ...]:
         """Those that carry a worksheet; of a box one a space."""
         return tuple(finding for finding in self.findings if finding.worst is not None)
+
+    @property
+    def drawn_findings(self) -> tuple[Finding, ...]:
+        """Those whose worksheet has a picture, with a tile for each amount."""
+        return tuple(
+            finding for finding in self.findings if finding.worst is not None and finding.worst.purpose.is_drawn
+        )
 
     def margins(self, purpose: str, worst: bool = False) -> list[Decimal]:
         """What is left in each worksheet of a purpose, as it decides; ``worst``: with unknown facts at their worst."""

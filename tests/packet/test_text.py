@@ -176,7 +176,7 @@ def test_a_room_nobody_knows_is_told_with_both_cases():
     assert "What is not known is taken at its worst here." in text
     assert "At the best, only this differs" in text
     assert "Marked box: not known" in text
-    assert "room not known, fill 11.25 in3" in text
+    assert "Box volume not known, box fill 11.25 in3" in text
 
 
 @pytest.mark.parametrize("name", HOSTILE.values(), ids=HOSTILE)

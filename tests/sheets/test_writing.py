@@ -91,7 +91,7 @@ def test_the_results_are_numbers_one_row_a_finding_and_one_a_line():
     assert rows[1][:8] == ("A", "the vat", "fails", 18, 7.5, -10.5, "in3", "box")
     lines = list(book["Worksheets"].iter_rows(values_only=True))
     assert lines[0] == LINE_COLUMNS
-    amounts = [row[5] for row in lines[1:] if row[1] == "fill"]
+    amounts = [row[6] for row in lines[1:] if row[1] == "Box fill"]
     assert sum(amounts) == 18
     assert any(CAUTION in str(row[0]) for row in rows)
 

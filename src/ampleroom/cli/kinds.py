@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from ampleroom.quantities import number
 from ampleroom.rules.kinds import headline_of
 from ampleroom.worksheet import SubjectReport
 
@@ -19,11 +18,13 @@ def passing_words(kind: str) -> str:
 def spare(subject: SubjectReport) -> str:
     """The least margin of a subject that passes, in words short enough for a list; empty where none was weighed."""
     headline = headline_of(subject.kind)
-    margins = subject.margins(headline.name) if headline else []
+    if headline is None:
+        return ""
+    margins = subject.margins(headline.name)
     if not margins:
         return ""
     least = min(margins)
-    return "exactly full" if least == 0 else number(least)
+    return "exactly full" if least == 0 else headline.unit.number(least)
 
 
 __all__ = ["PASSING", "passing_words", "spare"]

@@ -153,9 +153,11 @@ def write_example(page: RulePage, paper: Paper) -> None:
     for line in page.example.splitlines():
         paper.raw("    " + line)
     paper.line()
-    for step in page.lines:
-        paper.line(f"{step.label}: {step.text}", indent=2, hang=4)
-        paper.line(f"{step.why}, {step.cite}{mark(step.confidence)}", indent=4, style="dim")
+    for counted in page.lines:
+        for depth, step in counted.with_parts():
+            paper.line(f"{step.label}: {step.text}", indent=2 + 2 * depth, hang=4 + 2 * depth)
+            because = ", ".join(words for words in (step.why, step.cite) if words) + mark(step.confidence)
+            paper.line(because, indent=4 + 2 * depth, style="dim")
     for finding in page.findings:
         paper.line(
             f"{finding.verdict.word}: {finding.message} ({finding.cite}){mark(finding.confidence)}", indent=2, hang=4

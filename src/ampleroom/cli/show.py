@@ -49,9 +49,9 @@ def whole_picture(report: Report, subject: SubjectReport) -> Drawing:
 
     Raises ``AmpleroomError`` where there is nothing to draw.
     """
-    parts = [*beside(report, subject), *(room_picture(finding) for finding in subject.fill_findings)]
+    parts = [*beside(report, subject), *(room_picture(finding) for finding in subject.drawn_findings)]
     if not parts:
-        raise AmpleroomError(f"there is no picture of a {subject.kind}, and nothing was weighed of {subject.name}")
+        raise AmpleroomError(f"there is no picture of a {subject.kind}, and nothing of {subject.name} takes up room")
     description = " ".join(part.description for part in parts)
     wide, high = max(part.wide for part in parts), sum(part.high for part in parts)
     whole = Drawing(wide, high, f"{subject.kind.capitalize()} {subject.name}", description)

@@ -4,12 +4,12 @@ from __future__ import annotations
 
 from typing import Any
 
-from ampleroom.arithmetic import Line, Unit
+from ampleroom.arithmetic import Line, with_unit
 from ampleroom.cli.kinds import passing_words, spare
 from ampleroom.cli.paper import TIED, Paper
 from ampleroom.editions import READINGS
 from ampleroom.job.lookalikes import look_alikes
-from ampleroom.quantities import number
+from ampleroom.quantities import NOT_KNOWN
 from ampleroom.report import CAUTION, NO_VALUE_PASSES, Question, Report, key_of, readings_of
 from ampleroom.rules.kinds import so_many
 from ampleroom.worksheet import Finding, OpenFact, SubjectReport, Verdict, Worksheet
@@ -200,32 +200,45 @@ def write_finding(finding: Finding, report: Report, paper: Paper) -> None:
 def write_worksheet(sheet: Worksheet, paper: Paper) -> None:
     paper.line(sheet.purpose.have, indent=2, style="bold")
     for line in sheet.have:
-        write_line(line, sheet.unit, paper)
-    paper.line(f"together {number(sheet.there)} {sheet.unit}", indent=6)
+        write_line(line, paper)
+    paper.line(f"together {total_text(sheet.there_printed, sheet)}", indent=6)
     paper.line(sheet.purpose.need, indent=2, style="bold")
     for line in sheet.need:
-        write_line(line, sheet.unit, paper)
+        write_line(line, paper)
     if not sheet.need:
         paper.line("nothing is written in it yet", indent=4)
-    paper.line(f"together {number(sheet.needed)} {sheet.unit}", indent=6)
+    paper.line(f"together {total_text(sheet.needed_printed, sheet)}", indent=6)
     paper.line(verdict_line(sheet), indent=2, style="bold")
 
 
 def verdict_line(sheet: Worksheet) -> str:
     """The sum that decides, in one line."""
-    there, needed = number(sheet.there), number(sheet.needed)
+    there, needed = sheet.there_printed, sheet.needed_printed
     if not sheet.margin.is_finite():
         return f"{there} there, {needed} needed"
     if sheet.margin == 0:
         return f"{there} there - {needed} needed = exactly full"
     word = "to spare" if sheet.margin > 0 else "short"
-    return f"{there} there - {needed} needed = {number(abs(sheet.margin))} {word}"
+    return f"{there} there - {needed} needed = {sheet.margin_printed} {word}"
 
 
-def write_line(line: Line, unit: Unit, paper: Paper) -> None:
-    paper.line(line.label, indent=4, hang=6)
-    paper.ends(f"{line.sum_text} {unit}" if line.amount.is_finite() else line.sum_text, line.cite, indent=6)
-    paper.line(line.why + unsure(line.confidence), indent=8, style="dim")
+def total_text(printed: str, sheet: Worksheet) -> str:
+    """A sum with its unit; what is not known has none."""
+    return printed if printed == NOT_KNOWN else with_unit(printed, sheet.unit)
+
+
+def write_line(line: Line, paper: Paper) -> None:
+    """A line with its sum, its reason and its section, and under it all it is made of."""
+    for depth, part in line.with_parts():
+        indent = 4 + 4 * min(depth, DEEPEST)
+        paper.line(part.label, indent=indent, hang=indent + 2)
+        paper.ends(part.text, part.cite, indent=indent + 2)
+        if why := part.why + unsure(part.confidence):
+            paper.line(why, indent=indent + 4, style="dim")
+
+
+DEEPEST = 4
+"""Parts that stand deeper than this are moved in no further: the paper would end."""
 
 
 def write_best(worst: Worksheet, best: Worksheet, paper: Paper) -> None:
@@ -233,11 +246,11 @@ def write_best(worst: Worksheet, best: Worksheet, paper: Paper) -> None:
     paper.line("At the best, only this differs:", indent=2, style="bold")
     for line in best.lines:
         if line not in worst.lines:
-            write_line(line, best.unit, paper)
+            write_line(line, paper)
     whats = {line.label for line in best.lines}
     gone = [line for line in worst.lines if line not in best.lines and line.label not in whats]
     for line in gone:
-        paper.line(f"without: {line.label}, {number(line.amount)} {best.unit}", indent=4, hang=6)
+        paper.line(f"without: {line.label}, {line.unit.amount(line.amount)}", indent=4, hang=6)
     paper.line(verdict_line(best), indent=2, style="bold")
 
 

@@ -121,7 +121,6 @@ def page_json(page: RulePage) -> dict[str, Any]:
             "edition": page.book.year,
             "sheet": page.example,
             "lines": [line_json(line) for line in page.lines],
-            "sums": [line.text for line in page.lines],
             "findings": [
                 {"verdict": f.verdict.word, "message": f.message, "cite": f.cite, "confidence": f.confidence}
                 for f in page.findings

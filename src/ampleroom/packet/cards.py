@@ -11,7 +11,7 @@ from collections.abc import Callable, Iterator
 from hashlib import sha256
 from typing import Any
 
-from ampleroom.arithmetic import Line
+from ampleroom.arithmetic import Line, with_unit
 from ampleroom.editions import READINGS
 from ampleroom.errors import AmpleroomError
 from ampleroom.packet.glyphs import displayable
@@ -19,7 +19,6 @@ from ampleroom.pictures.drawing import Drawing, Shape, Text, shortened, text_wid
 from ampleroom.pictures.kinds import beside
 from ampleroom.pictures.room import room_outline
 from ampleroom.pictures.svg import svg
-from ampleroom.quantities import number
 from ampleroom.record import Record
 from ampleroom.report import Report, readings_of
 from ampleroom.worksheet import Finding, OpenFact, SubjectReport, Verdict, Worksheet
@@ -154,7 +153,7 @@ def photo_file(box: str, place: int, photo: bytes) -> str:
 def pictures_block(subject: SubjectReport, report: Report) -> Iterator[dict[str, Any]]:
     """Its pictures by kind, such as what enters a box, and the room of each worksheet, in rows as wide as the page."""
     others = beside(report, subject, title=False)
-    rooms = [room_outline(finding) for finding in subject.fill_findings]
+    rooms = [room_outline(finding) for finding in subject.drawn_findings]
     if not others and not rooms:
         return
     taken = sum(room.wide * OUTLINE_SCALE + GAP for room in rooms)
@@ -244,40 +243,42 @@ def difference(shown: Worksheet, other: Worksheet) -> Iterator[str]:
     """The lines of another case that are not in the table, and those of the table that are not in it."""
     for line in other.lines:
         if line not in shown.lines:
-            yield f"{line.label}: {line.sum_text}, {line.cite}: {line.why}{unsure(line.confidence)}"
+            yield f"{line.label}: {line.text}, {line.cite}: {line.why}{unsure(line.confidence)}"
     whats = {line.label for line in other.lines}
     for line in shown.lines:
         if line not in other.lines and line.label not in whats:
-            yield f"without: {line.label}, {number(line.amount)}"
+            yield f"without: {line.label}, {line.unit.amount(line.amount)}"
 
 
 def totals_text(sheet: Worksheet) -> str:
-    there, needed = (
-        "not known" if not value.is_finite() else f"{number(value)} {sheet.unit}"
-        for value in (sheet.there, sheet.needed)
-    )
+    """``Box volume 21.00 in3, box fill 22.50 in3: 1.50 in3 short``."""
+    there, needed = sheet.unit.amount(sheet.there), sheet.unit.amount(sheet.needed)
     result = f": {result_text(sheet)}" if sheet.margin.is_finite() else ""
-    return f"room {there}, fill {needed}{result}"
+    need = sheet.purpose.need[0].lower() + sheet.purpose.need[1:]
+    return f"{sheet.purpose.have} {there}, {need} {needed}{result}"
 
 
 def lines_block(sheet: Worksheet) -> dict[str, Any]:
+    """A worksheet as a table: rows of both halves, each sum under its own, and the result."""
+    there, needed = sheet.there_printed, sheet.needed_printed
     return {
         "kind": "lines",
         "unit": sheet.unit.plain,
-        "have": sheet.purpose.have,
-        "need": sheet.purpose.need,
-        "room": [line_row(line) for line in sheet.have],
-        "fill": [line_row(line, rank) for rank, line in enumerate(sheet.need, 1)],
-        "there": number(sheet.there),
-        "needed": number(sheet.needed),
-        "result": f"{number(sheet.there)} there − {number(sheet.needed)} needed: {result_text(sheet)}",
+        "have_title": sheet.purpose.have,
+        "need_title": sheet.purpose.need,
+        "have": [row for line in sheet.have for row in line_rows(line)],
+        "need": [row for rank, line in enumerate(sheet.need, 1) for row in line_rows(line, rank)],
+        "there": there,
+        "needed": needed,
+        "result": f"{there} there − {needed} needed: {result_text(sheet)}",
     }
 
 
-def line_row(line: Line, rank: int = 0) -> list[str]:
-    """What, why, the sum, where it stands."""
-    what = f"{rank}  {line.label}" if rank else line.label
-    return [what, line.why + unsure(line.confidence), line.sum_text, line.cite]
+def line_rows(line: Line, rank: int = 0) -> Iterator[list[Any]]:
+    """A line and all it is made of, each as label, reason, sum, section, and how deep it stands."""
+    for depth, part in line.with_parts():
+        label = f"{rank}  {part.label}" if rank and not depth else part.label
+        yield [label, part.why + unsure(part.confidence), part.sum_text, part.cite, depth]
 
 
 def result_text(sheet: Worksheet) -> str:
@@ -285,7 +286,7 @@ def result_text(sheet: Worksheet) -> str:
         return "not known"
     if sheet.margin == 0:
         return "exactly full"
-    return f"{number(abs(sheet.margin))} {sheet.unit} {'to spare' if sheet.margin > 0 else 'short'}"
+    return f"{with_unit(sheet.margin_printed, sheet.unit)} {'to spare' if sheet.margin > 0 else 'short'}"
 
 
 def fact_text(fact: OpenFact) -> str:

@@ -11,7 +11,6 @@ from decimal import Decimal
 from ampleroom.arithmetic import Counted, Unit
 from ampleroom.arithmetic import Line as SheetLine
 from ampleroom.pictures.drawing import Drawing, Line, Rect, Text, shortened, text_width, wrapped
-from ampleroom.quantities import number
 from ampleroom.record import Record
 from ampleroom.worksheet import Finding, Verdict, Worksheet
 
@@ -254,7 +253,7 @@ def room_column(title: str, sheet: Worksheet, scale: float, verdict: Verdict, is
             Text(
                 WIDE / 2,
                 top + (fill_high + room_high) / 2 + 4,
-                f"{number(sheet.margin)} to spare",
+                f"{sheet.margin_printed} to spare",
                 11,
                 "middle",
                 role="faint",
@@ -301,7 +300,7 @@ def label_rows(
         for text in named:
             drawing.add(Text(x, y + 4, text, 11.5, bold=True))
             y += 13
-        sum_words = f"{line.sum_text} {sheet.unit}"
+        sum_words = line.text
         drawing.add(Text(x, y + 4, shortened(f"{sum_words} · {line.cite}", room, 10.5), 10.5, role="faint"))
         y += LABEL_STEP - 13
     y = max(y, top + 10)
@@ -314,13 +313,13 @@ def label_rows(
     y += 42
     for line in sheet.have:
         y += 13
-        drawing.add(Text(x, y, shortened(f"{line.label}: {number(line.amount)}", room, 10.5), 10.5, role="faint"))
+        drawing.add(Text(x, y, shortened(f"{line.label}: {line.printed}", room, 10.5), 10.5, role="faint"))
     return y + 6
 
 
 def amount(value: Decimal, unit: Unit) -> str:
     """``21.00 in3``, ``0.12 in2``."""
-    return f"{number(value)} {unit}" if value.is_finite() else "not known"
+    return unit.amount(value)
 
 
 def margin_words(sheet: Worksheet) -> str:
@@ -328,7 +327,7 @@ def margin_words(sheet: Worksheet) -> str:
         return "not known"
     if sheet.margin == 0:
         return "exactly full"
-    return f"{number(abs(sheet.margin))} {'to spare' if sheet.margin > 0 else 'short'}"
+    return f"{sheet.margin_printed} {'to spare' if sheet.margin > 0 else 'short'}"
 
 
 def count_words(line: SheetLine) -> str:

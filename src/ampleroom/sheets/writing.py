@@ -11,10 +11,9 @@ from collections.abc import Callable
 from decimal import Decimal
 from typing import Any
 
-from ampleroom.arithmetic import Counted
+from ampleroom.arithmetic import Counted, Line, Unit
 from ampleroom.errors import AmpleroomError
 from ampleroom.job.model import Job
-from ampleroom.quantities import number
 from ampleroom.report import CAUTION, Report, decimal_json
 from ampleroom.sheets.apostrophe import guarded
 from ampleroom.sheets.remarks import Remarks
@@ -43,7 +42,7 @@ RESULT_COLUMNS = (
     "Edition",
     "What was found",
 )
-LINE_COLUMNS = ("Name", "Part", "Line", "Count", "Each", "Amount", "Unit", "Section", "Why", "How sure")
+LINE_COLUMNS = ("Name", "Part", "Line", "Count", "Each", "Sum", "Amount", "Unit", "Section", "Why", "How sure")
 
 
 def workbook(job: Job | None = None, report: Report | None = None) -> bytes:
@@ -122,11 +121,11 @@ def write_tab(book: Any, tab: Tab, filled: list[Row] | None, looks: dict[str, An
 def write_results(book: Any, report: Report, looks: dict[str, Any]) -> None:
     sheet = book.add_worksheet("Results")
     head(sheet, RESULT_COLUMNS, (10, 26, 12, 11, 11, 13, 7, 13, 16, 20, 70), looks)
-    for row, cells in enumerate(result_rows(report, as_number), 1):
+    for row, cells in enumerate(result_rows(report, lambda value, _: as_number(value)), 1):
         fails = cells[2] == Verdict.FAILS.word
         put(sheet, row, cells, looks, looks["fails"] if fails else looks["text"])
     lines = book.add_worksheet("Worksheets")
-    head(lines, LINE_COLUMNS, (10, 8, 34, 8, 10, 12, 7, 18, 60, 14), looks)
+    head(lines, LINE_COLUMNS, (10, 14, 34, 8, 10, 24, 12, 7, 18, 60, 14), looks)
     for row, cells in enumerate(line_rows(report), 1):
         put(lines, row, cells, looks, looks["text"])
     if report.not_judged:
@@ -163,7 +162,7 @@ def shortened_head(text: str) -> str:
     return " ".join(text[:40].split()) + " ..."
 
 
-def result_rows(report: Report, shown: Callable[[Decimal], Any]) -> list[list[Any]]:
+def result_rows(report: Report, shown: Callable[[Decimal, Unit], Any]) -> list[list[Any]]:
     """One row a finding of every subject; its amounts as ``shown`` has them, in the unit beside them."""
     rows: list[list[Any]] = []
     for subject in report.subjects:
@@ -171,7 +170,10 @@ def result_rows(report: Report, shown: Callable[[Decimal], Any]) -> list[list[An
             sheet = finding.worksheet
             amounts = ["", "", "", ""]
             if sheet is not None:
-                amounts = [*(shown(value) for value in (sheet.needed, sheet.there, sheet.margin)), sheet.unit.plain]
+                amounts = [
+                    *(shown(value, sheet.unit) for value in (sheet.needed, sheet.there, sheet.margin)),
+                    sheet.unit.plain,
+                ]
             said = [subject.kind, finding.cite, report.book.title, finding.message]
             rows.append([finding.subject, subject.description, finding.verdict.word, *amounts, *said])
     return rows
@@ -188,28 +190,39 @@ def as_number(value: Decimal) -> Any:
 
 
 def line_rows(report: Report) -> list[list[Any]]:
+    """One row a line of each worksheet that decides, and one for everything a line is made of.
+
+    The amounts of a half, such as ``Box fill``, add up to its sum; the parts of a line have ``part of`` and its label there.
+    """
     rows: list[list[Any]] = []
-    weighed = [(finding.subject, finding.worksheet) for finding in report.findings]
-    for subject, sheet in weighed:
+    for finding in report.findings:
+        sheet = finding.worksheet
         if sheet is None:
             continue
-        for part, lines in (("room", sheet.have), ("fill", sheet.need)):
+        for title, lines in ((sheet.purpose.have, sheet.have), (sheet.purpose.need, sheet.need)):
             for line in lines:
-                rows.append(
-                    [
-                        subject,
-                        part,
-                        line.label,
-                        (decimal_json(line.count) or "?") if isinstance(line, Counted) else "",
-                        as_number(line.each) if isinstance(line, Counted) else "",
-                        as_number(line.amount),
-                        sheet.unit.plain,
-                        line.cite,
-                        line.why,
-                        line.confidence,
-                    ]
-                )
+                rows += [
+                    line_row(finding.subject, f"part of {line.label}" if depth else title, part)
+                    for depth, part in line.with_parts()
+                ]
     return rows
+
+
+def line_row(subject: str, half: str, line: Line) -> list[Any]:
+    """One line of a worksheet under ``LINE_COLUMNS``."""
+    return [
+        subject,
+        half,
+        line.label,
+        (decimal_json(line.count) or "?") if isinstance(line, Counted) else "",
+        as_number(line.each) if isinstance(line, Counted) else "",
+        line.steps,
+        as_number(line.amount),
+        line.unit.plain,
+        line.cite,
+        line.why,
+        line.confidence,
+    ]
 
 
 def results_csv(report: Report) -> str:
@@ -217,7 +230,7 @@ def results_csv(report: Report) -> str:
     out = io.StringIO()
     table = csv.writer(out, lineterminator="\r\n")
     table.writerow(RESULT_COLUMNS)
-    for row in result_rows(report, lambda value: number(value) if value.is_finite() else ""):
+    for row in result_rows(report, lambda value, unit: unit.number(value) if value.is_finite() else ""):
         table.writerow(map(guarded, row))
     if report.not_judged:
         table.writerow(not_judged_row(report))

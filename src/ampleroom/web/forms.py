@@ -28,10 +28,12 @@ subject: kind text, name text, at text, where where or null, verdict text, empty
 finding: rule text, subject text, verdict text, message text, cite text, confidence text, readings list of text,
     where where or null, needed text or null, there text or null, margin text or null, purpose text or null,
     unit text or null, worksheet worksheet or null, best_case worksheet or null, worst_case worksheet or null, facts_to_find list of fact
-worksheet: purpose text, room_title text, fill_title text, unit text, room list of line, fill list of line, there text or null, needed text or null, margin text or null,
-    passes true or false
-line: rule text, what text, count text or null, each text or null, amount text or null, why text, cite text,
-    confidence text, readings list of text
+worksheet: purpose text, unit text, unit_printed text, unit_spoken text, have_title text, need_title text, have list of line,
+    need list of line, there text or null, needed text or null, margin text or null, there_printed text, needed_printed text,
+    margin_printed text, passes true or false
+line: kind text, rule text, label text, count text or null, each text or null, percent text or null,
+    picked whole number or null, parts list of line, amount text or null, unit text, unit_printed text, is_rounded true or false, steps text,
+    printed text, why text, cite text, confidence text, readings list of text
 fact: question text, swing text or null, settles text, where where or null
 reminder: rule text, text text, cite text, caution true or false, confidence text, readings list of text
 mattered: name text, asks text, choice text, means text, default true or false, others map of text, mattered_for list of text
@@ -50,7 +52,7 @@ rule: schema ampleroom-rule/2, name text, title text, says list of text, why tex
     sure list of sure, sources list of text, caution text
 period: first whole number, last whole number, label text, text text, cites list of text, from_memory list of whole number, mark text
 sure: table text, cite text, first whole number, last whole number, label text, confidence text
-example: edition whole number, sheet text, lines list of line, sums list of text, findings list of found, reminders list of reminder
+example: edition whole number, sheet text, lines list of line, findings list of found, reminders list of reminder
 found: verdict text, message text, cite text, confidence text
 page-name: name text, title text
 pages: schema ampleroom-rule/2, asked text, title text, pages list of page-name, caution text
@@ -111,7 +113,7 @@ edited: ... kept, faults list of fault-here, view box-view or null
 fits-more: schema ampleroom-fits/2, job job, edition edition, box text, more list of fit-said, caution text
 fits-tried: ... report, schema ampleroom-fits/2, box text, what text, fits text, more list of fit-said
 fit-said: what text, certain whole number, possible whole number, text text
-asked-about: ... report, schema ampleroom-ask/1, question text, edition_from text, sheet text, more map of list of fit-said,
+asked-about: ... report, schema ampleroom-ask/2, question text, edition_from text, sheet text, more map of list of fit-said,
     smallest suggestion, adopted adoption or null
 remedies-shown: schema ampleroom-remedies/1, job job, edition edition, box text, verdict text, currency text,
     remedies list of remedy-shown, nothing_helps nothing or null, first_find_out asked or null, caution text

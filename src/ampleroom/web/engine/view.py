@@ -18,7 +18,6 @@ from ampleroom.pictures.job_map import job_map
 from ampleroom.pictures.kinds import beside
 from ampleroom.pictures.room import room_outline, room_picture
 from ampleroom.pictures.svg import svg
-from ampleroom.quantities import number
 from ampleroom.report import CAUTION, Report, counts_json, edition_json, not_judged_json
 from ampleroom.rules.kinds import headline_of
 from ampleroom.rules.runs_at_box import direction
@@ -67,6 +66,7 @@ PAGES: dict[str, str] = {"box": "box", "conduit body": "box"}
 def subject_row(subject: SubjectReport) -> dict[str, Any]:
     worst = max(subject.findings, key=lambda finding: finding.verdict, default=None)
     known = [margin for margin in deciding_margins(subject) if margin.is_finite()]
+    headline = headline_of(subject.kind)
     return {
         "kind": subject.kind,
         "page": PAGES.get(subject.kind, "worksheet"),
@@ -74,7 +74,7 @@ def subject_row(subject: SubjectReport) -> dict[str, Any]:
         "at": subject.description,
         "verdict": subject.verdict.word,
         "message": worst.message if worst else "nothing is written in it yet",
-        "margin": number(min(known)) if known else None,
+        "margin": headline.unit.number(min(known)) if headline and known else None,
         "cautions": sum(reminder.caution for reminder in subject.reminders),
     }
 
@@ -177,8 +177,8 @@ def clamps_of(job: Job, box: Box) -> dict[str, str]:
 
 
 def pictures_of(report: Report, subject: SubjectReport) -> list[dict[str, str]]:
-    drawings = [("room", room_picture(finding)) for finding in subject.fill_findings]
-    drawings += [("outline", room_outline(finding)) for finding in subject.fill_findings]
+    drawings = [("room", room_picture(finding)) for finding in subject.drawn_findings]
+    drawings += [("outline", room_outline(finding)) for finding in subject.drawn_findings]
     drawings += [("entering", drawing) for drawing in beside(report, subject)]
     return [{"what": what, **drawing_data(drawing)} for what, drawing in drawings]
 

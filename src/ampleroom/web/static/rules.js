@@ -1,6 +1,7 @@
 // Rule pages: of one rule, of a disputed point, of what standard boxes hold; and the box in which to look one up.
 import { ask } from './ask.js';
 import { button, dialog, el, say } from './dom.js';
+import { partsList, sumWords } from './lines.js';
 
 const sentence = (words) => words[0].toUpperCase() + words.slice(1);
 
@@ -49,7 +50,7 @@ function rulePage(rule, edition) {
 
 function example(shown) {
   const told = [
-    ...shown.lines.map((line, at) => `${line.what}: ${shown.sums[at].replace(' x ', ' × ').replace('in3', 'in³').replace('in2', 'in²')}. ${sentence(line.why)}, ${line.cite}${mark(line.confidence)}`),
+    ...shown.lines.map((line) => [`${line.label}: ${sumWords(line)}. ${sentence(line.why)}, ${line.cite}${mark(line.confidence)}`, partsList(line)]),
     ...shown.findings.map((finding) => `${sentence(finding.verdict)}: ${finding.message} (${finding.cite})${mark(finding.confidence)}`),
     ...shown.reminders.map((reminder) => `${sentence(reminder.text)} (${reminder.cite})${mark(reminder.confidence)}`),
   ];

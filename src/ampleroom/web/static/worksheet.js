@@ -1,5 +1,6 @@
 // Findings, worksheets and rules, in the words the command line uses.
 import { button, el, linesUnread, verdict, verdictClass, verdictWord } from './dom.js';
+import { steps } from './lines.js';
 import { ruleDialog } from './rules.js';
 
 export const standing = (words) => el('p', { class: 'standing' }, words);
@@ -25,11 +26,11 @@ function deciding(found) {
 }
 
 /** Room to spare or short, as one says it; nothing where a check is needed. */
-function marginWords(found, unit) {
+function marginWords(found, unit = () => '') {
   const decides = deciding(found);
   if (found.verdict === 'check needed' || !decides?.purpose || decides.purpose !== found.headline || decides.margin === null) return '';
   const margin = Number(decides.margin);
-  return margin === 0 ? 'exactly full' : `${number(decides.margin).replace('-', '')}${unit} ${margin > 0 ? 'to spare' : 'short'}`;
+  return margin === 0 ? 'exactly full' : `${decides.worksheet.margin_printed} ${unit(decides.worksheet)} ${margin > 0 ? 'to spare' : 'short'}`.replace(/ +/g, ' ');
 }
 
 function shownVerdict(found) {
@@ -40,7 +41,7 @@ function shownVerdict(found) {
 export function answerCard(found) {
   const worst = deciding(found);
   const open = found.empty ? 'Nothing in it yet' : 'It depends';
-  const big = isEmpty(found) ? 'Say what it is' : found.verdict === 'check needed' ? open : marginWords(found, ' in³') || found.verdict;
+  const big = isEmpty(found) ? 'Say what it is' : found.verdict === 'check needed' ? open : marginWords(found, (sheet) => sheet.unit_printed) || found.verdict;
   return el('section', { class: `answer ${isEmpty(found) ? 'open' : verdictClass(found.verdict, found.faults)}`, 'aria-label': 'Verdict', id: 'answer' },
     shownVerdict(found), el('span', { class: 'big' }, big[0].toUpperCase() + big.slice(1)),
     el('span', {}, isEmpty(found) || !worst ? 'Nothing is written in it yet.' : worst.message));
@@ -49,7 +50,7 @@ export function answerCard(found) {
 /** The answer in one sentence, to be read aloud after a tap. */
 export function spokenAnswer(found) {
   if (isEmpty(found)) return 'Nothing is written in it yet.';
-  return [verdictWord(found.verdict, found.faults), marginWords(found, ' cubic inches')].filter(Boolean).join(', ');
+  return [verdictWord(found.verdict, found.faults), marginWords(found, (sheet) => sheet.unit_spoken)].filter(Boolean).join(', ');
 }
 
 export function factsCard(found) {
@@ -68,32 +69,35 @@ export function worksheetView(found) {
       el('p', {}, finding.message),
       el('p', { class: 'small soft' }, `${finding.cite}${sure(finding.confidence)}`),
       finding.worksheet ? worksheetTable(finding, found.edition.year) : null,
-      finding.best_case ? el('p', { class: 'small' }, `At the best: needs ${number(finding.best_case.needed)} and holds ${number(finding.best_case.there)} ${finding.unit}.`) : null)),
+      finding.best_case ? el('p', { class: 'small' }, `At the best: needs ${finding.best_case.needed_printed} and holds ${finding.best_case.there_printed} ${finding.best_case.unit_printed}.`) : null)),
     readings(found.readings_used),
   ];
 }
 
 function worksheetTable(finding, year) {
   const sheet = finding.worksheet;
-  const row = (line) => el('tr', {},
-    el('td', {}, button(line.what, () => ruleDialog(line.rule, year), { class: 'plain', key: `rule-${line.rule}-${line.what}`, 'aria-label': `${line.what}: the rule in plain words` }),
-      el('div', { class: 'why' }, line.why, sure(line.confidence), ' · ', line.cite)),
-    el('td', { class: 'num' }, `${line.count ?? '?'} × ${number(line.each)}`, el('br'), el('strong', {}, number(line.amount))));
-  const sum = (words, amount) => el('tr', { class: 'sum' }, el('td', {}, words), el('td', { class: 'num' }, number(amount)));
+  const reason = (line) => el('div', { class: 'why' }, [line.why + sure(line.confidence), line.cite].filter(Boolean).join(' · '));
+  const amount = (line, look) => el('td', { class: 'num' }, line.amount !== null && line.steps ? [steps(line), el('br')] : null, el(look, {}, line.printed));
+  const row = (line) => [el('tr', {},
+    el('td', {}, button(line.label, () => ruleDialog(line.rule, year), { class: 'plain', key: `rule-${line.rule}-${line.label}`, 'aria-label': `${line.label}: the rule in plain words` }), reason(line)),
+    amount(line, 'strong')), line.parts.map((part) => partRows(part, 1))];
+  const partRows = (line, depth) => [el('tr', { class: 'part' },
+    el('td', { class: `deep-${Math.min(depth, 4)}` }, line.label, reason(line)), amount(line, 'span')), line.parts.map((part) => partRows(part, depth + 1))];
+  const sum = (words, printed) => el('tr', { class: 'sum' }, el('td', {}, words), el('td', { class: 'num' }, printed));
   return el('table', {},
-    el('thead', {}, el('tr', {}, el('th', { scope: 'col' }, 'Line'), el('th', { scope: 'col', class: 'num' }, sheet.unit))),
-    el('tbody', {}, sheet.room.map(row), sum(sheet.room_title, sheet.there), sheet.fill.map(row), sum(sheet.fill_title, sheet.needed)));
+    el('thead', {}, el('tr', {}, el('th', { scope: 'col' }, 'Line'), el('th', { scope: 'col', class: 'num' }, sheet.unit_printed))),
+    el('tbody', {}, sheet.have.map(row), sum(sheet.have_title, sheet.there_printed), sheet.need.map(row), sum(sheet.need_title, sheet.needed_printed)));
 }
 
 /** The rows of the room picture, numbered as in it; each opens its rule. */
 export function rowsBeside(finding, year) {
   const sheet = finding.worst_case ?? finding.worksheet;
-  return el('ol', { class: 'rows' }, sheet.fill.map((line) => el('li', {}, button([line.what, ' ', el('span', { class: 'num' }, number(line.amount))], () => ruleDialog(line.rule, year), { class: 'plain', key: `row-${finding.subject}-${line.rule}-${line.what}` }))));
+  return el('ol', { class: 'rows' }, sheet.need.map((line) => el('li', {}, button([line.label, ' ', el('span', { class: 'num' }, line.printed)], () => ruleDialog(line.rule, year), { class: 'plain', key: `row-${finding.subject}-${line.rule}-${line.label}` }))));
 }
 
 /** Verdict and number, short enough for the head of the page. */
 export function shortAnswer(found) {
-  const words = isEmpty(found) ? '' : marginWords(found, '');
+  const words = isEmpty(found) ? '' : marginWords(found);
   return el('span', { class: 'short' }, shownVerdict(found), words ? el('span', { class: 'small num' }, words) : null);
 }
 

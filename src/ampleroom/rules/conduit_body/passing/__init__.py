@@ -6,7 +6,7 @@ from collections.abc import Iterator
 from decimal import ROUND_FLOOR, Decimal
 from typing import Any, NamedTuple
 
-from ampleroom.arithmetic import Counted, Unit
+from ampleroom.arithmetic import Counted, Figure, Share, Unit
 from ampleroom.editions import CodeBook
 from ampleroom.facts import Ends
 from ampleroom.job.cables import makeup
@@ -21,7 +21,7 @@ from ampleroom.rules.space import Entering, Space, exactly
 from ampleroom.worksheet import Finding, OpenFact, Purpose, Verdict, Worksheet
 
 NAME = "conduit-body-passing"
-PURPOSE = Purpose(NAME, Unit.IN2, "What may pass", "What passes")
+PURPOSE = Purpose(NAME, Unit.IN2, "What may pass", "What passes", is_drawn=True)
 Row = dict[str, Any]
 FEW = tuple(map(exactly, (0, 1, 2, 2 + 1)))
 """One conductor, two and more than two fill a raceway by different parts, and two by the least: from none to three each
@@ -156,9 +156,9 @@ def passing_worksheet(base: Base, pieces: list[Piece], bore: Row, book: CodeBook
         return Worksheet((Counted(NAME, what, exactly(most), only, why, cite, sure, unit=Unit.IN2),), fill, PURPOSE)
     word = "cable" if all(piece.is_cable for piece in pieces) else "conductor"
     why = f"{percent} % of its bore for {plural(int(total), word) if total < NO_LIMIT else f'more than 2 {word}s'}"
-    return Worksheet(
-        (Counted(NAME, what, Decimal(percent) / 100, bore["area"], why, cite, sure, unit=Unit.IN2),), fill, PURPOSE
-    )
+    label = f"Inside area of {base.trade_size} {base.raceway}"
+    area = Figure(NAME, label, bore["area"], Unit.IN2, cite=book["raceways.bore"]["cite"], confidence=sure)
+    return Worksheet((Share(NAME, what, Decimal(percent), area, why, cite, sure),), fill, PURPOSE)
 
 
 def wire_piece(entering: Entering, space: Space, book: CodeBook) -> Piece | None:
