@@ -19,7 +19,7 @@ from tests.cli.helpers import inside
             ["rule", "box-fill-grund"],
             "ampleroom rule: there is no rule, disputed point, trade word or code section 'box-fill-grund'; the nearest are box-fill-grounds and ",
         ),
-        (["rule", "wide-devise"], "ampleroom rule: there is no rule, disputed point, trade word or code section 'wide-devise'; the nearest is wide-device. "),
+        (["rule", "wide-devise"], "ampleroom rule: there is no rule, disputed point, trade word or code section 'wide-devise'; the nearest is wide-device; 'ampleroom rule' lists all pages"),
         (["check", "pases.job"], "ampleroom check: there is no file pases.job; there is passes.job"),
         (
             ["fits", "J1", "passes.job", "--cable", "12/2", "nmx"],

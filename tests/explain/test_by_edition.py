@@ -1,4 +1,4 @@
-"""How editions differ, in sentences: every number in them comes from the tables, and every number of the tables is in them."""
+"""How editions differ, in sentences: every number in them is in the tables, and every number of the tables in them."""
 
 from __future__ import annotations
 
@@ -165,12 +165,13 @@ def test_grounds_are_told_as_an_electrician_would():
     before, after = periods("box-fill-grounds")
     assert (before.label, before.text) == (
         "2008-2017",
-        "One allowance covers all equipment grounds, however many there are. An isolated-ground set takes one more of its own.",
+        "One allowance covers all equipment grounds, however many there are. "
+        "An isolated-ground set takes one more of its own.",
     )
     assert (after.label, after.text) == (
         "From 2020",
-        "One allowance covers the first four equipment grounds, and each one after that adds a quarter of an allowance. "
-        "Isolated grounds count with the rest.",
+        "One allowance covers the first four equipment grounds, and each one after that adds "
+        "a quarter of an allowance. Isolated grounds count with the rest.",
     )
     assert (before.from_memory, before.mark, after.mark) == ((2017,), " (2017 from memory)", "")
 
@@ -198,8 +199,14 @@ def test_what_rests_on_memory_is_marked_in_its_sentence(name: str):
 
 @pytest.mark.parametrize(
     ("first", "last", "label"),
-    [(2008, 2026, "All editions"), (2020, 2026, "From 2020"), (2008, 2008, "2008"), (2026, 2026, "2026"), (2008, 2017, "2008-2017")],
-)  # fmt: skip
+    [
+        (2008, 2026, "All editions"),
+        (2020, 2026, "From 2020"),
+        (2008, 2008, "2008"),
+        (2026, 2026, "2026"),
+        (2008, 2017, "2008-2017"),
+    ],
+)
 def test_a_run_of_editions_is_named_as_one_says_it(first: int, last: int, label: str):
     assert span(first, last) == label
 

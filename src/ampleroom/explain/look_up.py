@@ -20,39 +20,60 @@ BOX, DISPUTED = "box", "disputed"
 """The names of the two tables: what standard boxes hold, and every disputed point."""
 TITLES = {BOX: "How many conductors a standard box holds", DISPUTED: "Disputed points and their defaults"}
 
-TRADE_WORDS = {
-    "box-fill-conductors": "conductor, wire, hot, neutral, splice, traveler, loop, coil, pigtail, jumper, pass through, box fill, allowance",
-    "box-fill-fixture-wires": "fixture wire, canopy, domed canopy, luminaire wire, lead, equipment lead",
-    "box-fill-low-voltage": "low voltage, class 2, data, thermostat wire, doorbell, signal",
-    "box-fill-clamps": "clamp, cable clamp, internal clamp, connector, locknut, bushing, box fill",
-    "box-fill-fittings": "stud, hickey, fixture stud, support fitting, box fill",
-    "box-fill-devices": "device, yoke, strap, switch, receptacle, outlet, dimmer, gfci, gfi, blank plate, gang, pigtail, box fill",
-    "box-fill-modules": "module, relay, smart relay, control module",
-    "box-fill-grounds": "ground, equipment ground, egc, equipment grounding conductor, bonding jumper, bare, green, isolated ground, pigtail, box fill",
-    "box-fill-terminal-blocks": "terminal block, terminal strip, wire connector, splicing connector, box fill",
-    "box-room-standard": "standard box, metal box, box volume, box size, box room, 1900 box, 4 square, octagon, handy box, device box, masonry box, ganged boxes",
-    "box-room-marked": "marked box, plastic box, nonmetallic box, box volume, box room, unmarked box, measured box",
-    "box-room-parts": "ring, cover, extension ring, plaster ring, mud ring, raised cover, box volume",
-    "box-room-barriers": "barrier, divider, partition, space",
-    "box-room-clamp-assembly": "clamp assembly",
-    "conduit-body-splices": "conduit body, lb, splice, capped elbow, short radius, tap",
-    "conduit-body-passing": "conduit body, lb, ll, lr, raceway, conduit fill, pass through",
-    "box-depth": "depth, deep, box depth, shallow, device depth",
-    "side-entry": "side entry, side wall, entry, knockout",
-    "side-entry-clearance": "side entry, side wall, entry, clearance",
-    "large-conductors": "pull box, junction box, large conductor, 4 awg, #4",
-    "support-ratings": "weight, rating, fan, fan box, luminaire, fixture, support",
-    "free-conductor": "free conductor, free length, 6 inches, slack, tail",
-    "covers": "cover, faceplate, blank cover, finish, set back, gap, sheath, drywall screw, access, buried box",
-    "support": "weight, rating, fan, fan box, luminaire, fixture, smoke alarm, support",
-    "depth-unknown": "depth, deep, measure",
-    "metal-into-nonmetallic": "plastic box, nonmetallic box, bonding, armored cable, metal raceway, mc, ac",
-    "cable-without-clamp": "clamp, no clamp, stapled, single gang",
-    "class-2-beside-power": "class 2, low voltage, barrier, separation",
-    "old-wiring": "old wiring, old cable, aluminum, no ground, reduced ground, knob and tube",
-    BOX: "boxes, how many, box table, capacity, standard box",
-    DISPUTED: "disputed points, readings, reading, dispute, default",
-}  # fmt: skip
+TRADE_WORDS: dict[str, tuple[str, ...]] = {
+    "box-fill-conductors": (
+        *("conductor", "wire", "hot", "neutral", "splice", "traveler", "loop", "coil", "pigtail", "jumper"),
+        *("pass through", "box fill", "allowance"),
+    ),
+    "box-fill-fixture-wires": ("fixture wire", "canopy", "domed canopy", "luminaire wire", "lead", "equipment lead"),
+    "box-fill-low-voltage": ("low voltage", "class 2", "data", "thermostat wire", "doorbell", "signal"),
+    "box-fill-clamps": ("clamp", "cable clamp", "internal clamp", "connector", "locknut", "bushing", "box fill"),
+    "box-fill-fittings": ("stud", "hickey", "fixture stud", "support fitting", "box fill"),
+    "box-fill-devices": (
+        *("device", "yoke", "strap", "switch", "receptacle", "outlet", "dimmer", "gfci", "gfi", "blank plate"),
+        *("gang", "pigtail", "box fill"),
+    ),
+    "box-fill-modules": ("module", "relay", "smart relay", "control module"),
+    "box-fill-grounds": (
+        *("ground", "equipment ground", "egc", "equipment grounding conductor", "bonding jumper", "bare", "green"),
+        *("isolated ground", "pigtail", "box fill"),
+    ),
+    "box-fill-terminal-blocks": (
+        *("terminal block", "terminal strip", "wire connector", "splicing connector", "box fill"),
+    ),
+    "box-room-standard": (
+        *("standard box", "metal box", "box volume", "box size", "box room", "1900 box", "4 square", "octagon"),
+        *("handy box", "device box", "masonry box", "ganged boxes"),
+    ),
+    "box-room-marked": (
+        *("marked box", "plastic box", "nonmetallic box", "box volume", "box room", "unmarked box", "measured box"),
+    ),
+    "box-room-parts": ("ring", "cover", "extension ring", "plaster ring", "mud ring", "raised cover", "box volume"),
+    "box-room-barriers": ("barrier", "divider", "partition", "space"),
+    "box-room-clamp-assembly": ("clamp assembly",),
+    "conduit-body-splices": ("conduit body", "lb", "splice", "capped elbow", "short radius", "tap"),
+    "conduit-body-passing": ("conduit body", "lb", "ll", "lr", "raceway", "conduit fill", "pass through"),
+    "box-depth": ("depth", "deep", "box depth", "shallow", "device depth"),
+    "side-entry": ("side entry", "side wall", "entry", "knockout"),
+    "side-entry-clearance": ("side entry", "side wall", "entry", "clearance"),
+    "large-conductors": ("pull box", "junction box", "large conductor", "4 awg", "#4"),
+    "support-ratings": ("weight", "rating", "fan", "fan box", "luminaire", "fixture", "support"),
+    "free-conductor": ("free conductor", "free length", "6 inches", "slack", "tail"),
+    "covers": (
+        *("cover", "faceplate", "blank cover", "finish", "set back", "gap", "sheath", "drywall screw", "access"),
+        "buried box",
+    ),
+    "support": ("weight", "rating", "fan", "fan box", "luminaire", "fixture", "smoke alarm", "support"),
+    "depth-unknown": ("depth", "deep", "measure"),
+    "metal-into-nonmetallic": (
+        *("plastic box", "nonmetallic box", "bonding", "armored cable", "metal raceway", "mc", "ac"),
+    ),
+    "cable-without-clamp": ("clamp", "no clamp", "stapled", "single gang"),
+    "class-2-beside-power": ("class 2", "low voltage", "barrier", "separation"),
+    "old-wiring": ("old wiring", "old cable", "aluminum", "no ground", "reduced ground", "knob and tube"),
+    BOX: ("boxes", "how many", "box table", "capacity", "standard box"),
+    DISPUTED: ("disputed points", "readings", "reading", "dispute", "default"),
+}
 """What people call what each page is about, beside its name and title. Common practice, no source."""
 
 ASKED_SECTION = re.compile(r"(table\s+)?(\d{3}(?:\.\d+)?)((?:\s*\(?(?:[a-z]|\d+)\)?)*)")
@@ -86,7 +107,7 @@ class PageUnknown(AmpleroomError):
             said += f"; the nearest {'is' if len(self.nearest) == 1 else 'are'} {' and '.join(self.nearest)}"
         else:
             said += "; try a word such as grounds, clamps or devices, or a section such as 314.16(B)(5)"
-        super().__init__(f"{said}. 'ampleroom rule' lists all pages")
+        super().__init__(said)
 
 
 def title_of(name: str) -> str:
@@ -122,7 +143,7 @@ def look_up(asked: str) -> str | PagesFound:
 
 
 def by_section(plain: str) -> list[str]:
-    """The pages of a section and of all that is under it, by any edition's number: ``314.16(b)(5)``, ``table 314.16(a)``.
+    """The pages of a section and of all that is under it, by any edition's number, such as ``table 314.16(a)``.
 
     Brackets and spaces may be left out: ``314.16b5``.
     """
@@ -165,7 +186,7 @@ def indexed_tables(rule: str) -> tuple[str, ...]:
 
 
 def by_word(plain: str) -> list[str]:
-    """The pages a word of the trade means: by the whole word or title, else by all words of it that are in their names."""
+    """The pages a word of the trade means: by the whole word or title, else by each of its words in their names."""
     asked = singular(plain)
     whole = [name for name in names() if asked in words_of(name)]
     if whole:
@@ -179,14 +200,14 @@ def by_word(plain: str) -> list[str]:
 @cache
 def words_of(name: str) -> frozenset[str]:
     """The whole words a page is known by, each in the singular."""
-    own = [word.strip() for word in TRADE_WORDS.get(name, "").split(",") if word.strip()]
+    own = [*TRADE_WORDS.get(name, ())]
     own += [title_of(name).lower(), name.replace("-", " ")]
     return frozenset(map(singular, own))
 
 
 @cache
 def loose_words(name: str) -> frozenset[str]:
-    """Every single word in the name, the title and the trade words of a page; of a disputed point, in its name alone."""
+    """Every word in the name, the title and the trade words of a page; of a disputed point, in its name alone."""
     text = singular(name.replace("-", " ")) if name in READINGS else " ".join(words_of(name))
     return frozenset(text.replace(",", " ").replace("?", " ").split())
 
@@ -204,7 +225,7 @@ def near(plain: str) -> list[str]:
     if ASKED_SECTION.fullmatch(plain):
         sections = [re.sub(r"\([a-z]\)", lambda letter: letter[0].upper(), known) for known in section_index()]
         return nearest(plain, sections)
-    words = dict.fromkeys(word.strip() for all_words in TRADE_WORDS.values() for word in all_words.split(","))
+    words = dict.fromkeys(word for all_words in TRADE_WORDS.values() for word in all_words)
     dashed = nearest(plain.replace(" ", "-"), names())
     return (dashed if "-" in plain else None) or nearest(plain, words) or dashed
 

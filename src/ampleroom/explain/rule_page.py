@@ -25,7 +25,7 @@ class RulePage(Record):
 
     rule: Rule
     sections: tuple[str, ...]
-    """Where the code says it, with the editions where the number changed: ``314.5 (2008)``; none where it says nothing."""
+    """Where the code says it, with the editions where the number changed: ``314.5 (2008)``; may be empty."""
     periods: tuple[Period, ...]
     """What it says from edition to edition."""
     allowances: dict[str, Decimal]

@@ -29,7 +29,7 @@ def row_cites(block: dict[str, object]) -> Iterator[str]:
 
 
 def sections_in(cite: str) -> Iterator[str]:
-    """The sections in a citation: ``314.17(B), (C)`` is two; ``314.24(B)(3)-(5)`` its first, its rows name the others."""
+    """The sections in a citation: ``314.17(B), (C)`` is two; of ``314.24(B)(3)-(5)`` the first and the last."""
     at = 0
     while found := SECTION.search(cite, at):
         kind, number, letters = found.groups()

@@ -10,6 +10,12 @@ const mark = (confidence) => (['two sources', 'one source', 'computed'].includes
 
 const sized = (size) => `#${size}`;
 
+/** Units as the page writes them. */
+const units = (words) => words.replaceAll('in3', 'in³').replaceAll('in2', 'in²');
+
+/** A box's name that breaks after its shape only. */
+const unbroken = (name) => name.replaceAll(' x ', '\u00a0x\u00a0').replaceAll('-', '\u2011');
+
 /** What a name, a word of the trade or a code section means, over whatever is shown. */
 export async function ruleDialog(name, edition) {
   try {
@@ -33,10 +39,10 @@ const links = (pages, edition) => el('ul', {}, pages.map((page) => el('li', {}, 
 function rulePage(rule, edition) {
   return [
     rule.sections.length ? el('p', { class: 'small soft' }, `Code section: ${rule.sections.join('; ')}`) : null,
-    rule.says.map((words) => el('p', {}, words)),
-    el('p', {}, el('strong', {}, 'Why: '), rule.why),
+    rule.says.map((words) => el('p', {}, units(words))),
+    el('p', {}, el('strong', {}, 'Why: '), units(rule.why)),
     el('h3', {}, 'By edition'),
-    el('ul', {}, rule.editions.map((period) => el('li', {}, el('strong', {}, `${period.label}: `), period.text, period.mark ? ` ${period.mark}` : ''))),
+    el('ul', {}, rule.editions.map((period) => el('li', {}, el('strong', {}, `${period.label}: `), units(period.text), period.mark ? ` ${period.mark}` : ''))),
     rule.provisional ? el('p', { class: 'small soft' }, rule.provisional) : null,
     Object.keys(rule.allowances).length ? el('p', { class: 'small' }, `One allowance by conductor size, ${rule.example.edition}, in in³: ${rule.allowance_sizes.map((size) => `${sized(size)} ${rule.allowances[size]}`).join(', ')}`) : null,
     example(rule.example),
@@ -50,8 +56,8 @@ function rulePage(rule, edition) {
 
 function example(shown) {
   const told = [
-    ...shown.lines.map((line) => [`${line.label}: ${sumWords(line)}. ${sentence(line.why)}, ${line.cite}${mark(line.confidence)}`, partsList(line)]),
-    ...shown.findings.map((finding) => `${sentence(finding.verdict)}: ${finding.message} (${finding.cite})${mark(finding.confidence)}`),
+    ...shown.lines.map((line) => [units(`${line.label}: ${sumWords(line)}. ${sentence(line.why)}, ${line.cite}${mark(line.confidence)}`), partsList(line)]),
+    ...shown.findings.map((finding) => units(`${sentence(finding.verdict)}: ${finding.message} (${finding.cite})${mark(finding.confidence)}`)),
     ...shown.reminders.map((reminder) => `${sentence(reminder.text)} (${reminder.cite})${mark(reminder.confidence)}`),
   ];
   return [
@@ -77,8 +83,8 @@ function boxTable(table) {
     el('p', { class: 'small soft' }, `${table.edition} edition. Code section: ${table.cites.join('; ')}`),
     el('div', { class: 'scroll', tabindex: 0, role: 'region', 'aria-label': table.title }, el('table', {},
       el('thead', {}, el('tr', {}, el('th', { scope: 'col' }, 'Box'), el('th', { scope: 'col', class: 'num' }, 'in³'), table.sizes.map((size) => el('th', { scope: 'col', class: 'num' }, sized(size))))),
-      el('tbody', {}, table.boxes.map((row) => el('tr', {}, el('th', { scope: 'row' }, `${row.box}${row.per_gang ? '*' : ''}${mark(row.confidence)}`), el('td', { class: 'num' }, row.volume), table.sizes.map((size) => el('td', { class: 'num' }, String(row.holds[size])))))))),
-    table.notes.map((words) => el('p', { class: 'small' }, words)),
+      el('tbody', {}, table.boxes.map((row) => el('tr', {}, el('th', { scope: 'row' }, `${unbroken(row.box)}${row.per_gang ? '*' : ''}${mark(row.confidence)}`), el('td', { class: 'num' }, row.volume), table.sizes.map((size) => el('td', { class: 'num' }, String(row.holds[size])))))))),
+    table.notes.map((words) => el('p', { class: 'small' }, units(words))),
     el('p', { class: 'small soft' }, table.caution),
   ];
 }
