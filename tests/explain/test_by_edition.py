@@ -5,11 +5,12 @@ from __future__ import annotations
 import re
 from collections.abc import Iterator
 from decimal import Decimal
+from functools import cache
 from typing import Any
 
 import pytest
 
-from ampleroom.editions import OFFERED, CodeBook, blocks
+from ampleroom.editions import OFFERED, READINGS, CodeBook, blocks
 from ampleroom.explain.by_edition import COMPARED, TOPICS, Topic, periods, provisional_note, runs_of, span
 from ampleroom.explain.rule_page import own_tables
 from ampleroom.rules import RULES
@@ -88,6 +89,7 @@ def values_in(value: Any) -> Iterator[Decimal]:
         yield from numbers_in(value)
 
 
+@cache
 def numbers_of(tables: tuple[str, ...], year: int) -> set[Decimal]:
     book = CodeBook(year)
     return {number for table in tables for number in values_in({k: v for k, v in book[table].items() if k != "source"})}
@@ -213,3 +215,16 @@ def test_a_run_of_editions_is_named_as_one_says_it(first: int, last: int, label:
 
 def test_an_edition_nobody_compared_is_said_to_be():
     assert provisional_note() == "2026 is provisional and runs on the 2023 rules. Nobody here has compared the two."
+
+
+YEARS = {Decimal(block["from"]) for rule in RULES.values() for table in rule.tables for block in blocks(table)[1:]}
+"""The editions from which on some table differs."""
+
+
+@pytest.mark.parametrize("name", READINGS)
+def test_every_number_in_a_disputed_point_is_in_some_table(name: str):
+    tables = tuple(dict.fromkeys(table for rule in RULES.values() for table in rule.tables))
+    known = {number for year in OFFERED for number in numbers_of(tables, year)} | YEARS
+    reading = READINGS[name]
+    text = " ".join([reading.asks, *reading.choices.values()])
+    assert numbers_in(text) <= known, text

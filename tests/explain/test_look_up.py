@@ -38,6 +38,7 @@ def test_every_page_is_found_by_its_name_as_typed_in_any_way(name: str):
         ("low voltage", ["box-fill-low-voltage", "class-2-beside-power", "low-voltage"]),
         ("boxes", ["box"]),
         ("readings", ["disputed"]),
+        ("box fill", [name for name in RULES if name.startswith("box-fill")]),
     ],
 )
 def test_a_trade_word_finds_its_page_or_all_it_may_mean(word: str, found: list[str]):

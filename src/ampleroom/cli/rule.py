@@ -5,10 +5,10 @@ from __future__ import annotations
 import argparse
 from itertools import groupby
 
-from ampleroom.cli.common import add_edition, add_json, command_parser, print_json
+from ampleroom.cli.common import add_json, command_parser, print_json
 from ampleroom.cli.paper import Paper
 from ampleroom.cli.text import write_caution
-from ampleroom.editions import READINGS, CodeBook, Reading
+from ampleroom.editions import OFFERED, READINGS, CodeBook, Reading
 from ampleroom.errors import AmpleroomError
 from ampleroom.explain import (
     BOX,
@@ -43,7 +43,8 @@ def parser() -> argparse.ArgumentParser:
         "name", nargs="*", metavar="NAME", help="a rule, a trade word, a code section or a disputed point"
     )
     found.add_argument("--sources", action="store_true", help="also how sure each number is, and what it rests on")
-    add_edition(found)
+    years = ", ".join(map(str, OFFERED))
+    found.add_argument("--edition", type=int, metavar="YEAR", help=f"the edition of the example or the table: {years}")
     add_json(found)
     return found
 
@@ -175,7 +176,7 @@ def write_example(page: RulePage, paper: Paper) -> None:
     for reminder in page.reminders:
         paper.line(f"{sentence(reminder.text)} ({reminder.cite}){mark(reminder.confidence)}", indent=2, hang=4)
     if not (page.lines or page.findings or page.reminders):
-        paper.line(f"The {page.book.year} edition says nothing about this.", indent=2, hang=4)
+        paper.line(f"The {page.book.year} edition has no such rule.", indent=2, hang=4)
 
 
 def write_points(page: RulePage, paper: Paper) -> None:
@@ -217,7 +218,7 @@ def write_box_table(table: BoxTable, paper: Paper, with_sources: bool = False) -
     paper.raw(f"{'':{wide}}   in3{head}")
     for name, row in zip(names, table.rows, strict=True):
         counts = "".join(f"{row.holds[size]:4}" for size in table.sizes)
-        sure = f"  {row.confidence}" if with_sources else mark(row.confidence)
+        sure = f"  {row.confidence}" if with_sources or row.confidence == "from memory" else ""
         paper.raw(f"{name:{wide}} {number(row.volume):>5}{counts}{sure}")
     paper.line()
     for note in table.notes:

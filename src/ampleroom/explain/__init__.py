@@ -1,8 +1,8 @@
 """Rule pages: what a rule says, why, how it differs by edition, a worked example, its sources.
 
 All of it is made from the objects that judge: the rule's own words, its tables, and a check of its example. ``look_up``
-finds a page by name, trade word or code section; ``explain`` makes the page of a rule; ``box_table`` is what ``rule box``
-prints; ``as_json`` has all of them as JSON.
+finds a page by name, trade word or code section; ``explain`` makes the page of a rule; ``box_table`` is what
+``rule box`` prints; ``as_json`` has all of them as JSON.
 """
 
 from ampleroom.explain.box_table import BoxRow, BoxTable, box_table

@@ -58,7 +58,7 @@ class BoxTable(Record):
             for size, printed in row.printed.items()
             if printed != row.holds[size]
         ]
-        return told + list(self.book.notes)
+        return told + self.book.notes_with(())
 
 
 def box_table(edition: int | None = None) -> BoxTable:

@@ -35,7 +35,7 @@ class RulePage(Record):
     book: CodeBook
     """The edition the example is judged by."""
     notes: tuple[str, ...]
-    """What that edition is worth: provisional, not compared."""
+    """What that edition is worth, if it is provisional; which tables were not compared is said at each line."""
     lines: tuple[Line, ...]
     """The rule's own lines of the worksheet."""
     findings: tuple[Finding, ...]
@@ -64,7 +64,7 @@ def explain(name: str, edition: int | None = None) -> RulePage:
         dict(book[ALLOWANCES]["rows"]) if ALLOWANCES in rule.tables else {},
         rule.example.strip("\n"),
         report.book,
-        tuple(report.notes),
+        tuple(book.notes_with(())),
         tuple(line for sheet in report.worksheets.values() for line in sheet.lines if line.rule == name),
         tuple(finding for finding in report.findings if finding.rule == name),
         tuple(reminder for subject in report.subjects for reminder in subject.reminders if reminder.rule == name),

@@ -63,7 +63,7 @@ function example(shown) {
   return [
     el('h3', {}, `Example, ${shown.edition} edition`),
     el('pre', { class: 'side', tabindex: 0, role: 'region', 'aria-label': 'Example sheet' }, shown.sheet),
-    told.length ? el('ul', {}, told.map((words) => el('li', {}, words))) : el('p', {}, `The ${shown.edition} edition says nothing about this.`),
+    told.length ? el('ul', {}, told.map((words) => el('li', {}, words))) : el('p', {}, `The ${shown.edition} edition has no such rule.`),
   ];
 }
 
@@ -83,7 +83,7 @@ function boxTable(table) {
     el('p', { class: 'small soft' }, `${table.edition} edition. Code section: ${table.cites.join('; ')}`),
     el('div', { class: 'scroll', tabindex: 0, role: 'region', 'aria-label': table.title }, el('table', {},
       el('thead', {}, el('tr', {}, el('th', { scope: 'col' }, 'Box'), el('th', { scope: 'col', class: 'num' }, 'in³'), table.sizes.map((size) => el('th', { scope: 'col', class: 'num' }, sized(size))))),
-      el('tbody', {}, table.boxes.map((row) => el('tr', {}, el('th', { scope: 'row' }, `${unbroken(row.box)}${row.per_gang ? '*' : ''}${mark(row.confidence)}`), el('td', { class: 'num' }, row.volume), table.sizes.map((size) => el('td', { class: 'num' }, String(row.holds[size])))))))),
+      el('tbody', {}, table.boxes.map((row) => el('tr', {}, el('th', { scope: 'row' }, `${unbroken(row.box)}${row.per_gang ? '*' : ''}${row.confidence === 'from memory' ? ' (from memory)' : ''}`), el('td', { class: 'num' }, row.volume), table.sizes.map((size) => el('td', { class: 'num' }, String(row.holds[size])))))))),
     table.notes.map((words) => el('p', { class: 'small' }, units(words))),
     el('p', { class: 'small soft' }, table.caution),
   ];
