@@ -308,7 +308,7 @@ def test_a_worksheet_line_opens_its_rule_and_leads_back(phone, server):
     assert [line.split("\t") for line in sums] == [["Box volume", "21.00"], ["Box fill", "24.00"]]
     phone.tap("Equipment grounds: the rule in plain words")
     phone.page.get_by_role("heading", name="By edition").wait_for()
-    assert "since 2020" in phone.dialog_text
+    assert "From 2020" in phone.dialog_text
     phone.tap("Back")
     phone.page.get_by_role("heading", name="Worksheet of J1").wait_for()
     assert (
