@@ -1,0 +1,46 @@
+"""Records of the places of a job: boxes and their kinds, panels, equipment."""
+
+from __future__ import annotations
+
+from ampleroom.job.model.box_lines import Item, written_at
+from ampleroom.job.unknown import Maybe
+from ampleroom.record import Record
+from ampleroom.where import Where
+
+
+class Kind(Record):
+    """A kind of box used again and again: what it is, said once."""
+
+    name: str
+    items: tuple[Item, ...] = ()
+    description: str = ""
+    at: Where = written_at()
+
+
+class Box(Record):
+    """A box at a place. ``kind`` UNKNOWN: which box goes here is still to be chosen."""
+
+    name: str
+    description: str = ""
+    kind: Maybe[str] = ""
+    items: tuple[Item, ...] = ()
+    at: Where = written_at()
+
+
+class Panel(Record):
+    name: str
+    volts: tuple[int, ...] = ()
+    phases: int | None = None
+    main: int | None = None
+    bus: int | None = None
+    terminals: int | None = None
+    description: str = ""
+    at: Where = written_at()
+
+
+class Equipment(Record):
+    """Something a run ends in that is no box of ours: a kiln, a water heater, a luminaire with its own wiring space."""
+
+    name: str
+    description: str = ""
+    at: Where = written_at()

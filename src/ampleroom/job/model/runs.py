@@ -1,0 +1,146 @@
+"""Records of what joins places: runs, the raceways and routes they lie in, circuits."""
+
+from __future__ import annotations
+
+from decimal import Decimal
+from typing import Literal, NamedTuple
+
+from ampleroom.job.model.box_lines import Wires, written_at
+from ampleroom.job.unknown import UNKNOWN, Maybe
+from ampleroom.record import Record, once
+from ampleroom.where import Where
+
+
+class Stop(Record):
+    """A place where a run's conductors end. An unknown name: the far end was not found."""
+
+    name: Maybe[str]
+    space: str = ""
+    at: Where = written_at()
+
+
+class Through(Record):
+    """A place a run's conductors pass unbroken: straight, with slack of a length, or landed on a terminal on the way."""
+
+    name: str
+    space: str = ""
+    slack: Literal["straight", "loop", "landed"] = "straight"
+    loop: Maybe[Decimal] | None = None
+    """The loop's whole length, inches; None: slack, not measured."""
+    at: Where = written_at()
+
+
+class Cable(NamedTuple):
+    """A cable by its trade name: ``12/2 nm-b``. ``ground`` is what the sheet says of it, None where it says nothing."""
+
+    kind: str
+    size: Maybe[str]
+    of: str
+    ground: Maybe[str] | None = None
+    """A size, ``none``, or UNKNOWN."""
+
+    @property
+    def name(self) -> str:
+        return f"{self.size}/{self.of} {self.kind}"
+
+
+class RunRaceway(Record):
+    """A raceway a run lies in: by its ``name``, or by its kind and trade size where it has none (``in emt 3/4``)."""
+
+    name: str = ""
+    kind: str = ""
+    size: Maybe[str] = ""
+    at: Where = written_at()
+
+
+class RunRoute(Record):
+    """A route a run goes along, by its name."""
+
+    name: str
+    at: Where = written_at()
+
+
+class Run(Record):
+    """Conductors from stop to stop: a cable, or wires pulled in raceways. Length in feet."""
+
+    stops: tuple[Stop, ...]
+    through: tuple[Through, ...] = ()
+    count: Maybe[int] = 1
+    cable: Cable | None = None
+    wires: tuple[Wires, ...] = ()
+    """Wires pulled singly; beside a cable, what the sheet adds to it (an isolated ground)."""
+    length: Maybe[Decimal] | None = None
+    circuit: str = ""
+    raceways: tuple[RunRaceway, ...] = ()
+    """The raceways it lies in, in order from its first stop; each once."""
+    routes: tuple[RunRoute, ...] = ()
+    """The routes it goes along, in order."""
+    in_insulation: bool = False
+    low_voltage: bool = False
+    material: Literal["copper", "aluminum"] = "copper"
+    existing: bool = False
+    """It was there before: nothing to buy."""
+    label: str = ""
+    kind_assumed: bool = False
+    """Neither the run nor the job says which kind of cable: it is taken as ``USUAL_KIND``, and the answer says so."""
+    at: Where = written_at()
+
+    @once
+    def place_names(self) -> tuple[Maybe[str], ...]:
+        """The names of all places where it ends, then of those it passes."""
+        return tuple([place.name for place in (*self.stops, *self.through)])
+
+    @once
+    def stop_numbers(self) -> dict[str, int]:
+        """For every place where it ends, the number of its first stop there, from 0; an unknown end is ``"?"``."""
+        numbers: dict[str, int] = {}
+        for number, stop in enumerate(self.stops):
+            numbers.setdefault("?" if stop.name is UNKNOWN else stop.name, number)
+        return numbers
+
+    @once
+    def stop_numbers_by_identity(self) -> dict[int, int]:
+        """For every stop itself, as ``id(stop)``, its number from 0: a run may stop twice at one place."""
+        return {id(stop): number for number, stop in enumerate(self.stops)}
+
+
+USUAL_KIND = "nm-b"
+"""The cable meant where nobody says which. Common practice, no source."""
+PANEL_END = "?panel"
+"""The far end of a home run while it is read: the job's panel."""
+
+
+class Raceway(Record):
+    name: str
+    ends: tuple[str, str]
+    kind: str
+    size: Maybe[str]
+    length: Maybe[Decimal] | None = None
+    bends: tuple[int, ...] = ()
+    """Degrees of each bend."""
+    at: Where = written_at()
+
+
+class Route(Record):
+    """A stretch of building several runs share: what it does to their heat. Ambient in degrees C, length in feet."""
+
+    name: str
+    length: Decimal | None = None
+    ambient: Decimal | None = None
+    in_insulation: bool = False
+    sealed: bool = False
+    rooftop: Decimal | None = None
+    description: str = ""
+    at: Where = written_at()
+
+
+class Circuit(Record):
+    name: str
+    amperes: Maybe[int] | None = None
+    volts: int | None = None
+    load: Maybe[Decimal] | None = None
+    """VA."""
+    continuous: bool = False
+    panel: str = ""
+    label: str = ""
+    at: Where = written_at()

@@ -1,0 +1,158 @@
+"""The whole job: all its records, and what is asked of all of them."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from decimal import Decimal
+from typing import TYPE_CHECKING, Literal
+
+from ampleroom.editions.amendments import Amendments
+from ampleroom.job.model.box_lines import Item, written_at
+from ampleroom.job.model.places import Box, Equipment, Kind, Panel
+from ampleroom.job.model.runs import Circuit, Raceway, Route, Run
+from ampleroom.job.unknown import UNKNOWN
+from ampleroom.record import Record, aside, once
+from ampleroom.where import Where
+
+if TYPE_CHECKING:
+    from ampleroom.job.graph import Graph
+    from ampleroom.job.sheet import Sheet
+
+
+class Dwelling(Record):
+    area: Decimal
+    """Square feet."""
+    description: str = ""
+    at: Where = written_at()
+
+
+class Load(Record):
+    """A load for the service calculation, VA."""
+
+    kind: str
+    va: Decimal
+    count: int = 1
+    circuit: str = ""
+    label: str = ""
+    at: Where = written_at()
+
+
+class ReadingChoice(Record):
+    name: str
+    choice: str
+    at: Where = written_at()
+
+
+class Note(Record):
+    text: str
+    at: Where = written_at()
+
+
+class Job(Record):
+    """A whole job. ``sheet`` is the text it was read from, kept so that an edit touches only its own line."""
+
+    title: str = ""
+    address: str = ""
+    permit: str = ""
+    contractor: str = ""
+    phase: Literal["", "rough-in", "final"] = ""
+    """Which inspection the paper is for."""
+    edition: int | None = None
+    amendments: Amendments | None = None
+    amendments_file: str = ""
+    usual_cable: str = ""
+    """The kind of cable meant where a run names none."""
+    readings: tuple[ReadingChoice, ...] = ()
+    notes: tuple[Note, ...] = ()
+    dwelling: Dwelling | None = None
+    kinds: tuple[Kind, ...] = ()
+    boxes: tuple[Box, ...] = ()
+    panels: tuple[Panel, ...] = ()
+    equipment: tuple[Equipment, ...] = ()
+    circuits: tuple[Circuit, ...] = ()
+    raceways: tuple[Raceway, ...] = ()
+    routes: tuple[Route, ...] = ()
+    loads: tuple[Load, ...] = ()
+    runs: tuple[Run, ...] = ()
+    sheet: Sheet | None = aside(None)
+
+    @property
+    def file(self) -> str:
+        return self.sheet.file if self.sheet else ""
+
+    @property
+    def assumptions(self) -> tuple[str, ...]:
+        """What was taken as meant though the sheet does not say it, and what is written but counts for nothing."""
+        from ampleroom.job.assumptions import assumptions_of
+
+        return assumptions_of(self)
+
+    @once
+    def graph(self) -> Graph:
+        """Who meets whom on the job: built once and kept with it."""
+        from ampleroom.job.graph import Graph
+
+        return Graph(self)
+
+    def graph_at(self, place: str) -> Graph:
+        """Who meets whom at one place, by its name as it is written: of a graph already built all, else only what concerns it.
+
+        After a tap in a large job one box is asked for, and its runs are a few of thousands.
+        """
+        from ampleroom.job.graph import Graph
+
+        built: Graph | None = getattr(self, "kept_graph", None)
+        return built or Graph(self, tuple([run for run in self.runs if place in run.place_names]))
+
+    def items(self, box: Box) -> tuple[Item, ...]:
+        """The lines that describe a box: those of its kind, then its own."""
+        if not box.kind or box.kind is UNKNOWN:
+            return box.items
+        return self._items_of_kinds.get(box.kind, ()) + box.items
+
+    @once
+    def _items_of_kinds(self) -> dict[str, tuple[Item, ...]]:
+        """The lines of every kind by its name; of two of one name the first."""
+        return {kind.name: kind.items for kind in reversed(self.kinds)}
+
+    def box(self, name: str) -> Box:
+        """The box of that name, upper and lower case alike."""
+        from ampleroom.errors import NameUnknown
+
+        box = self.box_or_none(name)
+        if box is not None:
+            return box
+        raise NameUnknown("box", name, (box.name for box in self.boxes))
+
+    def box_or_none(self, name: str) -> Box | None:
+        """The box of that name, upper and lower case alike; None where there is none."""
+        return self._boxes.get(name.casefold())
+
+    def twice(self) -> tuple[str, ...]:
+        """Names that more than one place has: in a sheet half written, for a finished one has none."""
+        if len(self.place_names) == len(self.boxes) + len(self.panels) + len(self.equipment):
+            return ()
+        names: dict[str, list[str]] = {}
+        for place in self.places():
+            names.setdefault(place.name.casefold(), []).append(place.name)
+        return tuple(same[0] for same in names.values() if len(same) > 1)
+
+    @once
+    def _boxes(self) -> dict[str, Box]:
+        """Every box by its name in lower case; of two of one name the first."""
+        return {box.name.casefold(): box for box in reversed(self.boxes)}
+
+    @once
+    def place_names(self) -> frozenset[str]:
+        """The names of all places, in lower case."""
+        return frozenset([place.name.casefold() for place in self.places()])
+
+    @once
+    def box_names(self) -> frozenset[str]:
+        """The names of all boxes as they are written."""
+        return frozenset([box.name for box in self.boxes])
+
+    def places(self) -> Iterator[Box | Panel | Equipment]:
+        yield from self.boxes
+        yield from self.panels
+        yield from self.equipment
