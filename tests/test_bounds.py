@@ -21,7 +21,6 @@ from ampleroom.rules import Rule
 from ampleroom.rules.box.fill.ends import ENDS
 from ampleroom.rules.builder import SpaceBuilder
 from ampleroom.rules.fields import FIELDS
-from ampleroom.rules.runs_at_box import runs_by_place
 from ampleroom.where import Where
 from tests.strategies import Dice, job_of
 
@@ -54,7 +53,7 @@ def weighings(seed: int) -> list[Weighing]:
 
 
 def weighings_of(job: Job, book: CodeBook) -> Iterator[Weighing]:
-    runs = runs_by_place(job)
+    runs = job.graph.runs_at
     for box in job.boxes:
         items = job.items(box)
         builder = SpaceBuilder(box, items, runs.get(box.name, ()), book)

@@ -49,11 +49,11 @@ POTS = Purpose("bench-pots", Unit.COUNT, "Places there are", "Pots on it", is_dr
 DROP = Purpose("bench-drop", Unit.VOLT, "Drop advised", "Drop to the bench")
 
 
-def judge(bench, index, book):
+def judge(bench, graph, book):
     places = Counted(
         "bench-pots", "Places", Decimal(bench.name[1:]), Decimal(1), "as its name says", "none", unit=Unit.COUNT
     )
-    many = Decimal(len(index.runs.get(bench.name, ())))
+    many = Decimal(len(graph.runs_at.get(bench.name, ())))
     pots = Counted("bench-pots", "Pots", many, Decimal(1), "one a run", "none", unit=Unit.COUNT)
     sheet = Worksheet((places,), (pots,), POTS)
     verdict = Verdict.ADVICE if bench.description == "the stair" else sheet.verdict

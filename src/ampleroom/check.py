@@ -10,9 +10,9 @@ from ampleroom.arithmetic import Counted, Line
 from ampleroom.editions import NEWEST_COMPARED, OFFERED, CodeBook
 from ampleroom.errors import EditionMissing
 from ampleroom.facts import Assumption, Bounds, End, Ends, Values, bounds
+from ampleroom.job.graph import Graph, RunAtBox
 from ampleroom.job.model import Base, Box, Item, Job, Raceway
 from ampleroom.job.subjects import not_judged
-from ampleroom.job.unknown import UNKNOWN
 from ampleroom.quantities import NO_LIMIT, number, volume
 from ampleroom.report import Report
 from ampleroom.rules import RULES, Rule
@@ -23,8 +23,7 @@ from ampleroom.rules.cases import SpaceCases
 from ampleroom.rules.conduit_body.passing import NAME as BODY
 from ampleroom.rules.conduit_body.splices import holds_splices
 from ampleroom.rules.effects import Outcome, open_facts
-from ampleroom.rules.kinds import KINDS, Index, Kind, judged_names, register
-from ampleroom.rules.runs_at_box import RunAtBox, raceways_by_place, runs_by_place, with_runs_at
+from ampleroom.rules.kinds import KINDS, Kind, judged_names, register
 from ampleroom.rules.space import Space
 from ampleroom.worksheet import BOX_FILL, Finding, OpenFact, SubjectReport, Verdict, Worksheet, between
 
@@ -64,20 +63,20 @@ def check(job: Job, edition: int | None = None) -> Report:
 
 def subject_reports(job: Job, book: CodeBook) -> tuple[SubjectReport, ...]:
     """What is found of every subject of every kind."""
-    index = Index(job)
-    return tuple([kind.judge(subject, index, book) for kind in KINDS.values() for subject in kind.subjects(job)])
+    graph = job.graph
+    return tuple([kind.judge(subject, graph, book) for kind in KINDS.values() for subject in kind.subjects(job)])
 
 
 def box_reports(job: Job, book: CodeBook) -> tuple[SubjectReport, ...]:
     """What is found of every box and conduit body of a job."""
-    index = Index(job)
-    return tuple([place_report(box, index, book) for box in job.boxes])
+    graph = job.graph
+    return tuple([place_report(box, graph, book) for box in job.boxes])
 
 
-def place_report(box: Box, index: Index, book: CodeBook) -> SubjectReport:
+def place_report(box: Box, graph: Graph, book: CodeBook) -> SubjectReport:
     """What is found of one box or conduit body."""
-    runs, raceways = index.runs.get(box.name, ()), index.raceways.get(box.name, ())
-    return box_report(box, items_of(box, index.shared_items), runs, book, raceways)
+    runs, raceways = graph.runs_at.get(box.name, ()), graph.raceways_at.get(box.name, ())
+    return box_report(box, graph.items(box), runs, book, raceways)
 
 
 register(Kind("box", "boxes", lambda job: job.boxes, place_report, ("box",), BOX_FILL))
@@ -87,18 +86,12 @@ register(Kind(BODY_KIND, "conduit bodies", lambda job: (), place_report, (), BOX
 
 def check_box(job: Job, box: Box, book: CodeBook) -> SubjectReport:
     """What is found of one box of a job, without looking at the others."""
-    near = with_runs_at(job, box.name)
-    runs, raceways = runs_by_place(near).get(box.name, ()), raceways_by_place(near).get(box.name, ())
-    return box_report(box, job.items(box), runs, book, raceways)
+    return place_report(box, job.graph_at(box.name), book)
 
 
 def kind_of(items: tuple[Item, ...]) -> str:
     """What a place of a sheet is, by what stands under it: a conduit body is one kind of subject, any other box another."""
     return BODY_KIND if any(isinstance(item, Base) and item.form == BODY_KIND for item in items) else "box"
-
-
-def items_of(box: Box, kinds: dict[str, tuple[Item, ...]]) -> tuple[Item, ...]:
-    return kinds.get(box.kind, ()) + box.items if box.kind and box.kind is not UNKNOWN else box.items
 
 
 def box_report(

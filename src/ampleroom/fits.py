@@ -9,7 +9,7 @@ from ampleroom.check import check_box
 from ampleroom.editions import CodeBook
 from ampleroom.errors import AmpleroomError
 from ampleroom.job.cables import COMMON, COMMON_WIRES
-from ampleroom.job.model import Base, Box, Device, Job, Module, Pigtails, Run, TerminalBlock
+from ampleroom.job.model import Base, Box, Device, Job, Module, Pigtails, Run, Stop, TerminalBlock
 from ampleroom.job.names import checked_run
 from ampleroom.job.settling import read_run_line
 from ampleroom.job.words import Unreadable
@@ -90,7 +90,12 @@ def is_passed(job: Job, place: str) -> bool:
         return False  # a splice may go in
     if any(isinstance(item, Device | Module | TerminalBlock | Pigtails) for item in items):
         return False
-    return not any(stop.name == box.name for run in job.runs for stop in run.stops)
+    return not any(isinstance(met, Stop) for _, met in job.graph_at(box.name).runs_at.get(box.name, ()))
+
+
+def with_runs_at(job: Job, box: Box) -> Job:
+    """The job with the runs at one box alone: no other run decides what fits into it."""
+    return replace(job, runs=tuple([run for run in job.runs if box.name in run.place_names]))
 
 
 def trial(job: Job, place: str, what: str, book: CodeBook) -> FilledBox:
@@ -109,6 +114,7 @@ def how_many(job: Job, place: str, what: str, book: CodeBook) -> Fit:
     """By trying: every allowance only grows, so the last number that passes is the answer."""
     box = job.box(place.partition("/")[0])
     run = run_into(job, place, what)
+    job = with_runs_at(job, box)
     if check_box(job, box, book).verdict is Verdict.FAILS:
         return Fit(what, 0, 0)
 

@@ -10,7 +10,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from ampleroom import read_job
-from ampleroom.check import book_for, items_of
+from ampleroom.check import book_for
 from ampleroom.job import write_job
 from ampleroom.job.cables import sizes_of
 from ampleroom.job.model import Job, Run
@@ -19,7 +19,6 @@ from ampleroom.record import replace
 from ampleroom.remedy.box import EVERY, all_remedies
 from ampleroom.remedy.plan import Limits
 from ampleroom.remedy.trial import Judgement, Trial, judgement_of
-from ampleroom.rules.kinds import Index
 from ampleroom.worksheet import Verdict
 from tests.remedy.crowded import STOCK, crowded_jobs
 from tests.remedy.helpers import job_of
@@ -101,10 +100,10 @@ class Counting(Trial):
 @examples(300)
 @given(twins())
 def test_boxes_of_equal_contents_are_judged_alike(job):
-    trial, index = Trial(job, book_for(job)), Index(job)
+    trial, graph = Trial(job, book_for(job)), job.graph
     judged: dict[Hashable, Judgement] = {}
     for box in job.boxes:
-        contents = trial.contents(items_of(box, index.shared_items), index.runs.get(box.name, ()))
+        contents = trial.contents(graph.items(box), graph.runs_at.get(box.name, ()))
         judgement = judgement_of(trial.reports[box.name])
         assert judged.setdefault(contents, judgement) == judgement
 
@@ -149,7 +148,7 @@ def test_boxes_whose_runs_differ_hold_different_things(first, second):
     job = job_of(
         f"box A\n  square 4 x 1-1/2\n  clamps inside\nbox B\n  square 4 x 1-1/2\n  clamps inside\n{first}\n{second}\n"
     )
-    trial, index = Trial(job, book_for(job)), Index(job)
-    a, b = (trial.contents(job.items(box), index.runs[box.name]) for box in job.boxes)
+    trial, graph = Trial(job, book_for(job)), job.graph
+    a, b = (trial.contents(job.items(box), graph.runs_at[box.name]) for box in job.boxes)
     assert a != b
     assert judgement_of(trial.reports["A"]) != judgement_of(trial.reports["B"])

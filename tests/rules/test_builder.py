@@ -13,7 +13,7 @@ from ampleroom.job.model import Run
 from ampleroom.record import replace
 from ampleroom.rules.box.fill.ends import ENDS
 from ampleroom.rules.builder import SpaceBuilder
-from ampleroom.rules.runs_at_box import direction, run_name, runs_by_place
+from ampleroom.rules.runs_at_box import direction, run_name
 from ampleroom.rules.space import Entering
 from tests.helpers import finding, in_box, lines, reminders, report
 
@@ -25,7 +25,7 @@ def asked(sheet: str) -> dict[str, int]:
     job = read_job(sheet)
     assumption = Assumption(ENDS)
     box = job.box("A")
-    SpaceBuilder(box, job.items(box), runs_by_place(job)["A"], book_for(job, 2023)).spaces(assumption)
+    SpaceBuilder(box, job.items(box), job.graph.runs_at["A"], book_for(job, 2023)).spaces(assumption)
     return {question.text: question.effort for question in assumption.needed.values()}
 
 
@@ -71,7 +71,7 @@ def entering(run: Run) -> list[Entering]:
     """What one run brings into box B."""
     job = replace(read_job("box B\n  marked 90 in3\n"), runs=(run,))
     box = job.box("B")
-    (space,) = SpaceBuilder(box, job.items(box), runs_by_place(job)["B"], book_for(job, 2023)).spaces(Assumption(ENDS))
+    (space,) = SpaceBuilder(box, job.items(box), job.graph.runs_at["B"], book_for(job, 2023)).spaces(Assumption(ENDS))
     return list(space.entering)
 
 

@@ -11,7 +11,7 @@ from ampleroom.editions import CodeBook
 from ampleroom.facts import Assumption
 from ampleroom.rules.box.fill.ends import ENDS
 from ampleroom.rules.builder import SpaceBuilder
-from ampleroom.rules.runs_at_box import run_name, runs_by_place
+from ampleroom.rules.runs_at_box import run_name
 from ampleroom.rules.space import Space
 from tests.helpers import EDITION, in_box, needed
 
@@ -19,7 +19,7 @@ from tests.helpers import EDITION, in_box, needed
 def spaces(sheet: str, assumption: Assumption | None = None) -> list[Space]:
     job = read_job(sheet)
     box = job.boxes[0]
-    runs = runs_by_place(job).get(box.name, ())
+    runs = job.graph.runs_at.get(box.name, ())
     return SpaceBuilder(box, job.items(box), runs, CodeBook(EDITION)).spaces(assumption or Assumption(ENDS))
 
 
@@ -61,7 +61,7 @@ def test_a_barrier_makes_a_space_of_each_side():
 
 def test_a_run_is_met_where_it_ends_and_where_it_passes():
     job = read_job("box A\n  unmarked\nbox B\n  unmarked\nbox C\n  unmarked\nrun A > B > ? 12/2 nm-b through C\n")
-    met = runs_by_place(job)
+    met = job.graph.runs_at
     assert {place: len(found) for place, found in met.items()} == {"A": 1, "B": 2, "C": 1}
 
 

@@ -13,15 +13,15 @@ from functools import cached_property
 from itertools import pairwise
 from typing import TYPE_CHECKING, TypeAlias
 
-from ampleroom.job.model import Item, Raceway, Run, RunRaceway, Stop, Through
+from ampleroom.job.model import Box, Item, Raceway, Run, RunRaceway, Stop, Through, items_of_kinds
 from ampleroom.job.unknown import UNKNOWN
 from ampleroom.record import Record
 
 if TYPE_CHECKING:
     from ampleroom.job.model import Job
 
-RunAtPlace: TypeAlias = tuple[Run, Stop | Through]
-"""A run, and where it ends in a place or passes it."""
+RunAtBox: TypeAlias = tuple[Run, Stop | Through]
+"""A run, and where it ends in a box, or another place, or passes it."""
 Node: TypeAlias = str | int
 """A place by its name; an end nobody found by the ``id`` of its stop."""
 
@@ -99,9 +99,9 @@ class Graph:
     # ---- places ----------------------------------------------------------------------------------------------------
 
     @cached_property
-    def runs_at(self) -> dict[str, list[RunAtPlace]]:
+    def runs_at(self) -> dict[str, list[RunAtBox]]:
         """By the name of a place, the runs that end there or pass it. One that ends there and goes on is met twice."""
-        met: dict[str, list[RunAtPlace]] = {}
+        met: dict[str, list[RunAtBox]] = {}
         for run in self._runs:
             last = len(run.stops) - 1
             for number, stop in enumerate(run.stops):
@@ -139,7 +139,13 @@ class Graph:
     @cached_property
     def items_of_kinds(self) -> dict[str, tuple[Item, ...]]:
         """What stands under each ``kind`` of box in the sheet, by the kind's name; of two of one name the first."""
-        return {kind.name: kind.items for kind in reversed(self._kinds)}
+        return items_of_kinds(self._kinds)
+
+    def items(self, box: Box) -> tuple[Item, ...]:
+        """The lines that describe a box: those of its kind, then its own."""
+        if not box.kind or box.kind is UNKNOWN:
+            return box.items
+        return self.items_of_kinds.get(box.kind, ()) + box.items
 
     # ---- raceways and routes ---------------------------------------------------------------------------------------
 
@@ -281,4 +287,4 @@ def gathered(pairs: Iterator[tuple[str, Run]]) -> dict[str, tuple[Run, ...]]:
     return {name: tuple(runs) for name, runs in lists.items()}
 
 
-__all__ = ["Branch", "CircuitTree", "Graph", "RunAtPlace", "Stretch"]
+__all__ = ["Branch", "CircuitTree", "Graph", "RunAtBox", "Stretch"]

@@ -39,7 +39,6 @@ from ampleroom.job.writer import written
 from ampleroom.pictures.drawing import Dot, Drawing, Line, Rect, Text, shortened, wrapped
 from ampleroom.quantities import inches
 from ampleroom.record import Record
-from ampleroom.rules.runs_at_box import runs_by_place, with_runs_at
 
 STEP = 19.0
 """From one conductor to the next."""
@@ -199,7 +198,7 @@ def item_words(item: Item) -> str:
 def bundles_at(job: Job, box: Box) -> Iterator[Bundle]:
     """What is drawn at the sides, in the order of the sheet."""
     arrived: set[int] = set()
-    for run, met in runs_by_place(with_runs_at(job, box.name)).get(box.name, ()):
+    for run, met in job.graph_at(box.name).runs_at.get(box.name, ()):
         if isinstance(met, Through):
             how = {"straight": "", "loop": ", looped", "landed": ", landed on a terminal"}[met.slack]
             stops = " > ".join("?" if stop.name is UNKNOWN else stop.name for stop in run.stops)

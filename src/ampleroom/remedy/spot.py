@@ -97,10 +97,9 @@ class Spot:
     @cached_property
     def metal_enters(self) -> bool:
         """Whether metal raceway or armored cable comes in: then no nonmetallic box goes here."""
-        kinds = {raceway.name: raceway.kind for raceway in self.job.raceways}
-        ending = [raceway.kind for raceway in self.job.raceways if self.box.name in raceway.ends]
-        through = [each.kind or kinds.get(each.name, "") for run in self.runs for each in run.raceways]
-        return any(kind in METAL_RACEWAYS for kind in ending + through) or any(
+        named = [raceway.kind for raceway in self.job.graph.raceways_at.get(self.box.name, ())]
+        unnamed = [raceway.kind for run in self.runs for raceway in run.raceways]
+        return any(kind in METAL_RACEWAYS for kind in named + unnamed) or any(
             is_armored(run.cable) for run in self.runs
         )
 

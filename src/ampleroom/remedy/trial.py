@@ -7,7 +7,7 @@ from collections.abc import Hashable, Iterable
 from decimal import Decimal
 from typing import NamedTuple
 
-from ampleroom.check import box_reports, items_of, place_report
+from ampleroom.check import box_reports, place_report
 from ampleroom.editions import CodeBook
 from ampleroom.fits import run_into
 from ampleroom.job.edit import (
@@ -26,12 +26,11 @@ from ampleroom.job.edit import (
     SetKind,
     changed,
 )
+from ampleroom.job.graph import Graph, RunAtBox
 from ampleroom.job.model import Base, Box, Item, Job, Run, SpaceShare, Stop, Through
 from ampleroom.job.unknown import UNKNOWN
 from ampleroom.quantities import NO_LIMIT
 from ampleroom.record import replace
-from ampleroom.rules.kinds import Index
-from ampleroom.rules.runs_at_box import RunAtBox, runs_by_place
 from ampleroom.worksheet import BOX_FILL, SubjectReport, Verdict
 
 
@@ -56,7 +55,7 @@ class Trial:
         self.spare = {box.name: run for box in job.boxes for run in self._spare_run(job, box)}
         self.order = {id(run): number for number, run in enumerate(job.runs)}
         self.runs_at: dict[str, tuple[Run, ...]] = {
-            place: tuple({id(run): run for run, _ in met}.values()) for place, met in runs_by_place(job).items()
+            place: tuple({id(run): run for run, _ in met}.values()) for place, met in job.graph.runs_at.items()
         }
         self._alike: dict[str, dict[str, Judgement]] = {}
         self._judged: dict[Hashable, Judgement] = {}
@@ -118,16 +117,16 @@ class Trial:
             return {name: known[name] for name in names}
         small = self.part(touches, change)
         small = self._with_spare(replace(small, boxes=tuple([box for box in small.boxes if box.name in asked])))
-        index = Index(small)
-        judged = {box.name: self._judgement(box, index) for box in small.boxes}
+        graph = small.graph
+        judged = {box.name: self._judgement(box, graph) for box in small.boxes}
         known.update((name, judgement) for name, judgement in judged.items() if name in self.boxes)
         return {name: judged[name] if name in judged else known[name] for name in names}
 
-    def _judgement(self, box: Box, index: Index) -> Judgement:
-        contents = self.contents(items_of(box, index.shared_items), index.runs.get(box.name, ()))
+    def _judgement(self, box: Box, graph: Graph) -> Judgement:
+        contents = self.contents(graph.items(box), graph.runs_at.get(box.name, ()))
         judgement = self._judged.get(contents)
         if judgement is None:
-            judgement = self._judged[contents] = judgement_of(place_report(box, index, self.book))
+            judgement = self._judged[contents] = judgement_of(place_report(box, graph, self.book))
         return judgement
 
     def contents(self, items: tuple[Item, ...], runs_at_box: Iterable[RunAtBox]) -> Hashable:

@@ -7,37 +7,14 @@ shows otherwise than for any kind stands in a small table of that surface, by th
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable
-from functools import cached_property
 from typing import Any
 
 from ampleroom.editions import CodeBook
-from ampleroom.job.model import Item, Job, Raceway
+from ampleroom.job.graph import Graph
+from ampleroom.job.model import Job
 from ampleroom.quantities import plural
 from ampleroom.record import Record
-from ampleroom.rules.runs_at_box import RunAtBox, raceways_by_place, runs_by_place
 from ampleroom.worksheet import Purpose, SubjectReport
-
-
-class Index:
-    """What the kinds ask of a whole job, worked out once for all subjects of a check."""
-
-    def __init__(self, job: Job) -> None:
-        self.job = job
-
-    @cached_property
-    def runs(self) -> dict[str, list[RunAtBox]]:
-        """The runs that end at a place or pass it, by the place's name."""
-        return runs_by_place(self.job)
-
-    @cached_property
-    def raceways(self) -> dict[str, list[Raceway]]:
-        """The raceways that come into a place, by the place's name."""
-        return raceways_by_place(self.job)
-
-    @cached_property
-    def shared_items(self) -> dict[str, tuple[Item, ...]]:
-        """What stands under each ``kind`` of box in the sheet, by the kind's name."""
-        return {kind.name: kind.items for kind in self.job.kinds}
 
 
 class Kind(Record):
@@ -49,8 +26,8 @@ class Kind(Record):
     """``boxes``"""
     subjects: Callable[[Job], Iterable[Any]]
     """Those of a job, in the order of the sheet."""
-    judge: Callable[[Any, Index, CodeBook], SubjectReport]
-    """All that is found of one of them."""
+    judge: Callable[[Any, Graph, CodeBook], SubjectReport]
+    """All that is found of one of them, from itself, the graph of its job and the code book."""
     covers: tuple[str, ...] = ()
     """The kinds of ``job.subjects`` that are judged with it, and so are no longer told as not judged."""
     headline: Purpose | None = None
@@ -83,4 +60,4 @@ def headline_of(name: str) -> Purpose | None:
     return KINDS[name].headline if name in KINDS else None
 
 
-__all__ = ["KINDS", "Index", "Kind", "headline_of", "judged_names", "register", "so_many"]
+__all__ = ["KINDS", "Kind", "headline_of", "judged_names", "register", "so_many"]

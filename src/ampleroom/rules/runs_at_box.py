@@ -1,51 +1,13 @@
-"""What comes into each box: every run that ends there or passes it, and its name as seen from there."""
+"""A run at a box: its name as seen from there, and where it comes from or goes to."""
 
 from __future__ import annotations
 
-from ampleroom.job.model import Job, Raceway, Run, Stop, Through
+from ampleroom.job.model import Run, Stop, Through
 from ampleroom.job.trade import size_text
 from ampleroom.job.unknown import UNKNOWN
-from ampleroom.record import replace
 
-RunAtBox = tuple[Run, Stop | Through]
-"""A run, and where it ends in a box or passes it."""
 NAMED = 8
 """So many groups of wires or stops of a run are named: it is told again at every place and with every group."""
-
-
-def runs_by_place(job: Job) -> dict[str, list[RunAtBox]]:
-    """For every place the runs that end there or pass it, in the order of the sheet."""
-    found: dict[str, list[RunAtBox]] = {}
-    for run in job.runs:
-        last = len(run.stops) - 1
-        for number, stop in enumerate(run.stops):
-            if stop.name is not UNKNOWN:
-                found.setdefault(stop.name, []).append((run, stop))
-                if 0 < number < last:  # a run that goes on from here ends here twice
-                    found[stop.name].append((run, stop))
-        for passed in run.through:
-            found.setdefault(passed.name, []).append((run, passed))
-    return found
-
-
-def with_runs_at(job: Job, place: str) -> Job:
-    """The job with those runs alone that end at one place or pass it: for who asks of no other place."""
-    return replace(job, runs=tuple([run for run in job.runs if place in run.place_names]))
-
-
-def raceways_by_place(job: Job) -> dict[str, list[Raceway]]:
-    """For every place the raceways that end there, and those whose wires end there or pass it, in the order of the sheet."""
-    known = {raceway.name: raceway for raceway in job.raceways}
-    found: dict[str, dict[str, Raceway]] = {}
-    for raceway in job.raceways:
-        for end in raceway.ends:
-            found.setdefault(end, {})[raceway.name] = raceway
-    for run in job.runs:
-        for name in [each.name for each in run.raceways if each.name in known]:
-            places = [stop.name for stop in run.stops if stop.name is not UNKNOWN] + [met.name for met in run.through]
-            for place in places:
-                found.setdefault(place, {})[name] = known[name]
-    return {place: list(raceways.values()) for place, raceways in found.items()}
 
 
 def run_name(run: Run, here: str, met: Stop | Through | None = None, onward: bool = False) -> str:

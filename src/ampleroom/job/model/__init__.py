@@ -27,7 +27,7 @@ from ampleroom.job.model.box_lines import (
     Wires,
     is_blank_plate,
 )
-from ampleroom.job.model.places import Box, Equipment, Kind, Panel
+from ampleroom.job.model.places import Box, Equipment, Kind, Panel, items_of_kinds
 from ampleroom.job.model.runs import (
     PANEL_END,
     USUAL_KIND,
@@ -85,4 +85,5 @@ __all__ = [
     "Uncounted",
     "Wires",
     "is_blank_plate",
+    "items_of_kinds",
 ]

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+
 from ampleroom.job.model.box_lines import Item, written_at
 from ampleroom.job.unknown import Maybe
 from ampleroom.record import Record
@@ -27,7 +29,14 @@ class Box(Record):
     at: Where = written_at()
 
 
+def items_of_kinds(kinds: Sequence[Kind]) -> dict[str, tuple[Item, ...]]:
+    """What stands under each ``kind`` line, by the kind's name; of two of one name the first."""
+    return {kind.name: kind.items for kind in reversed(kinds)}
+
+
 class Panel(Record):
+    """A panel: its supply in volts and phases, and the amperes of its main breaker and bus."""
+
     name: str
     volts: tuple[int, ...] = ()
     phases: int | None = None

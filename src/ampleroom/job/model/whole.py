@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING, Literal
 
 from ampleroom.editions.amendments import Amendments
 from ampleroom.job.model.box_lines import Item, written_at
-from ampleroom.job.model.places import Box, Equipment, Kind, Panel
+from ampleroom.job.model.places import Box, Equipment, Kind, Panel, items_of_kinds
 from ampleroom.job.model.runs import Circuit, Raceway, Route, Run
 from ampleroom.job.unknown import UNKNOWN
 from ampleroom.record import Record, aside, once
@@ -113,7 +113,7 @@ class Job(Record):
     @once
     def _items_of_kinds(self) -> dict[str, tuple[Item, ...]]:
         """The lines of every kind by its name; of two of one name the first."""
-        return {kind.name: kind.items for kind in reversed(self.kinds)}
+        return items_of_kinds(self.kinds)
 
     def box(self, name: str) -> Box:
         """The box of that name, upper and lower case alike."""

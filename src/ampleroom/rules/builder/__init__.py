@@ -11,6 +11,7 @@ from typing import Any
 
 from ampleroom.editions import CodeBook
 from ampleroom.facts import Assumption
+from ampleroom.job.graph import RunAtBox
 from ampleroom.job.model import (
     Barrier,
     Base,
@@ -40,7 +41,6 @@ from ampleroom.rules.builder.box_wires import fixture_wires, jumpers, leads
 from ampleroom.rules.builder.conductors import entering
 from ampleroom.rules.builder.contents import clamps, device, sized
 from ampleroom.rules.builder.volume import base_room, ring_room
-from ampleroom.rules.runs_at_box import RunAtBox
 from ampleroom.rules.space import Entering, Ring, Space
 
 

@@ -7,13 +7,14 @@ from decimal import Decimal
 
 from ampleroom.editions import CodeBook
 from ampleroom.job.cables import conductors_of, makeup, sizes_of
+from ampleroom.job.graph import RunAtBox
 from ampleroom.job.model import Base, Item, Part, Run, Stop, Through, Wires
 from ampleroom.job.trade import RANK, THINNEST_GROUND, size_text
 from ampleroom.job.unknown import UNKNOWN
 from ampleroom.quantities import inches
 from ampleroom.record import replace
 from ampleroom.rules.builder.ask import Asker, sizes_between
-from ampleroom.rules.runs_at_box import RunAtBox, run_name
+from ampleroom.rules.runs_at_box import run_name
 from ampleroom.rules.space import Count, Entering, How, depth_of, exactly, is_unmeasured
 
 NONE, ONE = exactly(0), exactly(1)
