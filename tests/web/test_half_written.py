@@ -135,3 +135,12 @@ def test_the_list_of_the_page_names_what_was_not_judged():
     sheet = NO_EDITION.replace("job Kiln\n", "job Kiln\nedition 2020\nraceway R1 J1 > P emt 1\npanel P\n")
     answer = engine.answer("job", {"sheet": sheet})
     assert (answer["verdict"], [each["text"] for each in answer["not_judged"]]) == ("check needed", ["1 raceway"])
+
+
+@pytest.mark.parametrize("edition", ["", "edition 2020\n"])
+def test_a_job_just_begun_has_no_box_and_no_fault(edition):
+    """The first line is not marked for it; a line that cannot be read is."""
+    begun = engine.answer("job", {"sheet": f"job New job\n{edition}"})
+    assert begun["faults"] == []
+    assert engine.answer("job", {"sheet": f"job New job\n{edition}wrod\n"})["faults"] != []
+    assert engine.answer("check", {"sheet": f"job New job\n{edition}"})["kind"] in ("faults", "edition")

@@ -229,6 +229,10 @@ def read_with_faults(sheet: Sheet, beside: Beside | None = None) -> tuple[Job, l
     return job, faults
 
 
+NO_BOX = "there is no box in this sheet"
+"""The fault of a sheet that holds nothing to judge."""
+
+
 def read_with_closers(sheet: Sheet, beside: Beside | None = None) -> tuple[Job, list[Fault], list[int]]:
     """The same, and the numbers of the lines that end the lines of the box above, in order."""
     from ampleroom.job.names import checked_names
@@ -238,7 +242,7 @@ def read_with_closers(sheet: Sheet, beside: Beside | None = None) -> tuple[Job, 
     if not job.boxes and not reader.faults and not job.panels and not job.runs:
         last = sheet.text.rstrip("\n").count("\n") + 1
         state = f"{plural(last, 'line')} read" if sheet.text.strip() else "it is empty"
-        reader.fault(Where(1), "there is no box in this sheet", f"{state}; 'new' writes a starter sheet")
+        reader.fault(Where(1), NO_BOX, f"{state}; 'new' writes a starter sheet")
     job = checked_names(job, reader.fault, reader.broken)
     if job.amendments_file:
         job = replace(job, amendments=read_amendments_beside(job, reader, beside))

@@ -40,8 +40,8 @@ def checked(sheet, tmp_path):
 
 def first_box(phone, name="J1", at="the ladder"):
     phone.tap("New job")
-    phone.field("Edition adopted here").select_option("2020")
-    phone.page.get_by_text("Name and edition: 2020 edition").wait_for()
+    phone.field("Code edition adopted here").select_option("2020")
+    phone.page.get_by_text("Job name and code edition: 2020 edition").wait_for()
     phone.field("Name").fill(name)
     phone.field("Where it is").fill(at)
     phone.tap("Add it")
@@ -58,17 +58,17 @@ def test_from_an_empty_job_to_a_verdict(phone, tmp_path):
     """4 x 2.25 for 12/2 twice, 3 x 2.00 for 14/3, 2 x 2.25 for the receptacle, 2.25 for the clamps, 2.25 for three grounds:
     24.00 in a box of 21.00. Sizes from the reprints named in docs/sources.toml for 314.16(A) and (B); the sum by hand."""
     first_box(phone)
-    assert "Say what it is" in phone.answer
+    assert "Choose the box" in phone.answer
     phone.tap("Square 4 x 1-1/2, 21.00 cubic inches")
-    phone.page.get_by_text("J1 has nothing in it yet, it holds 21.00 in3").wait_for()
+    phone.page.get_by_text("J1 has nothing in it yet, it holds 21.00 in³").wait_for()
     for _ in range(2):
-        phone.tap("Bring in one 12/2 nm-b")
-    phone.tap("Bring in one 14/3 nm-b")
+        phone.tap("Add one 12/2 nm-b")
+    phone.tap("Add one 14/3 nm-b")
     phone.touch(phone.page.get_by_role("group", name="Largest wire on the device").get_by_text("#12"))
     phone.tap("Add a receptacle #12")
     phone.touch(phone.page.get_by_role("group", name="Cable clamps").get_by_text("Inside"))
-    phone.page.get_by_text("3.00 in³ short").wait_for()
-    assert re.search(r"fails\s+3.00 in³ short\s+J1 needs 24.00 in3 and holds 21.00", phone.answer), phone.answer
+    phone.page.get_by_text("3.00 in³ over").wait_for()
+    assert re.search(r"fails\s+3.00 in³ over\s+J1 needs 24.00 in3 and holds 21.00", phone.answer), phone.answer
 
     sheet = phone.kept()
     report = checked(sheet, tmp_path)
@@ -84,7 +84,7 @@ def test_from_an_empty_job_to_a_verdict(phone, tmp_path):
 def test_taps_faster_than_answers_are_all_counted(phone, server):
     job = opened(phone, server, "job Fast\nedition 2020\nbox J1\n  square 4-11/16 x 2-1/8\n")
     phone.page.evaluate("""() => {
-        const button = [...document.querySelectorAll('main button')].find((each) => each.getAttribute('aria-label') === 'Bring in one 12/2 nm-b');
+        const button = [...document.querySelectorAll('main button')].find((each) => each.getAttribute('aria-label') === 'Add one 12/2 nm-b');
         for (let n = 0; n < 9; n += 1) button.click();
     }""")
     wait_until(lambda: phone.page.locator("li.run").count() == 9)
@@ -102,10 +102,12 @@ def test_without_an_edition_nothing_is_judged_and_it_is_asked_for(phone, server,
     """As on the command line: there is no default."""
     job = server.new(SHORT.replace("edition 2020\n", ""))
     phone.go(f"#/j/{job['id']}/{place}")
-    phone.page.get_by_text("Which edition of the code is adopted there?").wait_for()
+    phone.page.get_by_text("Which code edition is adopted there?").wait_for()
     assert phone.page.locator(".verdict").count() == 0
-    phone.field("Edition adopted here").select_option("2020")
-    phone.page.get_by_text("Name and edition: 2020 edition").or_(phone.page.locator("header .verdict")).first.wait_for()
+    phone.field("Code edition adopted here").select_option("2020")
+    phone.page.get_by_text("Job name and code edition: 2020 edition").or_(
+        phone.page.locator("header .verdict")
+    ).first.wait_for()
     assert server.job(job["id"])["sheet"] == SHORT.replace(
         "job Glaze shed\nedition 2020", "edition 2020\njob Glaze shed"
     )
@@ -151,13 +153,13 @@ def test_what_is_tapped_goes_to_the_side_that_is_chosen(phone, server, tmp_path,
     after = needed(kept(), tmp_path)
     assert after[f"J1/{side}"] - before[f"J1/{side}"] == Decimal("4.50")
     assert after[f"J1/{other}"] == before[f"J1/{other}"]
-    phone.tap("Bring in one 14/2 nm-b")
+    phone.tap("Add one 14/2 nm-b")
     wait_until(lambda: f"run J1/{side} > ? 14/2 nm-b" in kept())
     phone.touch(phone.page.get_by_role("group", name="Cable clamps").get_by_text("None"))
     wait_until(lambda: "clamps none" in kept())
     half = kept().split("space right")[side == "right"]
     assert "clamps none" in half
-    phone.tap(f"Take out {other}: receptacle #12")
+    phone.tap(f"Remove {other}: receptacle #12")
     wait_until(lambda: kept().count("receptacle") == 1)
     half = kept().split("space right")[other == "right"]
     assert "receptacle" not in half
@@ -186,11 +188,11 @@ def test_the_number_in_the_head_is_that_of_the_card(phone, server):
     crowded = DIVIDED.replace("60 in3", "20 in3").replace("run J1/right > ? 12/2", "run J1/right > ? 3 x 12/2")
     opened(phone, server, crowded)
     head = phone.page.locator("header .short").inner_text()
-    (number,) = re.findall(r"\d+\.\d+ short", head)
-    assert number.replace(" short", " in³ short") in phone.answer
-    assert f": {number}" in phone.answer
+    (number,) = re.findall(r"\d+\.\d+ over", head)
+    assert number.replace(" over", " in³ over") in phone.answer
+    assert f": {number.removesuffix(' over')}" in phone.answer
     opened(phone, server, "job D\nedition 2020\nbox J1\n  square 4 x ?\n  clamps inside\nrun J1 > ? 4 x 12/2 nm-b\n")
-    phone.page.get_by_text("It depends").wait_for()
+    phone.page.get_by_text("Depends on facts not checked yet").wait_for()
     assert phone.page.locator("header .short").inner_text().strip() == "check needed"
     opened(phone, server, "job E\nedition 2020\nbox J1\n  square 4 x 1-1/2\n")
     phone.page.locator("#answer .big", has_text="Nothing in it yet").wait_for()
@@ -216,45 +218,45 @@ def test_which_end_here_and_which_pass_through(phone, server):
         server,
         "job Pass\nedition 2020\npanel P\nbox J1\n  square 4 x 1-1/2\n  clamps outside\nrun P > J1 12/2 nm-b\n",
     )
-    becomes = phone.page.get_by_label(re.compile("What becomes of 12/2 nm-b"))
-    phone.page.get_by_text("14.25 in³ to spare").wait_for()
+    becomes = phone.page.get_by_label(re.compile("In this box 12/2 nm-b"))
+    phone.page.get_by_text("14.25 in³ spare").wait_for()
     becomes.select_option(label="passes through")
     phone.page.get_by_text("passing on P > ?").wait_for()
-    phone.page.get_by_text("14.25 in³ to spare").wait_for()
-    becomes.select_option(label="passes, looped")
-    phone.page.get_by_text("9.75 in³ to spare").wait_for()
+    phone.page.get_by_text("14.25 in³ spare").wait_for()
+    becomes.select_option(label="loops through, uncut")
+    phone.page.get_by_text("9.75 in³ spare").wait_for()
     assert "run P > ? 12/2 nm-b through J1 loop" in phone.kept()
     for _ in range(2):
         phone.tap("Undo")
-        phone.page.locator("#status", has_text="undone").wait_for()
+        phone.page.locator("#status", has_text="Undone").wait_for()
     wait_until(lambda: "run P > J1 12/2 nm-b" in phone.kept())
-    phone.page.get_by_text("14.25 in³ to spare").wait_for()
+    phone.page.get_by_text("14.25 in³ spare").wait_for()
 
 
 def test_a_marked_volume_typed(phone):
     first_box(phone)
-    phone.field("Cubic inches").fill("20,3")
+    phone.field("Volume in in³").fill("20,3")
     phone.field("Gangs").select_option("1")
     phone.tap("Use it")
-    phone.page.get_by_text("J1 has nothing in it yet, it holds 20.30 in3").wait_for()
+    phone.page.get_by_text("J1 has nothing in it yet, it holds 20.30 in³").wait_for()
     assert "marked 20.3 in3 plastic 1-gang" in phone.kept()
 
 
 def test_a_volume_that_is_no_number_says_what_to_type(phone):
     first_box(phone)
-    phone.field("Cubic inches").fill("twenty")
+    phone.field("Volume in in³").fill("twenty")
     phone.tap("Use it")
-    phone.page.get_by_text("type the cubic inches, such as 20.3").wait_for()
+    phone.page.get_by_text("Type the volume in in³, such as 20.3").wait_for()
     assert "marked" not in phone.kept()
 
 
 def test_not_known_is_a_button(phone, server):
     job = opened(phone, server)
-    phone.tap("What it is: not known")
-    phone.page.get_by_text("It depends").wait_for()
+    phone.tap("Box: not known")
+    phone.page.get_by_text("Depends on facts not checked yet").wait_for()
     assert "marked ? in3" in server.job(job["id"])["sheet"]
-    assert phone.button("What it is: not known").get_attribute("aria-pressed") == "true"
-    phone.page.get_by_role("heading", name="Go and find out").wait_for()
+    assert phone.button("Box: not known").get_attribute("aria-pressed") == "true"
+    phone.page.get_by_role("heading", name="Check these, most useful first").wait_for()
     phone.touch(phone.page.get_by_role("group", name="Cable clamps").get_by_text("Not known"))
     wait_until(lambda: "clamps ?" in server.job(job["id"])["sheet"])
     phone.tap("Add a ring or cover")
@@ -265,23 +267,23 @@ def test_not_known_is_a_button(phone, server):
 def test_rings_covers_and_other_lines(phone, server):
     job = opened(phone, server, "job Ring\nedition 2020\nbox J1\n  square 4 x 1-1/2\nrun J1 > ? 12/2 nm-b\n")
     phone.tap("Add a ring or cover")
-    phone.field("Volume marked on it, cubic inches").fill("3.5")
+    phone.field("Volume marked on it, in³").fill("3.5")
     phone.tap("plaster ring, marked")
     phone.page.get_by_text("plaster ring 3.5 in3").wait_for()
     phone.tap("Other contents")
-    phone.field("Any line of a sheet").fill("stud")
+    phone.field("Anything else, as a line of the sheet").fill("stud")
     phone.tap("Add this line")
     phone.tap("Other cables")
-    phone.field("Any other, as in a sheet").fill("14/2 old, ground #16")
+    phone.field("Any other cable, as in a sheet").fill("14/2 old, ground #16")
     phone.tap("Add this cable")
     wait_until(lambda: "14/2 old" in server.job(job["id"])["sheet"])
     sheet = server.job(job["id"])["sheet"]
     assert "plaster ring 3.5 in3" in sheet
     assert "\n  stud" in sheet
-    phone.tap("Take out stud")
+    phone.tap("Remove stud")
     wait_until(lambda: "stud" not in server.job(job["id"])["sheet"])
     phone.tap("Other contents")
-    phone.field("Any line of a sheet").fill("no such thing")
+    phone.field("Anything else, as a line of the sheet").fill("no such thing")
     phone.tap("Add this line")
     wait_until(lambda: "no such thing" in phone.status or "not" in phone.status)
     assert "no such thing" not in server.job(job["id"])["sheet"]
@@ -290,7 +292,7 @@ def test_rings_covers_and_other_lines(phone, server):
 def test_what_else_fits(phone, server):
     """3.00 to spare takes one more #12 or #14 wire, and no further cable (2.25, 2.00; two conductors of 2.00 are 4.00)."""
     opened(phone, server, SHORT.replace("run J1 > ? 14/3 nm-b\n", ""))
-    phone.page.get_by_text("3.00 in³ to spare").wait_for()
+    phone.page.get_by_text("3.00 in³ spare").wait_for()
     phone.tap("What else fits")
     phone.page.locator("#dialog tbody tr").first.wait_for()
     rows = {row.split("\t")[0]: row.split("\t")[1] for row in phone.page.locator("#dialog tbody tr").all_inner_texts()}
@@ -327,9 +329,9 @@ def test_a_row_of_the_picture_opens_its_rule(phone, server):
 
 def test_a_remedy_made_and_undone(phone, server, tmp_path):
     job = opened(phone, server)
-    phone.tap("Remedies")
+    phone.tap("Fixes")
     first = phone.page.locator("#dialog section").first
-    promised = re.search(r"leaves (\d+(?:\.\d+)?) in³", first.inner_text())
+    promised = re.search(r"Leaves (\d+(?:\.\d+)?) in³", first.inner_text())
     assert promised
     phone.touch(first.get_by_role("button", name="Do this"))
     phone.page.locator("#dialog").wait_for(state="hidden")
@@ -372,9 +374,9 @@ def test_undo_reaches_back_after_the_server_was_killed_and_started_again(window,
         phone.open()
         first_box(phone)
         phone.tap("Square 4 x 1-1/2, 21.00 cubic inches")
-        phone.page.get_by_text("J1 has nothing in it yet, it holds 21.00 in3").wait_for()
-        phone.tap("Bring in one 12/2 nm-b")
-        phone.tap("Bring in one 14/2 nm-b")
+        phone.page.get_by_text("J1 has nothing in it yet, it holds 21.00 in³").wait_for()
+        phone.tap("Add one 12/2 nm-b")
+        phone.tap("Add one 14/2 nm-b")
         wait_until(lambda: "14/2 nm-b" in phone.kept())
         id, port, last = phone.id, server.port, phone.kept()
         server.stop(signal.SIGKILL)
@@ -390,10 +392,10 @@ def test_undo_reaches_back_after_the_server_was_killed_and_started_again(window,
             taken.append(server.job(id)["sheet"])
             if "box J1" not in taken[-1]:
                 break
-            phone.page.locator("#status", has_text="undone").wait_for()
+            phone.page.locator("#status", has_text="Undone").wait_for()
         assert [sheet.count("12/2") + sheet.count("14/2") + sheet.count("square") for sheet in taken] == [2, 1, 0, 0]
         assert "box" not in taken[-1]
-        phone.page.get_by_role("heading", name="The first box").wait_for()
+        phone.page.get_by_role("heading", name="First box").wait_for()
         for _ in taken:
             before = server.job(id)["version"]
             phone.tap("Redo")

@@ -149,33 +149,33 @@ def test_a_box_entered_by_the_keyboard_alone(window, server):
 
     to("New job")
     page.keyboard.press("Enter")
-    page.get_by_text("Nothing is judged without it").wait_for()
-    to("Edition adopted here", "SELECT")
+    page.get_by_text("Nothing is counted until you choose it").wait_for()
+    to("Code edition adopted here", "SELECT")
     page.keyboard.type("2020")
-    page.get_by_text("Name and edition: 2020 edition").wait_for()
-    page.get_by_role("heading", name="The first box").wait_for()
+    page.get_by_text("Job name and code edition: 2020 edition").wait_for()
+    page.get_by_role("heading", name="First box").wait_for()
     to("Name", "INPUT")
     page.keyboard.type("J1")
     to("Where it is", "INPUT")
     page.keyboard.type("the stair")
     page.keyboard.press("Enter")
     page.locator("#answer").wait_for()
-    to("Cubic inches", "INPUT")
+    to("Volume in in³", "INPUT")
     page.keyboard.type("18")
     page.keyboard.press("Enter")
     page.get_by_text("it holds 18.00").first.wait_for()
-    to("Bring in one 12/2 nm-b")
+    to("Add one 12/2 nm-b")
     for count in (0, 1):
         page.keyboard.press("Enter")
         page.locator("li.run").nth(count).wait_for()
-        assert page.evaluate(FOCUS)["name"] == "Bring in one 12/2 nm-b"  # the focus stays where it was
+        assert page.evaluate(FOCUS)["name"] == "Add one 12/2 nm-b"  # the focus stays where it was
     to("#12")
     page.keyboard.press("Space")
     to("Add a receptacle #12")
     page.keyboard.press("Space")
     to("Outside")
     page.keyboard.press("Space")
-    page.get_by_text("2.25 in³ to spare").wait_for()  # 18 - 4 x 2.25 - 2 x 2.25 - 2.25, by hand
+    page.get_by_text("2.25 in³ spare").wait_for()  # 18 - 4 x 2.25 - 2 x 2.25 - 2.25, by hand
     to("Worksheet")
     page.keyboard.press("Enter")
     page.get_by_role("heading", name="Worksheet of J1").wait_for()
@@ -209,7 +209,7 @@ def test_the_verdict_is_spoken_after_a_tap(phone, server):
     """4.1.3: what changes on the screen is told to who does not see it, by words and not by colour."""
     job = server.new("job Spoken\nedition 2020\nbox J1\n  square 4 x 1-1/2\n")
     phone.box(job["id"], "J1")
-    phone.tap("Bring in one 12/2 nm-b")
+    phone.tap("Add one 12/2 nm-b")
     phone.page.locator("#spoken", has_text=re.compile(r"^passes, [\d.]+ cubic inches to spare$")).wait_for(
         state="attached"
     )

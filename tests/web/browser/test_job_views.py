@@ -66,7 +66,7 @@ def test_search(phone, studio):
 def test_a_box_of_the_list_opens_and_back_leads_to_the_list(phone, studio):
     phone.touch(phone.page.get_by_role("link", name=re.compile("^A2")))
     phone.page.locator("#answer.fails").wait_for()
-    phone.touch(phone.page.get_by_role("link", name="All boxes of the job"))
+    phone.touch(phone.page.get_by_role("link", name="All boxes"))
     phone.page.locator("#boxes li").first.wait_for()
     phone.page.go_back()
     phone.page.locator("#answer.fails").wait_for()
@@ -119,8 +119,8 @@ def test_editions_side_by_side(phone, server):
 def test_remedies_for_the_whole_job_written_and_undone(phone, studio, server):
     phone.job(studio, "remedies")
     phone.tap("Work it out")
-    phone.page.get_by_text("boxes put right for").first.wait_for(timeout=30_000)
-    phone.tap("Write it all into the sheet")
+    phone.page.get_by_text("boxes fixed for").first.wait_for(timeout=30_000)
+    phone.tap("Write all fixes into the sheet")
     phone.page.locator("header .verdict.passes, header .verdict.open").wait_for()
     assert check(read_job(server.job(studio)["sheet"])).counts[check(read_job(STUDIO)).verdict] == 0
     phone.tap("Undo")
@@ -137,9 +137,9 @@ def test_sheet_and_boxes_stay_in_step(desk, server):
     sheet = desk.page.get_by_label("The sheet as text")
     sheet.fill(SHORT + "box B3 at the stair\n  marked 18 in3\n")
     desk.page.locator("#boxes li", has_text="B3").wait_for()
-    desk.page.locator("#kept", has_text="kept").wait_for()
+    desk.page.locator("#kept", has_text="saved").wait_for()
     assert "box B3" in server.job(job["id"])["sheet"]
-    desk.tap("Another box")
+    desk.tap("Add a box")
     desk.field("Name").fill("B4")
     desk.tap("Add it")
     desk.page.locator("#answer").wait_for()
@@ -188,7 +188,7 @@ def test_history_brings_back_any_version(phone, server):
     server.put(f"/api/jobs/{job['id']}", base=1, sheet=SHORT + "note later\n")
     phone.job(job["id"], "hand-over")
     phone.tap("Bring back version 1")
-    phone.page.locator("#status", has_text="version 1 is back").wait_for()
+    phone.page.locator("#status", has_text="Version 1 is back").wait_for()
     assert server.job(job["id"])["sheet"] == SHORT
     phone.tap("Undo")
     wait_until(lambda: "note later" in server.job(job["id"])["sheet"])
@@ -203,7 +203,7 @@ def test_a_photograph_is_kept_with_the_box_small_and_without_its_place(phone, se
     job = server.new(SHORT)
     phone.box(job["id"], "B1")
     phone.page.locator("#photo").set_input_files(photograph)
-    shown = phone.page.get_by_role("img", name="Photograph 1 of B1")
+    shown = phone.page.get_by_role("img", name="Photo 1 of B1")
     shown.wait_for()
     wait_until(lambda: shown.evaluate("(node) => node.complete && node.naturalWidth > 0"))
     (row,) = server.get(f"/api/jobs/{job['id']}/photos").json["photos"]
@@ -212,12 +212,12 @@ def test_a_photograph_is_kept_with_the_box_small_and_without_its_place(phone, se
     assert not kept.getexif()
     phone.job(job["id"], "hand-over")
     with phone.page.expect_download(timeout=30_000) as got:
-        phone.tap("Packet, letter")
+        phone.tap("Packet, US letter")
     pypdf = pytest.importorskip("pypdf")
     pdf = pypdf.PdfReader(got.value.path())
     assert any(image.image.size == (1200, 1600) for page in pdf.pages for image in page.images)
     phone.box(job["id"], "B1")
-    phone.tap("Take out photograph 1")
+    phone.tap("Remove photo 1")
     shown.wait_for(state="detached")
     assert server.get(f"/api/jobs/{job['id']}/photos").json["photos"] == []
 
@@ -227,10 +227,10 @@ def test_a_file_that_is_no_photograph_is_refused_in_plain_words(phone, server, t
     phone.box(job["id"], "B1")
     (tmp_path / "not.jpg").write_bytes(b"not at all")
     phone.page.locator("#photo").set_input_files(tmp_path / "not.jpg")
-    phone.page.locator("#status", has_text="no photograph this browser can read").wait_for()
+    phone.page.locator("#status", has_text="cannot read that photo").wait_for()
 
 
-@pytest.mark.parametrize("paper", ["Packet, letter", "Packet, A4", "Only what fails"])
+@pytest.mark.parametrize("paper", ["Packet, US letter", "Packet, A4", "Only what fails"])
 def test_the_packet(phone, studio, paper):
     phone.job(studio, "hand-over")
     with phone.page.expect_download(timeout=30_000) as got:
@@ -248,7 +248,7 @@ def test_the_packet(phone, studio, paper):
 def test_a_sheet_goes_out_and_comes_in_again(phone, studio, server, tmp_path):
     phone.job(studio, "hand-over")
     with phone.page.expect_download() as got:
-        phone.tap("The sheet")
+        phone.tap("Sheet")
     path = tmp_path / got.value.suggested_filename
     got.value.save_as(path)
     assert path.read_text("utf-8") == STUDIO
@@ -307,14 +307,14 @@ def test_examples_open_as_copies_and_jobs_are_put_away_and_come_back(phone, serv
 def test_parts_and_prices_are_kept_and_faults_told_at_their_line(phone, server):
     before = server.get("/api/stock").json["stock"]
     phone.tap("Parts and prices")
-    field = phone.field("The stock file")
+    field = phone.field("Your list")
     assert field.input_value() == before
     field.fill(before.replace("per_hour = 92.00", 'per_hour = "much"'))
-    phone.tap("Keep it")
+    phone.tap("Save")
     phone.page.get_by_role("alert").get_by_text(re.compile(r"line \d+: ")).wait_for()
     assert server.get("/api/stock").json["stock"] == before
     field.fill(before.replace("per_hour = 92.00", "per_hour = 95.00"))
-    phone.tap("Keep it")
+    phone.tap("Save")
     phone.page.locator("#dialog").wait_for(state="hidden")
     assert "per_hour = 95.00" in server.get("/api/stock").json["stock"]
     server.put("/api/stock", stock=before)

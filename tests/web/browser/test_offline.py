@@ -74,26 +74,26 @@ class There:
 
 
 def test_reloaded_edited_and_sent_when_the_server_is_back(there):
-    """24.00 of 21.00 once a 14/3 came in (see test_box_by_touch), 3.00 short."""
+    """24.00 of 21.00 once a 14/3 came in (see test_box_by_touch), 3.00 over."""
     job = there.server.new(SHEET)
     phone = there.phone()
     phone.box(job["id"], "J1")
     there.gone(phone)
-    phone.page.get_by_text("3.00 in³ to spare").wait_for()  # after the reload, from the worker
-    phone.tap("Bring in one 14/3 nm-b")
-    phone.page.get_by_text("3.00 in³ short").wait_for()
+    phone.page.get_by_text("3.00 in³ spare").wait_for()  # after the reload, from the worker
+    phone.tap("Add one 14/3 nm-b")
+    phone.page.get_by_text("3.00 in³ over").wait_for()
     phone.tap("Undo")
-    phone.page.get_by_text("3.00 in³ to spare").wait_for()
+    phone.page.get_by_text("3.00 in³ spare").wait_for()
     phone.tap("Redo")
-    phone.page.get_by_text("3.00 in³ short").wait_for()
+    phone.page.get_by_text("3.00 in³ over").wait_for()
     phone.page.reload()  # kept in the browser, not in the page
-    phone.page.get_by_text("3.00 in³ short").wait_for()
+    phone.page.get_by_text("3.00 in³ over").wait_for()
     mine = phone.kept()
     phone.go("#/")
-    phone.page.get_by_text("waits to be sent").wait_for()
+    phone.page.get_by_text("not sent yet").wait_for()
     phone.tap("New job")
-    phone.field("Edition adopted here").select_option("2020")
-    phone.page.get_by_role("heading", name="The first box").wait_for()
+    phone.field("Code edition adopted here").select_option("2020")
+    phone.page.get_by_role("heading", name="First box").wait_for()
     phone.field("Name").fill("B1")
     phone.tap("Add it")
     phone.page.locator("#answer").wait_for()
@@ -103,10 +103,10 @@ def test_reloaded_edited_and_sent_when_the_server_is_back(there):
     wait_until(lambda: not phone.id.startswith("here-"))  # the page goes on with the name the server gave it
     assert "box B1" in there.server.job(phone.id)["sheet"]
     phone.page.locator("#answer").wait_for()
-    phone.tap("Bring in one 12/2 nm-b")
+    phone.tap("Add one 12/2 nm-b")
     wait_until(lambda: "12/2 nm-b" in there.server.job(phone.id)["sheet"])
     phone.go("#/")
-    assert "waits to be sent" not in phone.page.locator("main").inner_text()
+    assert "not sent yet" not in phone.page.locator("main").inner_text()
 
 
 def test_the_signal_goes_while_the_page_is_open(there):
@@ -114,10 +114,10 @@ def test_the_signal_goes_while_the_page_is_open(there):
     job = there.server.new(SHEET)
     phone = there.phone()
     phone.box(job["id"], "J1")
-    phone.tap("Bring in one 14/2 nm-b")
+    phone.tap("Add one 14/2 nm-b")
     phone.page.locator("li.run", has_text="14/2 nm-b").wait_for()
     there.server.stop(signal.SIGKILL)
-    phone.tap("Bring in one 14/3 nm-b")
+    phone.tap("Add one 14/3 nm-b")
     phone.page.locator("li.run", has_text="14/3 nm-b").wait_for()
     phone.offline()
     for gone in ("14/3", "14/2"):  # what was done with the server is undone without it
@@ -144,16 +144,16 @@ def test_changed_on_both_sides_both_are_shown_and_any_can_be_kept(there):
     phone.worker_ready()
     for id in jobs.values():
         phone.box(id, "J1")
-        phone.tap("Bring in one 14/3 nm-b")
+        phone.tap("Add one 14/3 nm-b")
         phone.page.locator("li.run", has_text="14/3 nm-b").wait_for()
     with there.elsewhere() as other:
         for id in jobs.values():
             other.put(f"/api/jobs/{id}", base=1, sheet=other.job(id)["sheet"] + "note from the office\n")
     phone.go("#/")
     there.back(phone)
-    phone.page.get_by_text("changed here and on the server: look").nth(2).wait_for()
+    phone.page.get_by_text("changed here and on the server").nth(2).wait_for()
 
-    buttons = {"both": "Keep both, mine as a second job", "mine": "Mine on top", "theirs": "Take the server’s"}
+    buttons = {"both": "Keep both, mine as a second job", "mine": "Use mine", "theirs": "Use the server’s"}
     for how, id in jobs.items():
         before = there.server.job(id)["sheet"]
         assert "office" in before
@@ -168,7 +168,7 @@ def test_changed_on_both_sides_both_are_shown_and_any_can_be_kept(there):
         assert "→ note from the office" in theirs
         phone.tap(buttons[how])
         phone.page.locator("#dialog").wait_for(state="hidden")
-        phone.page.locator("#status", has_text="kept").wait_for()
+        phone.page.locator("#status", has_text=re.compile("kept|used")).wait_for()
         sheet = there.server.job(id)["sheet"]
         assert ("14/3" in sheet, "office" in sheet) == {
             "both": (False, True),
@@ -192,7 +192,7 @@ def test_the_page_is_of_use_before_python_is_ready_and_shows_how_far_it_is(there
     phone.page.context.add_init_script(SLOW)
     phone.page.goto("about:blank")
     phone.page.goto(phone.address)
-    phone.page.get_by_role("progressbar", name="Opening Python").wait_for()
+    phone.page.get_by_role("progressbar", name="Getting ready to count").wait_for()
     assert re.search(r"No signal: the count is made in this browser\. \S.* …", phone.page.locator("main").inner_text())
     phone.touch(phone.page.get_by_role("link", name="Slip at low water"))  # jobs are listed and open meanwhile
     sheet = phone.page.get_by_label("The sheet as text")
@@ -200,14 +200,14 @@ def test_the_page_is_of_use_before_python_is_ready_and_shows_how_far_it_is(there
     phone.page.get_by_role("progressbar").wait_for()
     assert sheet.input_value() == SHEET
     sheet.fill(SHEET + "run J1 > ? 14/3 nm-b\n")
-    phone.page.locator("#kept", has_text=re.compile("^kept")).wait_for()
+    phone.page.locator("#kept", has_text=re.compile("^saved")).wait_for()
     assert phone.page.locator("[data-worker=starting]").count() == 1
     phone.page.evaluate("window.__release()")
-    phone.page.get_by_text("3.00 short").wait_for()
+    phone.page.get_by_text("3.00 over").wait_for()
     assert phone.page.get_by_role("progressbar").count() == 0
     phone.page.reload()
     phone.page.evaluate("window.__release()")
-    phone.page.get_by_text("3.00 short").wait_for()
+    phone.page.get_by_text("3.00 over").wait_for()
 
 
 def test_a_browser_that_cannot_open_python_says_so_and_still_keeps_what_is_typed(there):
@@ -218,7 +218,7 @@ def test_a_browser_that_cannot_open_python_says_so_and_still_keeps_what_is_typed
     phone.page.context.add_init_script("window.Worker = class { constructor() { setTimeout(() => this.onmessage({ data: { failed: 'no room left' } }), 50); } postMessage() {} terminate() {} };")  # fmt: skip
     phone.page.goto("about:blank")
     phone.page.goto(phone.address)
-    phone.page.get_by_text("Python could not be opened in this browser: no room left").first.wait_for()
+    phone.page.get_by_text("This browser cannot do the count: no room left").first.wait_for()
     assert phone.page.get_by_role("link", name="Slip at low water").count() == 1
 
 
@@ -246,7 +246,7 @@ def test_all_of_the_job_without_a_server(there, tmp_path):
     phone.page.evaluate("import('./store.js').then((store) => store.stock())")
     there.gone(phone)
     phone.worker_ready()
-    phone.page.get_by_text("J1 needs 24.00 in3 and holds 21.00 in3").wait_for()
+    phone.page.get_by_text("J1 needs 24.00 in³ and holds 21.00 in³").wait_for()
     phone.job(job["id"], "map")
     phone.page.get_by_role("img").first.wait_for()
     phone.job(job["id"], "takeoff")
@@ -255,15 +255,15 @@ def test_all_of_the_job_without_a_server(there, tmp_path):
     assert phone.page.locator("tbody tr", has_text="J1").locator("td").count() == 7
     phone.job(job["id"], "remedies")
     phone.tap("Work it out")
-    phone.page.get_by_text("1 box put right for").first.wait_for(timeout=60_000)
-    phone.tap("Write it all into the sheet")
+    phone.page.get_by_text("1 box fixed for").first.wait_for(timeout=60_000)
+    phone.tap("Write all fixes into the sheet")
     phone.page.locator("header .verdict.passes").wait_for()
     phone.tap("Undo")
     phone.page.locator("header .verdict.fails").wait_for()
 
     phone.job(job["id"], "hand-over")
     with phone.page.expect_download(timeout=120_000) as got:
-        phone.tap("Packet, letter")
+        phone.tap("Packet, US letter")
     pdf = got.value.path().read_bytes()
     assert got.value.suggested_filename == "Slip at low water.pdf"
     assert pdf.startswith(b"%PDF")
@@ -279,7 +279,7 @@ def test_all_of_the_job_without_a_server(there, tmp_path):
     phone.go("#/")
     phone.page.locator("#file").set_input_files(book)
     phone.page.get_by_role("heading", name="Slip at low water").wait_for(timeout=60_000)
-    phone.page.get_by_text("J1 needs 24.00 in3 and holds 21.00 in3").wait_for()
+    phone.page.get_by_text("J1 needs 24.00 in³ and holds 21.00 in³").wait_for()
     assert phone.id.startswith("here-")
 
 
@@ -290,9 +290,9 @@ def test_photographs_taken_without_a_signal_are_sent(there, photograph):
     there.gone(phone)
     phone.page.locator("#answer").wait_for(timeout=60_000)
     phone.page.locator("#photo").set_input_files(photograph)
-    phone.page.get_by_role("img", name="Photograph 1 of J1").wait_for()
+    phone.page.get_by_role("img", name="Photo 1 of J1").wait_for()
     phone.page.reload()
-    phone.page.get_by_role("img", name="Photograph 1 of J1").wait_for(timeout=60_000)
+    phone.page.get_by_role("img", name="Photo 1 of J1").wait_for(timeout=60_000)
     there.back(phone)
     wait_until(lambda: len(there.server.get(f"/api/jobs/{job['id']}/photos").json["photos"]) == 1)
     (row,) = there.server.get(f"/api/jobs/{job['id']}/photos").json["photos"]
@@ -361,10 +361,10 @@ def test_a_page_with_a_script_of_another_build_does_not_start(window, home, copy
     with Running(home, "--pages", str(copy)) as running:
         phone = window(running)
         phone.page.goto(phone.address)
-        phone.page.get_by_role("heading", name="Files of two builds").wait_for()
+        phone.page.get_by_role("heading", name="Page updated while it loaded").wait_for()
         assert "job.js is from another build" in phone.page.locator("main").inner_text()
         assert phone.page.get_by_role("button", name="New job").count() == 0
         (copy / "job.js").write_text(script, "utf-8")
-        phone.page.get_by_role("button", name="Load it again").click()
+        phone.page.get_by_role("button", name="Reload").click()
         phone.page.get_by_role("button", name="New job").wait_for()
         phone.troubles.clear()

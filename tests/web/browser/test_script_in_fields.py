@@ -84,9 +84,9 @@ def test_typed_into_every_field(window, home):
                 found.page.wait_for_timeout(150)
                 harmless(found)
                 if name == "sheet":
-                    found.page.locator("#kept", has_text=re.compile("^kept")).wait_for()
+                    found.page.locator("#kept", has_text=re.compile("^saved")).wait_for()
                     found.tap("Undo")
-                    found.page.locator("#status", has_text="undone").wait_for()
+                    found.page.locator("#status", has_text="Undone").wait_for()
                 elif name in ("search", "most_kinds", "spare", "margin"):
                     field.fill("")
                 if view == "job-empty" and "/b/" in found.page.url:
@@ -108,7 +108,7 @@ def test_typed_into_every_field(window, home):
 
 def test_a_box_of_a_bad_name_is_refused_with_words(phone):
     phone.tap("New job")
-    phone.field("Edition adopted here").select_option("2020")
+    phone.field("Code edition adopted here").select_option("2020")
     phone.field("Name").fill(RUNS)
     phone.field("Where it is").fill(RUNS)
     phone.tap("Add it")
@@ -129,7 +129,7 @@ def test_names_of_files_and_photographs(phone, server, photograph, tmp_path):
     job = server.new(SHORT)
     phone.box(job["id"], "J1")
     phone.page.locator("#photo").set_input_files(evil)
-    phone.page.get_by_role("img", name="Photograph 1 of J1").wait_for()
+    phone.page.get_by_role("img", name="Photo 1 of J1").wait_for()
     phone.page.locator("#photo").set_input_files(tmp_path / f"no{name}")
     phone.page.locator("#status", has_text="<img src=x").wait_for()
     harmless(phone)
@@ -145,16 +145,16 @@ def test_a_conflict_and_a_stock_file_full_of_it(phone, server):
     job = server.new(SHORT)
     phone.box(job["id"], "J1")
     server.put(f"/api/jobs/{job['id']}", base=1, sheet=SHORT + f"note {RUNS}\n")
-    phone.tap("Bring in one 12/2 nm-b")
+    phone.tap("Add one 12/2 nm-b")
     phone.page.get_by_role("heading", name="Changed in another window").wait_for()
     assert "<img/src='x'" in phone.dialog_text
     harmless(phone)
-    phone.tap("Take what is there now")
+    phone.tap("Leave it as it is now")
     phone.page.locator("#dialog").wait_for(state="hidden")
     server.put(
         "/api/stock", stock=STOCK.replace('name     = "', "name     = \"<img/src='x'/onerror='window.__ran=1'> ")
     )
-    phone.tap("Remedies")
+    phone.tap("Fixes")
     phone.page.get_by_role("button", name=re.compile("^Do this")).first.wait_for()
     assert "<img/src='x'" in phone.dialog_text
     harmless(phone)

@@ -50,7 +50,7 @@ def every_view(window: Window, make: Callable[[str], dict[str, Any]]) -> Iterato
     window.job(studio, "remedies")
     yield "job-remedies"
     window.tap("Work it out")
-    page.get_by_role("heading", name="put right for").wait_for(timeout=60_000)
+    page.get_by_role("heading", name="fixed for").wait_for(timeout=60_000)
     yield "job-remedies-found"
     window.job(faulty, "sheet")
     page.locator(".paper mark").first.wait_for()
@@ -61,7 +61,7 @@ def every_view(window: Window, make: Callable[[str], dict[str, Any]]) -> Iterato
         window.box(studio, box)
         yield f"box-{name}"
     window.box(studio, "A2")
-    window.tap("Change what it is")
+    window.tap("Change the box")
     yield "box-what"
     window.tap("Other cables")
     yield "box-cables"
@@ -72,7 +72,7 @@ def every_view(window: Window, make: Callable[[str], dict[str, Any]]) -> Iterato
     window.tap("What else fits")
     yield dialog("fits")
     window.close_dialog()
-    window.tap("Remedies")
+    window.tap("Fixes")
     page.get_by_role("button", name="Do this").first.wait_for(timeout=60_000)
     yield dialog("remedies")
     window.close_dialog()
@@ -87,7 +87,7 @@ def every_view(window: Window, make: Callable[[str], dict[str, Any]]) -> Iterato
             "async (id) => { const store = await import('./store.js'); const job = await store.get(id); await store.save(job, job.sheet.replace('P  > J1', 'P > J1'), 'x'); }",
             studio,
         )
-        window.tap("Bring in one 12/2 nm-b")
+        window.tap("Add one 12/2 nm-b")
         page.get_by_role("heading", name="Changed in another window").wait_for()
         yield dialog("conflict")
         window.close_dialog()

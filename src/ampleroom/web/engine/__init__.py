@@ -53,7 +53,7 @@ def answer(action: str, data: dict[str, Any]) -> dict[str, Any]:
         faults = faults_data(trouble.faults)
         return {"error": f"{plural(len(faults), trouble.unit)} cannot be read", "kind": "faults", "faults": faults}
     except EditionMissing as trouble:  # perhaps its line is there and cannot be read: the faults tell
-        faults = faults_data(opened(data["sheet"])[1])
+        faults = faults_data(view.faults_of_lines(opened(data["sheet"])[1]))
         return {"error": str(trouble), "kind": "edition", "faults": faults}
     except AmpleroomError as trouble:
         return {"error": str(trouble), "kind": "question"}

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections import Counter
+from collections.abc import Iterable
 from decimal import Decimal
 from typing import Any
 
@@ -10,6 +11,7 @@ from ampleroom.check import book_for, check, check_box, subject_reports
 from ampleroom.editions import OFFERED, CodeBook
 from ampleroom.job import Fault, Job
 from ampleroom.job.model import Base, Box, Clamps, Device, Part, Run, SpaceShare, Stop, Through
+from ampleroom.job.reader import NO_BOX
 from ampleroom.job.trade import size_text
 from ampleroom.job.unknown import UNKNOWN
 from ampleroom.job.writer import written
@@ -35,7 +37,7 @@ def answer_job(data: dict[str, Any]) -> dict[str, Any]:
         "title": job.title,
         "edition": edition_json(report.book, report.not_compared),
         "edition_written": job.edition,
-        "faults": [fault_data(fault) for fault in faults],
+        "faults": [fault_data(fault) for fault in faults_of_lines(faults)],
         "verdict": report.verdict.word,
         "counts": counts_json(report.counts),
         "counts_by_kind": {kind: counts_json(counts) for kind, counts in report.counts_by_kind.items()},
@@ -53,6 +55,11 @@ def answer_job(data: dict[str, Any]) -> dict[str, Any]:
         "readings": [{"name": reading.name, "choice": reading.choice} for reading in job.readings],
         "caution": CAUTION,
     }
+
+
+def faults_of_lines(faults: Iterable[Fault]) -> list[Fault]:
+    """The faults to mark in a sheet: that a sheet just begun holds no box yet is no fault of its first line."""
+    return [fault for fault in faults if fault.message != NO_BOX]
 
 
 def fault_data(fault: Fault) -> dict[str, Any]:

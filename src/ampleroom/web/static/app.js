@@ -69,17 +69,17 @@ function opening() {
 function failed(trouble) {
   current.drawn = false;
   draw(root, [
-    el('header', { class: 'top' }, link('‹', to.home, { class: 'button back', 'aria-label': 'All jobs' }), el('div', { class: 'name' }, el('h1', { tabindex: -1 }, 'Not to be shown'))),
+    el('header', { class: 'top' }, link('‹', to.home, { class: 'button back', 'aria-label': 'All jobs' }), el('div', { class: 'name' }, el('h1', { tabindex: -1 }, 'Cannot be shown'))),
     el('main', { id: 'main', tabindex: -1 }, starting(), el('p', { class: 'notice', role: 'alert' }, trouble.message), el('div', { class: 'row' }, button('Try again', show, { class: 'main' }), link('All jobs', to.home, { class: 'button' }))),
   ]);
   document.documentElement.dataset.ready = 'yes';
-  document.title = 'Not to be shown · Ampleroom';
+  document.title = 'Cannot be shown · Ampleroom';
 }
 
 async function sendWaiting(greet) {
   const sent = await store.sendWaiting().catch(() => []);
   const [done, both] = [sent.filter((job) => !job.conflict), sent.filter((job) => job.conflict)];
-  const words = [greet, done.length ? `sent: ${done.map((job) => job.title).join(', ')}` : '', both.length ? `changed on both sides: ${both.map((job) => job.title).join(', ')}` : ''].filter(Boolean).join('; ');
+  const words = [greet, done.length ? `Sent: ${done.map((job) => job.title).join(', ')}` : '', both.length ? `changed here and on the server: ${both.map((job) => job.title).join(', ')}` : ''].filter(Boolean).join('; ');
   if (words) say(words, true);
   const here = place();
   const moved = sent.find((job) => job.id === here.id && job.to !== here.id);
@@ -103,7 +103,7 @@ state.listeners.add(() => {
   if (current && !current.drawn && !state.server) redraw();
   const now = `${state.server} ${state.worker}`;
   if (now !== told && !state.server && !first) {
-    tell({ ready: 'No signal. Everything is kept and worked out in this browser.', failed: 'No signal, and this browser cannot work it out.' }[state.worker] ?? '');
+    tell({ ready: 'No signal. This browser saves and counts everything.', failed: 'No signal, and this browser cannot do the count.' }[state.worker] ?? '');
   }
   told = now;
 });
@@ -116,9 +116,9 @@ function mixed() {
 
 /** Nothing is worked out by scripts that do not belong together: a count could be wrong without a sign of it. */
 function refuseMixed(names) {
-  draw(root, el('main', { id: 'main', tabindex: -1 }, el('h1', { tabindex: -1 }, 'Files of two builds'),
-    el('p', { class: 'notice', role: 'alert' }, `This page was updated while it loaded: ${names.join(', ')} is from another build. Nothing is counted with mixed files. Your jobs are safe.`),
-    button('Load it again', async () => {
+  draw(root, el('main', { id: 'main', tabindex: -1 }, el('h1', { tabindex: -1 }, 'Page updated while it loaded'),
+    el('p', { class: 'notice', role: 'alert' }, `${names.join(', ')} is from another build of this page. Nothing is counted with mixed files. Your jobs are safe.`),
+    button('Reload', async () => {
       await Promise.allSettled(['app.js', ...names].map((name) => fetch(name, { cache: 'reload' })));
       location.reload();
     }, { class: 'main' })));

@@ -38,7 +38,7 @@ export async function request(method, path, body, type) {
   try {
     answer = JSON.parse(text);
   } catch {
-    answer = { error: `the server answered ${reply.status}`, kind: 'server' };
+    answer = { error: `the server answered with error ${reply.status}`, kind: 'server' };
   }
   if (!reply.ok) throw new Trouble(answer, reply.status);
   return answer;
@@ -102,7 +102,7 @@ function stands(how, progress = '') {
 export function startWorker() {
   ready ??= new Promise((done, failed) => {
     const refuse = (why) => {
-      const trouble = new Trouble({ error: `Python could not start in this browser: ${why}`, kind: 'worker' }, 0);
+      const trouble = new Trouble({ error: `This browser cannot do the count: ${why}`, kind: 'worker' }, 0);
       stands('failed', why);
       failed(trouble);
       for (const [, { fail }] of waiting) fail(trouble);
@@ -110,7 +110,7 @@ export function startWorker() {
       stopWorker();
     };
     worker = new Worker('worker.mjs', { type: 'module', name: self.ampleroomBuilds?.['ask.js'] ?? '' });
-    stands('starting', 'opening Python');
+    stands('starting', 'getting ready');
     worker.onmessage = ({ data }) => {
       if (data.progress !== undefined) stands(state.worker, data.progress);
       else if (data.ready) {

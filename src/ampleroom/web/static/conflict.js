@@ -31,10 +31,10 @@ export function conflictDialog(trouble, job, mine, again) {
   const theirs = trouble.answer.current;
   const [left, right] = difference(mine ?? job.sheet, theirs.sheet);
   dialog('Changed in another window',
-    el('p', {}, 'This job was changed somewhere else meanwhile, so your change was not made. Nothing was lost. Lines that only one side has begin with an arrow.'),
+    el('p', {}, 'This job was changed in another window, so your change was not made. Nothing was lost. An arrow marks each line that only one side has.'),
     sideBySide(left, right, mine === undefined ? 'As you saw it' : 'Yours', 'As it is now'),
     el('div', { class: 'row' },
-      again ? button('Make my change on top', async () => {
+      again ? button('Make my change anyway', async () => {
         closeDialog();
         try {
           await again(theirs);
@@ -43,7 +43,7 @@ export function conflictDialog(trouble, job, mine, again) {
           else say(problem.message, true);
         }
       }, { class: 'main', key: 'again' }) : null,
-      button('Take what is there now', async () => { closeDialog(); await page.show(); say('shown as it is now'); }, { key: 'theirs' })));
+      button('Leave it as it is now', async () => { closeDialog(); await page.show(); say('Shown as it is now'); }, { key: 'theirs' })));
 }
 
 /** A job changed here without the server and there meanwhile. */
@@ -54,7 +54,7 @@ export function waitingConflict(job) {
       await store.settle(job.id, how);
       closeDialog();
       await page.show();
-      say({ both: 'kept both; yours is a job of its own', mine: 'yours is kept on top', theirs: 'the server’s is kept' }[how]);
+      say({ both: 'Both kept. Yours is a second job', mine: 'Yours is used', theirs: 'The server’s is used' }[how]);
     } catch (trouble) {
       if (trouble.kind === 'again') {
         closeDialog();
@@ -64,7 +64,7 @@ export function waitingConflict(job) {
     }
   }, { key: how, class: how === 'both' ? 'main' : '' });
   dialog('Changed here and on the server',
-    el('p', {}, 'While there was no signal, this job was changed on both sides. Choose; what you leave can still be reached by undo or in its history.'),
+    el('p', {}, 'This job was changed here without a signal, and on the server too. Choose which to keep. You can still get the other one back with Undo or from the history.'),
     sideBySide(left, right, 'Yours, from this browser', 'On the server'),
-    el('div', { class: 'row' }, end('both', 'Keep both, mine as a second job'), end('mine', 'Mine on top'), end('theirs', 'Take the server’s')));
+    el('div', { class: 'row' }, end('both', 'Keep both, mine as a second job'), end('mine', 'Use mine'), end('theirs', 'Use the server’s')));
 }

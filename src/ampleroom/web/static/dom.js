@@ -241,7 +241,19 @@ export function verdict(word, unread = 0) {
 export const verdictWord = (word, unread = 0) => (unread && ALLOWED.has(word) ? `${word} so far` : word);
 export const verdictClass = (word, unread = 0) => (unread && ALLOWED.has(word) ? 'open' : WORDS[word] ?? 'open');
 
-export const linesUnread = (count) => `${count === 1 ? 'One line' : `${count} lines`} of the sheet cannot be read; what ${count === 1 ? 'it says is' : 'they say is'} not counted. `;
+export const linesUnread = (count) => `${count === 1 ? 'One line' : `${count} lines`} of the sheet cannot be read, and what ${count === 1 ? 'it says is' : 'they say is'} not counted. `;
+
+/** A fault of a sheet: what is wrong, and what to write instead. */
+export const faultWords = ({ message, hint }) => `${message}${hint ? `. ${hint[0].toUpperCase()}${hint.slice(1)}` : ''}`;
+
+/** A sentence of the engine with its units as the page writes them. Never for a line of a sheet, which keeps its `in3`. */
+export const units = (text) => text.replace(/\bin3\b/g, 'in³').replace(/\bin2\b/g, 'in²');
+
+/** An amount of money: dollars by their sign, any other currency by its name. */
+export const money = (amount, currency) => (currency === 'USD' ? `$${amount}` : `${amount} ${currency}`);
+
+/** What a fix does to the wall, in a few words. */
+export const damage = ({ disturbs }) => (disturbs === 'nothing' ? 'No wall damage' : `Disturbs: ${disturbs}`);
 
 export function picture(found, properties = {}) {
   return el('img', { class: 'picture', alt: found.alt, src: `data:image/svg+xml;charset=utf-8,${encodeURIComponent(themed(found.svg))}`, ...properties });

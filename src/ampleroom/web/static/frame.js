@@ -48,15 +48,15 @@ export const to = {
 export function starting() {
   if (state.server || state.worker === 'ready') return null;
   return el('div', { class: 'notice', data: { key: 'starting' } },
-    el('p', {}, state.worker === 'failed' ? `Python could not be opened in this browser: ${state.progress}` : `No signal: the count is made in this browser. ${state.progress} …`),
-    state.worker === 'failed' ? null : el('progress', { 'aria-label': 'Opening Python' }));
+    el('p', {}, state.worker === 'failed' ? `This browser cannot do the count: ${state.progress}` : `No signal. Your phone does the count: ${state.progress} …`),
+    state.worker === 'failed' ? null : el('progress', { 'aria-label': 'Getting ready to count' }));
 }
 
 /** Who answers, in a few words, where it is not simply the server. */
 export function modeWords() {
   let words = '';
-  if (state.server) words = state.worker === 'ready' ? 'also opens without a signal' : '';
-  else words = { ready: 'no signal: kept in this browser', starting: `no signal: ${state.progress} …`, failed: 'no signal, and no answers here', none: 'no server' }[state.worker] ?? '';
+  if (state.server) words = state.worker === 'ready' ? 'works without a signal too' : '';
+  else words = { ready: 'no signal: saved in this browser', starting: `no signal: ${state.progress} …`, failed: 'no signal: this browser cannot count', none: 'no server' }[state.worker] ?? '';
   if (state.server && state.progress) words = state.progress;
   else if (state.worker === 'ready' && state.progress) words = `${state.progress} …`;
   return el('p', { class: 'mode', 'data-mode': state.server ? 'server' : 'here', 'data-worker': state.worker }, words);

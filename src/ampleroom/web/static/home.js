@@ -1,13 +1,13 @@
 // All jobs, with the examples ready to try.
 import { ask } from './ask.js';
-import { base64, button, closeDialog, dialog, el, say } from './dom.js';
+import { base64, button, closeDialog, dialog, el, faultWords, say } from './dom.js';
 import { head, starting, themeButton, to, when } from './frame.js';
 import { questionCard } from './question.js';
 import * as store from './store.js';
 import { ruleBox } from './rules.js';
 import { standing } from './worksheet.js';
 
-const CAUTION = 'The authority having jurisdiction decides, and local amendments may be stricter. The work is for qualified, licensed people, with the circuit off and tested. This is a calculation aid, not an approval.';
+const CAUTION = 'Calculation aid, not an approval. The authority having jurisdiction decides, and local amendments may be stricter. Leave the work to qualified, licensed people, with the circuit off and tested.';
 const LARGEST_FILE = 20e6; // in base64 it has to fit the 30 MB the server takes
 
 export function homeView(here, redraw) {
@@ -41,19 +41,19 @@ export function homeView(here, redraw) {
     event.target.value = '';
     if (!file) return;
     if (file.size > LARGEST_FILE) {
-      say(`${file.name} has ${Math.round(file.size / 1e6)} MB; up to ${LARGEST_FILE / 1e6} MB are taken`, true);
+      say(`${file.name} is ${Math.round(file.size / 1e6)} MB. The limit is ${LARGEST_FILE / 1e6} MB`, true);
       return;
     }
-    say(`reading ${file.name} …`, true);
+    say(`Reading ${file.name} …`, true);
     try {
       const content = base64(new Uint8Array(await file.arrayBuffer()));
       const { sheet } = await ask('import', { name: file.name, content });
       await open(sheet, `from ${file.name}`);
-      say(`${file.name} is brought in`);
+      say(`${file.name} opened`);
     } catch (trouble) {
       say('');
       dialog(`${file.name} cannot be read`, el('p', {}, trouble.message), trouble.answer?.faults?.length
-        ? el('ul', {}, trouble.answer.faults.slice(0, 50).map((fault) => el('li', {}, `${fault.file}: ${fault.message}${fault.hint ? `; ${fault.hint}` : ''}`))) : null);
+        ? el('ul', {}, trouble.answer.faults.slice(0, 50).map((fault) => el('li', {}, `${fault.file}: ${faultWords(fault)}`))) : null);
     }
   }
 
@@ -62,7 +62,7 @@ export function homeView(here, redraw) {
       await (back ? store.restore(job.id) : store.remove(job.id));
       await load();
       redraw();
-      say(back ? `${job.title} is back` : `${job.title} is put away; it stands below, and can be brought back`);
+      say(back ? `${job.title} is back` : `${job.title} is put away. Find it at the bottom of this page`);
     } catch (trouble) {
       say(trouble.message, true);
     }
@@ -72,18 +72,18 @@ export function homeView(here, redraw) {
     const field = el('textarea', { rows: 14, id: 'stock', spellcheck: 'false', autocapitalize: 'off', value: await store.stock() });
     const theirs = await store.otherStock();
     const trouble = el('div', { role: 'alert' });
-    dialog('Parts and prices', el('p', { class: 'small' }, 'A plain list you own: what a part is, in the words of a sheet, and what it costs.'),
-      theirs === null ? null : [el('p', { class: 'notice' }, 'This list was changed here, without a signal, and on the server meanwhile. Keep one of them, or put together what you need; until then yours is used in this browser.'),
+    dialog('Parts and prices', el('p', { class: 'small' }, 'Your own list: each part in the words of a sheet, and what it costs.'),
+      theirs === null ? null : [el('p', { class: 'notice' }, 'This list was changed here while there was no signal, and on the server too. Save one of them, or combine them. Until then this browser uses yours.'),
         el('label', { for: 'other-stock' }, 'On the server'), el('textarea', { rows: 8, id: 'other-stock', readonly: true, value: theirs }),
-        el('div', { class: 'row' }, button('Take the server’s', () => { field.value = theirs; field.focus(); }))],
-      el('label', { for: 'stock' }, theirs === null ? 'The stock file' : 'Yours'), field, trouble,
-      el('div', { class: 'row' }, button('Keep it', async () => {
+        el('div', { class: 'row' }, button('Use the server’s list', () => { field.value = theirs; field.focus(); }))],
+      el('label', { for: 'stock' }, 'Your list'), field, trouble,
+      el('div', { class: 'row' }, button('Save', async () => {
         try {
           await store.setStock(field.value);
           closeDialog();
-          say('kept');
+          say('Saved');
         } catch (problem) {
-          trouble.replaceChildren(...(problem.answer?.faults ?? [{ message: problem.message }]).slice(0, 20).map((fault) => el('p', { class: 'caution' }, `${fault.line ? `line ${fault.line}: ` : ''}${fault.message}${fault.hint ? `; ${fault.hint}` : ''}`)));
+          trouble.replaceChildren(...(problem.answer?.faults ?? [{ message: problem.message }]).slice(0, 20).map((fault) => el('p', { class: 'caution' }, `${fault.line ? `Line ${fault.line}: ` : ''}${faultWords(fault)}`)));
         }
       }, { class: 'main' })));
   }
@@ -93,7 +93,7 @@ export function homeView(here, redraw) {
     [jobs, away, examples] = await Promise.all([store.list(), store.putAway().catch(() => []), store.examples().catch(() => examples)]);
   }
 
-  const state = (job) => (job.conflict ? ' · changed here and on the server: look' : job.waiting ? ' · waits to be sent' : job.local ? ' · in this browser' : '');
+  const state = (job) => (job.conflict ? ' · changed here and on the server' : job.waiting ? ' · not sent yet' : job.local ? ' · in this browser only' : '');
 
   return {
     load,
@@ -102,11 +102,11 @@ export function homeView(here, redraw) {
       head(null, '', 'Ampleroom', '', themeButton()),
       el('main', { id: 'main', tabindex: -1 },
         starting(),
-        el('p', {}, 'Does it fit, and does it pass? Tap in what is in a box; the count is shown, by the edition of the code adopted where you are.'),
+        el('p', {}, 'Does it fit, and does it pass? Tap in what is in a box. The count follows the code edition adopted where you work.'),
         question.draw(),
         el('div', { class: 'row' },
           button('New job', () => open('job New job\n\n', 'new'), { class: 'main' }),
-          el('label', { class: 'button', for: 'file' }, 'Bring in a sheet or workbook'),
+          el('label', { class: 'button', for: 'file' }, 'Open a sheet or workbook'),
           el('input', { id: 'file', type: 'file', class: 'unseen', accept: '.job,.txt,.xlsx,.xls,.ods,.csv', on: { change: bringIn } }),
           button('Parts and prices', () => stockDialog().catch((trouble) => say(trouble.message, true)), { key: 'stock-list' })),
         el('h2', {}, 'Jobs'),
@@ -114,11 +114,11 @@ export function homeView(here, redraw) {
           ? el('ul', { class: 'list', id: 'jobs' }, jobs.map((job) => el('li', { data: { key: `job-${job.id}` } },
             el('a', { class: 'grow', href: to.job(job.id) }, el('strong', {}, job.title), el('br'), el('span', { class: 'small soft' }, `changed ${when(job.changed)}`, state(job))),
             button('×', () => putAway(job), { key: `away-${job.id}`, 'aria-label': `Put ${job.title} away`, title: 'Put away', class: 'plain' }))))
-          : el('p', { class: 'soft' }, 'None yet. Try an example, or begin with a new job.'),
+          : el('p', { class: 'soft' }, 'No jobs yet. Start a new one, or try an example.'),
         el('h2', {}, 'Examples to try'),
         el('ul', { class: 'list', id: 'examples' }, examples.examples.map((example) => el('li', { data: { key: `example-${example.name}` } }, el('span', { class: 'grow' }, example.title, el('br'), el('span', { class: 'small soft' }, example.name)),
           button('Open a copy', () => open(example.sheet, `example ${example.name}`), { key: example.name, 'aria-label': `Open a copy of ${example.title}` })))),
-        examples.starter ? el('p', {}, button('Begin with a sheet that explains every line', () => open(examples.starter, 'starter'), { key: 'starter', class: 'plain' })) : null,
+        examples.starter ? el('p', {}, button('Start with a sheet that explains every line', () => open(examples.starter, 'starter'), { key: 'starter', class: 'plain' })) : null,
         el('h2', {}, 'Rules'),
         ruleBox(),
         away.length ? el('details', { class: 'card', data: { key: 'put-away' } }, el('summary', {}, `Put away: ${away.length}`),

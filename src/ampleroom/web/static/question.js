@@ -1,6 +1,6 @@
 // A box of text at the top of the list of jobs: one box, typed in a line, answered at once, and kept as a job if wanted.
 import { ask } from './ask.js';
-import { button, el, tell } from './dom.js';
+import { button, el, faultWords, tell } from './dom.js';
 import { answerCard, factsCard, number, remindersCard, spokenAnswer, sure, worksheetView } from './worksheet.js';
 
 const EXAMPLE = 'square 4 x 1-1/2, 3 x 12/2 nm-b, clamps inside, receptacle #12';
@@ -82,11 +82,11 @@ export function questionCard(redraw, keep) {
     return el('div', { class: 'row' },
       el('label', { class: 'beside', for: 'asked-edition' }, 'Edition'),
       el('select', { id: 'asked-edition', on: { change: (event) => choose(Number(event.target.value) || null) } },
-        el('option', { value: '', selected: !edition || Boolean(place) }, place ? 'by place' : 'Which is adopted there?'),
+        el('option', { value: '', selected: !edition || Boolean(place) }, place ? 'by place' : 'choose'),
         years.map((each) => el('option', { value: each.year, selected: !place && each.year === edition }, `${each.year}${each.provisional ? ' (provisional)' : ''}`))),
       words ? [el('label', { class: 'beside', for: 'asked-place' }, 'or by place'),
         el('select', { id: 'asked-place', on: { change: (event) => choosePlace(event.target.value) } },
-          el('option', { value: '', selected: !place }, 'not by place'),
+          el('option', { value: '', selected: !place }, 'choose a place'),
           words.adopted.map((each) => el('option', { value: each.place, selected: each.place === place }, each.place)))] : null);
   }
 
@@ -97,7 +97,7 @@ export function questionCard(redraw, keep) {
     },
     draw: () => el('section', { class: 'card', 'aria-labelledby': 'question-head', data: { key: 'question-card' } },
       el('h2', { id: 'question-head' }, 'Does it fit?'),
-      el('label', { for: 'question' }, 'One box and what is in it, with commas between'),
+      el('label', { for: 'question' }, 'One box and what is in it, separated by commas'),
       el('textarea', { id: 'question', rows: 3, spellcheck: 'false', autocapitalize: 'off', placeholder: EXAMPLE, maxlength: 4000, 'aria-describedby': 'question-trouble',
         on: { input: stale, keydown: (event) => { if (event.key === 'Enter' && !event.shiftKey && !event.isComposing) { event.preventDefault(); put(); } } } }),
       editionRow(),
@@ -111,7 +111,7 @@ export function questionCard(redraw, keep) {
 function troubleWords(trouble) {
   const faults = trouble.answer?.faults ?? [];
   if (!faults.length) return el('p', { class: 'caution' }, trouble.message);
-  return faults.slice(0, 20).map((fault) => el('p', { class: 'caution' }, `Letter ${fault.column}, ${fault.message}${fault.hint ? `; ${fault.hint}` : ''}`));
+  return faults.slice(0, 20).map((fault) => el('p', { class: 'caution' }, `Character ${fault.column}: ${faultWords(fault)}`));
 }
 
 /** The box of an answer in the form the cards of a box take. */
@@ -128,13 +128,13 @@ function answerView(answer, keep) {
     answer.edition.not_compared.length ? el('p', { class: 'small' }, `Tables not compared with this edition: ${answer.edition.not_compared.join(', ')}.`) : null,
     (answer.assumptions ?? []).map((words) => el('p', { class: 'small' }, words)),
     factsCard(found),
-    el('details', { data: { key: 'asked-count' } }, el('summary', {}, 'The count'), worksheetView(found)),
+    el('details', { data: { key: 'asked-count' } }, el('summary', {}, 'Worksheet'), worksheetView(found)),
     Object.entries(answer.more).map(([place, several]) => moreView(Object.keys(answer.more).length > 1 ? ` in ${place}` : '', several)),
     smallestView(answer.smallest),
     remindersCard(found),
     el('h3', {}, 'As a sheet'),
     el('pre', { class: 'side', tabindex: 0, role: 'region', 'aria-label': 'The sheet of this question' }, answer.sheet),
-    el('div', { class: 'row' }, button('Keep it as a job', () => keep(`job ${answer.question.slice(0, 60)}\n${answer.sheet}`, answer.subjects[0].name), { key: 'keep-question' })),
+    el('div', { class: 'row' }, button('Save as a job', () => keep(`job ${answer.question.slice(0, 60)}\n${answer.sheet}`, answer.subjects[0].name), { key: 'keep-question' })),
     el('p', { class: 'small soft' }, answer.caution),
   ];
 }
@@ -144,7 +144,7 @@ function moreView(where, several) {
   const unknown = some.length && several.every((fit) => !fit.certain && fit.possible > 40);
   return [
     el('h3', {}, `What else fits${where}, one kind at a time`),
-    unknown ? el('p', {}, 'Not known: the box’s volume is not.') : some.length
+    unknown ? el('p', {}, 'Not known: no box volume yet.') : some.length
       ? el('ul', {}, some.map((fit) => el('li', {}, `${fit.what}: ${fit.text}`)))
       : el('p', {}, 'Nothing more.'),
   ];
@@ -153,14 +153,14 @@ function moreView(where, several) {
 const boxWords = (found) => `${found.line}, ${number(found.volume)} in³${sure(found.confidence)}`;
 
 function smallestWords({ certain, possible }) {
-  if (!certain) return `${boxWords(possible)}, if the unknown facts turn out well`;
-  return possible.line === certain.line ? boxWords(certain) : `${boxWords(certain)}; if the unknown facts turn out well, ${boxWords(possible)}`;
+  if (!certain) return `${boxWords(possible)}, best case`;
+  return possible.line === certain.line ? boxWords(certain) : `${boxWords(certain)}. Best case: ${boxWords(possible)}`;
 }
 
 function smallestView(smallest) {
   return [
-    el('h3', {}, 'Smallest standard box that would do'),
+    el('h3', {}, 'Smallest standard box that works'),
     smallest.boxes.length ? el('ul', { id: 'smallest' }, smallest.boxes.map((found) => el('li', {}, smallestWords(found)))) : el('p', { id: 'smallest' }, `${smallest.reason[0].toUpperCase()}${smallest.reason.slice(1)}.`),
-    smallest.assumes.length ? el('p', { class: 'small soft' }, `Counted ${smallest.assumes.join('; ')}.`) : null,
+    smallest.assumes.length ? el('p', { class: 'small soft' }, `Assumes: ${smallest.assumes.join('; ')}.`) : null,
   ];
 }

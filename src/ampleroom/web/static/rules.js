@@ -1,6 +1,6 @@
 // Rule pages: of one rule, of a disputed point, of what standard boxes hold; and the box in which to look one up.
 import { ask } from './ask.js';
-import { button, dialog, el, say } from './dom.js';
+import { button, dialog, el, say, units } from './dom.js';
 import { partsList, sumWords } from './lines.js';
 
 const sentence = (words) => words[0].toUpperCase() + words.slice(1);
@@ -63,11 +63,11 @@ function example(shown) {
   return [
     el('h3', {}, `Example, ${shown.edition} edition`),
     el('pre', { class: 'side', tabindex: 0, role: 'region', 'aria-label': 'Example sheet' }, shown.sheet),
-    told.length ? el('ul', {}, told.map((words) => el('li', {}, words))) : el('p', {}, `The ${shown.edition} edition has no such rule.`),
+    told.length ? el('ul', {}, told.map((words) => el('li', {}, units(words)))) : el('p', {}, `The ${shown.edition} edition has no such rule.`),
   ];
 }
 
-const choices = (reading) => el('ul', {}, Object.entries(reading.choices).map(([choice, means]) => el('li', {}, el('strong', {}, choice), choice === reading.default ? ' (default)' : '', `: ${means}.`)));
+const choices = (reading) => el('ul', {}, Object.entries(reading.choices).map(([choice, means]) => el('li', {}, el('strong', {}, choice), choice === reading.default ? ' (default)' : '', units(`: ${means}.`))));
 
 function point(reading) {
   return [

@@ -55,7 +55,7 @@ async function start() {
   const options = { indexURL: new URL('./pyodide/', import.meta.url).href };
   if (plan.snapshot) {
     try {
-      progress('opening Python from its picture of memory');
+      progress('getting ready');
       python = await loadPyodide({ ...options, _loadSnapshot: (await bytes(plan.snapshot)).buffer });
       await open(core);
     } catch {
@@ -65,7 +65,7 @@ async function start() {
   }
   const from = python ? 'picture' : 'files';
   if (!python) {
-    progress('opening Python');
+    progress('getting ready, the slow way');
     python = await loadPyodide(options);
     await open(core);
   }
@@ -74,7 +74,7 @@ async function start() {
 
 /** A picture of memory holds what was imported, not the files: what is imported later is read from these. */
 async function open(core) {
-  progress('opening the code book');
+  progress('opening the code tables');
   python.unpackArchive(await core, 'zip', { extractDir: '/lib/ampleroom' });
   python.runPython("import sys; '/lib/ampleroom' in sys.path or sys.path.insert(0, '/lib/ampleroom')");
   answer = python.runPython('from ampleroom.web.engine import answer_json; answer_json');
@@ -103,7 +103,7 @@ const started = start().catch((error) => {
 });
 started.catch(() => {});
 
-const failure = (error) => JSON.stringify({ error: `it could not be answered here: ${error?.message ?? error}`, kind: 'worker' });
+const failure = (error) => JSON.stringify({ error: `this browser could not work it out: ${error?.message ?? error}`, kind: 'worker' });
 
 onmessage = async ({ data }) => {
   try {

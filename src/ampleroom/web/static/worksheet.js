@@ -1,5 +1,5 @@
 // Findings, worksheets and rules, in the words the command line uses.
-import { button, el, linesUnread, verdict, verdictClass, verdictWord } from './dom.js';
+import { button, el, linesUnread, units, verdict, verdictClass, verdictWord } from './dom.js';
 import { steps } from './lines.js';
 import { ruleDialog } from './rules.js';
 
@@ -25,39 +25,39 @@ function deciding(found) {
   return fills.sort((a, b) => Number(a.margin) - Number(b.margin))[0] ?? worst[0];
 }
 
-/** Room to spare or short, as one says it; nothing where a check is needed. */
+/** Spare room, or over, as one says it; nothing where a check is needed. */
 function marginWords(found, unit = () => '') {
   const decides = deciding(found);
   if (found.verdict === 'check needed' || !decides?.purpose || decides.purpose !== found.headline || decides.margin === null) return '';
   const margin = Number(decides.margin);
-  return margin === 0 ? 'exactly full' : `${decides.worksheet.margin_printed} ${unit(decides.worksheet)} ${margin > 0 ? 'to spare' : 'short'}`.replace(/ +/g, ' ');
+  return margin === 0 ? 'exactly full' : `${decides.worksheet.margin_printed} ${unit(decides.worksheet)} ${margin > 0 ? 'spare' : 'over'}`.replace(/ +/g, ' ');
 }
 
 function shownVerdict(found) {
   return isEmpty(found) ? el('span', { class: 'verdict open' }, el('span', { class: 'shape', 'aria-hidden': 'true' }), 'empty') : verdict(found.verdict, found.faults);
 }
 
-/** The answer in big letters: room to spare or short, and the two numbers. */
+/** The answer in big letters: spare room or over, and the two numbers. */
 export function answerCard(found) {
   const worst = deciding(found);
-  const open = found.empty ? 'Nothing in it yet' : 'It depends';
-  const big = isEmpty(found) ? 'Say what it is' : found.verdict === 'check needed' ? open : marginWords(found, (sheet) => sheet.unit_printed) || found.verdict;
+  const open = found.empty ? 'Nothing in it yet' : 'Depends on facts not checked yet';
+  const big = isEmpty(found) ? 'Choose the box' : found.verdict === 'check needed' ? open : marginWords(found, (sheet) => sheet.unit_printed) || found.verdict;
   return el('section', { class: `answer ${isEmpty(found) ? 'open' : verdictClass(found.verdict, found.faults)}`, 'aria-label': 'Verdict', id: 'answer' },
     shownVerdict(found), el('span', { class: 'big' }, big[0].toUpperCase() + big.slice(1)),
-    el('span', {}, isEmpty(found) || !worst ? 'Nothing is written in it yet.' : worst.message));
+    el('span', {}, isEmpty(found) || !worst ? 'Nothing entered yet.' : units(worst.message)));
 }
 
 /** The answer in one sentence, to be read aloud after a tap. */
 export function spokenAnswer(found) {
-  if (isEmpty(found)) return 'Nothing is written in it yet.';
+  if (isEmpty(found)) return 'Nothing entered yet.';
   return [verdictWord(found.verdict, found.faults), marginWords(found, (sheet) => sheet.unit_spoken)].filter(Boolean).join(', ');
 }
 
 export function factsCard(found) {
   const facts = found.findings.flatMap((finding) => finding.facts_to_find);
   if (!facts.length) return null;
-  return el('section', { class: 'card' }, el('h2', {}, 'Go and find out'),
-    el('ol', {}, facts.map((fact) => el('li', {}, fact.question, fact.settles ? el('div', { class: 'small soft' }, fact.settles) : null))));
+  return el('section', { class: 'card' }, el('h2', {}, 'Check these, most useful first'),
+    el('ol', {}, facts.map((fact) => el('li', {}, units(fact.question), fact.settles ? el('div', { class: 'small soft' }, units(fact.settles)) : null))));
 }
 
 /** Every line of every worksheet; each opens its rule. */
@@ -66,17 +66,17 @@ export function worksheetView(found) {
     found.faults ? el('p', { class: 'notice' }, linesUnread(found.faults)) : null,
     found.findings.map((finding) => el('section', { class: 'card' },
       el('h3', {}, verdict(finding.verdict), ' ', finding.subject),
-      el('p', {}, finding.message),
+      el('p', {}, units(finding.message)),
       el('p', { class: 'small soft' }, `${finding.cite}${sure(finding.confidence)}`),
       finding.worksheet ? worksheetTable(finding, found.edition.year) : null,
-      finding.best_case ? el('p', { class: 'small' }, `At the best: needs ${finding.best_case.needed_printed} and holds ${finding.best_case.there_printed} ${finding.best_case.unit_printed}.`) : null)),
+      finding.best_case ? el('p', { class: 'small' }, `Best case: ${finding.best_case.need_title.toLowerCase()} ${finding.best_case.needed_printed}, ${finding.best_case.have_title.toLowerCase()} ${finding.best_case.there_printed} ${finding.best_case.unit_printed}.`) : null)),
     readings(found.readings_used),
   ];
 }
 
 function worksheetTable(finding, year) {
   const sheet = finding.worksheet;
-  const reason = (line) => el('div', { class: 'why' }, [line.why + sure(line.confidence), line.cite].filter(Boolean).join(' · '));
+  const reason = (line) => el('div', { class: 'why' }, [units(line.why) + sure(line.confidence), line.cite].filter(Boolean).join(' · '));
   const amount = (line, look) => el('td', { class: 'num' }, line.amount !== null && line.steps ? [steps(line), el('br')] : null, el(look, {}, line.printed));
   const row = (line) => [el('tr', {},
     el('td', {}, button(line.label, () => ruleDialog(line.rule, year), { class: 'plain', key: `rule-${line.rule}-${line.label}`, 'aria-label': `${line.label}: the rule in plain words` }), reason(line)),
@@ -108,14 +108,14 @@ export function sure(confidence) {
 export function readings(used) {
   const open = (used ?? []).filter((reading) => Object.keys(reading.others).length);
   if (!open.length) return null;
-  return el('section', { class: 'card' }, el('h2', {}, 'Disputed points that mattered'),
-    el('ul', {}, open.map((reading) => el('li', {}, button(reading.name, () => ruleDialog(reading.name), { class: 'plain', key: `reading-${reading.name}` }), ` ${reading.asks} Read as: ${reading.means}.`))));
+  return el('section', { class: 'card' }, el('h2', {}, 'Disputed points that matter here'),
+    el('ul', {}, open.map((reading) => el('li', {}, button(reading.name, () => ruleDialog(reading.name), { class: 'plain', key: `reading-${reading.name}` }), units(` ${reading.asks} Counted as: ${reading.means}.`)))));
 }
 
 export function remindersCard(found) {
   const [cautions, others] = [found.reminders.filter((r) => r.caution), found.reminders.filter((r) => !r.caution)];
   if (!found.reminders.length) return null;
-  return el('section', { class: 'card' }, el('h2', {}, 'To look at on the spot'),
-    cautions.map((reminder) => el('p', { class: 'caution' }, el('strong', {}, 'Caution: '), reminder.text, reminder.cite ? ` (${reminder.cite})` : '')),
-    el('ul', {}, others.map((reminder) => el('li', {}, reminder.text, reminder.cite ? ` (${reminder.cite})` : '', sure(reminder.confidence)))));
+  return el('section', { class: 'card' }, el('h2', {}, 'Check at the box'),
+    cautions.map((reminder) => el('p', { class: 'caution' }, el('strong', {}, 'Caution: '), units(reminder.text), reminder.cite ? ` (${reminder.cite})` : '')),
+    el('ul', {}, others.map((reminder) => el('li', {}, units(reminder.text), reminder.cite ? ` (${reminder.cite})` : '', sure(reminder.confidence)))));
 }

@@ -1,0 +1,46 @@
+// What else fits in a box, and what would fix it. `view` is the box view's state, see box.js.
+import { ask } from './ask.js';
+import { side } from './box-kind.js';
+import { conflictDialog } from './conflict.js';
+import { button, closeDialog, damage, dialog, el, money, picture, say, units } from './dom.js';
+import * as store from './store.js';
+import { standing } from './worksheet.js';
+
+export async function fitsDialog(view) {
+  try {
+    const answer = await ask('fits', { sheet: view.job.sheet, box: side(view) ? `${view.box.name}/${side(view)}` : view.box.name });
+    dialog(`What else fits in ${answer.box}`, el('table', {}, el('thead', {}, el('tr', {}, el('th', { scope: 'col' }, 'One kind at a time'), el('th', { scope: 'col', class: 'num' }, 'More'))), el('tbody', {}, answer.more.map((fit) => el('tr', {}, el('td', {}, fit.what), el('td', { class: 'num' }, fit.text))))), standing(answer.caution));
+  } catch (trouble) {
+    say(trouble.message, true);
+  }
+}
+
+export async function remediesDialog(view) {
+  try {
+    const answer = await ask('remedies', { sheet: view.job.sheet, box: view.box.name, stock: await store.stock() });
+    dialog(`Fixes for ${view.box.name}`,
+      answer.verdict === 'passes' ? el('p', {}, 'It passes as it is.') : null,
+      answer.first_find_out ? el('p', { class: 'notice' }, el('strong', {}, 'Check first: '), units(answer.first_find_out.question), ' ', el('span', { class: 'soft' }, units(answer.first_find_out.settles))) : null,
+      answer.nothing_helps ? [el('p', {}, 'Nothing on your parts list fixes it:'), el('ul', {}, answer.nothing_helps.reasons.map((reason) => el('li', {}, units(reason))))] : null,
+      answer.remedies.map((remedy, rank) => el('section', { class: 'card' },
+        el('h3', {}, units(`${rank + 1}. ${remedy.what}`)),
+        el('p', {}, `${money(remedy.cost, answer.currency)}: parts ${money(remedy.price, answer.currency)}, ${Math.round(remedy.minutes)} min. ${damage(remedy)}.${remedy.margin === null ? '' : ` Leaves ${remedy.margin} in³ spare.`}`),
+        remedy.taken_for_granted.length ? el('p', { class: 'small soft' }, units(`Assumes: ${remedy.taken_for_granted.join('; ')}`)) : null,
+        remedy.picture ? el('div', { class: 'scroll', tabindex: 0, role: 'region', 'aria-label': `Before and after: ${remedy.what}` }, picture(remedy.picture)) : null,
+        button('Do this', async () => {
+          try {
+            const after = await ask('apply', { sheet: view.job.sheet, box: view.box.name, stock: await store.stock(), choose: rank + 1 });
+            const saved = await store.save(view.job, after.sheet, `fix: ${remedy.what}`);
+            closeDialog();
+            if (await view.reload(saved)) say('Done. Undo takes it back.');
+          } catch (trouble) {
+            closeDialog();
+            if (trouble.kind === 'conflict') conflictDialog(trouble, view.job);
+            else say(trouble.message, true);
+          }
+        }, { class: 'main', key: `do-${rank}`, 'aria-label': `Do this: ${remedy.what}` }))),
+      standing(answer.caution));
+  } catch (trouble) {
+    say(trouble.message, true);
+  }
+}

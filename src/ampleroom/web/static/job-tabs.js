@@ -1,0 +1,51 @@
+// The job's name and edition, its map, its editions side by side, its takeoff. `view` is the job view's state, see job.js.
+import { button, download, el, link, picture, units, verdict } from './dom.js';
+import { to } from './frame.js';
+import { unread } from './job-boxes.js';
+import { number } from './worksheet.js';
+
+/** Shown until a tab has its answer. */
+export const waiting = () => el('p', { class: 'soft' }, 'Working …');
+
+export function headCard(view) {
+  return el('details', { class: 'card', open: !view.list, data: { key: 'head-card' } }, el('summary', {}, `Job name and code edition: ${view.list ? view.list.edition.title : 'not set yet'}`),
+    el('label', { for: 'title' }, 'Job name'), el('input', { id: 'title', value: view.list ? view.list.title : view.job.title, maxlength: 120, autocomplete: 'off', data: { key: 'title' }, on: { change: (event) => view.change({ do: 'set-title', title: event.target.value }) } }),
+    el('label', { for: 'edition' }, 'Code edition adopted here'), view.list ? null : el('p', { class: 'small soft', id: 'edition-ask' }, 'Nothing is counted until you choose one. Not sure? Ask your inspector.'),
+    el('select', { id: 'edition', 'aria-describedby': view.list ? null : 'edition-ask', data: { key: 'edition' }, on: { change: (event) => view.change({ do: 'set-edition', edition: Number(event.target.value) }) } }, view.list ? null : el('option', { value: '', selected: true, disabled: true }, 'not set yet'), (view.years ?? (view.list ? [view.list.edition] : [])).map(({ year, provisional }) => el('option', { value: year, selected: year === view.list?.edition_written }, provisional ? `${year}, provisional` : year))),
+    !view.list ? null : notesOnEdition(view));
+}
+
+function notesOnEdition(view) {
+  return [view.list.edition.note ? el('p', { class: 'notice' }, `Provisional: ${view.list.edition.note}.`) : null,
+    view.list.edition.not_compared.length ? el('p', { class: 'small soft' }, `Tables not compared with this edition: ${view.list.edition.not_compared.join(', ')}`) : null];
+}
+
+export function mapTab(view) {
+  return view.extra ? [el('div', { class: 'scroll', tabindex: 0, role: 'region', 'aria-label': 'Map of the job', data: { key: 'map' } }, picture(view.extra)), button('Save the map', () => download(`${view.list.title || 'job'} map.svg`, 'svg', view.extra.svg), { key: 'save-map' })] : waiting();
+}
+
+export function editionsTab(view) {
+  if (!view.extra) return waiting();
+  return [
+    el('p', { class: 'soft' }, 'The number is spare room in in³. A minus sign: over by that much.'),
+    el('div', { class: 'scroll', tabindex: 0, role: 'region', 'aria-label': 'Verdicts by code edition', data: { key: 'editions' } }, el('table', { class: 'sticky' },
+      el('thead', {}, el('tr', {}, el('th', { scope: 'col' }, 'Name'), view.extra.editions.map((edition) => el('th', { scope: 'col' }, `${edition.year}${edition.provisional ? ' (provisional)' : ''}`)))),
+      el('tbody', {}, view.extra.subjects.map((box) => el('tr', {}, el('th', { scope: 'row' }, box.page === 'box' ? link(box.name, to.box(view.id, box.name)) : `${box.kind} ${box.name}`), view.extra.editions.map((edition) => {
+        const cell = box.by_edition[edition.year];
+        return el('td', {}, verdict(cell.verdict, unread(view)), cell.margin !== null && cell.verdict !== 'check needed' ? el('div', { class: 'small soft' }, number(cell.margin).replace('-', '−')) : null);
+      })))))),
+  ];
+}
+
+export function takeoffTab(view) {
+  if (!view.extra) return waiting();
+  let group = '';
+  return [el('div', { class: 'scroll', tabindex: 0, role: 'region', 'aria-label': 'Takeoff', data: { key: 'takeoff' } }, el('table', {},
+    el('thead', {}, el('tr', {}, el('th', { scope: 'col' }, 'Item'), el('th', { scope: 'col', class: 'num' }, 'Quantity'), el('th', { scope: 'col', class: 'num' }, view.extra.currency))),
+    el('tbody', {}, view.extra.lines.flatMap((line) => {
+      const rows = line.group === group ? [] : [el('tr', {}, el('th', { colspan: 3, class: 'group' }, line.group))];
+      group = line.group;
+      return [...rows, el('tr', {}, el('td', {}, units(line.what), line.note ? el('div', { class: 'why' }, units(line.note)) : null), el('td', { class: 'num wrap' }, `${Number(line.number)} ${line.unit}`), el('td', { class: 'num wrap' }, line.price ?? 'no price'))];
+    }), el('tr', { class: 'sum' }, el('td', { colspan: 2 }, 'Total'), el('td', { class: 'num' }, view.extra.total))))),
+  view.extra.not_known.length ? el('ul', { class: 'small' }, view.extra.not_known.map((words) => el('li', {}, `Find out first: ${words}`))) : null];
+}
