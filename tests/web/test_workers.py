@@ -189,7 +189,7 @@ def test_a_defect_in_a_worker_comes_with_its_traceback_and_bad_questions_with_th
     async def asked():
         with pytest.raises(Failure, match="KeyError"):
             await workers.do(TAP, {"task": "nothing"})
-        with pytest.raises(BadRequest, match="that is no JSON"):
+        with pytest.raises(BadRequest, match="not JSON"):
             await workers.do(TAP, {"task": "answer", "action": "words"}, b"{")
         assert (await workers.do(TAP, {"task": "answer", "action": "words"}, b"{}"))[0] == {"status": 200}
 

@@ -75,7 +75,7 @@ class Connection(H11Protocol):
         self.transport.abort()
 
     def send_400_response(self, msg: str) -> None:
-        self.refuse(400, "that is no HTTP request")
+        self.refuse(400, "not an HTTP request")
 
     def refuse(self, status: int, why: str) -> None:
         """An answer from here, with the same headers as every other."""

@@ -123,7 +123,9 @@ def side_of(job: Job, box: Box, edit: dict[str, Any]) -> str:
     if not found and (shares or said):
         names = " or ".join(share.name for share in shares)
         raise NoEdit(
-            f"{box.name} has a barrier: which side? 'space' is {names}" if shares else f"no side {said!r} there"
+            f"{box.name} has a barrier: which side? 'space' is {names}"
+            if shares
+            else f"{box.name} has no side {said!r}"
         )
     return found
 
@@ -175,7 +177,7 @@ def divide(job: Job, edit: dict[str, Any]) -> Made:
     barrier = item_line(f"barrier {word(edit, 'way')}")
     shares = [item_line(f"space {part.strip()}") for part in word(edit, "how").split(",")]
     if len(shares) < 2 or not all(isinstance(share, SpaceShare) for share in shares):
-        raise NoEdit("a barrier makes two sides or more, such as: left 1/2, right 1/2")
+        raise NoEdit("a barrier needs two sides or more, such as left 1/2, right 1/2")
     steps = written_out(job, box)
     items = changed(job, steps).box(box.name).items
     of_box = next((number for number, item in enumerate(items) if not isinstance(item, COMMON)), len(items))
@@ -268,7 +270,7 @@ def add_cable(job: Job, edit: dict[str, Any]) -> Made:
         if far is None:
             raise NoEdit(f"there is no place {to!r}")
         if far == box.name:
-            raise NoEdit("a run goes to another place")
+            raise NoEdit("the far end must be another place")
         run = replace(run, stops=(run.stops[0], Stop(far)))
     return Made((AddRun(run),), box.name)
 
@@ -294,7 +296,7 @@ def run_count(job: Job, edit: dict[str, Any]) -> Made:
     run = job.runs[index_of(edit, len(job.runs))]
     count = edit.get("count")
     if run.cable is None and count != 0:
-        raise NoEdit("these are wires, each counted by itself; write their line anew to change how many")
+        raise NoEdit("wires are counted one by one; change their line in the sheet")
     if count == "?":
         return Made((PutRun(replace(run, count=UNKNOWN), run),), free_text(edit, "box"))
     if not isinstance(count, int) or not 0 <= count <= 99:
@@ -311,7 +313,7 @@ def run_here(job: Job, edit: dict[str, Any]) -> Made:
     how = word(edit, "how")
     slacks = {"passes": "straight", "looped": "loop", "landed": "landed"}
     if how != "ends" and how not in slacks:
-        raise NoEdit("a run ends, passes, looped or landed here")
+        raise NoEdit("'how' must be ends, passes, looped or landed")
     meetings: tuple[Stop | Through, ...] = (*run.stops, *run.through)
     if all(met.name != box.name for met in meetings):
         raise NoEdit(f"that run does not come to {box.name}")

@@ -48,7 +48,7 @@ class Refused(Exception):
 
 def too_large_a_body() -> Refused:
     """One of its own for every request: an exception that is raised again and again keeps the frames of all of them."""
-    return Refused(413, f"more than {MOST_BODY / 1e6:.0f} MB is not taken")
+    return Refused(413, f"the request is over {MOST_BODY / 1e6:.0f} MB; send less")
 
 
 class Guard:
@@ -120,8 +120,7 @@ def check_origin(scope: Scope) -> None:
 
 
 async def whole_body(scope: Scope, receive: Receive, patience: float) -> bytes:
-    """The body, up to its bounds. One that is too large is let run past, for a while: cut off while it sends, a client would
-    see a broken connection and not the answer."""
+    """The body of a request, within its bounds. An oversized body is read and discarded, so the client receives the 413."""
     length = dict(scope["headers"]).get(b"content-length", b"")
     too_large = length.isdigit() and int(length) > MOST_BODY
     if too_large and int(length) > 4 * MOST_BODY:

@@ -13,19 +13,19 @@ MOST_A_BOX = 12
 
 
 class NoPhoto(AmpleroomError):
-    """Bytes that are no photograph, or none that is taken."""
+    """Bytes that are not a photo, or one past the limits."""
 
 
 def cleaned(data: bytes) -> bytes:
-    """A JPEG of the picture alone, or a clear word on why it is none."""
+    """A JPEG of the picture alone. Raises NoPhoto, in words, for bytes that cannot be read or are past the limits."""
     if len(data) > MOST_BYTES:
-        raise NoPhoto(f"the photograph has {len(data) / 1e6:.1f} MB; up to {MOST_BYTES / 1e6:.0f} MB are taken")
+        raise NoPhoto(f"the photo is {len(data) / 1e6:.1f} MB; the limit is {MOST_BYTES / 1e6:.0f} MB")
     from PIL import Image, ImageOps
 
     try:
         with Image.open(io.BytesIO(data), formats=("JPEG", "PNG", "WEBP")) as picture:
             if picture.width * picture.height > MOST_PIXELS:
-                raise NoPhoto(f"the photograph has {picture.width} x {picture.height} points; that is too many")
+                raise NoPhoto(f"the photo is {picture.width} x {picture.height} pixels; send a smaller one")
             picture.thumbnail((LONGEST_SIDE, LONGEST_SIDE))  # before it is turned, so that no large copy is made
             upright = ImageOps.exif_transpose(picture) or picture
             plain = Image.new("RGB", upright.size, "white")
@@ -37,7 +37,7 @@ def cleaned(data: bytes) -> bytes:
     except NoPhoto:
         raise
     except Exception as error:  # a damaged file makes the decoders fail in ways of every kind
-        raise NoPhoto(f"that is no photograph that can be read (JPEG, PNG or WebP): {type(error).__name__}") from None
+        raise NoPhoto(f"this photo cannot be read; send a JPEG, PNG or WebP ({type(error).__name__})") from None
     out = io.BytesIO()
     plain.save(out, "JPEG", quality=82, optimize=True)
     return out.getvalue()

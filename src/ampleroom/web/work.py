@@ -44,7 +44,7 @@ def object_in(body: bytes) -> dict[str, Any]:
     try:
         data = msgspec.json.decode(body)
     except (msgspec.DecodeError, UnicodeDecodeError, RecursionError) as error:
-        raise BadRequest(f"that is no JSON: {error}") from None
+        raise BadRequest(f"not JSON: {error}") from None
     if not isinstance(data, dict):
         raise BadRequest("send one JSON object")
     return data

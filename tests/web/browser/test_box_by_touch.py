@@ -68,7 +68,7 @@ def test_from_an_empty_job_to_a_verdict(phone, tmp_path):
     phone.tap("Add a receptacle #12")
     phone.touch(phone.page.get_by_role("group", name="Cable clamps").get_by_text("Inside"))
     phone.page.get_by_text("3.00 in³ over").wait_for()
-    assert re.search(r"fails\s+3.00 in³ over\s+J1 needs 24.00 in3 and holds 21.00", phone.answer), phone.answer
+    assert re.search(r"fails\s+3.00 in³ over\s+J1 needs 24.00 in³ and holds 21.00", phone.answer), phone.answer
 
     sheet = phone.kept()
     report = checked(sheet, tmp_path)

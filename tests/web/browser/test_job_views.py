@@ -155,7 +155,7 @@ def test_faults_stand_at_their_places(desk, server):
     desk.job(job["id"], "sheet")
     wrong = SHORT.replace("  clamps inside", "  clamps insde")
     desk.page.get_by_label("The sheet as text").fill(wrong)
-    told = desk.page.get_by_role("button", name=re.compile("^line 7: "))
+    told = desk.page.get_by_role("button", name=re.compile("^Line 7: "))
     told.wait_for()
     assert "inside" in told.inner_text()  # the nearest known word
     assert desk.page.locator(".paper mark").inner_text() == "insde"
@@ -230,7 +230,7 @@ def test_a_file_that_is_no_photograph_is_refused_in_plain_words(phone, server, t
     phone.page.locator("#status", has_text="cannot read that photo").wait_for()
 
 
-@pytest.mark.parametrize("paper", ["Packet, US letter", "Packet, A4", "Only what fails"])
+@pytest.mark.parametrize("paper", ["Packet, US letter", "Packet, A4", "Failing boxes only"])
 def test_the_packet(phone, studio, paper):
     phone.job(studio, "hand-over")
     with phone.page.expect_download(timeout=30_000) as got:
@@ -311,7 +311,7 @@ def test_parts_and_prices_are_kept_and_faults_told_at_their_line(phone, server):
     assert field.input_value() == before
     field.fill(before.replace("per_hour = 92.00", 'per_hour = "much"'))
     phone.tap("Save")
-    phone.page.get_by_role("alert").get_by_text(re.compile(r"line \d+: ")).wait_for()
+    phone.page.get_by_role("alert").get_by_text(re.compile(r"Line \d+: ")).wait_for()
     assert server.get("/api/stock").json["stock"] == before
     field.fill(before.replace("per_hour = 92.00", "per_hour = 95.00"))
     phone.tap("Save")

@@ -61,8 +61,7 @@ def test_what_cannot_be_read_and_a_missing_edition_are_told(phone):
     alert = phone.page.locator("#question-trouble p").first
     alert.wait_for()
     assert (
-        alert.inner_text()
-        == "Letter 28, part 2, '3 x 12/2 nm-bb': unknown kind of cable 'nm-bb'; did you mean 'nm-b' or 'nmb'?"
+        alert.inner_text() == "Part 2, '3 x 12/2 nm-bb': unknown kind of cable 'nm-bb'. Did you mean 'nm-b' or 'nmb'?"
     )
     assert phone.page.locator("#answer").count() == 0
     asked(phone, QUESTION, "")

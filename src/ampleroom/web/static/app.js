@@ -1,7 +1,7 @@
 // The page's doorway: where one is, who answers, and what is drawn.
 import { findServer, startWorker, state } from './ask.js';
 import { boxView } from './box.js';
-import { button, closeDialog, draw, el, link, readyDialog, say, tell } from './dom.js';
+import { button, closeDialog, draw, el, link, readyDialog, say, sentence, tell } from './dom.js';
 import { chosenTheme, modeWords, page, place, setTheme, starting, to } from './frame.js';
 import { homeView } from './home.js';
 import { jobView } from './job.js';
@@ -70,7 +70,7 @@ function failed(trouble) {
   current.drawn = false;
   draw(root, [
     el('header', { class: 'top' }, link('‹', to.home, { class: 'button back', 'aria-label': 'All jobs' }), el('div', { class: 'name' }, el('h1', { tabindex: -1 }, 'Cannot be shown'))),
-    el('main', { id: 'main', tabindex: -1 }, starting(), el('p', { class: 'notice', role: 'alert' }, trouble.message), el('div', { class: 'row' }, button('Try again', show, { class: 'main' }), link('All jobs', to.home, { class: 'button' }))),
+    el('main', { id: 'main', tabindex: -1 }, starting(), el('p', { class: 'notice', role: 'alert' }, sentence(trouble.message)), el('div', { class: 'row' }, button('Try again', show, { class: 'main' }), link('All jobs', to.home, { class: 'button' }))),
   ]);
   document.documentElement.dataset.ready = 'yes';
   document.title = 'Cannot be shown · Ampleroom';

@@ -41,6 +41,9 @@ export async function typed(view, id, use) {
   if (view.job !== before && field.value.trim() === value) field.value = '';
 }
 
+/** Where a run comes from, as it stands under its name. */
+const whereWords = (run) => run.where.replace(/^whose /, '');
+
 function runRow(view, run) {
   // Taps follow one another: the line is looked up in what is there then, by its place and, after another window's change, by its words.
   const line = (now) => now.runs.find((other) => other.index === run.index && other.name === run.name && other.where === run.where && other.side === run.side) ?? now.runs.find((other) => other.text === run.text);
@@ -53,9 +56,9 @@ function runRow(view, run) {
     return same && { do: 'run-here', index: same.index, how };
   });
   const here = run.here === 'landed' ? 'looped' : run.here;
-  const whole = `${run.name} ${run.where}`;
+  const whole = `${run.name} ${whereWords(run)}`;
   return el('li', { class: 'run', data: { key: `run-${run.index}` } },
-    el('span', { class: 'grow' }, el('strong', {}, run.name), el('br'), el('span', { class: 'small soft' }, onSide(view, run.side), run.where, run.circuit ? ` · circuit ${run.circuit}` : '')),
+    el('span', { class: 'grow' }, el('strong', {}, run.name), el('br'), el('span', { class: 'small soft' }, onSide(view, run.side), whereWords(run), run.circuit ? ` · circuit ${run.circuit}` : '')),
     run.name === 'wires' ? button('Remove', () => view.change((now) => { const same = line(now); return same && { do: 'drop-run', index: same.index }; }), { key: `drop-run-${run.index}`, 'aria-label': `Remove ${whole}` })
       : el('span', { class: 'stepper', role: 'group', 'aria-label': whole }, button('−', () => by(-1), { key: `less-${run.index}`, 'aria-label': `One less ${whole}` }), el('span', { class: 'count' }, run.count), button('+', () => by(1), { key: `more-${run.index}`, 'aria-label': `One more ${whole}` })),
     el('select', { 'aria-label': `In this box ${whole}`, data: { key: `here-${run.index}` }, on: { change: (event) => becomes(event.target.value) } }, Object.entries(HERE_WORDS).map(([how, text]) => el('option', { value: how, selected: here === how }, text))));

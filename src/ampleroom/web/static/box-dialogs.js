@@ -2,7 +2,7 @@
 import { ask } from './ask.js';
 import { side } from './box-kind.js';
 import { conflictDialog } from './conflict.js';
-import { button, closeDialog, damage, dialog, el, money, picture, say, units } from './dom.js';
+import { button, closeDialog, damage, dialog, el, money, picture, say, sayTrouble, units } from './dom.js';
 import * as store from './store.js';
 import { standing } from './worksheet.js';
 
@@ -11,7 +11,7 @@ export async function fitsDialog(view) {
     const answer = await ask('fits', { sheet: view.job.sheet, box: side(view) ? `${view.box.name}/${side(view)}` : view.box.name });
     dialog(`What else fits in ${answer.box}`, el('table', {}, el('thead', {}, el('tr', {}, el('th', { scope: 'col' }, 'One kind at a time'), el('th', { scope: 'col', class: 'num' }, 'More'))), el('tbody', {}, answer.more.map((fit) => el('tr', {}, el('td', {}, fit.what), el('td', { class: 'num' }, fit.text))))), standing(answer.caution));
   } catch (trouble) {
-    say(trouble.message, true);
+    sayTrouble(trouble);
   }
 }
 
@@ -36,11 +36,11 @@ export async function remediesDialog(view) {
           } catch (trouble) {
             closeDialog();
             if (trouble.kind === 'conflict') conflictDialog(trouble, view.job);
-            else say(trouble.message, true);
+            else sayTrouble(trouble);
           }
         }, { class: 'main', key: `do-${rank}`, 'aria-label': `Do this: ${remedy.what}` }))),
       standing(answer.caution));
   } catch (trouble) {
-    say(trouble.message, true);
+    sayTrouble(trouble);
   }
 }

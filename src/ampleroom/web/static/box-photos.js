@@ -1,5 +1,5 @@
 // The photos of a box. `view` is the box view's state, see box.js.
-import { button, el, say } from './dom.js';
+import { button, el, say, sayTrouble } from './dom.js';
 import * as store from './store.js';
 
 async function addPhoto(view, event) {
@@ -25,7 +25,7 @@ async function dropPhoto(view, photo) {
     view.redraw();
     say('Photo removed');
   } catch (trouble) {
-    say(trouble.message, true);
+    sayTrouble(trouble);
   }
 }
 

@@ -6,7 +6,7 @@ import { fitsDialog, remediesDialog } from './box-dialogs.js';
 import { baseCard, sideCard } from './box-kind.js';
 import { photosCard } from './box-photos.js';
 import { conflictDialog, waitingConflict } from './conflict.js';
-import { button, dialog, download, el, linesUnread, link, picture, say, tell } from './dom.js';
+import { button, dialog, download, el, linesUnread, link, picture, say, sayTrouble, tell } from './dom.js';
 import { head, starting, to, undoBar } from './frame.js';
 import * as store from './store.js';
 import { answerCard, factsCard, isEmpty, remindersCard, rowsBeside, shortAnswer, spokenAnswer, standing, worksheetView } from './worksheet.js';
@@ -59,7 +59,7 @@ export function boxView(here, redraw) {
       } catch (trouble) {
         queue.length = 0;
         if (trouble.kind === 'conflict') conflictDialog(trouble, view.job, undefined, async (current) => { if (await reload(current)) await change(edit); });
-        else say(trouble.message, true);
+        else sayTrouble(trouble);
         redraw(); // what was tapped shows again what is so
         return;
       }
@@ -105,7 +105,7 @@ export function boxView(here, redraw) {
       if (await reload(await store.step(view.job, back))) say(back ? 'Undone' : 'Redone');
     } catch (trouble) {
       if (trouble.kind === 'conflict') conflictDialog(trouble, view.job);
-      else say(trouble.message, true);
+      else sayTrouble(trouble);
     }
   });
 
@@ -139,7 +139,7 @@ export function boxView(here, redraw) {
       say(`${view.box.name} removed. Undo brings it back.`);
     } catch (trouble) {
       if (trouble.kind === 'conflict') conflictDialog(trouble, view.job);
-      else say(trouble.message, true);
+      else sayTrouble(trouble);
     }
   });
 

@@ -1,5 +1,5 @@
 // A job changed in two places: both are shown, nothing is overwritten until somebody says so.
-import { button, closeDialog, dialog, el, say } from './dom.js';
+import { button, closeDialog, dialog, el, say, sayTrouble } from './dom.js';
 import { page } from './frame.js';
 import * as store from './store.js';
 
@@ -40,7 +40,7 @@ export function conflictDialog(trouble, job, mine, again) {
           await again(theirs);
         } catch (problem) {
           if (problem.kind === 'conflict') conflictDialog(problem, theirs, mine, again);
-          else say(problem.message, true);
+          else sayTrouble(problem);
         }
       }, { class: 'main', key: 'again' }) : null,
       button('Leave it as it is now', async () => { closeDialog(); await page.show(); say('Shown as it is now'); }, { key: 'theirs' })));
@@ -60,7 +60,7 @@ export function waitingConflict(job) {
         closeDialog();
         await page.show();
       }
-      say(trouble.message, true);
+      sayTrouble(trouble);
     }
   }, { key: how, class: how === 'both' ? 'main' : '' });
   dialog('Changed here and on the server',

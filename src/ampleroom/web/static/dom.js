@@ -172,6 +172,12 @@ export function say(words, long = false) {
   clearing = setTimeout(() => { status.textContent = ''; }, long ? 9000 : 3500);
 }
 
+/** A trouble as a sentence: the engine's words begin small, as they stand in a line of the terminal. */
+export const sentence = (words) => `${words[0]?.toUpperCase() ?? ''}${words.slice(1)}`;
+
+/** Say what went wrong. */
+export const sayTrouble = (trouble) => say(sentence(trouble.message), true);
+
 /** Tell what is seen anyhow to who does not see it. */
 export function tell(words) {
   const spoken = document.getElementById('spoken');
@@ -253,7 +259,7 @@ export const units = (text) => text.replace(/\bin3\b/g, 'in³').replace(/\bin2\b
 export const money = (amount, currency) => (currency === 'USD' ? `$${amount}` : `${amount} ${currency}`);
 
 /** What a fix does to the wall, in a few words. */
-export const damage = ({ disturbs }) => (disturbs === 'nothing' ? 'No wall damage' : `Disturbs: ${disturbs}`);
+export const damage = ({ disturbs }) => ({ nothing: 'No wall damage', 'cover off': 'Cover off, no wall damage', plaster: 'Opens plaster' }[disturbs] ?? `Disturbs: ${disturbs}`);
 
 export function picture(found, properties = {}) {
   return el('img', { class: 'picture', alt: found.alt, src: `data:image/svg+xml;charset=utf-8,${encodeURIComponent(themed(found.svg))}`, ...properties });

@@ -1,6 +1,6 @@
 // All jobs, with the examples ready to try.
 import { ask } from './ask.js';
-import { base64, button, closeDialog, dialog, el, faultWords, say } from './dom.js';
+import { base64, button, closeDialog, dialog, el, faultWords, say, sayTrouble, sentence } from './dom.js';
 import { head, starting, themeButton, to, when } from './frame.js';
 import { questionCard } from './question.js';
 import * as store from './store.js';
@@ -20,7 +20,7 @@ export function homeView(here, redraw) {
       const job = await store.create(sheet, label);
       location.hash = to.job(job.id);
     } catch (trouble) {
-      say(trouble.message, true);
+      sayTrouble(trouble);
     }
   }
 
@@ -30,7 +30,7 @@ export function homeView(here, redraw) {
       const job = await store.create(sheet, 'from a question');
       location.hash = to.box(job.id, box);
     } catch (trouble) {
-      say(trouble.message, true);
+      sayTrouble(trouble);
     }
   }
 
@@ -52,7 +52,7 @@ export function homeView(here, redraw) {
       say(`${file.name} opened`);
     } catch (trouble) {
       say('');
-      dialog(`${file.name} cannot be read`, el('p', {}, trouble.message), trouble.answer?.faults?.length
+      dialog(`${file.name} cannot be read`, el('p', {}, sentence(trouble.message)), trouble.answer?.faults?.length
         ? el('ul', {}, trouble.answer.faults.slice(0, 50).map((fault) => el('li', {}, `${fault.file}: ${faultWords(fault)}`))) : null);
     }
   }
@@ -64,7 +64,7 @@ export function homeView(here, redraw) {
       redraw();
       say(back ? `${job.title} is back` : `${job.title} is put away. Find it at the bottom of this page`);
     } catch (trouble) {
-      say(trouble.message, true);
+      sayTrouble(trouble);
     }
   }
 
@@ -108,7 +108,7 @@ export function homeView(here, redraw) {
           button('New job', () => open('job New job\n\n', 'new'), { class: 'main' }),
           el('label', { class: 'button', for: 'file' }, 'Open a sheet or workbook'),
           el('input', { id: 'file', type: 'file', class: 'unseen', accept: '.job,.txt,.xlsx,.xls,.ods,.csv', on: { change: bringIn } }),
-          button('Parts and prices', () => stockDialog().catch((trouble) => say(trouble.message, true)), { key: 'stock-list' })),
+          button('Parts and prices', () => stockDialog().catch((trouble) => sayTrouble(trouble)), { key: 'stock-list' })),
         el('h2', {}, 'Jobs'),
         jobs.length
           ? el('ul', { class: 'list', id: 'jobs' }, jobs.map((job) => el('li', { data: { key: `job-${job.id}` } },

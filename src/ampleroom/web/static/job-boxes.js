@@ -1,6 +1,6 @@
 // The list of a job's boxes, and the form for one more. `view` is the job view's state, see job.js.
 import { ask } from './ask.js';
-import { button, dialog, el, say, units, verdict } from './dom.js';
+import { button, dialog, el, say, sayTrouble, units, verdict } from './dom.js';
 import { to } from './frame.js';
 import { remindersCard, standing, worksheetView } from './worksheet.js';
 
@@ -50,7 +50,7 @@ async function openWorksheet(view, { kind, name }) {
     const shown = await ask('box', { sheet: view.job.sheet, box: name, kind });
     dialog(`Worksheet of ${name}`, worksheetView(shown), remindersCard(shown), standing(shown.caution));
   } catch (trouble) {
-    say(trouble.message, true);
+    sayTrouble(trouble);
   }
 }
 

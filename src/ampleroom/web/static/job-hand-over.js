@@ -1,6 +1,6 @@
 // What is handed over: the inspection packet, files, the history. `view` is the job view's state, see job.js.
 import { ask, state } from './ask.js';
-import { button, download, el, say } from './dom.js';
+import { button, download, el, say, sayTrouble } from './dom.js';
 import { when } from './frame.js';
 import * as store from './store.js';
 
@@ -12,7 +12,7 @@ export function handOverTab(view) {
       await view.paper.flush();
       await run();
     } catch (trouble) {
-      say(trouble.message, true);
+      sayTrouble(trouble);
     }
     view.working = '';
     view.redraw();
@@ -43,14 +43,14 @@ function historyCard(view) {
       view.shownVersions += 60;
       view.redraw();
     } catch (trouble) {
-      say(trouble.message, true);
+      sayTrouble(trouble);
     }
   };
   const bringBack = async (version) => {
     try {
       await view.exchange(await store.versionOf(view.id, version), `back to version ${version}`, `Version ${version} is back. Undo takes it away again.`);
     } catch (trouble) {
-      say(trouble.message, true);
+      sayTrouble(trouble);
     }
   };
   return el('section', { class: 'card', data: { key: 'history' } }, el('h2', {}, 'History'),

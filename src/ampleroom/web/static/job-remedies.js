@@ -1,6 +1,6 @@
 // The cheapest fix for a whole job. `view` is the job view's state, see job.js.
 import { ask } from './ask.js';
-import { button, damage, el, link, money, say, tell, units } from './dom.js';
+import { button, damage, el, link, money, sayTrouble, tell, units } from './dom.js';
 import { to } from './frame.js';
 import * as store from './store.js';
 
@@ -18,7 +18,7 @@ export function remediesTab(view) {
         try {
           view.extra = await ask('plan', { sheet: view.job.sheet, stock: await store.stock(), limits: asked() });
         } catch (trouble) {
-          say(trouble.message, true);
+          sayTrouble(trouble);
         }
         view.working = '';
         view.redraw();
@@ -45,7 +45,7 @@ function planCard(view, asked) {
         const after = await ask('apply', { sheet: view.job.sheet, stock: await store.stock(), limits: asked() });
         await view.exchange(after.sheet, 'fixes for the job', 'Done. Undo takes them back.');
       } catch (trouble) {
-        say(trouble.message, true);
+        sayTrouble(trouble);
       }
     }, { class: 'main', key: 'apply-plan' }) : null);
 }

@@ -1,7 +1,7 @@
 // One job: its boxes, its map, what would fix it, what to buy, the editions side by side, and its sheet as text.
 import { ask, state, words } from './ask.js';
 import { conflictDialog, waitingConflict } from './conflict.js';
-import { button, el, kept, linesUnread, link, say, verdict } from './dom.js';
+import { button, el, kept, linesUnread, link, say, sayTrouble, verdict } from './dom.js';
 import { head, page, starting, to, undoBar } from './frame.js';
 import { boxesTab, unread } from './job-boxes.js';
 import { handOverTab } from './job-hand-over.js';
@@ -99,7 +99,7 @@ export function jobView(here, redraw) {
           view.job = await store.save(current, sheet, `${label}, on top`);
           await page.show();
         });
-      } else say(trouble.message, true);
+      } else sayTrouble(trouble);
       return false;
     }
   }
@@ -129,7 +129,7 @@ export function jobView(here, redraw) {
             view.job = current;
             await change(edit);
           });
-        } else say(trouble.message, true);
+        } else sayTrouble(trouble);
         redraw();
         return false;
       }
@@ -148,7 +148,7 @@ export function jobView(here, redraw) {
         say(back ? 'Undone' : 'Redone');
       } catch (trouble) {
         if (trouble.kind === 'conflict') conflictDialog(trouble, view.job);
-        else say(trouble.message, true);
+        else sayTrouble(trouble);
       }
     });
   }

@@ -57,7 +57,7 @@ export function mirror(job, how = 'seen') {
   })).catch(() => {});
 }
 
-export const missing = () => new Trouble({ error: 'there is no such job in this browser', kind: 'missing' }, 404);
+export const missing = () => new Trouble({ error: 'that job is not in this browser', kind: 'missing' }, 404);
 
 export function conflict(job, base) {
   return new Trouble({ error: `the job was changed meanwhile: it is at version ${job.version}, not ${base}`, kind: 'conflict', current: shown(job), base }, 409);

@@ -1,6 +1,6 @@
 // A box of text at the top of the list of jobs: one box, typed in a line, answered at once, and kept as a job if wanted.
 import { ask } from './ask.js';
-import { button, el, faultWords, tell } from './dom.js';
+import { button, el, faultWords, sentence, tell } from './dom.js';
 import { answerCard, factsCard, number, remindersCard, spokenAnswer, sure, worksheetView } from './worksheet.js';
 
 const EXAMPLE = 'square 4 x 1-1/2, 3 x 12/2 nm-b, clamps inside, receptacle #12';
@@ -110,8 +110,8 @@ export function questionCard(redraw, keep) {
 
 function troubleWords(trouble) {
   const faults = trouble.answer?.faults ?? [];
-  if (!faults.length) return el('p', { class: 'caution' }, trouble.message);
-  return faults.slice(0, 20).map((fault) => el('p', { class: 'caution' }, `Character ${fault.column}: ${faultWords(fault)}`));
+  if (!faults.length) return el('p', { class: 'caution' }, sentence(trouble.message));
+  return faults.slice(0, 20).map((fault) => el('p', { class: 'caution' }, sentence(faultWords(fault))));
 }
 
 /** The box of an answer in the form the cards of a box take. */

@@ -1,9 +1,7 @@
 // Rule pages: of one rule, of a disputed point, of what standard boxes hold; and the box in which to look one up.
 import { ask } from './ask.js';
-import { button, dialog, el, say, units } from './dom.js';
+import { button, dialog, el, sayTrouble, sentence, units } from './dom.js';
 import { partsList, sumWords } from './lines.js';
-
-const sentence = (words) => words[0].toUpperCase() + words.slice(1);
 
 /** What stands beside a value: nothing, unless it rests on less than a printed source. */
 const mark = (confidence) => (['two sources', 'one source', 'computed'].includes(confidence) ? '' : ` (${confidence})`);
@@ -22,7 +20,7 @@ export async function ruleDialog(name, edition) {
     const found = await ask('rule', { name, edition });
     dialog(found.title, view(found, edition));
   } catch (trouble) {
-    say(trouble.message, true);
+    sayTrouble(trouble);
   }
 }
 

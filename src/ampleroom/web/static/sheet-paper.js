@@ -1,5 +1,5 @@
 // The sheet as text, with the lines that cannot be read marked. `view` is the job view's state, see job.js.
-import { button, el, faultWords, say } from './dom.js';
+import { button, el, faultWords, sayTrouble } from './dom.js';
 
 /** The sheet as it is typed: one node that stays, with its cursor, while all around it is drawn anew. */
 export function sheetPaper(view) {
@@ -44,7 +44,7 @@ export function sheetPaper(view) {
     try {
       await view.look();
     } catch (trouble) {
-      say(trouble.message, true);
+      sayTrouble(trouble);
       return;
     }
     if (field.value !== text || view.job.sheet !== text) return;

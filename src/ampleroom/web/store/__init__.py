@@ -138,7 +138,7 @@ class Store:
         def work(db: sqlite3.Connection) -> dict[str, Any]:
             kept(db, id)
             if db.execute("SELECT count(*) FROM photos WHERE job = ? AND box = ?", (id, box)).fetchone()[0] >= most:
-                raise AmpleroomError(f"{box} has {most} photographs already; take one away first")
+                raise AmpleroomError(f"{box} has {most} photos already; remove one first")
             name, made = secrets.token_urlsafe(9), now()
             db.execute("INSERT INTO photos VALUES (?, ?, ?, ?, ?)", (name, id, box, jpeg, made))
             return {"id": name, "box": box, "bytes": len(jpeg), "made": made}
@@ -155,7 +155,7 @@ class Store:
     def photo(self, id: str) -> bytes:
         row = self.reading.execute("SELECT jpeg FROM photos WHERE id = ?", (id,)).fetchone()
         if row is None:
-            raise NotThere("there is no such photograph")
+            raise NotThere("that photo is not here any more")
         return bytes(row[0])
 
     def pictures(self, id: str) -> list[tuple[str, bytes]]:
@@ -167,7 +167,7 @@ class Store:
     async def drop_photo(self, id: str) -> None:
         def work(db: sqlite3.Connection) -> None:
             if db.execute("DELETE FROM photos WHERE id = ?", (id,)).rowcount == 0:
-                raise NotThere("there is no such photograph")
+                raise NotThere("that photo is not here any more")
 
         await self.writer.write(work)
 

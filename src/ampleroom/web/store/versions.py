@@ -65,7 +65,7 @@ def kept(db: sqlite3.Connection, id: str) -> Kept:
         (id,),
     ).fetchone()
     if row is None:
-        raise NotThere("there is no such job")
+        raise NotThere("that job is not here any more")
     return Kept(row[0], row[1], row[2], row[3], row[4], row[5] != "[]", row[6] != "[]", bool(row[7]))
 
 
