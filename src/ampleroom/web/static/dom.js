@@ -253,7 +253,10 @@ export const linesUnread = (count) => `${count === 1 ? 'One line' : `${count} li
 export const faultWords = ({ message, hint }) => `${message}${hint ? `. ${hint[0].toUpperCase()}${hint.slice(1)}` : ''}`;
 
 /** A sentence of the engine with its units as the page writes them. Never for a line of a sheet, which keeps its `in3`. */
-export const units = (text) => text.replace(/\bin3\b/g, 'in³').replace(/\bin2\b/g, 'in²');
+export function units(content) {
+  if (Array.isArray(content)) return content.map(units);
+  return typeof content === 'string' ? content.replace(/\bin3\b/g, 'in³').replace(/\bin2\b/g, 'in²') : content;
+}
 
 /** An amount of money: dollars by their sign, any other currency by its name. */
 export const money = (amount, currency) => (currency === 'USD' ? `$${amount}` : `${amount} ${currency}`);
