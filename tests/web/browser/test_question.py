@@ -68,7 +68,7 @@ def test_what_cannot_be_read_and_a_missing_edition_are_told(phone):
     phone.page.locator("#answer").wait_for()
     phone.page.locator("#asked-edition").select_option("")
     phone.tap("Answer")
-    wait_until(lambda: "which edition of the code is adopted there?" in alert.inner_text())
+    wait_until(lambda: "Which edition of the code is adopted there?" in alert.inner_text())
 
 
 def test_the_edition_of_a_place_is_shown_with_its_age(phone):

@@ -8,9 +8,6 @@ const mark = (confidence) => (['two sources', 'one source', 'computed'].includes
 
 const sized = (size) => `#${size}`;
 
-/** Units as the page writes them. */
-const units = (words) => words.replaceAll('in3', 'in³').replaceAll('in2', 'in²');
-
 /** A box's name that breaks after its shape only. */
 const unbroken = (name) => name.replaceAll(' x ', '\u00a0x\u00a0').replaceAll('-', '\u2011');
 
