@@ -414,7 +414,7 @@ def test_a_body_that_is_too_large_is_refused_with_its_length_told_and_without(se
     assert link.getresponse().status == 413
     link.close()
     assert serving(server)
-    assert "refused POST '/api/jobs': more than 30 MB" in server.logged
+    assert "refused POST '/api/jobs': the request is over 30 MB" in server.logged
 
 
 def test_a_length_beyond_all_bounds_is_refused_before_anything_is_sent(server):
