@@ -45,7 +45,12 @@ from types import CodeType, FunctionType
 from typing import Any
 
 ROOT = Path(__file__).resolve().parent.parent
-MUTATED = ("src/ampleroom/editions/tables/*.toml", "src/ampleroom/editions/**/*.py", "src/ampleroom/rules/**/*.py")
+MUTATED = (
+    "src/ampleroom/editions/lists/*.toml",
+    "src/ampleroom/**/table.toml",
+    "src/ampleroom/editions/**/*.py",
+    "src/ampleroom/rules/**/*.py",
+)
 QUICK = (
     *("tests/editions", "tests/rules", "tests/acceptance", "tests/job", "tests/test_docs_sheet.py"),
     *("tests/cli/test_rule.py", "tests/cli/test_check.py", "tests/cli/test_names.py"),
@@ -300,7 +305,7 @@ def table_mutants(file: str, text: str) -> Iterator[Mutant]:
     table, start = "", 0
     for number, line in enumerate(text.splitlines(keepends=True), 1):
         if head := re.match(r"\[\[?([\w.]+)", line):
-            table = f"{Path(file).stem}.{head[1].split('.')[0]}"
+            table = head[1] if Path(file).name == "table.toml" else f"{Path(file).stem}.{head[1].split('.')[0]}"
         written = line.split("#", 1)[0] if '"' not in line else line
         row = (table, *(word.strip('"') for word in STRING.findall(line)))
         for begin, end, after in changed_numbers(written):
@@ -383,11 +388,11 @@ class Watch:
         seen: set[tuple[str, int]] = set()
         known: dict[CodeType, bool] = {}
         tables: set[str] = set()
-        resolved = CodeBook.__getitem__
+        resolved = CodeBook._block
 
-        def noticed(book: CodeBook, table: str) -> dict[str, Any]:
-            tables.add(table)
-            return resolved(book, table)
+        def noticed(book: CodeBook, name: str, dated: list[dict[str, Any]]) -> dict[str, Any]:
+            tables.add(name)
+            return resolved(book, name, dated)
 
         def entered(frame: Any, event: str, argument: object) -> Any:
             code = frame.f_code
@@ -402,7 +407,7 @@ class Watch:
             seen.add((frame.f_code.co_filename, frame.f_lineno))
             return passed_line
 
-        CodeBook.__getitem__ = noticed  # type: ignore[method-assign]
+        CodeBook._block = noticed  # type: ignore[method-assign, assignment]
         found: dict[str, dict[str, Any]] = {}
         for item in session.items:
             seen.clear()
@@ -425,19 +430,24 @@ class Watch:
 # ---- changed in place -----------------------------------------------------------------------------------------------
 
 
+def own_tests(path: Path) -> str:
+    """The file of a module's own tests, or of a rule's: ``test_grounds.py``."""
+    return f"test_{path.parent.name if path.name in ('__init__.py', 'table.toml') else path.stem}.py"
+
+
 def module_name(file: str) -> str:
     return file.removeprefix("src/").removesuffix(".py").removesuffix("/__init__").replace("/", ".")
 
 
 def change_in_place(mutant: Mutant) -> bool:
     """Make the change in this process; false where only a new process can."""
-    from ampleroom.editions.tables import topic
+    from ampleroom.editions.tables import read_toml
 
     if mutant.text:
         stem = Path(mutant.file).stem
         if stem in READ_AT_ONCE:
             return False
-        poured(topic(stem), tomllib.loads(mutant.text, parse_float=Decimal))
+        poured(read_toml(str(Path(mutant.file).resolve())), tomllib.loads(mutant.text, parse_float=Decimal))
     else:
         module = sys.modules[module_name(mutant.file)]
         tree = changed_tree(Path(mutant.file).read_text("utf-8"), mutant)
@@ -448,7 +458,7 @@ def change_in_place(mutant: Mutant) -> bool:
         if name.startswith("ampleroom"):
             for value in list(vars(module).values()):
                 # the tables as read stay, unless what reads them is changed: they take long to read
-                if hasattr(value, "cache_clear") and (value is not topic or mutant.scope == "topic"):
+                if hasattr(value, "cache_clear") and (value is not read_toml or mutant.scope == "read_toml"):
                     value.cache_clear()
     return True
 
@@ -582,7 +592,7 @@ def chosen_tests(mutant: Mutant, used: dict[str, Used], kills: Counter[tuple[str
         files = {mutant.file, "src/ampleroom/rules/registry.py", "src/ampleroom/explain/rule_page.py"}
         names = [name for name, one in used.items() if files & one.lines.keys()]
         names += [name for name in used if name.startswith("tests/rules/test_registry.py") and name not in names]
-    own = f"test_{Path(mutant.file).stem}.py"
+    own = own_tests(Path(mutant.file))
 
     def order(name: str) -> tuple[object, ...]:
         seconds = used[name].seconds
@@ -627,7 +637,7 @@ def in_a_new_process(mutant: Mutant, used: dict[str, Used]) -> str:
         chosen = chosen_tests(mutant, used, Counter()) if by_use else []
         names = chosen or list(used)  # what no test passes may be passed when the modules are read
         files = dict.fromkeys(name.partition("::")[0] for name in names)
-        own = f"test_{path.stem}.py"
+        own = own_tests(path)
         near = [file for file in files if own in file or (mutant.table and file.startswith("tests/editions"))]
         for some in (near, [file for file in files if file not in near], SLOW):
             if not some:

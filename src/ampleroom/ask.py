@@ -16,6 +16,7 @@ from typing import Any, NamedTuple
 from ampleroom.check import book_for, check, check_box
 from ampleroom.editions import OFFERED, CodeBook
 from ampleroom.editions.adoption import Adoption
+from ampleroom.editions.standard_boxes import STANDARD_BOXES
 from ampleroom.errors import AmpleroomError, EditionUnknown, SheetFaults
 from ampleroom.fits import Fit, fits
 from ampleroom.job.faults import Fault
@@ -426,9 +427,9 @@ def candidates_of(shape: str, gangs: int, face: str, book: CodeBook) -> Iterator
     if gangs > MOST_GANGS.get(shape, gangs):
         return
     found = []
-    for row in book["box_room.standard"]["rows"]:
-        size = row["size"]
-        if row["shape"] != shape or (face and size.rpartition(" x ")[0] != face):
+    for row in book[STANDARD_BOXES].rows:
+        size = row.size
+        if row.shape != shape or (face and size.rpartition(" x ")[0] != face):
             continue
         new = Base("standard", shape=shape, size=size)
         if gangs > 1 and shape == "device":
@@ -441,8 +442,8 @@ def candidates_of(shape: str, gangs: int, face: str, book: CodeBook) -> Iterator
             new = replace(new, gangs=gangs) if gangs > 1 else new
         elif gangs > 1 and shape == "masonry":
             new = replace(new, gangs=gangs)
-        room = Decimal(row["volume"]) * how_many(new, row)[0]
-        found.append((new, Candidate(written(new), room, book.confidence("box_room.standard", row))))
+        room = row.volume * how_many(new, row)[0]
+        found.append((new, Candidate(written(new), room, book.confidence(STANDARD_BOXES, row))))
     yield from sorted(found, key=lambda pair: pair[1].room)
 
 

@@ -8,6 +8,7 @@ from typing import NamedTuple
 
 from ampleroom.arithmetic import Counted, Line
 from ampleroom.editions import NEWEST_COMPARED, OFFERED, CodeBook
+from ampleroom.editions.conductor_room import CONDUCTOR_ROOM
 from ampleroom.errors import EditionMissing
 from ampleroom.facts import Assumption, Bounds, End, Ends, Values, bounds
 from ampleroom.job.graph import Graph, RunAtBox
@@ -16,10 +17,12 @@ from ampleroom.job.subjects import not_judged
 from ampleroom.quantities import NO_LIMIT, number, volume
 from ampleroom.report import Report
 from ampleroom.rules import RULES, Rule
+from ampleroom.rules.box.fill import VERDICT
 from ampleroom.rules.box.fill.ends import ENDS, fill_ends
 from ampleroom.rules.box.volume.barriers import shared_out
 from ampleroom.rules.builder import SpaceBuilder
 from ampleroom.rules.cases import SpaceCases
+from ampleroom.rules.conduit_body.passing import CROSS_SECTION
 from ampleroom.rules.conduit_body.passing import NAME as BODY
 from ampleroom.rules.conduit_body.splices import holds_splices
 from ampleroom.rules.effects import Outcome, open_facts
@@ -176,14 +179,14 @@ def worksheet(space: Space, book: CodeBook) -> Worksheet:
         room += rule(space, book)
     for rule in FILL_RULES:
         fill += rule(space, book)
-    if "amended_by" in book["box_fill.conductor_room"]:
+    if book.is_amended(CONDUCTOR_ROOM.name):
         fill = by_amended_allowances(fill, book)
     return Worksheet(shared_out(tuple(room), space, book) if space.share else tuple(room), tuple(fill))
 
 
 def by_amended_allowances(fill: list[Line], book: CodeBook) -> list[Line]:
     """Every line that multiplies an allowance the place has changed says so."""
-    said = f", with allowances by {book['box_fill.conductor_room']['cite']}"
+    said = f", with allowances by {book[CONDUCTOR_ROOM].cite}"
     amended = book.once(amended_allowances)
     return [
         line._replace(cite=line.cite + said) if isinstance(line, Counted) and id(line.each) in amended else line
@@ -195,9 +198,9 @@ def amended_allowances(book: CodeBook) -> dict[int, Decimal]:
     """The allowances a place has written, each by its identity: two sizes may be given the same number, and a line takes
     its own from the table as it is. Where the place wrote no rows, what it amended holds for all.
     """
-    table = "box_fill.conductor_room"
-    rows = book[table]["rows"]
-    written = {size for block in book.amendments.blocks(table, book.year) for size in (block.get("rows") or rows)}
+    rows = book[CONDUCTOR_ROOM].rows
+    blocks = book.amendments.blocks(CONDUCTOR_ROOM.name, book.year)
+    written = {size for block in blocks for size in (block.get("rows") or rows)}
     return {id(room): room for size, room in rows.items() if size in written}
 
 
@@ -222,18 +225,18 @@ def fill_finding(side: Side, book: CodeBook, is_empty: bool) -> Finding:
     facts: tuple[OpenFact, ...] = ()
     if verdict is Verdict.OPEN:
         facts = (*(empty_facts(space) if is_empty else ()), *fill_facts(case, side, is_empty))
-    terms = book["box_fill.verdict"]
+    terms = book[VERDICT]
     return Finding(
         BOX_FILL.name,
         verdict,
         space.subject,
         message,
-        terms["cite"],
+        terms.cite,
         space.box.at,
         worst_sheet,
         best_sheet,
         facts,
-        confidence=book.confidence("box_fill.verdict"),
+        confidence=terms.confidence,
     )
 
 
@@ -264,16 +267,16 @@ def empty_facts(space: Space) -> tuple[OpenFact, ...]:
 
 def empty_body_finding(space: Space, book: CodeBook) -> Finding:
     """A conduit body through which nothing passes yet: there is nothing to judge, and that is no pass."""
-    table = "conduit_bodies.cross_section"
+    terms = book[CROSS_SECTION]
     return Finding(
         BODY,
         Verdict.OPEN,
         space.subject,
         f"{space.subject} has nothing in it yet",
-        book[table]["cite"],
+        terms.cite,
         space.box.at,
         facts=empty_facts(space),
-        confidence=book.confidence(table),
+        confidence=terms.confidence,
     )
 
 
@@ -389,8 +392,8 @@ def judged_at_both_ends(rule: Rule, side: Side, declared: Ends) -> Iterator[Find
 
 
 def book_cite(rule: Rule, book: CodeBook) -> str:
-    cites = (book[table].get("cite", "") for table in rule.tables)
-    return next((cite for cite in cites if cite), "")
+    """Where the book has a rule: the section of the first table it reads."""
+    return next((str(book[table].cite) for table in rule.reads), "")
 
 
 def severity_first(findings: list[Finding]) -> tuple[int, Decimal]:

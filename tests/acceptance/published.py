@@ -71,7 +71,7 @@ ASKED: dict[str, Callable[[str, int, Any], Any]] = {
     "passing": lambda sheet, year, wanted: {wire: most_passing(sheet, year, wire) for wire in wanted},
     "boxes": lambda sheet, year, wanted: {box: verdict(sheet.replace("BOX", box), year) for box in wanted},
     "found": lambda sheet, year, wanted: {rule: finding(sheet, year, rule).cite for rule in wanted},
-    "tables": lambda sheet, year, wanted: {table: CodeBook(year)[table]["cite"] for table in wanted},
+    "tables": lambda sheet, year, wanted: {table: CodeBook(year).block(table)["cite"] for table in wanted},
 }
 """How each key of an expectation is asked for."""
 

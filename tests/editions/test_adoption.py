@@ -6,7 +6,7 @@ import pytest
 
 from ampleroom.editions import OFFERED
 from ampleroom.editions.adoption import adopted_edition, adoption_of, adoptions
-from ampleroom.editions.tables import topic
+from ampleroom.editions.tables import listed
 from ampleroom.errors import EditionUnknown
 
 # The newest rows as they stand in the lists that were read: trade educators' and a labor department's public pages of
@@ -48,7 +48,7 @@ def test_every_place_is_in_one_of_the_two_lists():
 
 def test_states_answer_to_their_two_letters():
     assert adoption_of(" co ").place == "Colorado"
-    shorts = [place["short"] for place in topic("adoption")["place"] if place["short"]]
+    shorts = [place["short"] for place in listed("adoption")["place"] if place["short"]]
     assert len(set(shorts)) == len(shorts) == len(adoptions()) - 1
 
 

@@ -7,7 +7,11 @@ from decimal import Decimal
 import pytest
 
 from ampleroom.editions import READINGS, Amendments, CodeBook, source_text
+from ampleroom.editions.cables import CABLES
 from ampleroom.editions.readings import Reading
+from ampleroom.editions.standard_boxes import STANDARD_BOXES
+from ampleroom.rules.box.fill.devices import DEVICES
+from ampleroom.rules.box.fill.grounds import GROUNDS, Grounds
 
 
 @pytest.mark.parametrize(
@@ -30,28 +34,28 @@ from ampleroom.editions.readings import Reading
     ],
 )
 def test_a_change_takes_effect_in_its_edition_and_not_before(table, key, last, first, old, new):
-    assert CodeBook(last)[table][key] == old
-    assert CodeBook(first)[table][key] == new
+    assert CodeBook(last).block(table)[key] == old
+    assert CodeBook(first).block(table)[key] == new
 
 
 def test_what_a_later_block_does_not_say_falls_through():
-    assert CodeBook(2020)["box_fill.grounds"]["cite"] == "314.16(B)(5)"
-    assert CodeBook(2023)["box_fill.conductor_room"]["rows"]["12"] == Decimal("2.25")
+    assert CodeBook(2020).block("box_fill.grounds")["cite"] == "314.16(B)(5)"
+    assert CodeBook(2023).block("box_fill.conductor_room")["rows"]["12"] == Decimal("2.25")
 
 
 def test_a_value_from_memory_says_so_in_its_edition_only():
-    assert CodeBook(2008).confidence("box_fill.devices") == "from memory"
-    assert CodeBook(2011).confidence("box_fill.devices") == "two sources"
-    assert CodeBook(2017).confidence("box_fill.grounds") == "from memory"
-    assert CodeBook(2020).confidence("box_fill.grounds") == "two sources"
+    assert CodeBook(2008)[DEVICES].confidence == "from memory"
+    assert CodeBook(2011)[DEVICES].confidence == "two sources"
+    assert CodeBook(2017)[GROUNDS].confidence == "from memory"
+    assert CodeBook(2020)[GROUNDS].confidence == "two sources"
 
 
 def test_a_row_may_lower_how_sure_its_table_is_and_never_raise_it():
     in_2023, in_2026 = CodeBook(2023), CodeBook(2026)
     one_reprint = in_2023.standard_box("device", "4 x 2-1/8 x 1-1/2")
-    assert in_2023.confidence("box_room.standard", one_reprint) == "one source"
-    assert in_2023.confidence("box_room.standard", in_2023.standard_box("square", "4 x 1-1/2")) == "two sources"
-    assert in_2026.confidence("box_room.standard", one_reprint) == "not compared with 2026"
+    assert in_2023.confidence(STANDARD_BOXES, one_reprint) == "one source"
+    assert in_2023.confidence(STANDARD_BOXES, in_2023.standard_box("square", "4 x 1-1/2")) == "two sources"
+    assert in_2026.confidence(STANDARD_BOXES, one_reprint) == "not compared with 2026"
 
 
 def test_a_size_that_is_no_standard_one_has_no_row():
@@ -60,33 +64,36 @@ def test_a_size_that_is_no_standard_one_has_no_row():
 
 def test_a_table_that_is_not_there_is_our_mistake():
     with pytest.raises(KeyError):
-        CodeBook(2023)["box_fill.nothing"]
+        CodeBook(2023).block("box_fill.nothing")
 
 
 def test_a_table_not_in_force_yet_is_our_mistake_too(monkeypatch):
     monkeypatch.setattr("ampleroom.editions.book.blocks", lambda table: [{"from": 2026, "cite": "of later"}])
     with pytest.raises(LookupError) as refused:
-        CodeBook(2023)["box_fill.later"]
+        CodeBook(2023).block("box_fill.later")
     assert str(refused.value) == "no table 'box_fill.later' in the 2023 edition"
 
 
 def test_rows_of_a_table_of_one_source_may_rest_on_memory():
     book = CodeBook(2023)
-    rows = {(row["kind"], row["size"], row["of"]): row for row in book["cables.cable"]["rows"]}
-    assert book.confidence("cables.cable", rows["nm-b", "10", "3"]) == "from memory"
-    assert book.confidence("cables.cable", rows["nm-b", "12", "2"]) == "one source"
+    rows = {(row.kind, row.size, row.of): row for row in book[CABLES].rows}
+    assert book.confidence(CABLES, rows["nm-b", "10", "3"]) == "from memory"
+    assert book.confidence(CABLES, rows["nm-b", "12", "2"]) == "one source"
 
 
 def test_an_amendment_may_bring_rows_where_the_book_has_none():
     book = CodeBook(2023, Amendments("Cold Harbor", "", {"box_fill.grounds": [{"from": 2020, "by_size": {"12": 1}}]}))
-    assert book["box_fill.grounds"]["by_size"] == {"12": 1}
-    assert book["box_fill.grounds"]["covered"] == 4
+    assert book[GROUNDS] == Grounds(
+        "Cold Harbor amendment", "as Cold Harbor says", Decimal(4), Decimal("0.25"), Decimal(0)
+    )
+    assert book.block("box_fill.grounds")["by_size"] == {"12": 1}
+    assert book.block("box_fill.grounds")["covered"] == 4
 
 
 def test_the_notes_say_that_it_is_provisional_what_was_not_compared_and_what_was_amended():
     book = CodeBook(2026, Amendments("Cold Harbor", "Ordinance 12-4", {"reminders.fan": [], "box_fill.devices": []}))
-    assert book["box_fill.grounds"]["covered"] == 4
-    assert book["box_fill.clamps"]["together"] == 1
+    assert book.block("box_fill.grounds")["covered"] == 4
+    assert book.block("box_fill.clamps")["together"] == 1
     provisional, not_compared, amended = book.notes
     assert provisional == f"Provisional: {book.edition.note}."
     assert not_compared == "Tables not compared with this edition: box_fill.clamps, box_fill.grounds."
@@ -103,8 +110,8 @@ def test_the_title_names_the_edition():
 def test_only_the_tables_asked_for_are_named_as_not_compared():
     book = CodeBook(2026)
     assert not book.not_compared
-    assert book["box_fill.grounds"]["covered"] == 4
-    assert book["box_fill.clamps"]["together"] == 1
+    assert book.block("box_fill.grounds")["covered"] == 4
+    assert book.block("box_fill.clamps")["together"] == 1
     assert book.not_compared == ("box_fill.clamps", "box_fill.grounds")
 
 

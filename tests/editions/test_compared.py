@@ -6,10 +6,10 @@ import pytest
 
 from ampleroom import EditionUnknown, check, read_job
 from ampleroom.editions import NEWEST_COMPARED, OFFERED, CodeBook, edition
-from ampleroom.editions.tables import MARKS, mark_of, topic
+from ampleroom.editions.tables import MARKS, listed, mark_of
 from tests.editions.test_tables import ALL_TABLES
 
-MATRIX: dict[str, str] = topic("compared")["compared"]
+MATRIX: dict[str, str] = listed("compared")["compared"]
 
 
 def test_six_editions_are_offered_and_one_provisionally():
@@ -34,14 +34,14 @@ def test_the_matrix_has_a_row_for_every_table_and_a_mark_for_every_edition():
 def test_every_table_was_compared_with_every_edition_that_is_not_provisional():
     books = [CodeBook(year) for year, offered in OFFERED.items() if not offered.provisional]
     assert [(book.year, table) for book in books for table in ALL_TABLES if not book.is_compared(table)] == []
-    assert [book.not_compared for book in books if any(book[table] for table in ALL_TABLES)] == [()] * len(books)
+    assert [book.not_compared for book in books if any(book.block(table) for table in ALL_TABLES)] == [()] * len(books)
 
 
 @pytest.mark.parametrize("table", [table for table in ALL_TABLES if table != "cables.cable"])
 def test_no_table_was_compared_with_the_provisional_edition(table: str):
     book = CodeBook(2026)
     assert not book.is_compared(table)
-    assert book.confidence(table) == "not compared with 2026"
+    assert book.block(table)["confidence"] == "not compared with 2026"
     assert book.not_compared == (table,)
 
 

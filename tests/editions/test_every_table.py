@@ -14,7 +14,9 @@ from ampleroom.cli.paper import Paper
 from ampleroom.cli.text import write_subject
 from ampleroom.editions import CodeBook, read_amendments
 from ampleroom.editions.amendments import amendable_topics, as_toml
-from ampleroom.editions.tables import TABLES, blocks, row_key, topic
+from ampleroom.editions.raceways import Support
+from ampleroom.editions.standard_boxes import STANDARD_BOXES
+from ampleroom.editions.tables import blocks, read_toml, row_key, table_files, tables_of
 from ampleroom.job import lines
 from ampleroom.job.lines import standard_boxes
 from ampleroom.remedy.takeoff import support_row
@@ -28,12 +30,12 @@ box ZC1
 wires ? > ? 3 x #12 thhn, ground #12 bare through ZC1
 run ? > ? 12/2 nm-b through ZC1
 """
-NOT_OF_THE_CODE = {"adoption", "compared", "readings", "sources", "cables"}
+NOT_OF_THE_CODE = {"cables.cable"}
 
 
 def tables() -> Iterator[tuple[str, dict[str, Any]]]:
     for name in amendable_topics():
-        for table in topic(name):
+        for table in tables_of(name):
             whole: dict[str, Any] = {}
             for block in blocks(f"{name}.{table}"):
                 whole |= block
@@ -56,14 +58,16 @@ def amendments_of(table: str, whole: dict[str, Any], number: str) -> Iterator[st
             yield f"{head}{key} = {{ {', '.join(f'{name} = {number}' for name in value)} }}\n"
         elif key == "rows":
             row = value[0]
-            named = ", ".join(f"{name} = {as_toml(row[name])}" for name in row_key(table))
+            named = ", ".join(f"{name} = {as_toml(row[name])}" for name in row_key(blocks(table)))
             for name, one in row.items():
                 if is_number(one):
                     yield f"{head}rows = [{{ {named}, {name} = {number} }}]\n"
 
 
-def test_every_file_of_dated_tables_is_a_topic():
-    assert set(amendable_topics()) == {path.stem for path in Path(TABLES).glob("*.toml")} - NOT_OF_THE_CODE
+def test_every_table_of_the_code_can_be_amended():
+    assert {f"{topic}.{name}" for topic in amendable_topics() for name in tables_of(topic)} == set(
+        table_files()
+    ) - NOT_OF_THE_CODE
 
 
 @pytest.mark.parametrize("number", ["1", "1.5"])
@@ -81,10 +85,10 @@ def test_no_number_a_place_may_write_breaks_an_answer(table: str, whole: dict[st
 def test_the_rows_of_every_list_are_told_apart_by_their_keys(table: str, whole: dict[str, Any]):
     rows = whole.get("rows")
     if not isinstance(rows, list):
-        assert row_key(table) == ()
+        assert row_key(blocks(table)) == ()
         return
-    names = [[row[key] for key in row_key(table)] for row in rows]
-    assert row_key(table)
+    names = [[row[key] for key in row_key(blocks(table))] for row in rows]
+    assert row_key(blocks(table))
     assert len({str(name) for name in names}) == len(names)
 
 
@@ -92,7 +96,10 @@ def test_one_row_of_a_list_is_amended_and_the_others_stay():
     text = 'place = "X"\n[[raceways.bore]]\nfrom = 2020\nrows = [{ kind = "emt", size = "1/2", area = 1 }]\n'
     amendments, faults = read_amendments(text)
     assert faults == []
-    before, after = CodeBook(2023)["raceways.bore"]["rows"], CodeBook(2023, amendments)["raceways.bore"]["rows"]
+    before, after = (
+        CodeBook(2023).block("raceways.bore")["rows"],
+        CodeBook(2023, amendments).block("raceways.bore")["rows"],
+    )
     assert [row for row in after if row not in before] == [
         {"kind": "emt", "size": "1/2", "diameter": Decimal("0.622"), "area": Decimal(1)}
     ]
@@ -137,8 +144,8 @@ def test_straps_are_counted_as_the_place_wants_them():
     text = 'place = "X"\n[[raceways.support]]\nfrom = 2008\nrows = [{ kind = "nm-b", every = 2 }]\n'
     job = read_job("edition 2023\namendments city.toml\nbox A\n", beside=lambda name: text)
     plain = read_job("edition 2023\nbox A\n")
-    assert support_row("nm-b", plain) == {"kind": "nm-b", "every": Decimal("4.5"), "within": 1}  # 334.30
-    assert support_row("nm-b", job) == {"kind": "nm-b", "every": Decimal(2), "within": 1}
+    assert support_row("nm-b", plain) == Support("nm-b", Decimal("4.5"), Decimal(1))  # 334.30
+    assert support_row("nm-b", job) == Support("nm-b", Decimal(2), Decimal(1))
 
 
 # ---- a box that a later edition brings -----------------------------------------------------------------------------
@@ -157,7 +164,7 @@ def later_box(monkeypatch):
         standard_boxes.standard_faces,
         standard_boxes.metric_sizes,
     )
-    monkeypatch.setitem(topic("box_room"), "standard", [first, later])
+    monkeypatch.setitem(read_toml(STANDARD_BOXES.path)["box_room"], "standard", [first, later])
     for cached in (*caches, lines_cache()):
         cached.cache_clear()
     yield
@@ -223,7 +230,7 @@ def test_which_tables_were_not_compared_is_fixed_when_the_check_ends():
     found = check(read_job(SHEET), 2026)
     before = found.not_compared, found.notes, found.to_json()
     assert "raceways.fill" not in found.not_compared
-    assert found.book["raceways.fill"]["more"] == 40  # asked for later
+    assert found.book.block("raceways.fill")["more"] == 40  # asked for later
     assert "raceways.fill" in found.book.not_compared
     assert (found.not_compared, found.notes, found.to_json()) == before
 

@@ -7,19 +7,23 @@ import os
 import tomllib
 from decimal import ROUND_FLOOR, ROUND_HALF_UP, Decimal
 from pathlib import Path
-from typing import Any
+from typing import Any, get_args, get_origin, get_type_hints
 
 import pytest
 
 from ampleroom.editions import OFFERED, CodeBook, blocks
-from ampleroom.editions.tables import TABLES, tables_in, topic
+from ampleroom.editions.cables import CABLES
+from ampleroom.editions.conductor_counts import CONDUCTORS as CONDUCTOR_COUNTS
+from ampleroom.editions.raceways import SUPPORTS
+from ampleroom.editions.tables import LISTS, PACKAGE, Table, listed, read_toml, table_files
 from ampleroom.job.trade import RANK
 from ampleroom.quantities import CM3_PER_IN3
+from ampleroom.rules import RULES
+from ampleroom.rules.box.fill import VERDICT
 from tests.helpers import EDITION
 
-TABLE_FILES = sorted(Path(TABLES).glob("*.toml"))
-FILES = ("box_room", "box_fill", "box_depth", "conduit_bodies", "raceways", "cables", "reminders")
-ALL_TABLES = [f"{file}.{name}" for file in FILES for name in topic(file)]
+TABLE_FILES = sorted(Path(PACKAGE).rglob("*.toml"))
+ALL_TABLES = list(table_files())
 CONFIDENCES = {"two sources", "one source", "from memory"}
 SIZES = ("18", "16", "14", "12", "10", "8", "6")
 
@@ -72,7 +76,11 @@ PRINTED_HIGH = {"r03", "r08", "r09", "r14", "r19", "r24"}
 
 
 def test_every_file_of_the_book_is_looked_at_here():
-    assert {path.stem for path in TABLE_FILES} == {*FILES, "adoption", "compared", "readings", "sources"}
+    """A file of another name would be found by nobody who asks for a table by its name."""
+    lists = {Path(LISTS) / f"{name}.toml" for name in ("adoption", "compared", "readings", "sources")}
+    cases = {path for path in TABLE_FILES if path.name == "cases.toml"}
+    assert set(TABLE_FILES) - lists - cases == set(map(Path, table_files().values()))
+    assert set(CITES) == set(ALL_TABLES)
 
 
 @pytest.mark.parametrize("table", ALL_TABLES)
@@ -92,7 +100,7 @@ def test_every_block_says_from_when_and_the_oldest_stands_first(table: str):
 
 @pytest.mark.parametrize("table", ALL_TABLES)
 def test_every_source_key_stands_for_something(table: str):
-    known = topic("sources")["sources"]
+    known = listed("sources")["sources"]
     for block in blocks(table):
         keys = block.get("source", "").split()
         if keys and keys[0][0] in "SCW" and keys[0][1:2].isdigit():
@@ -158,7 +166,44 @@ CITES = {
 def test_a_table_is_cited_as_typed_a_second_time_in_every_edition(table: str):
     for year in OFFERED:
         since = max(first for first in CITES[table] if first <= year)
-        assert CodeBook(year)[table]["cite"] == CITES[table][since], year
+        assert CodeBook(year).block(table)["cite"] == CITES[table][since], year
+
+
+# ---- records -------------------------------------------------------------------------------------------------------
+
+NOT_READ = {"from", "source", "keys", "unit", "cm3", "printed_sizes", "kinds", "common", "common_wires"}
+"""Keys of a table that its record does not have: where it comes from, and what only pages and the sheet's words show."""
+NOT_READ_IN_ROWS = {"id", "cm3", "mm", "printed"}
+
+
+def every_table() -> list[Table[Any]]:
+    """The tables that rules read, and those shared by several rooms."""
+    by_rules = [table for rule in RULES.values() for table in rule.reads]
+    return list({table.name: table for table in (*by_rules, VERDICT, CONDUCTOR_COUNTS, CABLES, SUPPORTS)}.values())
+
+
+def test_every_table_has_its_record_beside_it():
+    assert {table.name: table.path for table in every_table()} == table_files()
+
+
+@pytest.mark.parametrize("table", every_table(), ids=lambda table: table.name)
+def test_the_record_of_a_table_has_all_that_is_in_it_as_it_says(table: Table[Any]):
+    for year in OFFERED:
+        block, record = CodeBook(year).block(table.name), CodeBook(year)[table]
+        assert set(block) - NOT_READ == set(record._fields)
+        assert_as_declared(record)
+        for row in record.rows if table.row is not None else ():
+            assert_as_declared(row)
+        if table.row is not None:
+            written = {key for row in block["rows"] for key in row}
+            assert written - NOT_READ_IN_ROWS <= set(table.row._fields)
+
+
+def assert_as_declared(record: Any) -> None:
+    """Whether each field is of the kind its record declares."""
+    for field, kind in get_type_hints(type(record)).items():
+        value, kinds = getattr(record, field), [get_origin(one) or one for one in get_args(kind)] or [kind]
+        assert isinstance(value, get_origin(kind) if get_origin(kind) in (dict, tuple) else tuple(kinds)), field
 
 
 # ---- standard boxes ------------------------------------------------------------------------------------------------
@@ -305,7 +350,7 @@ def test_the_metric_allowance_is_the_exact_one_rounded_to_a_tenth(size: str):
 
 def test_the_allowances_are_the_same_in_every_edition():
     for year in (2008, 2011, 2014, 2017, 2020, 2023):
-        assert CodeBook(year)["box_fill.conductor_room"]["rows"] == ROOM["rows"]
+        assert CodeBook(year).block("box_fill.conductor_room")["rows"] == ROOM["rows"]
 
 
 # ---- depth, in fractions a tape shows --------------------------------------------------------------------------------
@@ -313,29 +358,29 @@ def test_the_allowances_are_the_same_in_every_edition():
 
 def test_depths_are_those_of_the_state_adoption_of_2011():
     book = CodeBook(2011)
-    assert book["box_depth.empty"]["depth"] == Decimal("0.5")
-    assert (book["box_depth.projecting"]["beyond"], book["box_depth.projecting"]["clearance"]) == (
+    assert book.block("box_depth.empty")["depth"] == Decimal("0.5")
+    assert (book.block("box_depth.projecting")["beyond"], book.block("box_depth.projecting")["clearance"]) == (
         Decimal("1.875"),  # 1-7/8 in.
         Decimal("0.25"),
     )
-    depths = {tuple(row["sizes"]): row["depth"] for row in book["box_depth.by_conductor"]["rows"]}
+    depths = {tuple(row["sizes"]): row["depth"] for row in book.block("box_depth.by_conductor")["rows"]}
     assert depths == {
         ("8", "6", "4"): Decimal("2.0625"),  # 2-1/16 in.
         ("12", "10"): Decimal("1.1875"),  # 1-3/16 in.
         ("14", "16", "18"): Decimal("0.9375"),  # 15/16 in.
     }
-    assert book["box_depth.large"]["larger_than"] == "4"
+    assert book.block("box_depth.large")["larger_than"] == "4"
 
 
 def test_the_rear_clearance_doubles_in_2023():
-    assert CodeBook(2020)["box_depth.rear_entry"]["clearance"] == Decimal("0.25")
-    assert CodeBook(2023)["box_depth.rear_entry"]["clearance"] == Decimal("0.5")
+    assert CodeBook(2020).block("box_depth.rear_entry")["clearance"] == Decimal("0.25")
+    assert CodeBook(2023).block("box_depth.rear_entry")["clearance"] == Decimal("0.5")
 
 
 def test_the_clearance_beside_a_device_is_new_in_2023():
     # the 2023 text, and EC&M's quiz of 6 Feb 2025 on it; the 2020 text as a state adopted it has none
-    assert CodeBook(2020)["box_depth.side_entry"]["clearance"] == 0
-    assert CodeBook(2023)["box_depth.side_entry"]["clearance"] == Decimal("0.5")
+    assert CodeBook(2020).block("box_depth.side_entry")["clearance"] == 0
+    assert CodeBook(2023).block("box_depth.side_entry")["clearance"] == Decimal("0.5")
     assert not CodeBook(2026).is_compared("box_depth.side_entry")
 
 
@@ -344,8 +389,8 @@ def test_the_clearance_beside_a_device_is_new_in_2023():
 
 def test_six_pounds_may_hang_by_two_screws_a_luminaire_or_other_equipment():
     # a trade article on 314.27(A), and the state adoption of 2011 on (D)
-    assert CodeBook(EDITION)["reminders.luminaire"]["light_lb"] == 6
-    assert CodeBook(EDITION)["reminders.small_equipment"]["light_lb"] == 6
+    assert CodeBook(EDITION).block("reminders.luminaire")["light_lb"] == 6
+    assert CodeBook(EDITION).block("reminders.small_equipment")["light_lb"] == 6
 
 
 # ---- raceways ------------------------------------------------------------------------------------------------------
@@ -396,14 +441,14 @@ def from_to(all_sizes: list[str], first: str, last: str) -> list[str]:
 
 
 def rows(table: str) -> list[dict[str, Any]]:
-    found: list[dict[str, Any]] = CodeBook(EDITION)[table]["rows"]
+    found: list[dict[str, Any]] = CodeBook(EDITION).block(table)["rows"]
     return found
 
 
 def test_a_raceway_may_be_filled_to_fifty_three_thirty_one_or_forty_percent():
-    fill = CodeBook(EDITION)["raceways.fill"]
+    fill = CodeBook(EDITION).block("raceways.fill")
     assert (fill["one"], fill["two"], fill["more"]) == (53, 31, 40)
-    assert CodeBook(EDITION)["raceways.rounding"]["up_from"] == Decimal("0.8")
+    assert CodeBook(EDITION).block("raceways.rounding")["up_from"] == Decimal("0.8")
 
 
 @pytest.mark.parametrize("row", rows("raceways.bore"), ids=lambda row: f"{row['kind']} {row['size']}")
@@ -593,7 +638,7 @@ def test_no_other_kind_of_cable_is_there():
 
 
 def test_wires_tried_by_fits_are_those_of_branch_circuits():
-    assert CodeBook(EDITION)["cables.cable"]["common_wires"] == ["14", "12", "10"]
+    assert CodeBook(EDITION).block("cables.cable")["common_wires"] == ["14", "12", "10"]
 
 
 def test_no_cable_stands_twice():
@@ -610,7 +655,7 @@ def test_a_flat_cable_is_wider_than_high_and_a_round_one_is_not():
 
 def test_cables_tried_by_fits_are_in_the_table():
     names = {f"{row['size']}/{row['of']} {row['kind']}" for row in rows("cables.cable")}
-    assert set(CodeBook(EDITION)["cables.cable"]["common"]) <= names
+    assert set(CodeBook(EDITION).block("cables.cable")["common"]) <= names
 
 
 # ---- kept compiled --------------------------------------------------------------------------------------------------
@@ -620,7 +665,8 @@ def test_cables_tried_by_fits_are_in_the_table():
 def test_tables_kept_compiled_are_those_of_the_file(path: Path):
     parsed = tomllib.loads(path.read_text("utf-8"), parse_float=Decimal)
     for _ in range(2):  # the second time from the bytecode
-        kept = tables_in(str(path))
+        read_toml.cache_clear()
+        kept = read_toml(str(path))
         assert kept == parsed
         assert repr(kept) == repr(parsed)  # 2 is not Decimal(2), 0.50 not 0.5, true not 1; the order too
 
@@ -628,12 +674,13 @@ def test_tables_kept_compiled_are_those_of_the_file(path: Path):
 def test_a_table_that_changed_is_compiled_anew(tmp_path: Path):
     path = tmp_path / "room.toml"
     path.write_text("each = 2.25\n", "utf-8")
-    assert tables_in(str(path)) == {"each": Decimal("2.25")}
+    assert read_toml(str(path)) == {"each": Decimal("2.25")}
+    read_toml.cache_clear()
     path.write_text("each = 2.50\n", "utf-8")
     os.utime(path, (1, 1))
-    assert tables_in(str(path)) == {"each": Decimal("2.50")}
+    assert read_toml(str(path)) == {"each": Decimal("2.50")}
 
 
 def test_no_module_shares_the_bytecode_file_of_a_table():
-    assert len(TABLE_FILES) >= len(FILES)
-    assert not list(Path(TABLES).glob("*.py"))
+    assert len(TABLE_FILES) > len(ALL_TABLES) / 2
+    assert [path for path in TABLE_FILES if path.with_suffix(".py").exists()] == []

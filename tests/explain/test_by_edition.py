@@ -23,7 +23,7 @@ NUMBERS = re.compile(
     rf"(?<![a-z0-9/.-])\d+-\d+/\d+|(?<![a-z0-9/.-])\d+/\d+|(?<![a-z0-9/.-])\d+(?:\.\d+)?|\b(?:{'|'.join(WORDS)})\b"
 )
 BESIDE_THE_TABLES = {
-    "box-fill-conductors": {Decimal(CodeBook(2023)["reminders.pull_box"]["from_size"])},
+    "box-fill-conductors": {Decimal(CodeBook(2023).block("reminders.pull_box")["from_size"])},
     "box-fill-devices": {
         Decimal(30),  # amperes from which a receptacle may come for two gangs: job/lines, not a number of the code
     },
@@ -52,9 +52,9 @@ class Altered(CodeBook):
         super().__init__(year)
         self.table, self.changes = table, changes
 
-    def __getitem__(self, table: str) -> dict[str, Any]:
-        found = super().__getitem__(table)
-        return {**found, **self.changes} if table == self.table else found
+    def block(self, name: str) -> dict[str, Any]:
+        found = super().block(name)
+        return {**found, **self.changes} if name == self.table else found
 
 
 def numbers_in(text: str) -> set[Decimal]:
@@ -92,7 +92,11 @@ def values_in(value: Any) -> Iterator[Decimal]:
 @cache
 def numbers_of(tables: tuple[str, ...], year: int) -> set[Decimal]:
     book = CodeBook(year)
-    return {number for table in tables for number in values_in({k: v for k, v in book[table].items() if k != "source"})}
+    return {
+        number
+        for table in tables
+        for number in values_in({k: v for k, v in book.block(table).items() if k != "source"})
+    }
 
 
 def named(value: Any) -> str:
@@ -112,7 +116,7 @@ def test_every_topic_belongs_to_a_rule():
 @pytest.mark.parametrize(("rule", "topic"), ALL_TOPICS, ids=named)
 def test_every_number_in_a_sentence_is_in_its_table(rule: str, topic: Topic):
     read = (*topic.tables, "box_depth.by_conductor") if "box_depth.rear_entry" in topic.tables else topic.tables
-    rows = {Decimal(len(CodeBook(2023)["box_room.standard"]["rows"]))} if rule == "box-room-standard" else set()
+    rows = {Decimal(len(CodeBook(2023).block("box_room.standard")["rows"]))} if rule == "box-room-standard" else set()
     for year in OFFERED:
         text = topic.tell(CodeBook(year))
         text = text.partition("From memory:")[0]
@@ -133,7 +137,7 @@ def test_the_sentences_of_a_rule_follow_every_number_of_its_tables(rule: str):
     for year in OFFERED:
         plain = [topic.tell(CodeBook(year)) for topic in TOPICS[rule]]
         for table in dict.fromkeys(table for topic in TOPICS[rule] for table in topic.tables):
-            for key, value in CodeBook(year)[table].items():
+            for key, value in CodeBook(year).block(table).items():
                 if key in ROOM_FOR or isinstance(value, dict | list) or other(value) is None:
                     continue
                 if [topic.tell(Altered(year, table, {key: other(value)})) for topic in TOPICS[rule]] == plain:
@@ -143,7 +147,7 @@ def test_the_sentences_of_a_rule_follow_every_number_of_its_tables(rule: str):
 def test_a_sentence_follows_every_row_of_the_depths():
     for year in OFFERED:
         for topic in TOPICS["depth-unknown"]:
-            rows = CodeBook(year)["box_depth.by_conductor"]["rows"]
+            rows = CodeBook(year).block("box_depth.by_conductor")["rows"]
             plain = topic.tell(CodeBook(year))
             for at, row in enumerate(rows):
                 for key in row.keys() - {"cite", "sizes"}:
@@ -191,7 +195,9 @@ def test_the_periods_of_a_topic_cover_every_edition_once(name: str):
 def test_what_rests_on_memory_is_marked_in_its_sentence(name: str):
     for topic in TOPICS[name]:
         remembered = {
-            year for year in COMPARED if any(CodeBook(year).confidence(t) == "from memory" for t in topic.tables)
+            year
+            for year in COMPARED
+            if any(CodeBook(year).block(t)["confidence"] == "from memory" for t in topic.tables)
         }
         texts = {topic.tell(CodeBook(year)) for year in OFFERED}
         told = [period for period in periods(name) if period.text in texts]

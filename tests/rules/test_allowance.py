@@ -7,6 +7,7 @@ from decimal import Decimal
 import pytest
 
 from ampleroom.editions import CodeBook
+from ampleroom.editions.conductor_room import CONDUCTOR_ROOM
 from ampleroom.job.trade import SIZES
 from ampleroom.rules.allowance import allowance, has_row, is_large, within_table
 
@@ -43,5 +44,5 @@ def test_4_awg_is_the_first_that_belongs_to_pull_boxes(size: str, large: bool):
 
 
 def test_a_thicker_size_never_takes_less():
-    rooms = [BOOK["box_fill.conductor_room"]["rows"][within_table(size, BOOK)] for size in SIZES]
+    rooms = [BOOK[CONDUCTOR_ROOM].rows[within_table(size, BOOK)] for size in SIZES]
     assert rooms == sorted(rooms)

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from datetime import date
 
-from ampleroom.editions.tables import topic
+from ampleroom.editions.tables import listed
 from ampleroom.errors import EditionUnknown, nearest
 from ampleroom.record import Record
 
@@ -71,14 +71,14 @@ def adoptions() -> tuple[Adoption, ...]:
                 for row in place["rows"]
             ),
         )
-        for place in topic("adoption")["place"]
+        for place in listed("adoption")["place"]
     )
 
 
 def adoption_of(name: str) -> Adoption:
     """What is known of a place, by its name or the two letters of its state; ``EditionUnknown`` with the nearest names."""
     wanted = " ".join(name.split()).casefold()
-    short = {place["short"].casefold(): place["name"] for place in topic("adoption")["place"] if place["short"]}
+    short = {place["short"].casefold(): place["name"] for place in listed("adoption")["place"] if place["short"]}
     by_name = {found.place.casefold(): found for found in adoptions()}
     found = by_name.get(short.get(wanted, wanted).casefold())
     if found is not None:

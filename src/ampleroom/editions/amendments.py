@@ -21,7 +21,7 @@ from functools import cache, lru_cache
 from itertools import islice
 from typing import Any
 
-from ampleroom.editions.tables import Block, blocks, row_key, topic, topics
+from ampleroom.editions.tables import Block, blocks, row_key, tables_of, topics
 from ampleroom.errors import nearest
 from ampleroom.record import Record
 
@@ -35,16 +35,8 @@ NOT_OF_THE_CODE = {"cables"}
 
 @cache
 def amendable_topics() -> tuple[str, ...]:
-    """Every file of dated tables, by name: an edition's numbers stand in them, and a place may change each."""
-    return tuple(
-        name
-        for name in topics()
-        if name not in NOT_OF_THE_CODE and all(_is_dated(table) for table in topic(name).values())
-    )
-
-
-def _is_dated(table: object) -> bool:
-    return isinstance(table, list) and all(isinstance(block, dict) and "from" in block for block in table)
+    """Every topic of tables that a place may change: an edition's numbers stand in them."""
+    return tuple(name for name in topics() if name not in NOT_OF_THE_CODE)
 
 
 class Amendments(Record):
@@ -107,19 +99,17 @@ def _faults(data: dict[str, Any], text: str) -> Iterator[AmendmentFault]:
             yield _fault(text, name, f"no topic {name!r} can be amended", nearest(name, topics) or list(topics))
             continue
         if not isinstance(value, dict):
-            yield _fault(
-                text, name, f"{name} is {value!r}, and holds tables", [f"[[{name}.{next(iter(topic(name)))}]]"]
-            )
+            yield _fault(text, name, f"{name} is {value!r}, and holds tables", [f"[[{name}.{tables_of(name)[0]}]]"])
             continue
         for table, found in value.items():
             yield from _table_faults(name, table, found, text)
 
 
 def _table_faults(name: str, table: str, found: Any, text: str) -> Iterator[AmendmentFault]:
-    known = topic(name)
+    known = tables_of(name)
     if table not in known:
         word = f"{name}.{table}" if f"{name}.{table}" in text else table
-        yield _fault(text, word, f"no table {table!r} in {name}", nearest(table, known) or list(known))
+        yield _fault(text, word, f"no table {table!r} in {name}", nearest(table, known) or known)
         return
     if not isinstance(found, list):
         yield _fault(
@@ -173,7 +163,7 @@ def _value_faults(
 
 def _row_faults(value: object, rows: list[Block], place: _Place) -> Iterator[AmendmentFault]:
     """What is wrong in amended rows of a list: each names its row by its keys, and then what is different in it."""
-    keys = row_key(place.table)
+    keys = row_key(blocks(place.table))
     sample = {key: rows[0][key] for key in keys} | {
         key: one for key, one in rows[0].items() if isinstance(one, int | Decimal)
     }

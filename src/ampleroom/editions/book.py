@@ -4,29 +4,41 @@ from __future__ import annotations
 
 from collections.abc import Callable, Mapping
 from decimal import Decimal
-from typing import Any, TypeVar
+from typing import Any, Protocol, TypeVar
 
 from ampleroom.editions.amendments import Amendments
 from ampleroom.editions.readings import READINGS
-from ampleroom.editions.tables import Block, blocks, edition, mark_of, row_key
+from ampleroom.editions.standard_boxes import STANDARD_BOXES, StandardBox
+from ampleroom.editions.tables import Block, Table, blocks, edition, mark_of, row_key
+from ampleroom.record import Record
 
-T = TypeVar("T")
+T = TypeVar("T", bound=Record)
+V = TypeVar("V")
 
 NOTHING_AMENDED = Amendments("")
 USUAL = ("two sources", "one source")
 """Confidences of a whole table that a single row may lower."""
 
 
+class Row(Protocol):
+    """A row of a table, which may be less sure than the whole."""
+
+    @property
+    def confidence(self) -> str:
+        """Empty where the row is as sure as its table."""
+
+
 class CodeBook:
     """An edition, the amendments of the place, and the readings of its inspector.
 
-    >>> CodeBook(2020)["box_fill.grounds"]["covered"]
-    4
-    >>> CodeBook(2017)["box_fill.grounds"]["covered"]
-    'all'
+    >>> from ampleroom.rules.box.fill.grounds import GROUNDS
+    >>> CodeBook(2020)[GROUNDS].extra
+    Decimal('0.25')
+    >>> CodeBook(2017)[GROUNDS].extra
+    Decimal('0')
     """
 
-    __slots__ = ("_in_force", "_made", "_standard", "amendments", "edition", "readings", "year")
+    __slots__ = ("_blocks", "_made", "_standard", "_tables", "amendments", "edition", "readings", "year")
 
     def __init__(
         self, year: int, amendments: Amendments = NOTHING_AMENDED, readings: Mapping[str, str] | None = None
@@ -35,8 +47,9 @@ class CodeBook:
         self.edition = edition(year)  # refuses a year nobody can answer for
         self.amendments = amendments
         self.readings = readings or {}
-        self._in_force: dict[str, Block] = {}
-        self._standard: dict[tuple[str, str], Block] = {}
+        self._tables: dict[Table[Any], Any] = {}
+        self._blocks: dict[str, Block] = {}
+        self._standard: dict[tuple[str, str], StandardBox] = {}
         self._made: dict[Callable[[CodeBook], Any], Any] = {}
 
     def __eq__(self, other: object) -> bool:
@@ -52,10 +65,10 @@ class CodeBook:
     def __hash__(self) -> int:
         return hash((self.year, self.amendments.place, frozenset(self.readings.items())))
 
-    def once(self, make: Callable[[CodeBook], T]) -> T:
+    def once(self, make: Callable[[CodeBook], V]) -> V:
         """What a function makes of this book, made once: what is said alike of every box."""
         try:
-            found: T = self._made[make]
+            found: V = self._made[make]
         except KeyError:
             found = self._made[make] = make(self)
         return found
@@ -65,24 +78,31 @@ class CodeBook:
         place = self.amendments.place
         return f"{self.edition.title}, amended by {place}" if place else self.edition.title
 
-    def __getitem__(self, table: str) -> Block:
-        """The table in force: the blocks down to this year, later keys over earlier, then the amendments."""
+    def __getitem__(self, table: Table[T]) -> T:
+        """The table in force, as its record; read once."""
         try:
-            return self._in_force[table]
+            found: T = self._tables[table]
         except KeyError:
-            found = self._in_force[table] = self._resolved(table)
-            return found
+            found = self._tables[table] = table.read(self._block(table.name, table.blocks))
+        return found
 
-    def _resolved(self, table: str) -> Block:
+    def block(self, name: str) -> Block:
+        """A table in force by its name, ``box_fill.grounds``, as it is written: for those who show whatever a table holds.
+        Raises ``KeyError`` where there is none."""
+        return self._blocks.get(name) or self._block(name, blocks(name))
+
+    def _block(self, name: str, dated: list[Block]) -> Block:
+        """The blocks down to this year, later keys over earlier, then the amendments."""
         in_force: Block = {}
-        for block in blocks(table):
+        for block in dated:
             if block["from"] <= self.year:
                 in_force |= block
-        for block in self.amendments.blocks(table, self.year):
-            in_force |= {key: amended(table, in_force.get(key), value) for key, value in block.items()}
+        for block in self.amendments.blocks(name, self.year):
+            in_force |= {key: amended(row_key(dated), in_force.get(key), value) for key, value in block.items()}
         if not in_force:
-            raise LookupError(f"no table {table!r} in the {self.year} edition")
-        in_force["confidence"] = self._confidence(table, in_force)
+            raise LookupError(f"no table {name!r} in the {self.year} edition")
+        in_force["confidence"] = self._confidence(name, in_force)
+        self._blocks[name] = in_force
         return in_force
 
     def _confidence(self, table: str, block: Block) -> str:
@@ -94,26 +114,28 @@ class CodeBook:
             return f"not compared with {self.year}"
         return "from memory" if mark.from_memory else str(block["confidence"])
 
-    def standard_box(self, shape: str, size: str) -> Block | None:
+    def standard_box(self, shape: str, size: str) -> StandardBox | None:
         """The row of the standard-box table for a shape and a trade size."""
         if not self._standard:
-            self._standard.update({(row["shape"], row["size"]): row for row in self["box_room.standard"]["rows"]})
+            self._standard.update({(row.shape, row.size): row for row in self[STANDARD_BOXES].rows})
         return self._standard.get((shape, size))
 
     def reading(self, name: str) -> str:
         """How a disputed point is read here: as the sheet says, or the default."""
         return self.readings.get(name) or READINGS[name].default
 
-    def is_compared(self, table: str) -> bool:
-        """Whether somebody compared this table with this edition."""
-        return mark_of(table, self.year).compared or "amended_by" in self[table]
+    def is_compared(self, name: str) -> bool:
+        """Whether somebody compared a table, by its name, with this edition; an amended one is the place's own."""
+        return mark_of(name, self.year).compared or self.is_amended(name)
 
-    def confidence(self, table: str, row: Mapping[str, Any] | None = None) -> str:
+    def is_amended(self, name: str) -> bool:
+        """Whether the place amended a table, by its name, for this edition."""
+        return any(block["from"] <= self.year for block in self.amendments.tables.get(name, ()))
+
+    def confidence(self, table: Table[Any], row: Row | None = None) -> str:
         """How sure a table, or one row of it, is in this edition: ``two sources``, ``one source``, ``from memory`` ..."""
-        whole: str = self[table]["confidence"]
-        if row and "confidence" in row and whole in USUAL:
-            return str(row["confidence"])
-        return whole
+        whole: str = self[table].confidence
+        return row.confidence if row is not None and row.confidence and whole in USUAL else whole
 
     @property
     def notes(self) -> list[str]:
@@ -136,23 +158,24 @@ class CodeBook:
     @property
     def not_compared(self) -> tuple[str, ...]:
         """The tables asked so far that nobody compared with this edition: what a provisional answer must name."""
-        return tuple(sorted(table for table in self._in_force if not self.is_compared(table)))
+        return tuple(sorted(table for table in self._blocks if not self.is_compared(table)))
 
 
-def amended(table: str, usual: Any, value: Any) -> Any:
-    """A value of the book as a place amends it: rows one by one, and a number of the kind the book has there."""
+def amended(keys: tuple[str, ...], usual: Any, value: Any) -> Any:
+    """A value of the book as a place amends it: rows one by one, told apart by ``keys``, and a number of the kind the book
+    has there."""
     if isinstance(usual, dict) and isinstance(value, dict):
-        return usual | {name: amended(table, usual.get(name), one) for name, one in value.items()}
+        return usual | {name: amended(keys, usual.get(name), one) for name, one in value.items()}
     if isinstance(usual, list) and isinstance(value, list) and usual and isinstance(usual[0], dict):
-        rows = {_row_name(table, row): row for row in usual}
+        rows = {_row_name(keys, row): row for row in usual}
         for row in value:
-            of = rows.get(_row_name(table, row), {})
-            rows[_row_name(table, row)] = of | {key: amended(table, of.get(key), one) for key, one in row.items()}
+            of = rows.get(_row_name(keys, row), {})
+            rows[_row_name(keys, row)] = of | {key: amended(keys, of.get(key), one) for key, one in row.items()}
         return list(rows.values())
     if isinstance(usual, Decimal) and isinstance(value, int) and not isinstance(value, bool):
         return Decimal(value)
     return value
 
 
-def _row_name(table: str, row: Block) -> str:
-    return repr([row.get(key) for key in row_key(table)])
+def _row_name(keys: tuple[str, ...], row: Block) -> str:
+    return repr([row.get(key) for key in keys])

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from ampleroom.editions.tables import topic
+from ampleroom.editions.tables import listed
 from ampleroom.record import Record
 
 
@@ -30,4 +30,4 @@ class Reading(Record):
         return len(self.choices) > 1
 
 
-READINGS: dict[str, Reading] = {row["name"]: Reading(**row) for row in topic("readings")["reading"]}
+READINGS: dict[str, Reading] = {row["name"]: Reading(**row) for row in listed("readings")["reading"]}

@@ -5,6 +5,7 @@ from __future__ import annotations
 from decimal import Decimal
 
 from ampleroom.editions import NEWEST_COMPARED, CodeBook
+from ampleroom.editions.standard_boxes import STANDARD_BOXES
 from ampleroom.record import Record
 
 
@@ -66,8 +67,8 @@ def box_table(edition: int | None = None) -> BoxTable:
     given. Raises ``EditionUnknown`` for one that is not offered.
     """
     book = CodeBook(edition or NEWEST_COMPARED)
-    allowances: dict[str, Decimal] = book["box_fill.conductor_room"]["rows"]
-    standard = book["box_room.standard"]
+    allowances: dict[str, Decimal] = book.block("box_fill.conductor_room")["rows"]
+    standard = book.block("box_room.standard")
     rows = tuple(
         BoxRow(
             row["shape"],
@@ -76,11 +77,11 @@ def box_table(edition: int | None = None) -> BoxTable:
             {size: how_many(Decimal(row["volume"]), each) for size, each in allowances.items()},
             dict(zip(standard["printed_sizes"], row["printed"], strict=True)),
             bool(row.get("per_gang")),
-            book.confidence("box_room.standard", row),
+            book.confidence(STANDARD_BOXES, book.standard_box(row["shape"], row["size"])),
         )
         for row in standard["rows"]
     )
-    cites = (standard["cite"], book["box_fill.conductor_room"]["cite"])
+    cites = (standard["cite"], book.block("box_fill.conductor_room")["cite"])
     return BoxTable(book, tuple(allowances), rows, cites)
 
 

@@ -114,8 +114,10 @@ def topic_periods(topic: Topic) -> list[Period]:
     found = []
     for text, years in runs_of(topic.tell):
         books = [CodeBook(year) for year in years]
-        cites = dict.fromkeys(book[table]["cite"] for book in books for table in topic.tables)
-        memory = [book.year for book in books if any(book.confidence(table) == MEMORY for table in topic.tables)]
+        cites = dict.fromkeys(book.block(table)["cite"] for book in books for table in topic.tables)
+        memory = [
+            book.year for book in books if any(book.block(table)["confidence"] == MEMORY for table in topic.tables)
+        ]
         found.append(Period(years[0], years[-1], text, tuple(cites), tuple(memory)))
     return found
 
@@ -132,7 +134,7 @@ def how_sure(tables: Iterable[str]) -> list[Sure]:
     for table in tables:
 
         def cite_and_confidence(book: CodeBook, table: str = table) -> str:
-            return f"{book[table]['cite']}\t{book.confidence(table)}"
+            return f"{book.block(table)['cite']}\t{book.block(table)['confidence']}"
 
         for told, years in runs_of(cite_and_confidence):
             cite, _, confidence = told.partition("\t")
@@ -184,7 +186,7 @@ def either(sizes: Iterable[str]) -> str:
 
 def allowance_row(book: CodeBook) -> str:
     """The allowance of each size in in3, thin to thick: ``#18 1.50, #16 1.75, ...``."""
-    rows: dict[str, Decimal] = book["box_fill.conductor_room"]["rows"]
+    rows: dict[str, Decimal] = book.block("box_fill.conductor_room")["rows"]
     return ", ".join(f"{size_text(size)} {number(room)}" for size, room in rows.items())
 
 
@@ -193,7 +195,7 @@ def allowance_row(book: CodeBook) -> str:
 
 @tells("box-fill-conductors", "box_fill.conductors")
 def conductors(book: CodeBook) -> str:
-    terms = book["box_fill.conductors"]
+    terms = book.block("box_fill.conductors")
     return (
         f"Spliced or terminated: {times(terms['ends'])}. Straight through: {times(terms['passes'])}. Unbroken with a "
         "loop at "
@@ -204,7 +206,7 @@ def conductors(book: CodeBook) -> str:
 
 @tells("box-fill-fixture-wires", "box_fill.fixture_wires")
 def fixture_wires(book: CodeBook) -> str:
-    terms = book["box_fill.fixture_wires"]
+    terms = book.block("box_fill.fixture_wires")
     return (
         f"Up to {words(terms['relieved'])} wires from a domed canopy are left out if they are smaller than "
         f"{size_text(terms['smaller_than'])}. So is its ground."
@@ -213,19 +215,19 @@ def fixture_wires(book: CodeBook) -> str:
 
 @tells("box-fill-low-voltage", "box_fill.low_voltage")
 def low_voltage(book: CodeBook) -> str:
-    size = size_text(book["box_fill.low_voltage"]["count_as"])
+    size = size_text(book.block("box_fill.low_voltage")["count_as"])
     return f"The code gives these wires no allowance. By default each counts as a {size} (disputed: low-voltage)."
 
 
 @tells("box-fill-clamps", "box_fill.clamps")
 def clamps(book: CodeBook) -> str:
-    return f"{capital(allowances(book['box_fill.clamps']['together']))} for all clamps inside the box together."
+    return f"{capital(allowances(book.block('box_fill.clamps')['together']))} for all clamps inside the box together."
 
 
 @tells("box-fill-clamps", "box_fill.clamps")
 @tells("box-room-clamp-assembly", "box_fill.clamps")
 def clamp_assembly(book: CodeBook) -> str:
-    taken = book["box_fill.clamps"]["assembly"]
+    taken = book.block("box_fill.clamps")["assembly"]
     if taken:
         return f"A clamp assembly takes {allowances(taken)} like any other clamp, and nothing comes off the box volume."
     return f"A clamp assembly takes {allowances(taken)}. The part of it left inside comes off the box volume."
@@ -233,12 +235,12 @@ def clamp_assembly(book: CodeBook) -> str:
 
 @tells("box-fill-fittings", "box_fill.fittings")
 def fittings(book: CodeBook) -> str:
-    return f"{capital(allowances(book['box_fill.fittings']['each_kind']))} for each kind of fitting."
+    return f"{capital(allowances(book.block('box_fill.fittings')['each_kind']))} for each kind of fitting."
 
 
 @tells("box-fill-devices", "box_fill.devices")
 def devices(book: CodeBook) -> str:
-    terms = book["box_fill.devices"]
+    terms = book.block("box_fill.devices")
     each, width = allowances(terms["per_yoke"]), inches(Decimal(terms["single_gang_in"]))
     return (
         f"{capital(each)} for each yoke. A device wider than {width} takes {each} for each gang it needs; one that "
@@ -249,7 +251,7 @@ def devices(book: CodeBook) -> str:
 
 @tells("box-fill-modules", "box_fill.modules")
 def modules(book: CodeBook) -> str:
-    each = allowances(book["box_fill.modules"]["each"])
+    each = allowances(book.block("box_fill.modules")["each"])
     return (
         f"The code gives no number. By default {each} for each module, or the volume of its body if that is more "
         "(disputed: relay-module)."
@@ -258,7 +260,7 @@ def modules(book: CodeBook) -> str:
 
 @tells("box-fill-grounds", "box_fill.grounds")
 def grounds(book: CodeBook) -> str:
-    terms = book["box_fill.grounds"]
+    terms = book.block("box_fill.grounds")
     if terms["covered"] == "all":
         text = "One allowance covers all equipment grounds, however many there are."
     else:
@@ -275,7 +277,7 @@ def grounds(book: CodeBook) -> str:
 
 @tells("box-fill-terminal-blocks", "box_fill.terminal_blocks")
 def terminal_blocks(book: CodeBook) -> str:
-    each = book["box_fill.terminal_blocks"]["each"]
+    each = book.block("box_fill.terminal_blocks")["each"]
     if not each:
         return (
             f"The code gives a terminal block {allowances(each)}. Leave room for it anyway (disputed: "
@@ -289,7 +291,7 @@ def terminal_blocks(book: CodeBook) -> str:
 
 @tells("box-room-standard", "box_room.standard")
 def standard(book: CodeBook) -> str:
-    volumes = [Decimal(row["volume"]) for row in book["box_room.standard"]["rows"]]
+    volumes = [Decimal(row["volume"]) for row in book.block("box_room.standard")["rows"]]
     return (
         f"The table has {len(volumes)} boxes, from {number(min(volumes))} to {number(max(volumes))} in3. The page "
         "'box' has them."
@@ -304,7 +306,7 @@ def marked(book: CodeBook) -> str:
 
 @tells("box-room-marked", "box_room.measured")
 def measured(book: CodeBook) -> str:
-    limit = book["box_room.measured"]["larger_than"]
+    limit = book.block("box_room.measured")["larger_than"]
     return (
         f"A metal box over {limit} in3 with no marking is measured inside. A smaller one must be marked or of a "
         "standard size."
@@ -313,13 +315,13 @@ def measured(book: CodeBook) -> str:
 
 @tells("box-room-parts", "box_room.marked")
 def parts(book: CodeBook) -> str:
-    adds = Decimal(book["box_room.marked"]["unmarked_part"])
+    adds = Decimal(book.block("box_room.marked")["unmarked_part"])
     return f"An unmarked ring or cover of no standard size adds {f'{number(adds)} in3' if adds else 'nothing'}."
 
 
 @tells("box-room-barriers", "box_room.barrier")
 def barriers(book: CodeBook) -> str:
-    terms = book["box_room.barrier"]
+    terms = book.block("box_room.barrier")
     metal, nonmetallic = Decimal(terms["metal"]), Decimal(terms["nonmetallic"])
     if not terms["stated"]:
         return (
@@ -354,14 +356,14 @@ def short_radius(book: CodeBook) -> str:
 @tells("conduit-body-passing", "conduit_bodies.cross_section")
 def cross_section(book: CodeBook) -> str:
     return (
-        f"The cross-section of the body is at least {times(book['conduit_bodies.cross_section']['times'])} that of the "
+        f"The cross-section of the body is at least {times(book.block('conduit_bodies.cross_section')['times'])} that of the "
         "raceway."
     )
 
 
 @tells("conduit-body-passing", "raceways.fill")
 def raceway_fill(book: CodeBook) -> str:
-    terms = book["raceways.fill"]
+    terms = book.block("raceways.fill")
     one, two, more = (f"{terms[number]}%" for number in ("one", "two", "more"))
     return f"One conductor may fill {one} of the raceway, two may fill {two}, and more than two {more}."
 
@@ -370,13 +372,13 @@ def raceway_fill(book: CodeBook) -> str:
 def rounding(book: CodeBook) -> str:
     return (
         "A count of conductors all of one size rounds up from a decimal of "
-        f"{count(Decimal(book['raceways.rounding']['up_from']))}."
+        f"{count(Decimal(book.block('raceways.rounding')['up_from']))}."
     )
 
 
 @tells("conduit-body-passing", "raceways.cable")
 def raceway_cable(book: CodeBook) -> str:
-    return f"A cable counts as {plural(book['raceways.cable']['counts'], 'conductor').replace('1 ', 'one ', 1)}."
+    return f"A cable counts as {plural(book.block('raceways.cable')['counts'], 'conductor').replace('1 ', 'one ', 1)}."
 
 
 @tells("conduit-body-passing", "raceways.bore", "raceways.insulated", "raceways.bare")
@@ -384,7 +386,7 @@ def areas(book: CodeBook) -> str:
     text = "The areas of raceways and of insulated and bare wires come from the code's tables."
     remembered: Counter[str] = Counter()
     for table in ("raceways.bore", "raceways.insulated", "raceways.bare"):
-        for row in book[table]["rows"]:
+        for row in book.block(table)["rows"]:
             if row.get("confidence") == MEMORY:
                 remembered[row.get("kind") or row.get("types") or size_text(row["size"])] += 1
     if remembered:
@@ -398,12 +400,12 @@ def areas(book: CodeBook) -> str:
 
 @tells("box-depth", "box_depth.empty")
 def empty_depth(book: CodeBook) -> str:
-    return f"A box with no device must be at least {inches(Decimal(book['box_depth.empty']['depth']))} deep."
+    return f"A box with no device must be at least {inches(Decimal(book.block('box_depth.empty')['depth']))} deep."
 
 
 @tells("box-depth", "box_depth.projecting")
 def projecting_depth(book: CodeBook) -> str:
-    terms = book["box_depth.projecting"]
+    terms = book.block("box_depth.projecting")
     beyond, clearance = inches(Decimal(terms["beyond"])), inches(Decimal(terms["clearance"]))
     return f"Behind a device that reaches back more than {beyond}, the box must be that reach plus {clearance} deep."
 
@@ -411,7 +413,7 @@ def projecting_depth(book: CodeBook) -> str:
 @tells("box-depth", "box_depth.by_conductor")
 @tells("depth-unknown", "box_depth.by_conductor")
 def conductor_depth(book: CodeBook) -> str:
-    rows: list[dict[str, Any]] = book["box_depth.by_conductor"]["rows"]
+    rows: list[dict[str, Any]] = book.block("box_depth.by_conductor")["rows"]
     least = "; ".join(f"{inches(Decimal(row['depth']))} with {either(row['sizes'])} on it" for row in rows)
     text = f"Behind a device the box must be at least this deep: {least}."
     for row in rows:
@@ -426,12 +428,12 @@ def conductor_depth(book: CodeBook) -> str:
 
 @tells("box-depth", "box_depth.rear_entry")
 def rear_entry_depth(book: CodeBook) -> str:
-    clearance = inches(Decimal(book["box_depth.rear_entry"]["clearance"]))
+    clearance = inches(Decimal(book.block("box_depth.rear_entry")["clearance"]))
     return " ".join(
         f"Where {either(row['sizes'])} comes in through the middle of the back wall, behind a device that reaches back "
         "more than "
         f"{inches(Decimal(row['projecting_beyond']))}, the clearance is {clearance}"
-        for row in book["box_depth.by_conductor"]["rows"]
+        for row in book.block("box_depth.by_conductor")["rows"]
         if "projecting_beyond" in row
     )
 
@@ -439,7 +441,7 @@ def rear_entry_depth(book: CodeBook) -> str:
 @tells("box-depth", "box_depth.large")
 def large_depth(book: CodeBook) -> str:
     return (
-        f"A device with wires larger than {size_text(book['box_depth.large']['larger_than'])} needs a box identified "
+        f"A device with wires larger than {size_text(book.block('box_depth.large')['larger_than'])} needs a box identified "
         "for it."
     )
 
@@ -447,7 +449,7 @@ def large_depth(book: CodeBook) -> str:
 @tells("side-entry", "box_depth.side_entry")
 @tells("side-entry-clearance", "box_depth.side_entry")
 def side_entry(book: CodeBook) -> str:
-    clearance = Decimal(book["box_depth.side_entry"]["clearance"])
+    clearance = Decimal(book.block("box_depth.side_entry")["clearance"])
     if not clearance:
         return "The code says nothing about side entries, and nothing is checked."
     return f"The device stays in front of the middle of the entry, or at least {inches(clearance)} off the box wall."
@@ -458,13 +460,13 @@ def side_entry(book: CodeBook) -> str:
 
 @tells("large-conductors", "reminders.pull_box")
 def pull_box(book: CodeBook) -> str:
-    return f"The box for {size_text(book['reminders.pull_box']['from_size'])} and larger is sized by distances."
+    return f"The box for {size_text(book.block('reminders.pull_box')['from_size'])} and larger is sized by distances."
 
 
 @tells("support-ratings", "reminders.fan")
 @tells("support", "reminders.fan")
 def fan(book: CodeBook) -> str:
-    terms = book["reminders.fan"]
+    terms = book.block("reminders.fan")
     return (
         f"A fan on a box weighs {terms['most_lb']} lb at most. Over {terms['marked_over_lb']} lb the marking gives the "
         "weight."
@@ -474,7 +476,7 @@ def fan(book: CodeBook) -> str:
 @tells("support-ratings", "reminders.luminaire")
 @tells("support", "reminders.luminaire")
 def luminaire(book: CodeBook) -> str:
-    terms = book["reminders.luminaire"]
+    terms = book.block("reminders.luminaire")
     return (
         f"A luminaire over {terms['ceiling_lb']} lb hangs from the building or from a box listed for it. A luminaire "
         "of "
@@ -484,12 +486,14 @@ def luminaire(book: CodeBook) -> str:
 
 @tells("support", "reminders.small_equipment")
 def small_equipment(book: CodeBook) -> str:
-    return f"Other equipment of {book['reminders.small_equipment']['light_lb']} lb or less may hang on a device box."
+    return (
+        f"Other equipment of {book.block('reminders.small_equipment')['light_lb']} lb or less may hang on a device box."
+    )
 
 
 @tells("free-conductor", "reminders.free_conductor")
 def free_conductor(book: CodeBook) -> str:
-    terms = book["reminders.free_conductor"]
+    terms = book.block("reminders.free_conductor")
     return (
         f"Leave {terms['length']} in. free, reaching {terms['outside']} in. outside an opening under "
         f"{terms['opening_under']} in."
@@ -498,14 +502,14 @@ def free_conductor(book: CodeBook) -> str:
 
 @tells("free-conductor", "reminders.free_conductor")
 def spliced_free_conductor(book: CodeBook) -> str:
-    if book["reminders.free_conductor"]["spliced"]:
+    if book.block("reminders.free_conductor")["spliced"]:
         return "A splice may make up the length."
     return "By default a splice may not make up the length (disputed: spliced-free-length)."
 
 
 @tells("covers", "reminders.cover")
 def cover(book: CodeBook) -> str:
-    if book["reminders.cover"]["screws"]:
+    if book.block("reminders.cover")["screws"]:
         return (
             "The box needs a cover, faceplate or canopy, with screws that match its threads. Drywall screws are not "
             "allowed."
@@ -520,7 +524,7 @@ def access(book: CodeBook) -> str:
 
 @tells("covers", "reminders.finish")
 def finish(book: CodeBook) -> str:
-    terms = book["reminders.finish"]
+    terms = book.block("reminders.finish")
     back, gap = inches(Decimal(terms["set_back"])), inches(Decimal(terms["gap"]))
     return (
         f"The front edge is set back {back} at most in a finish that does not burn, and flush with one that does. Gaps "
@@ -530,7 +534,7 @@ def finish(book: CodeBook) -> str:
 
 @tells("covers", "reminders.sheath")
 def sheath(book: CodeBook) -> str:
-    terms = book["reminders.sheath"]
+    terms = book.block("reminders.sheath")
     inside = inches(Decimal(terms["inside"]))
     boxes = "any box" if terms["metal"] else "a nonmetallic box"
     return f"Cable sheath comes {inside} or more into {boxes} and past any clamp."
@@ -543,7 +547,7 @@ def metal_entry(book: CodeBook) -> str:
 
 @tells("cable-without-clamp", "reminders.unclamped")
 def unclamped(book: CodeBook) -> str:
-    terms = book["reminders.unclamped"]
+    terms = book.block("reminders.unclamped")
     gangs = plural(terms["gangs"], "gang").replace("1 gang", "a single gang")
     return (
         f"Cable may enter a nonmetallic box of {gangs} with no clamp if it is fastened within {terms['within']} in. of "
@@ -559,12 +563,12 @@ def power_limited(book: CodeBook) -> str:
 @tells("old-wiring", "reminders.reduced_ground")
 def reduced_ground(book: CodeBook) -> str:
     return (
-        f"A ground thinner than the conductors was usual {book['reminders.reduced_ground']['usual_era']}. It does not "
+        f"A ground thinner than the conductors was usual {book.block('reminders.reduced_ground')['usual_era']}. It does not "
         "serve new work."
     )
 
 
 @tells("old-wiring", "reminders.nm_temperature")
 def nm_temperature(book: CodeBook) -> str:
-    year = book["reminders.nm_temperature"]["marked_since"]
+    year = book.block("reminders.nm_temperature")["marked_since"]
     return f"Cable from before about {year} is for lower temperatures than most new luminaires call for."

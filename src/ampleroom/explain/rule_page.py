@@ -61,7 +61,7 @@ def explain(name: str, edition: int | None = None) -> RulePage:
         rule,
         tuple(section_text(section, years) for section, years in sections(own_tables(rule)).items()),
         tuple(periods(name)),
-        dict(book[ALLOWANCES]["rows"]) if ALLOWANCES in rule.tables else {},
+        dict(book.block(ALLOWANCES)["rows"]) if ALLOWANCES in rule.tables else {},
         rule.example.strip("\n"),
         report.book,
         tuple(book.notes_with(())),

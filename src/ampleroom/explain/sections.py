@@ -49,7 +49,7 @@ def sections(tables: Iterable[str]) -> dict[str, list[int]]:
     found: dict[str, set[int]] = {}
     for table in tables:
         for year in OFFERED:
-            block = CodeBook(year)[table]
+            block = CodeBook(year).block(table)
             for cite in [*row_cites(block)] or [block["cite"]]:
                 told = [cite] if "not confirmed" in cite else [] if ABSENT.search(cite) else sections_in(cite)
                 for section in told:

@@ -6,13 +6,13 @@ from decimal import Decimal
 from functools import lru_cache
 from typing import Any
 
-from ampleroom.editions.tables import blocks
+from ampleroom.editions.cables import CABLES
 from ampleroom.job.model import Cable, Run, Wires
 from ampleroom.job.trade import BRANCH_SIZES, CABLE_SIZES, RANK
 from ampleroom.job.unknown import UNKNOWN, Maybe
 from ampleroom.record import Record
 
-_TABLE = blocks("cables.cable")[0]
+_TABLE = CABLES.blocks[0]
 _ROWS: dict[tuple[str, str, str], dict[str, Any]] = {
     (row["kind"], row["size"], row["of"]): row for row in _TABLE["rows"]
 }

@@ -7,6 +7,7 @@ from decimal import ROUND_CEILING, ROUND_FLOOR, Decimal
 
 from ampleroom.editions import NEWEST_COMPARED, CodeBook
 from ampleroom.editions.book import NOTHING_AMENDED
+from ampleroom.editions.raceways import SUPPORTS, Support
 from ampleroom.job.lines.box_base import write_base
 from ampleroom.job.lines.box_parts import write_part
 from ampleroom.job.model import (
@@ -310,7 +311,7 @@ class _Counter:
             lengths = [length for cable, found in ends.items() if cable.kind == kind for length in found if length]
             number = sum(supports(length, row) for length in lengths)
             if number:
-                note = f"every {plain(row['every'])} ft and within {plain(row['within'])} ft of each end"
+                note = f"every {plain(row.every)} ft and within {plain(row.within)} ft of each end"
                 yield TakeoffLine("fittings", f"supports for {kind}", Decimal(number), "", None, None, note)
 
     def wires(self) -> Iterator[TakeoffLine]:
@@ -393,7 +394,7 @@ class _Counter:
             row = support_row(kind, self.job)
             if row is not None:
                 number = sum(supports(length, row) for length in lengths)
-                note = f"every {plain(row['every'])} ft and within {plain(row['within'])} ft of each end"
+                note = f"every {plain(row.every)} ft and within {plain(row.within)} ft of each end"
                 yield TakeoffLine("fittings", f"{kind.upper()} {size} straps", Decimal(number), "", None, None, note)
 
     # ---- shared ----------------------------------------------------------------------------------------------------
@@ -442,20 +443,20 @@ def same_part(stocked: StockPart, part: Part, face: str) -> bool:
     return "" in (kept.material, part.material) or kept.material == part.material
 
 
-def support_row(kind: str, job: Job) -> dict[str, Decimal] | None:
+def support_row(kind: str, job: Job) -> Support | None:
     """How far apart supports may be, in feet, where the job is; a sheet without an edition goes by the newest."""
     book = CodeBook(job.edition or NEWEST_COMPARED, job.amendments or NOTHING_AMENDED)
-    return next((row for row in book["raceways.support"]["rows"] if row["kind"] == kind), None)
+    return next((row for row in book[SUPPORTS].rows if row.kind == kind), None)
 
 
-def supports(length: Decimal, row: dict[str, Decimal]) -> int:
+def supports(length: Decimal, row: Support) -> int:
     """One near each end, and enough between that none is farther from the next than allowed; one for both ends will do
     where it is near both.
     """
-    between = length - 2 * Decimal(row["within"])
+    between = length - 2 * row.within
     if between <= 0:
         return 1
-    return 1 + int((between / Decimal(row["every"])).to_integral_value(ROUND_CEILING))
+    return 1 + int((between / row.every).to_integral_value(ROUND_CEILING))
 
 
 def plain(value: Decimal | int) -> str:

@@ -5,28 +5,31 @@ from __future__ import annotations
 from decimal import Decimal
 
 from ampleroom.editions import CodeBook
+from ampleroom.editions.conductor_counts import CONDUCTORS
+from ampleroom.editions.conductor_room import CONDUCTOR_ROOM
+from ampleroom.editions.pull_box import PULL_BOX
 from ampleroom.job.trade import RANK, size_text
-from ampleroom.rules.space import Space
+from ampleroom.rules.space import How, Space
 
 
 def allowance(size: str, book: CodeBook) -> Decimal | None:
     """In3 for one conductor; None for a size the book's table has no row for, 4 AWG and larger or 20 AWG and smaller."""
-    room: Decimal | None = book["box_fill.conductor_room"]["rows"].get(size)
+    room: Decimal | None = book[CONDUCTOR_ROOM].rows.get(size)
     return room
 
 
 def has_row(size: str, book: CodeBook) -> bool:
-    return size in book["box_fill.conductor_room"]["rows"]
+    return size in book[CONDUCTOR_ROOM].rows
 
 
 def is_large(size: str, book: CodeBook) -> bool:
     """Whether a size belongs to pull boxes, which are sized by distances."""
-    return RANK[size] >= RANK[book["reminders.pull_box"]["from_size"]]
+    return RANK[size] >= RANK[book[PULL_BOX].from_size]
 
 
 def within_table(size: str, book: CodeBook) -> str:
     """The size itself, or the nearest row the table has: its largest for a larger one, its smallest for a smaller."""
-    rows = book["box_fill.conductor_room"]["rows"]
+    rows = book[CONDUCTOR_ROOM].rows
     if size in rows:
         return size
     ordered: list[str] = sorted(rows, key=RANK.__getitem__)
@@ -45,4 +48,10 @@ def largest_present(space: Space, book: CodeBook) -> tuple[str, Decimal, str] | 
     said = f"the largest conductor in the box, {size_text(present)}"
     if row != present:
         said += f" (the table ends at {size_text(row)})" if is_large(present, book) else f" (taken as {size_text(row)})"
-    return row, book["box_fill.conductor_room"]["rows"][row], said
+    return row, book[CONDUCTOR_ROOM].rows[row], said
+
+
+def times_counted(how: How, book: CodeBook) -> Decimal:
+    """How often one conductor counts that ends in a box, passes through it, or loops in it."""
+    terms = book[CONDUCTORS]
+    return terms.ends if how == "ends" else terms.passes if how == "passes" else terms.looped

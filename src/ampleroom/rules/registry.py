@@ -8,6 +8,7 @@ from typing import Any, Literal, TypeVar
 
 from ampleroom.arithmetic import Line
 from ampleroom.editions import CodeBook
+from ampleroom.editions.tables import Table
 from ampleroom.facts import Ends
 from ampleroom.job.model import Item
 from ampleroom.record import Record
@@ -31,7 +32,8 @@ class Rule(Record):
     name: str
     title: str
     topic: Topic
-    tables: tuple[str, ...]
+    reads: tuple[Table[Any], ...]
+    """The tables it reads."""
     readings: tuple[str, ...]
     example: str
     function: Callable[[Space, CodeBook], Iterator[Any]]
@@ -45,6 +47,11 @@ class Rule(Record):
         if self.ends is None:
             return {}
         return self.ends(items, book) if callable(self.ends) else self.ends
+
+    @property
+    def tables(self) -> tuple[str, ...]:
+        """The names of the tables it reads."""
+        return tuple([table.name for table in self.reads])
 
     @property
     def says(self) -> list[str]:
@@ -70,7 +77,7 @@ def rule(
     *,
     title: str,
     topic: Topic,
-    tables: tuple[str, ...],
+    tables: tuple[Table[Any], ...],
     readings: tuple[str, ...] = (),
     example: str,
     ends: Ends | EndsFor | None = None,

@@ -216,7 +216,7 @@ def is_unmeasured(part: Part) -> bool:
 
 def standard_depth(shape: str, size: str, book: CodeBook) -> Decimal | None:
     row = book.standard_box(shape, size)
-    return Decimal(row["depth"]) if row else None
+    return row.depth if row else None
 
 
 def largest(sizes: Iterable[str]) -> str | None:

@@ -6,7 +6,7 @@ import re
 from decimal import Decimal
 from functools import lru_cache
 
-from ampleroom.editions.tables import blocks
+from ampleroom.editions.cables import CABLES
 from ampleroom.job.lines.circuits import RACEWAY_KINDS
 from ampleroom.job.lines.statement import Statement, maybe, plain, times, without_colon, words_joined
 from ampleroom.job.lines.wires import read_wires, wires_here, write_wires
@@ -15,7 +15,7 @@ from ampleroom.job.trade import RANK
 from ampleroom.job.unknown import UNKNOWN, Maybe
 from ampleroom.job.words import LENGTHS, Words, number_word, proper_fraction
 
-_CABLES = blocks("cables.cable")[0]
+_CABLES = CABLES.blocks[0]
 CABLE_KINDS: dict[str, str] = {word: row["kind"] for row in _CABLES["kinds"] for word in (row["kind"], *row["also"])}
 CABLE = re.compile(r"#?([1-4]/0|\d{1,2}|\?)[/-]([1-9](?:/[1-9])?|\?)")
 """No cable has 0 conductors: ``4/0`` is a size."""

@@ -7,7 +7,7 @@ from decimal import Decimal
 from functools import cache
 from typing import Any
 
-from ampleroom.editions.tables import blocks
+from ampleroom.editions.standard_boxes import STANDARD_BOXES
 from ampleroom.job.unknown import UNKNOWN, Maybe
 from ampleroom.job.words import Words, number_word
 
@@ -28,7 +28,7 @@ GANG = re.compile(r"(\d{1,2})-?gangs?")
 @cache
 def standard_rows() -> tuple[dict[str, Any], ...]:
     """Every row any edition's table of standard boxes has: which of them an edition knows is for the check to say."""
-    rows = [row for block in blocks("box_room.standard") for row in block.get("rows", ())]
+    rows = [row for block in STANDARD_BOXES.blocks for row in block.get("rows", ())]
     return tuple({(row["shape"], row["size"]): row for row in rows}.values())
 
 

@@ -17,6 +17,7 @@ from ampleroom.record import replace
 from ampleroom.remedy.remedy import Buy, Disturbance, Move
 from ampleroom.remedy.spot import Spot, is_cast, may_be_nonmetallic, same_face
 from ampleroom.remedy.stock import StockBox
+from ampleroom.rules.box.support_ratings import FAN, LUMINAIRE
 from ampleroom.rules.box.volume.standard import how_many
 from ampleroom.where import NOWHERE
 
@@ -90,8 +91,8 @@ def rating_reason(stocked: StockBox, spot: Spot) -> str | None:
     weight is good for as much as needs no marking.
     """
     unmarked = {
-        "fan": spot.book["reminders.fan"]["marked_over_lb"],
-        "luminaire": spot.book["reminders.luminaire"]["ceiling_lb"],
+        "fan": spot.book[FAN].marked_over_lb,
+        "luminaire": spot.book[LUMINAIRE].ceiling_lb,
     }
     for what, pounds in spot.ratings.items():
         rated = stocked.rated
@@ -164,7 +165,7 @@ def room_of(stocked: StockBox, book: CodeBook) -> Decimal:
     row = book.standard_box(base.shape, str(base.size))
     if row is None:  # a size of a later edition
         return Decimal(0)
-    return Decimal(row["volume"]) * how_many(base, row)[0]
+    return row.volume * how_many(base, row)[0]
 
 
 # ---- what it takes -------------------------------------------------------------------------------------------------

@@ -6,6 +6,7 @@ from decimal import Decimal
 from typing import Any, TypeVar
 
 from ampleroom.editions import CodeBook
+from ampleroom.editions.conductor_room import CONDUCTOR_ROOM
 from ampleroom.facts import Assumption, Unknown, fact_of
 from ampleroom.job.model import Base, Box, Item
 from ampleroom.job.trade import RANK, size_text
@@ -73,7 +74,7 @@ class Asker:
 
 
 def sizes_with_allowance(book: CodeBook) -> tuple[str, ...]:
-    return tuple(sorted(book["box_fill.conductor_room"]["rows"], key=RANK.__getitem__))
+    return tuple(sorted(book[CONDUCTOR_ROOM].rows, key=RANK.__getitem__))
 
 
 def sizes_between(thin: str, thick: str) -> tuple[str, ...]:

@@ -6,6 +6,8 @@ from collections.abc import Iterable, Iterator
 from decimal import Decimal
 
 from ampleroom.editions import CodeBook
+from ampleroom.editions.conductor_counts import CONDUCTORS
+from ampleroom.editions.conductor_room import CONDUCTOR_ROOM
 from ampleroom.job.cables import conductors_of, makeup, sizes_of
 from ampleroom.job.graph import RunAtBox
 from ampleroom.job.model import Base, Item, Part, Run, Stop, Through, Wires
@@ -14,6 +16,7 @@ from ampleroom.job.unknown import UNKNOWN
 from ampleroom.quantities import inches
 from ampleroom.record import replace
 from ampleroom.rules.builder.ask import Asker, sizes_between
+from ampleroom.rules.reminders.free_conductor import FREE_CONDUCTOR
 from ampleroom.rules.runs_at_box import run_name
 from ampleroom.rules.space import Count, Entering, How, depth_of, exactly, is_unmeasured
 
@@ -106,7 +109,7 @@ def cable_size(run: Run, asker: Asker) -> str:
     """The size of a cable, which the sheet does not say: one of those its kind may have, up to the largest that counts."""
     assert run.cable is not None
     possible = sizes_of(run.cable)
-    counted = [size for size in possible if size in asker.book["box_fill.conductor_room"]["rows"]] or possible
+    counted = [size for size in possible if size in asker.book[CONDUCTOR_ROOM].rows] or possible
     sizes = possible[: possible.index(counted[-1]) + 1]
     text = f"the size of {run_name(run, asker.box.name)}: taken up to #6, as #4 and larger go by pull-box distances"
     return asker.ask_size(run, "cable size", text, sizes)
@@ -158,11 +161,11 @@ def becomes(met: Stop | Through, asker: Asker) -> tuple[How, tuple[str, ...]]:
 
 def long_loops(items: tuple[Item, ...], book: CodeBook) -> tuple[Decimal, Decimal]:
     """From how many inches on a loop counts twice: by the free length alone, and where the depth is reckoned in."""
-    least = book["reminders.free_conductor"]
-    times = int(book["box_fill.conductors"]["loop_times"])
-    length = Decimal(least["length"])
+    least = book[FREE_CONDUCTOR]
+    times = int(book[CONDUCTORS].loop_times)
+    length = Decimal(least.length)
     depth = depth_under_a_small_opening(items, book)
-    deep = length if depth is None else max(length, depth + least["outside"])
+    deep = length if depth is None else max(length, depth + least.outside)
     return length * times, deep * times
 
 
@@ -180,7 +183,7 @@ def unmeasured_depth(asker: Asker) -> tuple[Base | Part, str] | None:
 def depth_under_a_small_opening(items: tuple[Item, ...], book: CodeBook) -> Decimal | None:
     """Inside depth, inches; None where it is not known, or where the opening is so large that a hand goes in."""
     base = next((item for item in items if isinstance(item, Base)), None)
-    under = book["reminders.free_conductor"]["opening_under"]
+    under = book[FREE_CONDUCTOR].opening_under
     if base is not None and base.inside and min(base.inside[:2]) >= under:
         return None
     return depth_of(base, str(base.size) if base else "", [item for item in items if isinstance(item, Part)], book)

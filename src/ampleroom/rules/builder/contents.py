@@ -8,6 +8,7 @@ from ampleroom.job.model import Base, Clamps, Device, Module, TerminalBlock
 from ampleroom.job.trade import size_text
 from ampleroom.job.unknown import UNKNOWN
 from ampleroom.quantities import inches
+from ampleroom.rules.box.fill.devices import DEVICES
 from ampleroom.rules.builder.ask import Asker
 from ampleroom.rules.builder.conductors import landing_sizes
 from ampleroom.rules.space import Entering, SettledDevice, Sized
@@ -61,7 +62,7 @@ def width(item: Device, name: str, asker: Asker) -> Decimal | None:
     """How wide a device is, inches; None where it is of the usual width."""
     if item.width is not UNKNOWN:
         return item.width
-    limit = Decimal(asker.book["box_fill.devices"]["single_gang_in"])
+    limit = Decimal(asker.book[DEVICES].single_gang_in)
     names = (f"{inches(limit)} or less", f"more than {inches(limit)}")
     return asker.ask(item, "width", f"how wide the {name} is", (limit, limit + 1), names=names)
 

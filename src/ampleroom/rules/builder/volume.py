@@ -4,9 +4,11 @@ from __future__ import annotations
 
 from decimal import Decimal
 
+from ampleroom.editions.standard_boxes import STANDARD_BOXES
 from ampleroom.job.model import Base, Part
 from ampleroom.job.unknown import UNKNOWN
 from ampleroom.quantities import measured_room, number
+from ampleroom.rules.box.volume.marked import MEASURED
 from ampleroom.rules.builder.ask import Asker
 
 NOT_IN_TABLE = ": the {} table has no such box"
@@ -40,7 +42,7 @@ def inside_room(base: Base, asker: Asker) -> Decimal:
     room = base.inside[0] * base.inside[1] * base.inside[2]
     if base.material == "plastic":
         return marking(base, asker, ONLY_MARKED)
-    if room <= asker.book["box_room.measured"]["larger_than"]:
+    if room <= asker.book[MEASURED].larger_than:
         return marking(base, asker, ": measured inside, a box this small is not credited")
     return measured_room(base.inside)
 
@@ -60,19 +62,19 @@ def table_room(base: Base, asker: Asker) -> tuple[Decimal, str]:
     if base.size is not UNKNOWN:
         row = book.standard_box(base.shape, base.size)
         if row is not None:
-            return row["volume"], base.size
+            return row.volume, base.size
         known = base.volume is not None or base.material == "plastic"  # then the table has no say
         return Decimal(0) if known else marking(base, asker, NOT_IN_TABLE.format(book.year)), base.size
-    rows = [row for row in book["box_room.standard"]["rows"] if row["shape"] == base.shape]
-    rows = [row for row in rows if not base.face or row["size"].rpartition(" x ")[0] == base.face]
-    rows.sort(key=lambda row: row["volume"])
+    rows = [row for row in book[STANDARD_BOXES].rows if row.shape == base.shape]
+    rows = [row for row in rows if not base.face or row.size.rpartition(" x ")[0] == base.face]
+    rows.sort(key=lambda row: row.volume)
     if not rows:
         return marking(base, asker, NOT_IN_TABLE.format(book.year)), ""
     name = asker.box.name
     text = f"how deep {name} is: {base.shape} {base.face}"
     if not base.face:
         text = f"which cover {name} has, single or multiple"
-    volumes = {row["size"]: row["volume"] for row in rows}
+    volumes = {row.size: row.volume for row in rows}
     sizes = tuple(volumes)
     names = tuple(f"{size} ({number(room)} in3)" for size, room in volumes.items())
     size = asker.ask(base, "box size", text, sizes, names=names)

@@ -2,12 +2,12 @@
 
 from __future__ import annotations
 
-from decimal import Decimal
 from typing import Any
 
 from ampleroom.ask import ask
 from ampleroom.editions import NEWEST_COMPARED, CodeBook
 from ampleroom.editions.adoption import adopted_edition, adoptions
+from ampleroom.editions.standard_boxes import STANDARD_BOXES
 from ampleroom.explain.as_json import found_json, rules_json
 from ampleroom.job.cables import COMMON
 from ampleroom.quantities import number
@@ -47,9 +47,9 @@ def answer_rules(data: dict[str, Any]) -> dict[str, Any]:
 
 def answer_words(data: dict[str, Any]) -> dict[str, Any]:
     """What the page offers to tap: boxes, cables, devices, clamps, editions."""
-    rows = CodeBook(NEWEST_COMPARED)["box_room.standard"]["rows"]
+    rows = CodeBook(NEWEST_COMPARED)[STANDARD_BOXES].rows
     return {
-        "boxes": [{"line": f"{row['shape']} {row['size']}", "volume": number(Decimal(row["volume"]))} for row in rows],
+        "boxes": [{"line": f"{row.shape} {row.size}", "volume": number(row.volume)} for row in rows],
         "cables": list(COMMON),
         "old_cables": ["14/2 old", "12/2 old", "14/2 ac", "12/2 mc"],
         "sizes": ["14", "12", "10"],

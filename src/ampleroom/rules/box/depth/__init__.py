@@ -4,9 +4,9 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from decimal import Decimal
-from typing import Any
 
 from ampleroom.editions import CodeBook
+from ampleroom.editions.tables import Table
 from ampleroom.facts import End, Ends
 from ampleroom.job.model import Device, Item, Part
 from ampleroom.job.trade import RANK, size_text
@@ -28,6 +28,65 @@ box D1
   receptacle #12 projects 1-5/8 in
 run D1 > ? 2 x 12/2 nm-b
 """
+
+
+class EmptyDepth(Record):
+    """The least depth of a box with no device in it, inches."""
+
+    cite: str
+    confidence: str
+    depth: Decimal
+
+
+class Projecting(Record):
+    """A device that reaches back more than this many inches needs so many more behind it."""
+
+    cite: str
+    confidence: str
+    beyond: Decimal
+    clearance: Decimal
+
+
+class LargeOnDevice(Record):
+    """Wires larger than this on a device need a box identified for them."""
+
+    cite: str
+    confidence: str
+    larger_than: str
+
+
+class DepthRow(Record):
+    """What some sizes of wire on a device call for; inches."""
+
+    sizes: tuple[str, ...]
+    depth: Decimal
+    cite: str
+    projecting_beyond: Decimal | None = None
+    """Behind a device that reaches back further, the clearance is kept; None: these sizes ask for none."""
+    clearance: Decimal = Decimal(0)
+
+
+class DepthByConductor(Record):
+    """The least depth by the size of the wires on a device."""
+
+    cite: str
+    confidence: str
+    rows: tuple[DepthRow, ...]
+
+
+class RearEntry(Record):
+    """Clearance behind a device wired through the middle of the back, inches."""
+
+    cite: str
+    confidence: str
+    clearance: Decimal
+
+
+EMPTY = Table("box_depth.empty", EmptyDepth, __file__)
+PROJECTING = Table("box_depth.projecting", Projecting, __file__)
+LARGE = Table("box_depth.large", LargeOnDevice, __file__)
+BY_CONDUCTOR = Table("box_depth.by_conductor", DepthByConductor, __file__, DepthRow)
+REAR_ENTRY = Table("box_depth.rear_entry", RearEntry, __file__)
 
 
 class Need(Record):
@@ -60,11 +119,11 @@ def depth_ends(items: tuple[Item, ...], book: CodeBook) -> Ends:
     title="Depth behind devices",
     topic="finding",
     tables=(
-        "box_depth.empty",
-        "box_depth.projecting",
-        "box_depth.large",
-        "box_depth.by_conductor",
-        "box_depth.rear_entry",
+        EMPTY,
+        PROJECTING,
+        LARGE,
+        BY_CONDUCTOR,
+        REAR_ENTRY,
     ),
     readings=("deep-bodies",),
     example=EXAMPLE,
@@ -86,11 +145,9 @@ def depth_findings(space: Space, book: CodeBook) -> Iterator[Finding]:
     needs = [need for settled in space.devices for need in device_needs(settled, space, book)] or [empty_need(book)]
     name = space.subject
     at = space.devices[0].device.at if space.devices else space.base.at
-    too_large = [
-        settled for settled in space.devices if RANK[settled.size] > RANK[book["box_depth.large"]["larger_than"]]
-    ]
+    too_large = [settled for settled in space.devices if RANK[settled.size] > RANK[book[LARGE].larger_than]]
     if too_large:
-        terms = book["box_depth.large"]
+        terms = book[LARGE]
         message = f"{name}: {size_text(too_large[0].size)} on the {too_large[0].device.names[0]} needs a box identified for that purpose"
         fact = OpenFact(
             f"whether {name} is identified for such large wires",
@@ -103,10 +160,10 @@ def depth_findings(space: Space, book: CodeBook) -> Iterator[Finding]:
             Verdict.OPEN,
             name,
             message,
-            terms["cite"],
+            terms.cite,
             at,
             facts=(fact,),
-            confidence=terms["confidence"],
+            confidence=terms.confidence,
         )
     reaching = [settled for settled in space.devices if settled.device.projects is UNKNOWN]
     if depth is None and not (space.devices and (space.base.depth is UNKNOWN or reaching)):
@@ -178,12 +235,12 @@ def depth_facts(
 
 def most_reach(settled: SettledDevice, depth: Decimal, space: Space, book: CodeBook) -> Decimal:
     """How far back a device may reach in a box so deep, inches; what its wires need is taken as met."""
-    far = book["box_depth.projecting"]
-    most: Decimal = max(Decimal(far["beyond"]), depth - far["clearance"])
+    far = book[PROJECTING]
+    most = max(far.beyond, depth - far.clearance)
     row = size_row(settled, book)
-    if row is not None and "projecting_beyond" in row:
-        clearance = book["box_depth.rear_entry"]["clearance"] if space.rear_entry else row["clearance"]
-        most = min(most, max(Decimal(row["projecting_beyond"]), depth - clearance))
+    if row is not None and row.projecting_beyond is not None:
+        clearance = book[REAR_ENTRY].clearance if space.rear_entry else row.clearance
+        most = min(most, max(row.projecting_beyond, depth - clearance))
     return most
 
 
@@ -194,39 +251,38 @@ def least_depth(space: Space, book: CodeBook) -> Need | None:
 
 
 def empty_need(book: CodeBook) -> Need:
-    terms = book["box_depth.empty"]
-    return Need(Decimal(terms["depth"]), "with no device in it", terms["cite"], terms["confidence"])
+    terms = book[EMPTY]
+    return Need(terms.depth, "with no device in it", terms.cite, terms.confidence)
 
 
-def size_row(settled: SettledDevice, book: CodeBook) -> dict[str, Any] | None:
+def size_row(settled: SettledDevice, book: CodeBook) -> DepthRow | None:
     """What the size of the wires on a device calls for; None past the sizes the book states."""
-    rows: list[dict[str, Any]] = book["box_depth.by_conductor"]["rows"]
-    return next((row for row in rows if settled.size in row["sizes"]), None)
+    return next((row for row in book[BY_CONDUCTOR].rows if settled.size in row.sizes), None)
 
 
 def device_needs(settled: SettledDevice, space: Space, book: CodeBook) -> Iterator[Need]:
     """Every least depth one device calls for."""
     device = settled.device
     name = " + ".join(device.names)
-    by_size = book["box_depth.by_conductor"]
+    by_size = book[BY_CONDUCTOR]
     row = size_row(settled, book)
     if row is not None:
         why = f"behind a {name} with {size_text(settled.size)} on it"
-        yield Need(row["depth"], why, row["cite"], by_size["confidence"])
+        yield Need(row.depth, why, row.cite, by_size.confidence)
     if device.projects is None or device.projects is UNKNOWN:
         return
-    far = book["box_depth.projecting"]
-    if device.projects > far["beyond"]:
+    far = book[PROJECTING]
+    if device.projects > far.beyond:
         why = f"behind a {name} that reaches {inches(device.projects)} back"
-        yield Need(device.projects + far["clearance"], why, far["cite"], far["confidence"])
-    if row is not None and "projecting_beyond" in row and device.projects > row["projecting_beyond"]:
-        rear = book["box_depth.rear_entry"]
-        clearance = rear["clearance"] if space.rear_entry else row["clearance"]
+        yield Need(device.projects + far.clearance, why, far.cite, far.confidence)
+    if row is not None and row.projecting_beyond is not None and device.projects > row.projecting_beyond:
+        rear = book[REAR_ENTRY]
+        clearance = rear.clearance if space.rear_entry else row.clearance
         why = f"behind a {name} with {size_text(settled.size)} on it that reaches {inches(device.projects)} back"
         why += ", wired through the middle of the back" if space.rear_entry else ""
         yield Need(
             device.projects + clearance,
             why,
-            row["cite"],
-            book.confidence("box_depth.rear_entry" if space.rear_entry else "box_depth.by_conductor"),
+            row.cite,
+            rear.confidence if space.rear_entry else by_size.confidence,
         )

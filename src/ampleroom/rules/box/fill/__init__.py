@@ -1,5 +1,6 @@
 """Box fill: what everything in a box takes of its volume."""
 
+from ampleroom.editions.tables import Cited, Table
 from ampleroom.rules.box.fill import (
     clamps,
     conductors,
@@ -17,3 +18,6 @@ IN_ORDER = (
     *(devices, modules, grounds, terminal_blocks),
 )
 """The rules in the order a worksheet shows them. A new one is a folder here and a name in this list."""
+
+VERDICT = Table("box_fill.verdict", Cited, __file__)
+"""The test itself: box fill against box volume."""

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from ampleroom.editions import CodeBook
+from ampleroom.editions.conductor_room import CONDUCTOR_ROOM
 from ampleroom.facts import End, Ends
 from ampleroom.job.model import Device, Item, Module, TerminalBlock
 from ampleroom.job.trade import RANK
@@ -34,6 +35,6 @@ def fill_ends(items: tuple[Item, ...], book: CodeBook) -> Ends:
 
 def grows_with_size(book: CodeBook) -> bool:
     """Whether no conductor has a smaller allowance than a thinner one."""
-    rows = book["box_fill.conductor_room"]["rows"]
+    rows = book[CONDUCTOR_ROOM].rows
     rooms = [rows[size] for size in sorted(rows, key=RANK.__getitem__)]
     return rooms == sorted(rooms)

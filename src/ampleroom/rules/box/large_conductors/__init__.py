@@ -6,6 +6,7 @@ from collections.abc import Iterator
 from decimal import Decimal
 
 from ampleroom.editions import CodeBook
+from ampleroom.editions.pull_box import PULL_BOX
 from ampleroom.facts import Ends
 from ampleroom.job.trade import RANK, size_text
 from ampleroom.rules.allowance import is_large
@@ -33,7 +34,7 @@ ENDS: Ends = {
     NAME,
     title="4 AWG and larger",
     topic="finding",
-    tables=("reminders.pull_box",),
+    tables=(PULL_BOX,),
     readings=("large-on-device",),
     example=EXAMPLE,
     ends=ENDS,
@@ -50,7 +51,7 @@ def large_conductor_findings(space: Space, book: CodeBook) -> Iterator[Finding]:
     ]
     if not sizes:
         return
-    terms = book["reminders.pull_box"]
+    terms = book[PULL_BOX]
     size = size_text(max(sizes, key=RANK.__getitem__))
     name = space.subject
     message = f"{name} holds conductors up to {size}: the distances for pulling them are not judged here"
@@ -65,8 +66,8 @@ def large_conductor_findings(space: Space, book: CodeBook) -> Iterator[Finding]:
         Verdict.OPEN,
         name,
         message,
-        terms["cite"],
+        terms.cite,
         space.box.at,
         facts=(fact,),
-        confidence=terms["confidence"],
+        confidence=terms.confidence,
     )

@@ -6,9 +6,11 @@ from collections.abc import Iterator
 from decimal import Decimal
 
 from ampleroom.editions import CodeBook
+from ampleroom.editions.tables import Table
 from ampleroom.job.model import Entry
 from ampleroom.job.unknown import UNKNOWN
 from ampleroom.quantities import inches
+from ampleroom.record import Record
 from ampleroom.rules.fields import LEANS_ON_NONE
 from ampleroom.rules.registry import rule
 from ampleroom.rules.space import SettledDevice, Space
@@ -25,11 +27,22 @@ run D2 > ? 2 x 12/2 nm-b
 """
 
 
+class SideEntry(Record):
+    """Clearance between a device and the box wall, inches; 0 where the book asks for none."""
+
+    cite: str
+    confidence: str
+    clearance: Decimal
+
+
+SIDE_ENTRY = Table("box_depth.side_entry", SideEntry, __file__)
+
+
 @rule(
     NAME,
     title="Entries beside a device",
     topic="finding",
-    tables=("box_depth.side_entry",),
+    tables=(SIDE_ENTRY,),
     example=EXAMPLE,
     ends=LEANS_ON_NONE,
 )
@@ -42,8 +55,8 @@ def side_entry_findings(space: Space, book: CodeBook) -> Iterator[Finding]:
 
     Why: Wires that come in beside a device get pinched between its body and the wall.
     """
-    terms = book["box_depth.side_entry"]
-    if not terms["clearance"] or space.is_conduit_body:
+    terms = book[SIDE_ENTRY]
+    if not terms.clearance or space.is_conduit_body:
         return
     for entry in space.side_entries:
         for settled in space.devices:
@@ -53,9 +66,9 @@ def side_entry_findings(space: Space, book: CodeBook) -> Iterator[Finding]:
 
 def side_finding(entry: Entry, settled: SettledDevice, space: Space, book: CodeBook) -> Finding:
     """Whether one device leaves one entry its room: by its middle, or by what is clear of the wall."""
-    terms = book["box_depth.side_entry"]
+    terms = book[SIDE_ENTRY]
     device = settled.device
-    least = Decimal(terms["clearance"])
+    least = Decimal(terms.clearance)
     name = " + ".join(device.names)
     where = (
         "an entry in a side wall" if entry.wall == "side" else f"{entry.raceway}, which enters the {entry.wall} wall"
@@ -78,9 +91,7 @@ def side_finding(entry: Entry, settled: SettledDevice, space: Space, book: CodeB
         verdict = Verdict.OPEN
         said = f"{reach}: whether it leaves {where} its room is not known"
         facts = tuple(missing_facts(entry, settled, center, clear, least))
-    return Finding(
-        NAME, verdict, space.subject, said, terms["cite"], entry.at, facts=facts, confidence=terms["confidence"]
-    )
+    return Finding(NAME, verdict, space.subject, said, terms.cite, entry.at, facts=facts, confidence=terms.confidence)
 
 
 def missing_facts(

@@ -6,7 +6,9 @@ from collections.abc import Iterator
 from decimal import Decimal
 
 from ampleroom.editions import CodeBook
+from ampleroom.editions.tables import Table
 from ampleroom.quantities import count
+from ampleroom.record import Record
 from ampleroom.rules.fields import LEANS_ON_NONE
 from ampleroom.rules.registry import rule
 from ampleroom.rules.space import Space
@@ -24,11 +26,33 @@ run L2 > ? 14/3 nm-b
 """
 
 
+class LuminaireWeight(Record):
+    """Pounds a ceiling box may carry unmarked, and pounds that may hang on a device box."""
+
+    cite: str
+    confidence: str
+    ceiling_lb: Decimal
+    light_lb: Decimal
+
+
+class FanWeight(Record):
+    """Pounds of a fan a box may carry at most, and from which on its marking gives the weight."""
+
+    cite: str
+    confidence: str
+    most_lb: Decimal
+    marked_over_lb: Decimal
+
+
+LUMINAIRE = Table("reminders.luminaire", LuminaireWeight, __file__)
+FAN = Table("reminders.fan", FanWeight, __file__)
+
+
 @rule(
     NAME,
     title="Weight against rating",
     topic="finding",
-    tables=("reminders.luminaire", "reminders.fan"),
+    tables=(LUMINAIRE, FAN),
     example=EXAMPLE,
     ends=LEANS_ON_NONE,
 )
@@ -73,19 +97,17 @@ def rating_findings(space: Space, book: CodeBook) -> Iterator[Finding]:
 def limits(kind: str, book: CodeBook) -> tuple[Decimal | None, Decimal]:
     """The most any box may carry of a kind, in pounds (None: as its marking says), and the most it may without a marking."""
     if kind == "fan":
-        fan = book["reminders.fan"]
-        return Decimal(fan["most_lb"]), Decimal(fan["marked_over_lb"])
-    return None, Decimal(book["reminders.luminaire"]["ceiling_lb"])
+        fan = book[FAN]
+        return fan.most_lb, fan.marked_over_lb
+    return None, book[LUMINAIRE].ceiling_lb
 
 
 def finding(
     verdict: Verdict, space: Space, book: CodeBook, kind: str, said: str, at: Where, facts: tuple[OpenFact, ...] = ()
 ) -> Finding:
-    terms = book["reminders.fan" if kind == "fan" else "reminders.luminaire"]
+    terms = book[FAN] if kind == "fan" else book[LUMINAIRE]
     name = space.subject
-    return Finding(
-        NAME, verdict, name, f"{name} {said}", terms["cite"], at, facts=facts, confidence=terms["confidence"]
-    )
+    return Finding(NAME, verdict, name, f"{name} {said}", terms.cite, at, facts=facts, confidence=terms.confidence)
 
 
 def named(kind: str) -> str:

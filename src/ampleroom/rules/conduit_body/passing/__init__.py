@@ -4,15 +4,28 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from decimal import ROUND_FLOOR, Decimal
-from typing import Any, NamedTuple
+from typing import NamedTuple
 
 from ampleroom.arithmetic import Counted, Figure, Share, Unit
 from ampleroom.editions import CodeBook
+from ampleroom.editions.raceways import (
+    BARE_WIRES,
+    BORES,
+    CABLE_IN_RACEWAY,
+    INSULATED_WIRES,
+    RACEWAY_FILL,
+    ROUNDING,
+    Bore,
+    Wire,
+    WireSizes,
+)
+from ampleroom.editions.tables import Table
 from ampleroom.facts import Ends
 from ampleroom.job.cables import makeup
 from ampleroom.job.model import Base, Run
 from ampleroom.job.trade import size_text
 from ampleroom.quantities import NO_LIMIT, circle, inches, number, plural
+from ampleroom.record import Record
 from ampleroom.rules.allowance import is_large
 from ampleroom.rules.conduit_body.splices import holds_splices
 from ampleroom.rules.fields import LEANS_ON_NONE, SIZES
@@ -22,7 +35,6 @@ from ampleroom.worksheet import Finding, OpenFact, Purpose, Verdict, Worksheet
 
 NAME = "conduit-body-passing"
 PURPOSE = Purpose(NAME, Unit.IN2, "What may pass", "What passes", is_drawn=True)
-Row = dict[str, Any]
 FEW = tuple(map(exactly, (0, 1, 2, 2 + 1)))
 """One conductor, two and more than two fill a raceway by different parts, and two by the least: from none to three each
 number has to be tried, from there on more is worse."""
@@ -38,6 +50,17 @@ box C1
 panel P
 wires P > ? 5 x #10 thhn, ground #10 thhn green through C1
 """
+
+
+class CrossSection(Record):
+    """How many times the area of its raceway a body has at least."""
+
+    cite: str
+    confidence: str
+    times: Decimal
+
+
+CROSS_SECTION = Table("conduit_bodies.cross_section", CrossSection, __file__)
 
 
 class Piece(NamedTuple):
@@ -57,13 +80,13 @@ class Piece(NamedTuple):
     title="Conductors through a conduit body",
     topic="finding",
     tables=(
-        "conduit_bodies.cross_section",
-        "raceways.fill",
-        "raceways.rounding",
-        "raceways.bore",
-        "raceways.insulated",
-        "raceways.bare",
-        "raceways.cable",
+        CROSS_SECTION,
+        RACEWAY_FILL,
+        ROUNDING,
+        BORES,
+        INSULATED_WIRES,
+        BARE_WIRES,
+        CABLE_IN_RACEWAY,
     ),
     example=EXAMPLE,
     ends=ENDS,
@@ -91,10 +114,10 @@ def passing_findings(space: Space, book: CodeBook) -> Iterator[Finding]:
         yield cross_section_finding(space, base, base.area, bore, book)
 
 
-def passing_finding(space: Space, base: Base, bore: Row | None, book: CodeBook) -> Finding:
+def passing_finding(space: Space, base: Base, bore: Bore | None, book: CodeBook) -> Finding:
     """Whether the raceway the body is on may hold what passes."""
     name = space.subject
-    cite = book["conduit_bodies.cross_section"]["cite"]
+    cite = book[CROSS_SECTION].cite
     if bore is None:
         message = f"{name}: how much may pass is not known"
         return Finding(NAME, Verdict.OPEN, name, message, cite, base.at, facts=(raceway_fact(name, base),))
@@ -116,7 +139,7 @@ def passing_finding(space: Space, base: Base, bore: Row | None, book: CodeBook) 
     message = f"{name} lets {number(sheet.there)} in2 of conductors pass, and {number(sheet.needed)} do: {said}"
     if not sheet.needed.is_finite():
         message = f"{name} lets {number(sheet.there)} in2 of conductors pass, and nobody has counted them"
-    sure = book.confidence("conduit_bodies.cross_section")
+    sure = book.confidence(CROSS_SECTION)
     return Finding(NAME, verdict, name, message, cite, base.at, worst=sheet, confidence=sure)
 
 
@@ -137,7 +160,7 @@ def thickness_fact(entering: Entering, name: str) -> OpenFact:
     return OpenFact(f"the insulation of {run}", Decimal(0), "such as thhn", entering.run.at)
 
 
-def passing_worksheet(base: Base, pieces: list[Piece], bore: Row, book: CodeBook) -> Worksheet:
+def passing_worksheet(base: Base, pieces: list[Piece], bore: Bore, book: CodeBook) -> Worksheet:
     """What may pass and what does, in in2."""
     total = sum((piece.count for piece in pieces), Decimal(0))
     percent = fill_percent(total, book)
@@ -147,18 +170,18 @@ def passing_worksheet(base: Base, pieces: list[Piece], bore: Row, book: CodeBook
     )
     each = {piece.area for piece in pieces}
     what = f"What {base.trade_size} {base.raceway} holds"
-    cite, sure = book["raceways.fill"]["cite"], book.confidence("raceways.bore", bore)
+    cite, sure = book[RACEWAY_FILL].cite, book.confidence(BORES, bore)
     if len(each) == 1 and 2 < total < NO_LIMIT and not any(piece.is_cable for piece in pieces):
         only = each.pop()
-        exact = bore["area"] * percent / (100 * only)
-        most = whole_count(exact, Decimal(book["raceways.rounding"]["up_from"]))
-        why = f"{percent} % of {bore['area']} in2 over {only} is {exact.quantize(Decimal('0.01'), ROUND_FLOOR)}: {most} of one size"
+        exact = bore.area * percent / (100 * only)
+        most = whole_count(exact, book[ROUNDING].up_from)
+        why = f"{percent} % of {bore.area} in2 over {only} is {exact.quantize(Decimal('0.01'), ROUND_FLOOR)}: {most} of one size"
         return Worksheet((Counted(NAME, what, exactly(most), only, why, cite, sure, unit=Unit.IN2),), fill, PURPOSE)
     word = "cable" if all(piece.is_cable for piece in pieces) else "conductor"
     why = f"{percent} % of its bore for {plural(int(total), word) if total < NO_LIMIT else f'more than 2 {word}s'}"
     label = f"Inside area of {base.trade_size} {base.raceway}"
-    area = Figure(NAME, label, bore["area"], Unit.IN2, cite=book["raceways.bore"]["cite"], confidence=sure)
-    return Worksheet((Share(NAME, what, Decimal(percent), area, why, cite, sure),), fill, PURPOSE)
+    area = Figure(NAME, label, bore.area, Unit.IN2, cite=book[BORES].cite, confidence=sure)
+    return Worksheet((Share(NAME, what, percent, area, why, cite, sure),), fill, PURPOSE)
 
 
 def wire_piece(entering: Entering, space: Space, book: CodeBook) -> Piece | None:
@@ -166,14 +189,14 @@ def wire_piece(entering: Entering, space: Space, book: CodeBook) -> Piece | None
     row = wire_row(entering, book)
     if row is None:
         return None
-    table = "raceways.bare" if entering.insulation == "bare" else "raceways.insulated"
+    table = wire_table(entering)
     why = entering.own_name(space.box.name)
     if entering.insulation == "thickest":
         why += "; its insulation is not written: the thickest there is"
     elif entering.insulation == "bare" and entering.role == "ground":
         why += ", bare"
     what = f"Conductors, {size_text(entering.size)}"
-    return Piece(entering.count, row["area"], what, why, book[table]["cite"], book.confidence(table, row))
+    return Piece(entering.count, row.area, what, why, book[table].cite, book.confidence(table, row))
 
 
 def cable_piece(entering: Entering, space: Space, book: CodeBook) -> Piece | None:
@@ -183,12 +206,12 @@ def cable_piece(entering: Entering, space: Space, book: CodeBook) -> Piece | Non
     width = width_of(entering.run, entering.size)
     if width is None:
         return None
-    terms = book["raceways.cable"]
+    terms = book[CABLE_IN_RACEWAY]
     area = circle(width)
     inside = sum(int(part) for part in cable.of.split("/"))
     what = f"Cable {cable._replace(size=entering.size).name}"
     why = f"{entering.run_name(space.box.name)}; one conductor, {inches(width)} wide"
-    return Piece(entering.count * terms["counts"] / inside, area, what, why, terms["cite"], terms["confidence"], True)
+    return Piece(entering.count * terms.counts / inside, area, what, why, terms.cite, terms.confidence, True)
 
 
 def width_of(run: Run, size: str) -> Decimal | None:
@@ -210,38 +233,41 @@ def whole_count(exact: Decimal, up_from: Decimal) -> int:
     return whole + 1 if exact - whole >= up_from else whole
 
 
-def fill_percent(total: Decimal, book: CodeBook) -> int:
-    terms = book["raceways.fill"]
-    percent: int = terms["one"] if total <= 1 else terms["two"] if total <= 2 else terms["more"]
-    return percent
+def fill_percent(total: Decimal, book: CodeBook) -> Decimal:
+    """How much of its bore so many conductors may fill, in percent."""
+    terms = book[RACEWAY_FILL]
+    return terms.one if total <= 1 else terms.two if total <= 2 else terms.more
 
 
-def bore_row(kind: str, trade_size: str, book: CodeBook) -> Row | None:
+def bore_row(kind: str, trade_size: str, book: CodeBook) -> Bore | None:
     """The row of a raceway, with its whole inside area in in2."""
-    rows: list[Row] = book["raceways.bore"]["rows"]
-    return next((row for row in rows if row["kind"] == kind and row["size"] == trade_size), None)
+    return next((row for row in book[BORES].rows if row.kind == kind and row.size == trade_size), None)
 
 
-def wire_row(entering: Entering, book: CodeBook) -> Row | None:
+def wire_table(entering: Entering) -> Table[WireSizes]:
+    """The table that has a conductor's area: of bare or of insulated ones."""
+    return BARE_WIRES if entering.insulation == "bare" else INSULATED_WIRES
+
+
+def wire_row(entering: Entering, book: CodeBook) -> Wire | None:
     """The row of one conductor, with its area in in2; None where its insulation is not known."""
-    table = "raceways.bare" if entering.insulation == "bare" else "raceways.insulated"
-    rows: list[Row] = [row for row in book[table]["rows"] if row["size"] == entering.size]
+    rows = [row for row in book[wire_table(entering)].rows if row.size == entering.size]
     if entering.insulation == "thickest":
-        return max(rows, key=lambda row: row["area"], default=None)
+        return max(rows, key=lambda row: row.area, default=None)
     if entering.insulation == "bare":
         return next(iter(rows), None)
-    return next((row for row in rows if entering.insulation in row["types"].split()), None)
+    return next((row for row in rows if entering.insulation in row.types.split()), None)
 
 
-def cross_section_finding(space: Space, base: Base, area: Decimal, bore: Row | None, book: CodeBook) -> Finding:
+def cross_section_finding(space: Space, base: Base, area: Decimal, bore: Bore | None, book: CodeBook) -> Finding:
     """Whether the body itself is wide enough."""
-    terms = book["conduit_bodies.cross_section"]
-    name, sure = space.subject, terms["confidence"]
+    terms = book[CROSS_SECTION]
+    name, sure = space.subject, terms.confidence
     if bore is None:
         message = f"{name} has a cross-section of {number(area)} in2, and its raceway's is not known"
         fact = raceway_fact(name, base)
-        return Finding(NAME, Verdict.OPEN, name, message, terms["cite"], base.at, facts=(fact,), confidence=sure)
-    needed = bore["area"] * terms["times"]
+        return Finding(NAME, Verdict.OPEN, name, message, terms.cite, base.at, facts=(fact,), confidence=sure)
+    needed = bore.area * terms.times
     verdict = Verdict.PASSES if area >= needed else Verdict.FAILS
-    message = f"{name} has a cross-section of {number(area)} in2 and needs {terms['times']} times its raceway's, {number(needed)}"
-    return Finding(NAME, verdict, name, message, terms["cite"], base.at, confidence=sure)
+    message = f"{name} has a cross-section of {number(area)} in2 and needs {terms.times} times its raceway's, {number(needed)}"
+    return Finding(NAME, verdict, name, message, terms.cite, base.at, confidence=sure)

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from ampleroom.editions import CodeBook
+from ampleroom.editions.tables import Cited, Table
 from ampleroom.facts import Ends
 from ampleroom.rules.fields import LEANS_ON_NONE
 from ampleroom.rules.registry import rule
@@ -22,11 +23,17 @@ ENDS: Ends = {**LEANS_ON_NONE, "wires count": "large"}
 """What may end there is worse than nothing."""
 
 
+SPLICES = Table("conduit_bodies.splices", Cited, __file__)
+"""That a body needs a marked volume to hold splices."""
+SHORT_RADIUS = Table("conduit_bodies.short_radius", Cited, __file__)
+"""That a short-radius body holds none."""
+
+
 @rule(
     NAME,
     title="Splices in conduit bodies",
     topic="finding",
-    tables=("conduit_bodies.splices", "conduit_bodies.short_radius"),
+    tables=(SPLICES, SHORT_RADIUS),
     readings=("body-splices",),
     example=EXAMPLE,
     ends=ENDS,
@@ -45,28 +52,28 @@ def splices_findings(space: Space, book: CodeBook) -> Iterator[Finding]:
         return
     name = space.subject
     if base.short_radius:
-        terms = book["conduit_bodies.short_radius"]
+        terms = book[SHORT_RADIUS]
         message = f"{name} is a short-radius body and holds splices or a device: it may hold none"
         yield Finding(
             NAME,
             Verdict.FAILS,
             name,
             message,
-            terms["cite"],
+            terms.cite,
             base.at,
-            confidence=terms["confidence"],
+            confidence=terms.confidence,
         )
     elif base.volume is None:
-        terms = book["conduit_bodies.splices"]
+        terms = book[SPLICES]
         message = f"{name} holds splices or a device, and no volume is marked on it: it may hold none"
         yield Finding(
             NAME,
             Verdict.FAILS,
             name,
             message,
-            terms["cite"],
+            terms.cite,
             base.at,
-            confidence=terms["confidence"],
+            confidence=terms.confidence,
             readings=("body-splices",),
         )
 

@@ -3,9 +3,12 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from decimal import Decimal
 
 from ampleroom.editions import CodeBook
+from ampleroom.editions.tables import Table
 from ampleroom.job.model import Base
+from ampleroom.record import Record
 from ampleroom.rules.registry import rule
 from ampleroom.rules.space import Space
 from ampleroom.worksheet import Reminder
@@ -20,11 +23,23 @@ run S1 > ? 14/2 nm-b
 """
 
 
+class Unclamped(Record):
+    """In a box of how many gangs cable needs no clamp, and within how many inches it is fastened then."""
+
+    cite: str
+    confidence: str
+    within: Decimal
+    gangs: Decimal
+
+
+UNCLAMPED = Table("reminders.unclamped", Unclamped, __file__)
+
+
 @rule(
     NAME,
     title="Cable without a clamp",
     topic="reminder",
-    tables=("reminders.unclamped",),
+    tables=(UNCLAMPED,),
     example=EXAMPLE,
 )
 def cable_without_clamp(space: Space, book: CodeBook) -> Iterator[Reminder]:
@@ -37,18 +52,18 @@ def cable_without_clamp(space: Space, book: CodeBook) -> Iterator[Reminder]:
         return
     if not any(met.run.cable is not None for met in space.entering):
         return
-    terms = book["reminders.unclamped"]
+    terms = book[UNCLAMPED]
     if is_metal(space.base):
         box = "a metal box"
-    elif gangs_of(space) > terms["gangs"]:
+    elif gangs_of(space) > terms.gangs:
         box = f"a box of {gangs_of(space)} gangs"
     else:
         return
     text = (
         f"cable comes into {box} with no clamp: secure it to the box. Only a single-gang nonmetallic box does without, "
     )
-    text += f"with the cable fastened within {terms['within']} in."
-    yield Reminder(NAME, text, terms["cite"], True, terms["confidence"])
+    text += f"with the cable fastened within {terms.within} in."
+    yield Reminder(NAME, text, terms.cite, True, terms.confidence)
 
 
 def is_metal(base: Base) -> bool:

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from ampleroom.editions import CodeBook
+from ampleroom.editions.tables import Cited, Table
 from ampleroom.rules.registry import rule
 from ampleroom.rules.space import Space
 from ampleroom.worksheet import Reminder
@@ -19,11 +20,15 @@ wires S1 > ? 2 x #18 class 2
 """
 
 
+POWER_LIMITED = Table("reminders.power_limited", Cited, __file__)
+"""That class 2 and power are kept apart."""
+
+
 @rule(
     NAME,
     title="Class 2 beside power",
     topic="reminder",
-    tables=("reminders.power_limited",),
+    tables=(POWER_LIMITED,),
     example=EXAMPLE,
 )
 def class_2_beside_power(space: Space, book: CodeBook) -> Iterator[Reminder]:
@@ -34,7 +39,7 @@ def class_2_beside_power(space: Space, book: CodeBook) -> Iterator[Reminder]:
     """
     voltages = {met.low_voltage for met in space.entering}
     if voltages == {True, False}:
-        terms = book["reminders.power_limited"]
+        terms = book[POWER_LIMITED]
         text = "class 2, signal or data wires share this space with power wires: put a barrier or a box of their own, unless "
         text += "their article allows it here"
-        yield Reminder(NAME, text, terms["cite"], True, terms["confidence"])
+        yield Reminder(NAME, text, terms.cite, True, terms.confidence)

@@ -3,9 +3,12 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from decimal import Decimal
 
 from ampleroom.editions import CodeBook
+from ampleroom.editions.tables import Cited, Table
 from ampleroom.quantities import inches
+from ampleroom.record import Record
 from ampleroom.rules.registry import rule
 from ampleroom.rules.space import Space
 from ampleroom.worksheet import Reminder
@@ -20,11 +23,44 @@ run J1 > ? 2 x 12/2 nm-b
 SHEATHED = ("nm-b", "uf-b")
 
 
+class Cover(Record):
+    """Whether cover screws must match the box."""
+
+    cite: str
+    confidence: str
+    screws: bool
+
+
+class Finish(Record):
+    """How far a box may be set back, and the gap around it, inches."""
+
+    cite: str
+    confidence: str
+    set_back: Decimal
+    gap: Decimal
+
+
+class Sheath(Record):
+    """Inches of sheath inside a box, and whether metal boxes need it too."""
+
+    cite: str
+    confidence: str
+    inside: Decimal
+    metal: bool
+
+
+COVER = Table("reminders.cover", Cover, __file__)
+FINISH = Table("reminders.finish", Finish, __file__)
+SHEATH = Table("reminders.sheath", Sheath, __file__)
+ACCESS = Table("reminders.access", Cited, __file__)
+"""That a box stays reachable."""
+
+
 @rule(
     NAME,
     title="Covers, finish and sheath",
     topic="reminder",
-    tables=("reminders.cover", "reminders.finish", "reminders.sheath", "reminders.access"),
+    tables=(COVER, FINISH, SHEATH, ACCESS),
     example=EXAMPLE,
 )
 def covers(space: Space, book: CodeBook) -> Iterator[Reminder]:
@@ -41,7 +77,7 @@ def covers(space: Space, book: CodeBook) -> Iterator[Reminder]:
     sheathed = any(
         entering.run.cable is not None and entering.run.cable.kind in SHEATHED for entering in space.entering
     )
-    if sheathed and (may_be_plastic(space) or book["reminders.sheath"]["metal"]):
+    if sheathed and (may_be_plastic(space) or book[SHEATH].metal):
         yield sheath
 
 
@@ -53,16 +89,16 @@ def may_be_plastic(space: Space) -> bool:
 
 def standing(book: CodeBook) -> tuple[Reminder, Reminder, Reminder]:
     """What is said of every box, of one in a wall, and of one with sheathed cable."""
-    cover, access = book["reminders.cover"], book["reminders.access"]
-    screws = " with screws that match its threads" if cover["screws"] else ""
+    cover, access = book[COVER], book[ACCESS]
+    screws = " with screws that match its threads" if cover.screws else ""
     text = f"it needs a cover, faceplate or canopy{screws}, and stays reachable"
-    of_cover = Reminder(NAME, text, f"{cover['cite']}, {access['cite']}", confidence=cover["confidence"])
+    of_cover = Reminder(NAME, text, f"{cover.cite}, {access.cite}", confidence=cover.confidence)
 
-    finish = book["reminders.finish"]
-    text = f"set back at most {inches(finish['set_back'])} in a surface that does not burn, flush in one that does"
-    text += f"; gaps at most {inches(finish['gap'])}"
-    of_finish = Reminder(NAME, text, finish["cite"], confidence=finish["confidence"])
+    finish = book[FINISH]
+    text = f"set back at most {inches(finish.set_back)} in a surface that does not burn, flush in one that does"
+    text += f"; gaps at most {inches(finish.gap)}"
+    of_finish = Reminder(NAME, text, finish.cite, confidence=finish.confidence)
 
-    sheath = book["reminders.sheath"]
-    text = f"cable sheath comes at least {inches(sheath['inside'])} into the box and past any clamp"
-    return of_cover, of_finish, Reminder(NAME, text, sheath["cite"], confidence=sheath["confidence"])
+    sheath = book[SHEATH]
+    text = f"cable sheath comes at least {inches(sheath.inside)} into the box and past any clamp"
+    return of_cover, of_finish, Reminder(NAME, text, sheath.cite, confidence=sheath.confidence)

@@ -7,7 +7,7 @@ from collections.abc import Iterator
 from ampleroom.editions import CodeBook
 from ampleroom.job.unknown import UNKNOWN
 from ampleroom.quantities import inches
-from ampleroom.rules.box.depth import least_depth
+from ampleroom.rules.box.depth import BY_CONDUCTOR, least_depth
 from ampleroom.rules.registry import rule
 from ampleroom.rules.space import Space, depth_of
 from ampleroom.worksheet import Reminder
@@ -22,7 +22,7 @@ run W1 > ? 12/2 nm-b
 """
 
 
-@rule(NAME, title="Depth to measure", topic="reminder", tables=("box_depth.by_conductor",), example=EXAMPLE)
+@rule(NAME, title="Depth to measure", topic="reminder", tables=(BY_CONDUCTOR,), example=EXAMPLE)
 def depth_unknown(space: Space, book: CodeBook) -> Iterator[Reminder]:
     """If the sheet does not say how deep a box is, this reminder gives the least depth its device needs, so that
     somebody can measure it.

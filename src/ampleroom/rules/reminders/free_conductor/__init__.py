@@ -3,8 +3,11 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from decimal import Decimal
 
 from ampleroom.editions import CodeBook
+from ampleroom.editions.tables import Table
+from ampleroom.record import Record
 from ampleroom.rules.registry import rule
 from ampleroom.rules.space import Space
 from ampleroom.worksheet import Reminder
@@ -18,11 +21,27 @@ run J1 > ? 2 x 12/2 nm-b
 """
 
 
+class FreeConductor(Record):
+    """Inches of free conductor, and how far it reaches outside a small opening."""
+
+    cite: str
+    confidence: str
+    length: Decimal
+    outside: Decimal
+    opening_under: Decimal
+    """Inches: an opening smaller than this in any direction is a small one."""
+    spliced: bool
+    """Whether a splice may make up the length."""
+
+
+FREE_CONDUCTOR = Table("reminders.free_conductor", FreeConductor, __file__)
+
+
 @rule(
     NAME,
     title="Free conductor",
     topic="reminder",
-    tables=("reminders.free_conductor",),
+    tables=(FREE_CONDUCTOR,),
     readings=("spliced-free-length",),
     example=EXAMPLE,
 )
@@ -38,15 +57,15 @@ def free_conductor(space: Space, book: CodeBook) -> Iterator[Reminder]:
 
 
 def free_length(book: CodeBook) -> Reminder:
-    terms = book["reminders.free_conductor"]
+    terms = book[FREE_CONDUCTOR]
     text = (
-        f"leave {terms['length']} in. of free conductor from the sheath or raceway, reaching {terms['outside']} in. outside "
-        f"an opening under {terms['opening_under']} in."
+        f"leave {terms.length} in. of free conductor from the sheath or raceway, reaching {terms.outside} in. outside "
+        f"an opening under {terms.opening_under} in."
     )
     readings: tuple[str, ...] = ()
-    if not terms["spliced"]:
+    if not terms.spliced:
         if book.reading("spliced-free-length") == "unspliced":
             text += "; of one piece, not made up by a splice"
         else:
             readings = ("spliced-free-length",)
-    return Reminder(NAME, text, terms["cite"], confidence=terms["confidence"], readings=readings)
+    return Reminder(NAME, text, terms.cite, confidence=terms.confidence, readings=readings)

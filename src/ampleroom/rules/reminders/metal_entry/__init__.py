@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from ampleroom.editions import CodeBook
+from ampleroom.editions.tables import Cited, Table
 from ampleroom.job.trade import ARMORED_CABLES, METAL_RACEWAYS
 from ampleroom.rules.registry import rule
 from ampleroom.rules.reminders.covers import may_be_plastic
@@ -21,11 +22,15 @@ run S1 > ? 12/2 mc
 """
 
 
+METAL_ENTRY = Table("reminders.metal_entry", Cited, __file__)
+"""That metal into a nonmetallic box is bonded through it."""
+
+
 @rule(
     NAME,
     title="Metal into a nonmetallic box",
     topic="reminder",
-    tables=("reminders.metal_entry",),
+    tables=(METAL_ENTRY,),
     example=EXAMPLE,
 )
 def metal_into_nonmetallic(space: Space, book: CodeBook) -> Iterator[Reminder]:
@@ -43,9 +48,9 @@ def metal_into_nonmetallic(space: Space, book: CodeBook) -> Iterator[Reminder]:
     metal = list(dict.fromkeys(raceways + cables))
     if not metal:
         return
-    terms = book["reminders.metal_entry"]
+    terms = book[METAL_ENTRY]
     sure = space.base is not None and space.base.material == "plastic"
     enters = f"{', '.join(metal)} {'enters' if len(metal) == 1 else 'enter'}"
     text = f"{enters} a nonmetallic box" if sure else f"{enters}: if the box is nonmetallic"
     text += ", it needs a listed means to bond the metal through the box; a metal box does without"
-    yield Reminder(NAME, text, terms["cite"], True, terms["confidence"])
+    yield Reminder(NAME, text, terms.cite, True, terms.confidence)

@@ -3,11 +3,14 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from decimal import Decimal
 
 from ampleroom.editions import CodeBook
+from ampleroom.editions.tables import Table
 from ampleroom.job.cables import conductors_of
 from ampleroom.job.trade import BRANCH_SIZES, RANK, size_text
 from ampleroom.job.unknown import UNKNOWN
+from ampleroom.record import Record
 from ampleroom.rules.registry import rule
 from ampleroom.rules.runs_at_box import run_name
 from ampleroom.rules.space import Space
@@ -23,11 +26,31 @@ run A1 > ? 14/2 old, ground #16
 """
 
 
+class NmTemperature(Record):
+    """Since which year sheathed cable is marked for higher temperatures."""
+
+    cite: str
+    confidence: str
+    marked_since: Decimal
+
+
+class ReducedGround(Record):
+    """When a ground thinner than its conductors was usual."""
+
+    cite: str
+    confidence: str
+    usual_era: str
+
+
+NM_TEMPERATURE = Table("reminders.nm_temperature", NmTemperature, __file__)
+REDUCED_GROUND = Table("reminders.reduced_ground", ReducedGround, __file__)
+
+
 @rule(
     NAME,
     title="Old wiring",
     topic="reminder",
-    tables=("reminders.reduced_ground", "reminders.nm_temperature"),
+    tables=(REDUCED_GROUND, NM_TEMPERATURE),
     example=EXAMPLE,
 )
 def old_wiring(space: Space, book: CodeBook) -> Iterator[Reminder]:
@@ -46,13 +69,13 @@ def old_wiring(space: Space, book: CodeBook) -> Iterator[Reminder]:
             wires.size for wires in conductors_of(run) if wires.role == "insulated" and wires.size is not UNKNOWN
         ]
         grounds = [wires.size for wires in conductors_of(run) if wires.role == "ground" and wires.size is not UNKNOWN]
-        terms = book["reminders.reduced_ground"]
-        confidence = terms["confidence"]
+        terms = book[REDUCED_GROUND]
+        confidence = terms.confidence
         if run.cable is not None and run.cable.ground == "none":
             yield Reminder(
                 NAME,
                 f"{run_name(run, here)} has no ground: do not extend it as if it had",
-                terms["cite"],
+                terms.cite,
                 True,
                 confidence,
             )
@@ -63,16 +86,16 @@ def old_wiring(space: Space, book: CodeBook) -> Iterator[Reminder]:
             and insulated[0] in BRANCH_SIZES
             and RANK[grounds[0]] < RANK[insulated[0]]
         ):
-            text = f"{run_name(run, here)} has a {size_text(grounds[0])} ground, thinner than its conductors (usual {terms['usual_era']}): it does not serve new work"
-            yield Reminder(NAME, text, terms["cite"], True, confidence)
+            text = f"{run_name(run, here)} has a {size_text(grounds[0])} ground, thinner than its conductors (usual {terms.usual_era}): it does not serve new work"
+            yield Reminder(NAME, text, terms.cite, True, confidence)
         if (
             run.cable is not None
             and run.cable.kind == "old"
             and any(carried.what == "luminaire" for carried in space.carries)
         ):
-            heat = book["reminders.nm_temperature"]
-            text = f"{run_name(run, here)} may be 60 C cable (before about {heat['marked_since']}): most new luminaires want 90 C supply wires"
-            yield Reminder(NAME, text, heat["cite"], True, heat["confidence"])
+            heat = book[NM_TEMPERATURE]
+            text = f"{run_name(run, here)} may be 60 C cable (before about {heat.marked_since}): most new luminaires want 90 C supply wires"
+            yield Reminder(NAME, text, heat.cite, True, heat.confidence)
         if run.material == "aluminum" and insulated and insulated[0] in BRANCH_SIZES:
             text = f"{run_name(run, here)} is aluminum branch wiring: its terminations need a repair meant for aluminum, and repair connectors take room"
             yield Reminder(NAME, text, "", True)

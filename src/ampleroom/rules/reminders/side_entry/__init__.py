@@ -7,6 +7,7 @@ from decimal import Decimal
 
 from ampleroom.editions import CodeBook
 from ampleroom.quantities import inches
+from ampleroom.rules.box.side_entry import SIDE_ENTRY
 from ampleroom.rules.registry import rule
 from ampleroom.rules.space import Space
 from ampleroom.worksheet import Reminder
@@ -25,7 +26,7 @@ run D3 > ? 12/2 nm-b
     NAME,
     title="Side entries to check",
     topic="reminder",
-    tables=("box_depth.side_entry",),
+    tables=(SIDE_ENTRY,),
     example=EXAMPLE,
 )
 def side_entry_clearance(space: Space, book: CodeBook) -> Iterator[Reminder]:
@@ -34,9 +35,9 @@ def side_entry_clearance(space: Space, book: CodeBook) -> Iterator[Reminder]:
 
     Why: Nearly every box has side entries in use, and only someone at the box can see which.
     """
-    terms = book["box_depth.side_entry"]
-    if terms["clearance"] and space.base is not None and space.devices and not space.is_conduit_body:
+    terms = book[SIDE_ENTRY]
+    if terms.clearance and space.base is not None and space.devices and not space.is_conduit_body:
         if any(entry.wall == "side" for entry in space.side_entries):
             return
-        text = f"where wiring enters a side wall, a device stays in front of that entry's middle or {inches(Decimal(terms['clearance']))} off the box wall"
-        yield Reminder(NAME, text, terms["cite"], confidence=terms["confidence"])
+        text = f"where wiring enters a side wall, a device stays in front of that entry's middle or {inches(Decimal(terms.clearance))} off the box wall"
+        yield Reminder(NAME, text, terms.cite, confidence=terms.confidence)

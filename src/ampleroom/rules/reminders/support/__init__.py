@@ -3,8 +3,12 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from decimal import Decimal
 
 from ampleroom.editions import CodeBook
+from ampleroom.editions.tables import Table
+from ampleroom.record import Record
+from ampleroom.rules.box.support_ratings import FAN, LUMINAIRE
 from ampleroom.rules.registry import rule
 from ampleroom.rules.space import Space
 from ampleroom.worksheet import Reminder
@@ -19,11 +23,22 @@ run L1 > ? 14/3 nm-b
 """
 
 
+class SmallEquipment(Record):
+    """Pounds that may hang on a device box."""
+
+    cite: str
+    confidence: str
+    light_lb: Decimal
+
+
+SMALL_EQUIPMENT = Table("reminders.small_equipment", SmallEquipment, __file__)
+
+
 @rule(
     NAME,
     title="Support and ratings",
     topic="reminder",
-    tables=("reminders.luminaire", "reminders.fan", "reminders.small_equipment"),
+    tables=(LUMINAIRE, FAN, SMALL_EQUIPMENT),
     example=EXAMPLE,
 )
 def support(space: Space, book: CodeBook) -> Iterator[Reminder]:
@@ -37,16 +52,16 @@ def support(space: Space, book: CodeBook) -> Iterator[Reminder]:
     for carried in space.carries:
         pounds = carried.pounds
         if carried.what == "fan":
-            terms = book["reminders.fan"]
-            text = f"it carries a fan: the box must be listed for fans, up to {terms['most_lb']} lb, and marked with the weight above {terms['marked_over_lb']} lb"
+            fan = book[FAN]
+            text = f"it carries a fan: the box must be listed for fans, up to {fan.most_lb} lb, and marked with the weight above {fan.marked_over_lb} lb"
             if "fan" in rated and (pounds is None or rated["fan"] is None or pounds <= rated["fan"]):
                 text = "it carries a fan and is listed for one: look for the weight in its marking"
-            yield Reminder(NAME, text, terms["cite"], confidence=terms["confidence"])
+            yield Reminder(NAME, text, fan.cite, confidence=fan.confidence)
         elif carried.what == "luminaire":
-            terms = book["reminders.luminaire"]
-            text = f"it carries a luminaire: the box must be made for it; over {terms['ceiling_lb']} lb hangs from the building or from a box listed for the weight"
-            yield Reminder(NAME, text, terms["cite"], confidence=terms["confidence"])
+            luminaire = book[LUMINAIRE]
+            text = f"it carries a luminaire: the box must be made for it; over {luminaire.ceiling_lb} lb hangs from the building or from a box listed for the weight"
+            yield Reminder(NAME, text, luminaire.cite, confidence=luminaire.confidence)
         else:
-            terms = book["reminders.small_equipment"]
-            text = f"equipment up to {terms['light_lb']} lb may hang on a device box by two No. 6 screws or larger; heavier as a luminaire"
-            yield Reminder(NAME, text, terms["cite"], confidence=terms["confidence"])
+            terms = book[SMALL_EQUIPMENT]
+            text = f"equipment up to {terms.light_lb} lb may hang on a device box by two No. 6 screws or larger; heavier as a luminaire"
+            yield Reminder(NAME, text, terms.cite, confidence=terms.confidence)

@@ -7,6 +7,9 @@ from decimal import Decimal
 
 from ampleroom.arithmetic import Counted, Line
 from ampleroom.editions import CodeBook
+from ampleroom.editions.conductor_room import CONDUCTOR_ROOM
+from ampleroom.editions.tables import Table
+from ampleroom.record import Record
 from ampleroom.rules.allowance import largest_present
 from ampleroom.rules.registry import rule
 from ampleroom.rules.space import Space
@@ -28,11 +31,23 @@ SAYS = {
 }
 
 
+class ClampAllowances(Record):
+    """Allowances of all clamps inside together, and of a clamp assembly."""
+
+    cite: str
+    confidence: str
+    together: Decimal
+    assembly: Decimal
+
+
+CLAMPS = Table("box_fill.clamps", ClampAllowances, __file__)
+
+
 @rule(
     NAME,
     title="Clamps",
     topic="fill",
-    tables=("box_fill.clamps", "box_fill.conductor_room"),
+    tables=(CLAMPS, CONDUCTOR_ROOM),
     readings=("plastic-tabs", "push-in-connectors", "largest-present", "clamps-together"),
     example=EXAMPLE,
 )
@@ -48,8 +63,8 @@ def clamps_lines(space: Space, book: CodeBook) -> Iterator[Line]:
     """
     if space.clamps is None or space.clamps.way == "none":
         return
-    terms = book["box_fill.clamps"]
-    confidence = terms["confidence"]
+    terms = book[CLAMPS]
+    confidence = terms.confidence
     way = str(space.clamps.way)
     found = largest_present(space, book)
     if found is None:
@@ -63,29 +78,27 @@ def clamps_lines(space: Space, book: CodeBook) -> Iterator[Line]:
             Decimal(0),
             each,
             "their clamping part is outside the box" + said,
-            terms["cite"],
+            terms.cite,
             confidence,
         )
         return
     reading = NOT_COUNTED.get(way)
     if reading and book.reading(reading) == "not-counted":
         yield Counted(
-            NAME, SAYS[way], Decimal(0), each, "not counted, as read here", terms["cite"], confidence, (reading,)
+            NAME, SAYS[way], Decimal(0), each, "not counted, as read here", terms.cite, confidence, (reading,)
         )
         return
-    if way == "assembly" and not terms["assembly"]:
+    if way == "assembly" and not terms.assembly:
         yield Counted(
             NAME,
             SAYS[way],
             Decimal(0),
             each,
             "no allowance; what is left inside is taken off the room",
-            terms["cite"],
+            terms.cite,
             confidence,
         )
         return
-    together = terms["assembly" if way == "assembly" else "together"]
+    together = terms.assembly if way == "assembly" else terms.together
     why = f"one for all of them, by {present}{said}"
-    yield Counted(
-        NAME, SAYS[way], Decimal(together), each, why, terms["cite"], confidence, (reading,) if reading else ()
-    )
+    yield Counted(NAME, SAYS[way], together, each, why, terms.cite, confidence, (reading,) if reading else ())

@@ -7,10 +7,14 @@ from decimal import Decimal
 
 from ampleroom.arithmetic import Counted, Line
 from ampleroom.editions import CodeBook
+from ampleroom.editions.conductor_counts import CONDUCTORS
+from ampleroom.editions.conductor_room import CONDUCTOR_ROOM
+from ampleroom.editions.pull_box import PULL_BOX
 from ampleroom.job.trade import RANK, size_text
-from ampleroom.rules.allowance import allowance, is_large
+from ampleroom.rules.allowance import allowance, is_large, times_counted
+from ampleroom.rules.box.fill.low_voltage import LOW_VOLTAGE
 from ampleroom.rules.registry import rule
-from ampleroom.rules.space import Entering, Space, exactly
+from ampleroom.rules.space import Entering, How, Space, exactly
 
 NAME = "box-fill-conductors"
 EXAMPLE = """
@@ -36,7 +40,7 @@ SAYS = {
     NAME,
     title="Conductors",
     topic="fill",
-    tables=("box_fill.conductors", "box_fill.conductor_room"),
+    tables=(CONDUCTORS, CONDUCTOR_ROOM),
     readings=("unmeasured-loop", "loop-threshold", "neutral-bundle", "spare-conductors", "crossing-conductor"),
     example=EXAMPLE,
 )
@@ -52,8 +56,8 @@ def conductors_lines(space: Space, book: CodeBook) -> Iterator[Line]:
     Why: Conductors need room to bend without being nicked, and air to carry off their heat. A long loop may be cut and
     spliced later, and then it takes the room of two.
     """
-    terms = book["box_fill.conductors"]
-    groups: dict[tuple[str, str], list[Entering]] = {}
+    terms = book[CONDUCTORS]
+    groups: dict[tuple[How, str], list[Entering]] = {}
     for entering in space.entering:
         if entering.role == "insulated" and not entering.low_voltage:
             groups.setdefault((entering.how, entering.size), []).append(entering)
@@ -63,17 +67,17 @@ def conductors_lines(space: Space, book: CodeBook) -> Iterator[Line]:
         why = "; ".join([member.own_name(space.box.name) for member in members])
         each = allowance(size, book)
         if each is None and is_large(size, book):
-            pull = book["reminders.pull_box"]
+            pull = book[PULL_BOX]
             why = f"no allowance; they belong to pull-box sizing: {why}"
             what = f"{SAYS[how]}, {size_text(size)}"
-            yield Counted(NAME, what, number, Decimal(0), why, pull["cite"], pull["confidence"])
+            yield Counted(NAME, what, number, Decimal(0), why, pull.cite, pull.confidence)
             continue
         if each is None:
-            each = book["box_fill.conductor_room"]["rows"][book["box_fill.low_voltage"]["count_as"]]
-            why += f"; the table begins at {size_text(book['box_fill.low_voltage']['count_as'])}"
+            each = book[CONDUCTOR_ROOM].rows[book[LOW_VOLTAGE].count_as]
+            why += f"; the table begins at {size_text(book[LOW_VOLTAGE].count_as)}"
         if how == "looped":
-            why += f"; each counts {terms['looped']} times"
-        times = terms[how]
+            why += f"; each counts {terms.looped} times"
+        times = times_counted(how, book)
         readings = tuple(dict.fromkeys([reading for member in members for reading in member.readings]))
         if "unmeasured-loop" in readings:
             why += "; slack that was not measured, or lands on a terminal"
@@ -83,8 +87,8 @@ def conductors_lines(space: Space, book: CodeBook) -> Iterator[Line]:
             number * times,
             each,
             why,
-            terms["cite"],
-            terms["confidence"],
+            terms.cite,
+            terms.confidence,
             readings,
         )
 
@@ -93,7 +97,7 @@ def conductors_lines(space: Space, book: CodeBook) -> Iterator[Line]:
 
 def pigtail_lines(space: Space, book: CodeBook) -> Iterator[Line]:
     """Pigtails and jumpers inside: nothing, and said so."""
-    terms = book["box_fill.conductors"]
+    terms = book[CONDUCTORS]
     for pigtails in space.pigtails:
         if not pigtails.ground:
             each = allowance(pigtails.size, book) or Decimal(0)
@@ -102,9 +106,9 @@ def pigtail_lines(space: Space, book: CodeBook) -> Iterator[Line]:
             yield Counted(
                 NAME,
                 what,
-                exactly(pigtails.count) * terms["inside"],
+                exactly(pigtails.count) * terms.inside,
                 each,
                 why,
-                terms["cite"],
-                terms["confidence"],
+                terms.cite,
+                terms.confidence,
             )

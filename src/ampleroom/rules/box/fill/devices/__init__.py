@@ -7,9 +7,12 @@ from decimal import Decimal
 
 from ampleroom.arithmetic import Counted, Line
 from ampleroom.editions import CodeBook
+from ampleroom.editions.conductor_room import CONDUCTOR_ROOM
+from ampleroom.editions.tables import Table
 from ampleroom.job.trade import size_text
 from ampleroom.job.unknown import UNKNOWN
 from ampleroom.quantities import inches, plural
+from ampleroom.record import Record
 from ampleroom.rules.allowance import allowance, within_table
 from ampleroom.rules.registry import rule
 from ampleroom.rules.space import SettledDevice, Space, exactly
@@ -26,11 +29,26 @@ run S1 > ? 14/3 nm-b
 """
 
 
+class Devices(Record):
+    """Allowances of a yoke in each gang it counts for."""
+
+    cite: str
+    confidence: str
+    per_yoke: Decimal
+    single_gang_in: Decimal
+    """A device wider than so many inches counts for more than one gang."""
+    wide_gangs: Decimal
+    """So many, where one that wide mounts in a single gang; the reading ``wide-device``."""
+
+
+DEVICES = Table("box_fill.devices", Devices, __file__)
+
+
 @rule(
     NAME,
     title="Devices",
     topic="fill",
-    tables=("box_fill.devices", "box_fill.conductor_room"),
+    tables=(DEVICES, CONDUCTOR_ROOM),
     readings=(
         "wide-device",
         "pigtailed-device",
@@ -52,15 +70,15 @@ def devices_lines(space: Space, book: CodeBook) -> Iterator[Line]:
 
     Why: The device fills the space where conductors fold, and the stiffest wire on it decides how they fold.
     """
-    terms = book["box_fill.devices"]
-    confidence = terms["confidence"]
+    terms = book[DEVICES]
+    confidence = terms.confidence
     for settled in space.devices:
         device = settled.device
         gangs, readings, wide = gangs_counted(settled, book)
         each = allowance(settled.size, book)
         name = " + ".join(device.names)
         what = f"{plural(device.count, 'yoke')}: {name}" + (f", {device.label}" if device.label else "")
-        why = f"{terms['per_yoke']} a yoke" if gangs == 1 else f"{terms['per_yoke']} for each of {gangs} gangs"
+        why = f"{terms.per_yoke} a yoke" if gangs == 1 else f"{terms.per_yoke} for each of {gangs} gangs"
         why += (
             f", {settled.why_size}"
             + (f"; {wide}" if wide else "")
@@ -70,38 +88,38 @@ def devices_lines(space: Space, book: CodeBook) -> Iterator[Line]:
             readings += ("pigtailed-device",)
         if each is None:
             row = within_table(settled.size, book)
-            each = book["box_fill.conductor_room"]["rows"][row]
+            each = book[CONDUCTOR_ROOM].rows[row]
             why += f"; the table has no {size_text(settled.size)}, so its {size_text(row)} is taken; wires that large also need pull-box distances"
             readings += ("large-on-device",)
         yield Counted(
             NAME,
             what,
-            exactly(terms["per_yoke"] * gangs * device.count),
+            terms.per_yoke * gangs * device.count,
             each,
             why,
-            terms["cite"],
+            terms.cite,
             confidence,
             readings,
         )
     for blank in space.blanks:
         why = "no yoke with a device on it, so no allowance"
         what = plural(blank.count, "blank plate") + (f", {blank.label}" if blank.label else "")
-        yield Counted(NAME, what, Decimal(0), Decimal(0), why, terms["cite"], confidence)
+        yield Counted(NAME, what, Decimal(0), Decimal(0), why, terms.cite, confidence)
 
 
-def gangs_counted(settled: SettledDevice, book: CodeBook) -> tuple[int, tuple[str, ...], str]:
+def gangs_counted(settled: SettledDevice, book: CodeBook) -> tuple[Decimal, tuple[str, ...], str]:
     """For how many gangs a device counts, the reading leaned on, and why."""
-    terms = book["box_fill.devices"]
-    limit = Decimal(terms["single_gang_in"])
+    terms = book[DEVICES]
+    limit = terms.single_gang_in
     if settled.gangs > 1:
-        return settled.gangs, (), f"it needs {settled.gangs} gangs"
+        return exactly(settled.gangs), (), f"it needs {settled.gangs} gangs"
     if settled.width is None or settled.width <= limit:
-        return 1, (), ""
+        return exactly(1), (), ""
     if book.reading("wide-device") == "by-gang":
         said = "" if settled.device.width is UNKNOWN else f"{inches(settled.width)} wide, but "
-        return 1, ("wide-device",), f"{said}it mounts in one gang"
+        return exactly(1), ("wide-device",), f"{said}it mounts in one gang"
     if settled.device.width is UNKNOWN:
         said = f"not measured: taken as more than {inches(limit)} wide"
     else:
         said = f"{inches(settled.width)} wide, more than {inches(limit)}"
-    return terms["wide_gangs"], ("wide-device",), f"{said}, though it mounts in one gang"
+    return terms.wide_gangs, ("wide-device",), f"{said}, though it mounts in one gang"

@@ -7,6 +7,9 @@ from decimal import Decimal
 
 from ampleroom.arithmetic import Counted, Line
 from ampleroom.editions import CodeBook
+from ampleroom.editions.conductor_room import CONDUCTOR_ROOM
+from ampleroom.editions.tables import Table
+from ampleroom.record import Record
 from ampleroom.rules.allowance import largest_present
 from ampleroom.rules.registry import rule
 from ampleroom.rules.space import Space
@@ -22,11 +25,22 @@ run L2 > ? 2 x 14/2 nm-b
 """
 
 
+class Fittings(Record):
+    """Allowances of each kind of fitting."""
+
+    cite: str
+    confidence: str
+    each_kind: Decimal
+
+
+FITTINGS = Table("box_fill.fittings", Fittings, __file__)
+
+
 @rule(
     NAME,
     title="Studs and hickeys",
     topic="fill",
-    tables=("box_fill.fittings", "box_fill.conductor_room"),
+    tables=(FITTINGS, CONDUCTOR_ROOM),
     readings=("largest-present",),
     example=EXAMPLE,
 )
@@ -38,7 +52,7 @@ def fittings_lines(space: Space, book: CodeBook) -> Iterator[Line]:
     """
     if not space.fittings:
         return
-    terms = book["box_fill.fittings"]
+    terms = book[FITTINGS]
     found = largest_present(space, book)
     if found is None:
         return
@@ -50,9 +64,9 @@ def fittings_lines(space: Space, book: CodeBook) -> Iterator[Line]:
         yield Counted(
             NAME,
             what,
-            Decimal(terms["each_kind"]),
+            terms.each_kind,
             each,
             f"{several}, by {present}",
-            terms["cite"],
-            terms["confidence"],
+            terms.cite,
+            terms.confidence,
         )

@@ -7,8 +7,13 @@ from decimal import Decimal
 
 from ampleroom.arithmetic import Counted, Line
 from ampleroom.editions import CodeBook
+from ampleroom.editions.conductor_counts import CONDUCTORS
+from ampleroom.editions.conductor_room import CONDUCTOR_ROOM
+from ampleroom.editions.pull_box import PULL_BOX
+from ampleroom.editions.tables import Table
 from ampleroom.job.trade import RANK, size_text
 from ampleroom.quantities import count
+from ampleroom.record import Record
 from ampleroom.rules.allowance import allowance, is_large, within_table
 from ampleroom.rules.registry import rule
 from ampleroom.rules.space import BoxWires, Space
@@ -23,11 +28,23 @@ run L1 > ? 14/2 nm-b
 """
 
 
+class FixtureWires(Record):
+    """How many wires from a domed canopy are left out, and what they are smaller than."""
+
+    cite: str
+    confidence: str
+    relieved: Decimal
+    smaller_than: str
+
+
+FIXTURE_WIRES = Table("box_fill.fixture_wires", FixtureWires, __file__)
+
+
 @rule(
     NAME,
     title="Fixture wires and leads",
     topic="fill",
-    tables=("box_fill.fixture_wires", "box_fill.conductor_room"),
+    tables=(FIXTURE_WIRES, CONDUCTOR_ROOM),
     readings=("flat-canopy", "equipment-leads", "device-leads"),
     example=EXAMPLE,
 )
@@ -41,13 +58,13 @@ def fixture_wire_lines(space: Space, book: CodeBook) -> Iterator[Line]:
     Why: A domed canopy brings room of its own for a few thin wires. A flat canopy brings none.
     """
     insulated = [wires for wires in (*space.fixture_wires, *space.leads) if wires.role == "insulated"]
-    left = Decimal(book["box_fill.fixture_wires"]["relieved"])
+    left = book[FIXTURE_WIRES].relieved
     for wires in sorted(insulated, key=lambda wires: -RANK[wires.size]):
         what = f"Leads of {wires.label or 'equipment'}" if wires.is_lead else "Fixture wires"
         domed, readings = under_dome(wires, book)
         relieved = (
             min(left, wires.count)
-            if domed and RANK[wires.size] < RANK[book["box_fill.fixture_wires"]["smaller_than"]]
+            if domed and RANK[wires.size] < RANK[book[FIXTURE_WIRES].smaller_than]
             else Decimal(0)
         )
         left -= relieved
@@ -69,12 +86,12 @@ def under_dome(wires: BoxWires, book: CodeBook) -> tuple[bool, tuple[str, ...]]:
 def wire_lines(
     what: str, wires: BoxWires, relieved: Decimal, readings: tuple[str, ...], book: CodeBook
 ) -> Iterator[Line]:
-    terms = book["box_fill.fixture_wires"]
-    confidence = terms["confidence"]
+    terms = book[FIXTURE_WIRES]
+    confidence = terms.confidence
     each = allowance(wires.size, book)
     why = "they end here"
     if each is None and is_large(wires.size, book):
-        cite = book["reminders.pull_box"]["cite"]
+        cite = book[PULL_BOX].cite
         yield Counted(
             NAME,
             f"{what}, {size_text(wires.size)}",
@@ -86,22 +103,22 @@ def wire_lines(
         return
     if each is None:
         row = within_table(wires.size, book)
-        each = book["box_fill.conductor_room"]["rows"][row]
+        each = book[CONDUCTOR_ROOM].rows[row]
         why += f", taken as {size_text(row)}"
     if relieved:
-        said = f"the first {count(relieved)} under a domed canopy, smaller than {size_text(terms['smaller_than'])}, are left out"
+        said = f"the first {count(relieved)} under a domed canopy, smaller than {size_text(terms.smaller_than)}, are left out"
         yield Counted(
             NAME,
             f"{what} left out, {size_text(wires.size)}",
             Decimal(0),
             each,
             said,
-            terms["cite"],
+            terms.cite,
             confidence,
             readings,
         )
     if wires.count > relieved:
-        cite = book["box_fill.conductors"]["cite"]
+        cite = book[CONDUCTORS].cite
         yield Counted(
             NAME,
             f"{what}, {size_text(wires.size)}",
@@ -109,7 +126,7 @@ def wire_lines(
             each,
             why,
             cite,
-            book.confidence("box_fill.conductors"),
+            book.confidence(CONDUCTORS),
             readings,
         )
 
@@ -122,7 +139,7 @@ def device_lead_lines(space: Space, book: CodeBook) -> Iterator[Line]:
             counted = book.reading("device-leads") == "counted"
             what = f"Leads of the {' + '.join(settled.device.names)}, {size_text(size)}"
             why = "each counts, as read here" if counted else "they never leave the box; leave real space for them"
-            each = book["box_fill.conductor_room"]["rows"][within_table(size, book)]
+            each = book[CONDUCTOR_ROOM].rows[within_table(size, book)]
             total = Decimal(number * settled.device.count) if counted else Decimal(0)
-            cite = book["box_fill.conductors"]["cite"]
-            yield Counted(NAME, what, total, each, why, cite, book.confidence("box_fill.conductors"), ("device-leads",))
+            cite = book[CONDUCTORS].cite
+            yield Counted(NAME, what, total, each, why, cite, book.confidence(CONDUCTORS), ("device-leads",))

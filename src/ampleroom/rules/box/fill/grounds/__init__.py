@@ -7,8 +7,11 @@ from decimal import Decimal
 
 from ampleroom.arithmetic import Counted, Line
 from ampleroom.editions import CodeBook
+from ampleroom.editions.conductor_room import CONDUCTOR_ROOM
+from ampleroom.editions.tables import Table
 from ampleroom.job.trade import RANK, size_text
 from ampleroom.quantities import count
+from ampleroom.record import Record
 from ampleroom.rules.allowance import within_table
 from ampleroom.rules.box.fill.fixture_wires import under_dome
 from ampleroom.rules.registry import rule
@@ -27,11 +30,27 @@ Group = tuple[Decimal, str, str]
 """How many, of what size, how sure."""
 
 
+class Grounds(Record):
+    """How many grounds one allowance covers, and what more of them add."""
+
+    cite: str
+    confidence: str
+    covered: Decimal | None
+    """None: all of them."""
+    extra: Decimal
+    """Allowances of each ground past those."""
+    isolated_set: Decimal
+    """Allowances of an isolated-ground set; 0: it counts with the rest."""
+
+
+GROUNDS = Table("box_fill.grounds", Grounds, __file__)
+
+
 @rule(
     NAME,
     title="Equipment grounds",
     topic="fill",
-    tables=("box_fill.grounds", "box_fill.conductor_room"),
+    tables=(GROUNDS, CONDUCTOR_ROOM),
     readings=("isolated-ground", "grounding-pigtail", "pooled-grounds", "armor-ground", "unknown-ground"),
     example=EXAMPLE,
 )
@@ -45,9 +64,9 @@ def grounds_lines(space: Space, book: CodeBook) -> Iterator[Line]:
     Why: Grounds are spliced together and folded flat against the back once. Many of them still fill a box, and the
     later editions count that.
     """
-    terms = book["box_fill.grounds"]
+    terms = book[GROUNDS]
     grounds, isolated, readings = ground_groups(space, book)
-    if isolated and not terms["isolated_set"]:
+    if isolated and not terms.isolated_set:
         readings += ("isolated-ground",)
         if book.reading("isolated-ground") == "pooled":
             grounds, isolated = grounds + isolated, []
@@ -63,11 +82,11 @@ def grounds_lines(space: Space, book: CodeBook) -> Iterator[Line]:
         yield Counted(
             NAME,
             "Isolated grounds",
-            Decimal(max(terms["isolated_set"], 1)),
+            max(terms.isolated_set, exactly(1)),
             each,
             why,
-            terms["cite"],
-            terms["confidence"],
+            terms.cite,
+            terms.confidence,
             readings,
         )
 
@@ -103,12 +122,12 @@ def ground_groups(space: Space, book: CodeBook) -> tuple[list[Group], list[Group
 def shared_allowance(groups: list[Group], book: CodeBook) -> tuple[Decimal, str]:
     """The allowance of the largest ground, in3, and its size; past the table's end, the table's last row."""
     size = max((size for _, size, _ in groups), key=RANK.__getitem__)
-    each: Decimal = book["box_fill.conductor_room"]["rows"][within_table(size, book)]
+    each: Decimal = book[CONDUCTOR_ROOM].rows[within_table(size, book)]
     return each, size
 
 
 def ground_line(groups: list[Group], readings: tuple[str, ...], book: CodeBook) -> Line:
-    terms = book["box_fill.grounds"]
+    terms = book[GROUNDS]
     each, size = shared_allowance(groups, book)
     number = sum((group[0] for group in groups), Decimal(0))
     allowances = Decimal(1)
@@ -120,12 +139,10 @@ def ground_line(groups: list[Group], readings: tuple[str, ...], book: CodeBook) 
     if within_table(size, book) != size:
         why += f", taken as {size_text(within_table(size, book))}, where the table ends"
 
-    if terms["covered"] != "all" and (over := number - terms["covered"]) > 0:
-        allowances += over * terms["extra"]
-        why += (
-            f"; {count(over)} past the first {terms['covered']} {'adds' if over == 1 else 'add'} {terms['extra']} each"
-        )
-    confidence = terms["confidence"]
+    if terms.covered is not None and (over := number - terms.covered) > 0:
+        allowances += over * terms.extra
+        why += f"; {count(over)} past the first {terms.covered} {'adds' if over == 1 else 'add'} {terms.extra} each"
+    confidence = terms.confidence
     if confidence == "two sources":
         confidence = "from memory" if any(group[2] == "from memory" for group in groups) else confidence
-    return Counted(NAME, "Equipment grounds", allowances, each, why, terms["cite"], confidence, readings)
+    return Counted(NAME, "Equipment grounds", allowances, each, why, terms.cite, confidence, readings)

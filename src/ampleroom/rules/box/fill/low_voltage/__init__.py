@@ -7,8 +7,11 @@ from decimal import Decimal
 
 from ampleroom.arithmetic import Counted, Line
 from ampleroom.editions import CodeBook
+from ampleroom.editions.conductor_room import CONDUCTOR_ROOM
+from ampleroom.editions.tables import Table
 from ampleroom.job.trade import RANK, size_text
-from ampleroom.rules.allowance import within_table
+from ampleroom.record import Record
+from ampleroom.rules.allowance import times_counted, within_table
 from ampleroom.rules.registry import rule
 from ampleroom.rules.space import Space
 
@@ -22,11 +25,22 @@ wires T1 > ? 4 x #22 class 2 for thermostat
 """
 
 
+class LowVoltage(Record):
+    """As which size a low-voltage wire counts at least."""
+
+    cite: str
+    confidence: str
+    count_as: str
+
+
+LOW_VOLTAGE = Table("box_fill.low_voltage", LowVoltage, __file__)
+
+
 @rule(
     NAME,
     title="Low-voltage wires",
     topic="fill",
-    tables=("box_fill.low_voltage", "box_fill.conductor_room"),
+    tables=(LOW_VOLTAGE, CONDUCTOR_ROOM),
     readings=("low-voltage",),
     example=EXAMPLE,
 )
@@ -38,16 +52,16 @@ def low_voltage_lines(space: Space, book: CodeBook) -> Iterator[Line]:
     Why: They take up room like any other wire. Often they may not share a box with power wires at all, so check their
     own article first.
     """
-    terms = book["box_fill.low_voltage"]
-    rows = book["box_fill.conductor_room"]["rows"]
+    terms = book[LOW_VOLTAGE]
+    rows = book[CONDUCTOR_ROOM].rows
     counted = book.reading("low-voltage") == "as-18"
     for entering in space.entering:
         if not entering.low_voltage:
             continue
-        size = terms["count_as"] if RANK[entering.size] < RANK[terms["count_as"]] else within_table(entering.size, book)
+        size = terms.count_as if RANK[entering.size] < RANK[terms.count_as] else within_table(entering.size, book)
         why = f"{entering.own_name(space.box.name)}; "
         why += f"each taken as {size_text(size)}" if counted else "the box rule is not applied to them here"
-        times = book["box_fill.conductors"][entering.how]
+        times = times_counted(entering.how, book)
         why += f"; each counts {times} times" if counted and times != 1 else ""
         number = entering.count * times if counted else Decimal(0)
         what = f"Low-voltage wires, {size_text(entering.size)}"
@@ -57,7 +71,7 @@ def low_voltage_lines(space: Space, book: CodeBook) -> Iterator[Line]:
             number,
             rows[size],
             why,
-            terms["cite"],
-            terms["confidence"],
+            terms.cite,
+            terms.confidence,
             ("low-voltage", *entering.readings),
         )

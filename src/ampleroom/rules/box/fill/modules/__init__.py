@@ -7,9 +7,12 @@ from decimal import Decimal
 
 from ampleroom.arithmetic import Counted, Line
 from ampleroom.editions import CodeBook
+from ampleroom.editions.conductor_room import CONDUCTOR_ROOM
+from ampleroom.editions.tables import Table
 from ampleroom.job.model import Module
 from ampleroom.job.trade import size_text
 from ampleroom.quantities import plural
+from ampleroom.record import Record
 from ampleroom.rules.allowance import within_table
 from ampleroom.rules.registry import rule
 from ampleroom.rules.space import Space, exactly
@@ -25,11 +28,22 @@ run S2 > ? 2 x 14/2 nm-b
 """
 
 
+class Modules(Record):
+    """Allowances of a module with no yoke."""
+
+    cite: str
+    confidence: str
+    each: Decimal
+
+
+MODULES = Table("box_fill.modules", Modules, __file__)
+
+
 @rule(
     NAME,
     title="Control modules",
     topic="fill",
-    tables=("box_fill.modules", "box_fill.conductor_room"),
+    tables=(MODULES, CONDUCTOR_ROOM),
     readings=("relay-module",),
     example=EXAMPLE,
 )
@@ -39,12 +53,12 @@ def modules_lines(space: Space, book: CodeBook) -> Iterator[Line]:
 
     Why: A relay takes about as much room as a small device.
     """
-    terms = book["box_fill.modules"]
-    confidence = terms["confidence"]
+    terms = book[MODULES]
+    confidence = terms.confidence
     for sized in space.modules:
         module = sized.item
         assert isinstance(module, Module)
-        each = book["box_fill.conductor_room"]["rows"][within_table(sized.size, book)]
+        each = book[CONDUCTOR_ROOM].rows[within_table(sized.size, book)]
         what = plural(module.count, "module") + (f", {module.label}" if module.label else "")
         if book.reading("relay-module") == "not-counted":
             yield Counted(
@@ -53,33 +67,33 @@ def modules_lines(space: Space, book: CodeBook) -> Iterator[Line]:
                 Decimal(0),
                 each,
                 "not counted, as read here",
-                terms["cite"],
+                terms.cite,
                 confidence,
                 ("relay-module",),
             )
-        elif module.volume is not None and module.volume > each * terms["each"]:
-            why = f"its body, more than {terms['each']} allowances by {size_text(sized.size)}"
+        elif module.volume is not None and module.volume > each * terms.each:
+            why = f"its body, more than {terms.each} allowances by {size_text(sized.size)}"
             yield Counted(
                 NAME,
                 what,
                 exactly(module.count),
                 module.volume,
                 why,
-                terms["cite"],
+                terms.cite,
                 confidence,
                 ("relay-module",),
             )
         else:
-            why = f"{terms['each']} each, by {size_text(sized.size)}"
+            why = f"{terms.each} each, by {size_text(sized.size)}"
             if module.volume is not None:
                 why += f", no less than its body's {module.volume} in3"
             yield Counted(
                 NAME,
                 what,
-                exactly(terms["each"] * module.count),
+                terms.each * module.count,
                 each,
                 why,
-                terms["cite"],
+                terms.cite,
                 confidence,
                 ("relay-module",),
             )

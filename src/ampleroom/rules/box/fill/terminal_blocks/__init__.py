@@ -3,11 +3,15 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from decimal import Decimal
 
 from ampleroom.arithmetic import Counted, Line
 from ampleroom.editions import CodeBook
+from ampleroom.editions.conductor_room import CONDUCTOR_ROOM
+from ampleroom.editions.tables import Table
 from ampleroom.job.trade import size_text
 from ampleroom.quantities import plural
+from ampleroom.record import Record
 from ampleroom.rules.allowance import within_table
 from ampleroom.rules.registry import rule
 from ampleroom.rules.space import Space, exactly
@@ -23,11 +27,22 @@ run K9 > ? 3 x 12/2 nm-b
 """
 
 
+class TerminalBlocks(Record):
+    """Allowances of a terminal block assembly; 0 where the book gives none."""
+
+    cite: str
+    confidence: str
+    each: Decimal
+
+
+TERMINAL_BLOCKS = Table("box_fill.terminal_blocks", TerminalBlocks, __file__)
+
+
 @rule(
     NAME,
     title="Terminal blocks",
     topic="fill",
-    tables=("box_fill.terminal_blocks", "box_fill.conductor_room"),
+    tables=(TERMINAL_BLOCKS, CONDUCTOR_ROOM),
     readings=("early-terminal-block",),
     example=EXAMPLE,
 )
@@ -39,20 +54,20 @@ def terminal_block_lines(space: Space, book: CodeBook) -> Iterator[Line]:
 
     Why: A block is a solid body in the box, much like a device without a yoke.
     """
-    terms = book["box_fill.terminal_blocks"]
-    confidence = terms["confidence"]
+    terms = book[TERMINAL_BLOCKS]
+    confidence = terms.confidence
     for sized in space.blocks:
-        each = book["box_fill.conductor_room"]["rows"][within_table(sized.size, book)]
+        each = book[CONDUCTOR_ROOM].rows[within_table(sized.size, book)]
         number = sized.item.count
         what = plural(number, "terminal block")
         readings: tuple[str, ...] = ()
-        times, why = terms["each"], f"by {size_text(sized.size)}, the largest conductor on it"
-        if not terms["each"]:
+        times, why = terms.each, f"by {size_text(sized.size)}, the largest conductor on it"
+        if not terms.each:
             readings = ("early-terminal-block",)
-            times = 1 if book.reading("early-terminal-block") == "counted" else 0
+            times = exactly(1 if book.reading("early-terminal-block") == "counted" else 0)
             why = (
                 f"read as since 2023, by {size_text(sized.size)}"
                 if times
                 else "no number is stated; leave room for it all the same"
             )
-        yield Counted(NAME, what, exactly(times * number), each, why, terms["cite"], confidence, readings)
+        yield Counted(NAME, what, times * number, each, why, terms.cite, confidence, readings)

@@ -8,7 +8,9 @@ from typing import TYPE_CHECKING
 
 from ampleroom.arithmetic import Counted, Line
 from ampleroom.editions import CodeBook
+from ampleroom.editions.tables import Cited, Table
 from ampleroom.quantities import number, volume
+from ampleroom.record import Record
 from ampleroom.rules.registry import rule
 from ampleroom.rules.space import Space, exactly
 
@@ -31,11 +33,26 @@ wires B1/signal > ? 4 x #22 class 2
 """
 
 
+class BarrierRoom(Record):
+    """What a barrier with no marking takes, in3, and whether the book states it."""
+
+    cite: str
+    confidence: str
+    stated: bool
+    metal: Decimal
+    nonmetallic: Decimal
+
+
+BARRIER = Table("box_room.barrier", BarrierRoom, __file__)
+SPACES = Table("box_room.spaces", Cited, __file__)
+"""That each space a barrier makes is judged alone."""
+
+
 @rule(
     NAME,
     title="Barriers and spaces",
     topic="room",
-    tables=("box_room.barrier", "box_room.spaces"),
+    tables=(BARRIER, SPACES),
     readings=("early-barrier", "crossing-conductor"),
     example=EXAMPLE,
 )
@@ -46,21 +63,21 @@ def barriers_lines(space: Space, book: CodeBook) -> Iterator[Line]:
 
     Why: Room on the far side of a barrier does not help the wires on this side.
     """
-    terms = book["box_room.barrier"]
+    terms = book[BARRIER]
     for barrier in space.barriers:
         what = f"{'Metal' if barrier.material == 'metal' else 'Nonmetallic'} barrier"
         takes, why = barrier.volume, "the volume marked on it, taken off"
         if takes is None:
-            takes = Decimal(terms["metal" if barrier.material == "metal" else "nonmetallic"])
+            takes = terms.metal if barrier.material == "metal" else terms.nonmetallic
             why = "not marked: taken off"
         readings: tuple[str, ...] = ()
-        if not terms["stated"] and "amended_by" not in terms:
+        if not terms.stated and not book.is_amended(BARRIER.name):
             readings = ("early-barrier",)
             if book.reading("early-barrier") == "takes-nothing":
                 takes, why = Decimal(0), "no deduction is stated before 2017; leave room for it all the same"
             else:
                 why += "; before 2017 none is stated"
-        yield Counted(NAME, what, exactly(1), -takes, why, terms["cite"], terms["confidence"], readings)
+        yield Counted(NAME, what, exactly(1), -takes, why, terms.cite, terms.confidence, readings)
 
 
 def shared_out(lines: tuple[Line, ...], space: Space, book: CodeBook) -> tuple[Line, ...]:
@@ -76,25 +93,23 @@ def shared_out(lines: tuple[Line, ...], space: Space, book: CodeBook) -> tuple[L
         return (*whole, *share_lines(total, space, book), *own)
     if (most := space.share.volume) is None:
         return lines
-    terms = book["box_room.spaces"]
-    return Counted(NAME, "This side", exactly(1), most, "as the sheet says", terms["cite"], terms["confidence"]), *own
+    terms = book[SPACES]
+    return Counted(NAME, "This side", exactly(1), most, "as the sheet says", terms.cite, terms.confidence), *own
 
 
 def share_lines(total: Decimal, space: Space, book: CodeBook) -> Iterator[Line]:
     """What brings the room of the whole box, in3, down to that of one side."""
-    terms = book["box_room.spaces"]
+    terms = book[SPACES]
     share, said = share_of(space)
     what = "The other side's share" if len(space.all_shares) == 2 else "The other sides' share"
     others = Counted(
-        NAME, what, share - 1, total, f"{said}; the whole has {volume(total)}", terms["cite"], terms["confidence"]
+        NAME, what, share - 1, total, f"{said}; the whole has {volume(total)}", terms.cite, terms.confidence
     )
     yield others
     most = space.share.volume if space.share else None
     if most is not None and (there := total + others.amount) > most:
         why = f"the sheet says this side has {volume(most)}"
-        yield Counted(
-            NAME, "More than this side has", exactly(1), most - there, why, terms["cite"], terms["confidence"]
-        )
+        yield Counted(NAME, "More than this side has", exactly(1), most - there, why, terms.cite, terms.confidence)
 
 
 def share_of(space: Space) -> tuple[Fraction, str]:

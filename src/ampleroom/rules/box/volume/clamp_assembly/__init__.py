@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING
 
 from ampleroom.arithmetic import Counted, Line
 from ampleroom.editions import CodeBook
+from ampleroom.rules.box.fill.clamps import CLAMPS
 from ampleroom.rules.registry import rule
 from ampleroom.rules.space import Space, exactly
 
@@ -23,7 +24,7 @@ run W9 > ? 2 x 12/2 nm-b
 """
 
 
-@rule(NAME, title="Clamp assemblies", topic="room", tables=("box_fill.clamps",), example=EXAMPLE)
+@rule(NAME, title="Clamp assemblies", topic="room", tables=(CLAMPS,), example=EXAMPLE)
 def assembly_lines(space: Space, book: CodeBook) -> Iterator[Line]:
     """A clamp assembly is made for certain nonmetallic boxes, and the cable is terminated inside it. Take the volume of
     the part that stays in the box off the box volume, and count no clamp allowance for it. The code first said so in
@@ -32,15 +33,15 @@ def assembly_lines(space: Space, book: CodeBook) -> Iterator[Line]:
     Why: It takes up room like any other body in the box, and only its maker can say how much.
     """
     clamps = space.clamps
-    if clamps is None or clamps.way != "assembly" or book["box_fill.clamps"]["assembly"]:
+    if clamps is None or clamps.way != "assembly" or book[CLAMPS].assembly:
         return
-    terms = book["box_fill.clamps"]
+    terms = book[CLAMPS]
     yield Counted(
         NAME,
         "Clamp assembly left inside",
         exactly(1),
         -clamps.volume,
         "its volume, taken off",
-        terms["cite"],
-        terms["confidence"],
+        terms.cite,
+        terms.confidence,
     )

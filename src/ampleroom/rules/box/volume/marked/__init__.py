@@ -4,13 +4,15 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from decimal import Decimal
-from typing import Any
 
 from ampleroom.arithmetic import Counted, Line
 from ampleroom.editions import CodeBook
+from ampleroom.editions.standard_boxes import StandardBox
+from ampleroom.editions.tables import Table
 from ampleroom.job.model import Base
 from ampleroom.job.unknown import UNKNOWN
 from ampleroom.quantities import NO_LIMIT, inches, volume
+from ampleroom.record import Record
 from ampleroom.rules.registry import rule
 from ampleroom.rules.space import Space, exactly
 
@@ -23,11 +25,31 @@ run M2 > ? 14/2 nm-b
 """
 
 
+class MarkedVolume(Record):
+    """Where a marked volume counts; what a ring with no marking adds, in3."""
+
+    cite: str
+    confidence: str
+    unmarked_part: Decimal
+
+
+class Measured(Record):
+    """Above how many in3 a box with no marking is measured inside."""
+
+    cite: str
+    confidence: str
+    larger_than: Decimal
+
+
+MARKED = Table("box_room.marked", MarkedVolume, __file__)
+MEASURED = Table("box_room.measured", Measured, __file__)
+
+
 @rule(
     NAME,
     title="Marked and measured boxes",
     topic="room",
-    tables=("box_room.marked", "box_room.measured"),
+    tables=(MARKED, MEASURED),
     readings=("measured-box",),
     example=EXAMPLE,
 )
@@ -40,8 +62,8 @@ def marked_lines(space: Space, book: CodeBook) -> Iterator[Line]:
     Why: Only the maker knows how thick the walls are and what the brackets take.
     """
     base = space.base
-    terms = book["box_room.marked"]
-    confidence = terms["confidence"]
+    terms = book[MARKED]
+    confidence = terms.confidence
     if base is None or base.form in ("unmarked", "marked", "conduit body"):
         what = {None: "Box", "unmarked": "Box with no marking", "conduit body": "Conduit body"}.get(
             base.form if base else None, "Marked box"
@@ -50,24 +72,24 @@ def marked_lines(space: Space, book: CodeBook) -> Iterator[Line]:
         why = "the volume marked in it" + (f", for each of {ganged} joined" if ganged > 1 else "")
         if space.base_room in (NO_LIMIT, Decimal(0)):
             why = "nobody has read it" if base is not None and base.form == "marked" else "not known"
-        yield Counted(NAME, what, exactly(ganged), space.base_room, why, terms["cite"], confidence)
+        yield Counted(NAME, what, exactly(ganged), space.base_room, why, terms.cite, confidence)
     elif base.form == "measured" and base.volume is not None:
         why = (
             "the volume marked in it, whatever it measures"
             if base.volume is not UNKNOWN
             else "nobody has read its marking"
         )
-        yield Counted(NAME, "Marked box", exactly(base.ganged), space.base_room, why, terms["cite"], confidence)
+        yield Counted(NAME, "Marked box", exactly(base.ganged), space.base_room, why, terms.cite, confidence)
     elif base.form == "measured":
         yield measured_line(space, base, book)
 
 
 def measured_line(space: Space, base: Base, book: CodeBook) -> Line:
-    measured = book["box_room.measured"]
+    measured = book[MEASURED]
     why = "inside " + " x ".join(inches(side).removesuffix(" in.") for side in base.inside) + " in."
     why += f", for each of {base.ganged} joined" if base.ganged > 1 else ""
     if space.base_room in (NO_LIMIT, Decimal(0)):
-        must = "nonmetallic box" if base.material == "plastic" else f"box of {measured['larger_than']} in3 or less"
+        must = "nonmetallic box" if base.material == "plastic" else f"box of {measured.larger_than} in3 or less"
         why += f": a {must} must carry its maker's marking, so this credits nothing"
         return Counted(
             NAME,
@@ -75,8 +97,8 @@ def measured_line(space: Space, base: Base, book: CodeBook) -> Line:
             exactly(1),
             space.base_room,
             why,
-            book["box_room.marked"]["cite"],
-            book.confidence("box_room.marked"),
+            book[MARKED].cite,
+            book.confidence(MARKED),
         )
     return Counted(
         NAME,
@@ -84,22 +106,22 @@ def measured_line(space: Space, base: Base, book: CodeBook) -> Line:
         exactly(base.ganged),
         space.base_room,
         why,
-        measured["cite"],
-        measured["confidence"],
+        measured.cite,
+        measured.confidence,
     )
 
 
-def marking_line(what: str, base: Base, unread: Decimal, row: dict[str, Any] | None, book: CodeBook) -> Line:
+def marking_line(what: str, base: Base, unread: Decimal, row: StandardBox | None, book: CodeBook) -> Line:
     """A box of a standard size that counts by its marking: one box's, whatever gangs it has."""
-    marked = book["box_room.marked"]
+    marked = book[MARKED]
     if base.volume is None or base.volume is UNKNOWN:
         why = "nobody has read its marking" + (
             "; a nonmetallic box counts by nothing else" if base.volume is None else ""
         )
-        return Counted(NAME, what, exactly(base.ganged), unread, why, marked["cite"], marked["confidence"])
+        return Counted(NAME, what, exactly(base.ganged), unread, why, marked.cite, marked.confidence)
     joined = f", for each of {base.ganged} boxes ganged together" if base.ganged > 1 else ""
     why = "its marking"
     if row is not None:
-        why += f", in place of the table's {volume(row['volume'])}{' a gang' if row.get('per_gang') else ''}"
+        why += f", in place of the table's {volume(row.volume)}{' a gang' if row.per_gang else ''}"
     why += joined
-    return Counted(NAME, what, exactly(base.ganged), base.volume, why, marked["cite"], marked["confidence"])
+    return Counted(NAME, what, exactly(base.ganged), base.volume, why, marked.cite, marked.confidence)

@@ -7,7 +7,9 @@ from decimal import Decimal
 
 from ampleroom.arithmetic import Counted, Line
 from ampleroom.editions import CodeBook
+from ampleroom.editions.standard_boxes import STANDARD_BOXES
 from ampleroom.job.unknown import UNKNOWN
+from ampleroom.rules.box.volume.marked import MARKED
 from ampleroom.rules.registry import rule
 from ampleroom.rules.space import Ring, Space, exactly
 
@@ -27,7 +29,7 @@ run M3 > ? 3 x 12/2 nm-b
     NAME,
     title="Rings and covers",
     topic="room",
-    tables=("box_room.marked", "box_room.standard"),
+    tables=(MARKED, STANDARD_BOXES),
     readings=("unmarked-ring", "table-size-ring", "device-on-cover"),
     example=EXAMPLE,
 )
@@ -43,24 +45,24 @@ def parts_lines(space: Space, book: CodeBook) -> Iterator[Line]:
 
 def part_line(ring: Ring, book: CodeBook) -> Line:
     part = ring.part
-    terms = book["box_room.marked"]
-    confidence = terms["confidence"]
+    terms = book[MARKED]
+    confidence = terms.confidence
     what = part.kind.capitalize()
     if ring.room is not None:
         why = "nobody has read its marking" if part.volume is UNKNOWN else "the volume marked on it"
-        return Counted(NAME, what, exactly(1), ring.room, why, terms["cite"], confidence)
+        return Counted(NAME, what, exactly(1), ring.room, why, terms.cite, confidence)
     row = book.standard_box(part.shape, part.size) if part.size and part.material != "plastic" else None
     if row is not None:
-        standard = book["box_room.standard"]
+        standard = book[STANDARD_BOXES]
         what += f" {part.shape} {part.size}"
         if book.reading("table-size-ring") == "adds-nothing":
             return Counted(
                 NAME,
                 what,
                 Decimal(0),
-                row["volume"],
+                row.volume,
                 "not marked; read here as adding nothing",
-                terms["cite"],
+                terms.cite,
                 confidence,
                 ("table-size-ring",),
             )
@@ -69,19 +71,19 @@ def part_line(ring: Ring, book: CodeBook) -> Line:
             NAME,
             what,
             exactly(1),
-            row["volume"],
+            row.volume,
             why,
-            standard["cite"],
-            book.confidence("box_room.standard", row),
+            standard.cite,
+            book.confidence(STANDARD_BOXES, row),
             ("table-size-ring",),
         )
     return Counted(
         NAME,
         what,
         exactly(1),
-        Decimal(terms["unmarked_part"]),
+        terms.unmarked_part,
         "not marked, so it adds nothing",
-        terms["cite"],
+        terms.cite,
         confidence,
         ("unmarked-ring",),
     )

@@ -4,13 +4,13 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from decimal import Decimal
-from typing import Any
 
 from ampleroom.arithmetic import Counted, Line
 from ampleroom.editions import CodeBook
+from ampleroom.editions.standard_boxes import STANDARD_BOXES, StandardBox
 from ampleroom.job.model import Base
 from ampleroom.job.unknown import UNKNOWN
-from ampleroom.rules.box.volume.marked import marking_line
+from ampleroom.rules.box.volume.marked import MARKED, marking_line
 from ampleroom.rules.registry import rule
 from ampleroom.rules.space import Space, exactly
 
@@ -27,7 +27,7 @@ run M1 > ? 14/2 nm-b
     NAME,
     title="Standard boxes",
     topic="room",
-    tables=("box_room.standard", "box_room.marked"),
+    tables=(STANDARD_BOXES, MARKED),
     readings=("measured-box", "printed-counts"),
     example=EXAMPLE,
 )
@@ -41,7 +41,7 @@ def standard_lines(space: Space, book: CodeBook) -> Iterator[Line]:
     base = space.base
     if base is None or base.form != "standard":
         return
-    terms = book["box_room.standard"]
+    terms = book[STANDARD_BOXES]
     row = book.standard_box(base.shape, space.base_size)
     shape = base.shape.upper() if base.shape in ("fs", "fd") else base.shape.capitalize()
     what = f"{shape} box {space.base_size}"
@@ -49,9 +49,9 @@ def standard_lines(space: Space, book: CodeBook) -> Iterator[Line]:
         yield marking_line(what, base, space.base_room, row, book)
         return
     if row is None:
-        marked = book["box_room.marked"]
+        marked = book[MARKED]
         why = f"the {book.year} table has no such box: its volume is what its maker marked"
-        yield Counted(NAME, what, exactly(base.ganged), space.base_room, why, marked["cite"], marked["confidence"])
+        yield Counted(NAME, what, exactly(base.ganged), space.base_room, why, marked.cite, marked.confidence)
         return
     number, said = how_many(base, row)
     taken = "" if base.size is not UNKNOWN else "; its depth is not known: taken so"
@@ -59,16 +59,16 @@ def standard_lines(space: Space, book: CodeBook) -> Iterator[Line]:
         NAME,
         what,
         number,
-        row["volume"],
+        row.volume,
         f"the table's volume{said}{taken}",
-        terms["cite"],
-        book.confidence("box_room.standard", row),
+        terms.cite,
+        book.confidence(STANDARD_BOXES, row),
     )
 
 
-def how_many(base: Base, row: dict[str, Any]) -> tuple[Decimal, str]:
+def how_many(base: Base, row: StandardBox) -> tuple[Decimal, str]:
     """How often the table's volume counts: once, by the gang, or for every box ganged together."""
-    if row.get("per_gang"):
+    if row.per_gang:
         gangs = base.gangs or 1
         return exactly(gangs * base.ganged), f" for each of {gangs} gangs" if gangs > 1 else " a gang"
     return exactly(base.ganged), f" for each of {base.ganged} boxes ganged together" if base.ganged > 1 else ""

@@ -1,0 +1,100 @@
+"""How full a raceway may be, the bores of raceways, and the sizes of wires in them. Areas in in2, diameters in inches."""
+
+from __future__ import annotations
+
+from decimal import Decimal
+
+from ampleroom.editions.tables import Table
+from ampleroom.record import Record
+
+
+class RacewayFill(Record):
+    """The most of a bore that conductors may take, in percent: of one conductor, of two, of more."""
+
+    cite: str
+    confidence: str
+    one: Decimal
+    two: Decimal
+    more: Decimal
+
+
+class Rounding(Record):
+    """From which decimal on a count of conductors of one size is rounded up."""
+
+    cite: str
+    confidence: str
+    up_from: Decimal
+
+
+class CableInRaceway(Record):
+    """As how many conductors a cable counts, each as thick as its wider side."""
+
+    cite: str
+    confidence: str
+    counts: Decimal
+
+
+class Bore(Record):
+    """The inside of one raceway: diameter in inches, whole area in in2."""
+
+    kind: str
+    size: str
+    diameter: Decimal
+    area: Decimal
+    confidence: str = ""
+    """Empty: as sure as the table."""
+
+
+class Bores(Record):
+    """Every raceway by kind and trade size."""
+
+    cite: str
+    confidence: str
+    rows: tuple[Bore, ...]
+
+
+class Wire(Record):
+    """One conductor with what is around it: area in in2, diameter in inches."""
+
+    size: str
+    area: Decimal
+    diameter: Decimal
+    types: str = ""
+    """Its insulation types, parted by spaces: ``thhn thwn``; of a bare one none."""
+    confidence: str = ""
+    """Empty: as sure as the table."""
+
+
+class WireSizes(Record):
+    """Every conductor by size and insulation."""
+
+    cite: str
+    confidence: str
+    rows: tuple[Wire, ...]
+
+
+class Support(Record):
+    """How far apart a wiring method is supported, and how far from a box or an end at most, in feet."""
+
+    kind: str
+    every: Decimal
+    within: Decimal
+    confidence: str = ""
+    """Empty: as sure as the table."""
+
+
+class Supports(Record):
+    """Every wiring method by kind."""
+
+    cite: str
+    confidence: str
+    rows: tuple[Support, ...]
+
+
+RACEWAY_FILL = Table("raceways.fill", RacewayFill, __file__)
+ROUNDING = Table("raceways.rounding", Rounding, __file__)
+CABLE_IN_RACEWAY = Table("raceways.cable", CableInRaceway, __file__)
+BORES = Table("raceways.bore", Bores, __file__, Bore)
+INSULATED_WIRES = Table("raceways.insulated", WireSizes, __file__, Wire)
+BARE_WIRES = Table("raceways.bare", WireSizes, __file__, Wire)
+SUPPORTS = Table("raceways.support", Supports, __file__, Support)
