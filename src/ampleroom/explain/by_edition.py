@@ -184,12 +184,6 @@ def either(sizes: Iterable[str]) -> str:
     return f"{', '.join(some)} or {last}" if some else last
 
 
-def allowance_row(book: CodeBook) -> str:
-    """The allowance of each size in in3, thin to thick: ``#18 1.50, #16 1.75, ...``."""
-    rows: dict[str, Decimal] = book.block("box_fill.conductor_room")["rows"]
-    return ", ".join(f"{size_text(size)} {number(room)}" for size, room in rows.items())
-
-
 # ---- box fill ------------------------------------------------------------------------------------------------------
 
 
@@ -198,8 +192,7 @@ def conductors(book: CodeBook) -> str:
     terms = book.block("box_fill.conductors")
     return (
         f"Spliced or terminated: {times(terms['ends'])}. Straight through: {times(terms['passes'])}. Unbroken with a "
-        "loop at "
-        f"least {times(terms['loop_times'])} the free conductor: {times(terms['looped'])}. Never leaves the box: "
+        f"loop at least {times(terms['loop_times'])} the free conductor: {times(terms['looped'])}. Never leaves the box: "
         f"{times(terms['inside'])}."
     )
 
