@@ -2,9 +2,6 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-from functools import cached_property
-
 from ampleroom.check import check_box
 from ampleroom.editions import CodeBook
 from ampleroom.errors import AmpleroomError
@@ -13,7 +10,7 @@ from ampleroom.job.model import Base, Box, Device, Job, Module, Pigtails, Run, S
 from ampleroom.job.names import checked_run
 from ampleroom.job.settling import read_run_line
 from ampleroom.job.words import Unreadable
-from ampleroom.record import Record, replace
+from ampleroom.record import Record, once, replace
 from ampleroom.where import NOWHERE, Where
 from ampleroom.worksheet import SubjectReport, Verdict
 
@@ -38,8 +35,7 @@ class Fit(Record):
         return f"{self.certain} more for certain, up to {top} if the unknown facts turn out well"
 
 
-@dataclass(frozen=True)
-class FilledBox:
+class FilledBox(Record):
     """A box as it would be with something more in it, and what the rules find then."""
 
     job: Job
@@ -47,7 +43,7 @@ class FilledBox:
     book: CodeBook
     run: Run
 
-    @cached_property
+    @once
     def report(self) -> SubjectReport:
         return check_box(replace(self.job, runs=(*self.job.runs, self.run)), self.box, self.book)
 

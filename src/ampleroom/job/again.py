@@ -48,6 +48,7 @@ class Reading:
 
     @property
     def lines(self) -> list[str]:
+        """The lines of the text as it was read, without the mark of the byte order."""
         if self._lines is None:
             assert self.job.sheet is not None  # it was read from one
             self._lines = self.job.sheet.text.removeprefix(BYTE_ORDER).split("\n")
@@ -193,6 +194,7 @@ def spliced(records: tuple[R, ...], new: Sequence[R], first: int, end: int, shif
 
 
 def moved_all(records: Sequence[R], shift: int) -> Sequence[R]:
+    """Records so many lines further down, in order."""
     if not shift:
         return records
     for record in records:
@@ -202,6 +204,7 @@ def moved_all(records: Sequence[R], shift: int) -> Sequence[R]:
 
 
 def moved_if_below(record: R, end: int, shift: int) -> R:
+    """A record so many lines further down where it stands below line ``end``, else as it is."""
     return moved(record, shift) if line_of(record) > end else record
 
 

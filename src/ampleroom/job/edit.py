@@ -7,7 +7,6 @@ only the lines concerned touched, so that reading it again gives the changed job
 from __future__ import annotations
 
 from collections.abc import Callable, Sequence
-from dataclasses import dataclass, field
 from typing import Any
 
 from ampleroom.job.model import Box, Item, Job, Kind, Run
@@ -49,6 +48,8 @@ class PutItem(Record):
 
 
 class DropItem(Record):
+    """A line under a box taken out."""
+
     box: str
     old: Item
 
@@ -80,6 +81,8 @@ class DropBox(Record):
 
 
 class AddRun(Record):
+    """A run more, behind the last one."""
+
     new: Run
 
 
@@ -91,6 +94,8 @@ class PutRun(Record):
 
 
 class DropRun(Record):
+    """A run taken out."""
+
     old: Run
 
 
@@ -180,19 +185,21 @@ def _is_there(job: Job, added: Kind) -> bool:
 # ---- on the sheet --------------------------------------------------------------------------------------------------
 
 
-@dataclass(slots=True, eq=False)
-class _Line:
+class SheetLine:
     """A line of the sheet, or one put in behind it; no text: it is taken out. Without its line end."""
 
-    number: int
-    text: str | None
-    end: str | None
-    """The end it has in the file; None: it was put in."""
-    after: list[_Line] = field(default_factory=list)
-    """Lines put in behind this one. Those have none themselves."""
+    __slots__ = ("after", "end", "number", "text")
+
+    def __init__(self, number: int, text: str | None, end: str | None) -> None:
+        self.number = number
+        self.text = text
+        self.end = end
+        """The end it has in the file; None: it was put in."""
+        self.after: list[SheetLine] = []
+        """Lines put in behind this one. Those have none themselves."""
 
 
-class _Page:
+class SheetLines:
     """The lines of a sheet, and the line every record stands on: as many, in the same order, as the job has records.
 
     Lines are taken up one by one as a change touches them: of a large sheet it touches few.
@@ -201,40 +208,42 @@ class _Page:
     def __init__(self, job: Job, text: str) -> None:
         self.job = job
         self.raw = text.split("\n")
-        self.touched: dict[int, _Line] = {0: _Line(0, None, "")}
+        self.touched: dict[int, SheetLine] = {0: SheetLine(0, None, "")}
         """By number, from 1. Line 0 stands before all others and is not written."""
         first = self.raw[0]
         self.end = first[len(first.rstrip("\r")) :]
-        self.boxes: dict[str, list[_Line]] = {}
+        self.boxes: dict[str, list[SheetLine]] = {}
         """For a box: the line of its name, then one for each of its items."""
         self.kinds = [self.line([kind, *kind.items][-1]) for kind in job.kinds]
         """The last line of every kind."""
-        self.runs: list[_Line | Run] = list(job.runs)
+        self.runs: list[SheetLine | Run] = list(job.runs)
         """The line of every run; the run itself while nobody asked for its line."""
 
-    def at(self, number: int) -> _Line:
+    def at(self, number: int) -> SheetLine:
         """A line of the sheet by its number."""
         line = self.touched.get(number)
         if line is None:
             raw = self.raw[number - 1]
             text = raw.rstrip("\r")
-            line = self.touched[number] = _Line(number, text, raw[len(text) :])
+            line = self.touched[number] = SheetLine(number, text, raw[len(text) :])
         return line
 
-    def line(self, record: Any) -> _Line:
+    def line(self, record: Any) -> SheetLine:
+        """The line a record stands on. Raises ``LookupError`` for one that is not in the sheet."""
         number: int = record.at.line
         if not number:
             raise LookupError(f"{record} is not in the sheet: its text is older than the job")
         return self.at(number)
 
-    def run(self, place: int) -> _Line:
+    def run(self, place: int) -> SheetLine:
         """The line of a run by its place among the job's."""
         line = self.runs[place]
         if isinstance(line, Run):
             line = self.runs[place] = self.line(line)
         return line
 
-    def box(self, name: str) -> list[_Line]:
+    def box(self, name: str) -> list[SheetLine]:
+        """The line of a box's name, then one for each of its items. Raises ``NameUnknown``."""
         if name not in self.boxes:
             box = self.job.box(name)
             self.boxes[name] = [self.line(record) for record in (box, *box.items)]
@@ -252,27 +261,27 @@ class _Page:
         for other, alone in zip(shared[1:], new, strict=True):
             lines[other] = alone
 
-    def put(self, line: _Line, text: str) -> None:
+    def put(self, line: SheetLine, text: str) -> None:
         """The words of a line exchanged; its indentation and its remark stay."""
         old = line.text or ""
         indent = old[: len(old) - len(old.lstrip())]
         remark = REMARK.search(old)
         line.text = indent + text + ("  " + old[remark.start() :] if remark else "")
 
-    def insert(self, behind: _Line, *texts: str) -> list[_Line]:
+    def insert(self, behind: SheetLine, *texts: str) -> list[SheetLine]:
         """Lines put in behind another one."""
-        new = [_Line(behind.number, text, None) for text in texts]
+        new = [SheetLine(behind.number, text, None) for text in texts]
         at = self.rank(behind)
         self.at(behind.number).after[at:at] = new
         return new
 
-    def rank(self, line: _Line) -> int:
+    def rank(self, line: SheetLine) -> int:
         """0 for a line of the sheet; the first, second ... put in behind it."""
         if line.end is not None:
             return 0
         return next(place for place, other in enumerate(self.at(line.number).after, 1) if other is line)
 
-    def last(self, lines: list[_Line]) -> _Line:
+    def last(self, lines: list[SheetLine]) -> SheetLine:
         """The one of them that stands lowest."""
         return max(lines, key=lambda line: (line.number, self.rank(line)))
 
@@ -299,14 +308,14 @@ def edited(job: Job, change: Change) -> str:
     if job.sheet is None:
         return write_job(changed(job, change))
     mark = "\ufeff" if job.sheet.text.startswith("\ufeff") else ""
-    page = _Page(job, job.sheet.text.removeprefix("\ufeff"))
+    page = SheetLines(job, job.sheet.text.removeprefix("\ufeff"))
     for step in change:
         _write(page, job, step)
         job = _taken(job, step)
     return mark + page.text()
 
 
-def _write(page: _Page, job: Job, step: Step) -> None:
+def _write(page: SheetLines, job: Job, step: Step) -> None:
     """One step on the page; ``job`` is as it was before the step."""
     if isinstance(step, AddFirst | PutItem | DropItem | SetKind):
         box = job.box(step.box)
@@ -346,7 +355,7 @@ def _write(page: _Page, job: Job, step: Step) -> None:
             for line in page.box(name):
                 line.text = None
         case AddRun(run):
-            behind = page.run(-1) if page.runs else _last_said(page)
+            behind = page.run(-1) if page.runs else _last_written(page)
             page.runs += page.insert(behind, written(run))
         case PutRun(run, was):
             page.put(page.run(_place(job.runs, was)), written(run))
@@ -356,7 +365,7 @@ def _write(page: _Page, job: Job, step: Step) -> None:
             del page.runs[place]
 
 
-def _last_said(page: _Page) -> _Line:
+def _last_written(page: SheetLines) -> SheetLine:
     """The last line that says anything, of those the sheet has."""
     for number in range(len(page.raw), 0, -1):
         touched = page.touched.get(number)

@@ -22,6 +22,7 @@ class Fault(Record):
 
     @property
     def first_line(self) -> str:
+        """``studio.job:5:3: unknown word``: its place and what is wrong, in one line."""
         return (
             f"{self.file}: {self.message}" if self.place else f"{self.file}:{self.line}:{self.column}: {self.message}"
         )

@@ -47,10 +47,12 @@ class Branch(Record):
 
     @property
     def start_stop(self) -> Stop:
+        """The stop nearer to the panel."""
         return self.run.stops[self.start]
 
     @property
     def end_stop(self) -> Stop:
+        """The stop it leads to."""
         return self.run.stops[self.end]
 
 

@@ -29,6 +29,7 @@ class LookAlike(Record):
 
     @property
     def text(self) -> str:
+        """What to tell of the two, in a sentence or two."""
         return (
             f"{self.kind} {self.second} looks like {self.kind} {self.first} on line {self.first_at.line} but is written with "
             f"other letters ({letters_apart(self.first, self.second)}). If they are one, write both alike"
@@ -65,6 +66,7 @@ def look_alikes(job: Job) -> tuple[LookAlike, ...]:
 
 
 def alike(kind: str, records: Iterable[Any]) -> Iterator[LookAlike]:
+    """Those of some records of one kind whose names look like one given before."""
     records = list(records)
     if all(record.name.isascii() for record in records):
         return  # one that differs from all others in letters of ASCII is seen to differ

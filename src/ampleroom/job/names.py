@@ -105,6 +105,7 @@ class Names:
         return known
 
     def checked(self) -> Job:
+        """The job with every name as it was given; all that does not go together is told."""
         job = self.job
         once: dict[str, int] = {}
         for reading in job.readings:
@@ -180,12 +181,14 @@ class Names:
         return self.spaces[place]
 
     def all_items(self, box: Box) -> tuple[Item, ...]:
+        """The lines that describe a box: those of its kind, then its own."""
         if not box.kind or box.kind is UNKNOWN:
             return box.items
         kind = self.kinds.get(box.kind.casefold())
         return (kind.items if kind else ()) + box.items
 
     def box(self, box: Box) -> Box:
+        """A box with the name of its kind as it was given."""
         if box.kind and box.kind is not UNKNOWN:
             box = replace(box, kind=self.known(box.kind, self.kinds, "kind", box.at._replace(first=2, last=2)))
         items = self.all_items(box)
@@ -199,6 +202,7 @@ class Names:
         return box
 
     def check_items(self, owner: Box | Kind, items: tuple[Item, ...]) -> None:
+        """Tells what does not go together among the lines of a box or a kind."""
         self.at_most_one(items, Base, f"what {owner.name} is")
         self.at_most_one(items, Mounting, f"how {owner.name} is mounted")
         space = ""
@@ -235,11 +239,13 @@ class Names:
                     )
 
     def at_most_one(self, items: tuple[Item, ...], kind: type, what: str) -> None:
+        """Tells every line of a class after the first; ``what`` it is that was said twice."""
         found = [item for item in items if isinstance(item, kind)]
         for again in found[1:]:
             self.fault(again.at, f"{what} was already said on line {found[0].at.line}", "keep one of the two")
 
     def check_spaces(self, owner: Box | Kind, items: tuple[Item, ...]) -> None:
+        """Tells where barriers and the sides they make do not go together."""
         spaces = [item for item in items if isinstance(item, SpaceShare)]
         barriers = [item for item in items if isinstance(item, Barrier)]
         if not spaces and not barriers:
@@ -304,6 +310,7 @@ class Names:
     # ---- runs ------------------------------------------------------------------------------------------------------
 
     def run(self, run: Run) -> Run:
+        """A run with every name in it as it was given."""
         stops = tuple(self.stop(stop) for stop in run.stops)
         through = tuple(self.passed(passed) for passed in run.through)
         for one, other in pairwise(stops):
@@ -341,6 +348,7 @@ class Names:
         return part if name == part.name else replace(part, name=name)
 
     def stop(self, stop: Stop) -> Stop:
+        """A stop with its place and side as they were given."""
         if stop.name is UNKNOWN:
             return stop
         name = self.known(stop.name, self.places, "place", stop.at)
@@ -348,11 +356,13 @@ class Names:
         return stop if name == stop.name and space == stop.space else replace(stop, name=name, space=space)
 
     def passed(self, passed: Through) -> Through:
+        """A place passed, with its name and side as they were given."""
         name = self.known(passed.name, self.places, "place", passed.at)
         space = self.space(name, passed.space, passed.at)
         return passed if name == passed.name and space == passed.space else replace(passed, name=name, space=space)
 
     def space(self, place: str, space: str, where: Where) -> str:
+        """A side of a box as it was given; told where the box has none of that name, or one must be said."""
         if place in self.broken_boxes:
             return space
         spaces = self.sides(place)

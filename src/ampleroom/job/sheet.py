@@ -65,6 +65,7 @@ def _spans(raw: str) -> tuple[tuple[int, int], ...]:
 
 
 def without_remark(raw: str) -> str:
+    """A line up to its remark."""
     if "#" in raw:
         found = REMARK.search(raw)
         if found:
@@ -111,6 +112,7 @@ def sheet_from_bytes(data: bytes, file: str, folder: Path | str | None = None) -
 
 
 def too_large(file: str, size: int) -> FileTrouble:
+    """What to say of a file of so many bytes, more than a sheet may have."""
     most = f"{LARGEST / 1e6:.0f} MB"
     said = f"{size / 1e6:.0f} MB" if size > LARGEST + 1 else f"over {most}"
     return FileTrouble(

@@ -7,6 +7,8 @@ from typing import Final, Literal, TypeAlias, TypeVar
 
 
 class UnknownType(Enum):
+    """The type of ``UNKNOWN``, which is its only value."""
+
     UNKNOWN = "?"
 
     def __repr__(self) -> str:

@@ -56,6 +56,7 @@ class Words:
 
     @property
     def more(self) -> bool:
+        """Whether words are left."""
         return self.i < len(self.said)
 
     def peek(self, ahead: int = 0) -> str:
@@ -100,6 +101,7 @@ class Words:
         return text
 
     def where(self, first: int = 0) -> Where:
+        """The place of the words from ``first`` to the one before the cursor."""
         return Where(self.line, *self.as_written(first, max(first, self.i - 1)))
 
     def as_written(self, first: int, last: int) -> tuple[int, int]:
@@ -114,6 +116,7 @@ class Words:
     # ---- faults ----------------------------------------------------------------------------------------------------
 
     def missing(self, expected: str) -> Unreadable:
+        """The fault of a line that ends too early."""
         return Unreadable(len(self.said), len(self.said), f"the line ends where {expected} should be")
 
     def unknown(self, what: str, known: Iterable[str], at: int | None = None) -> Unreadable:
@@ -160,6 +163,7 @@ class Words:
         return match[1]
 
     def is_size(self) -> bool:
+        """Whether a conductor size that can be nothing else stands at the cursor: ``#12``, ``12 AWG``."""
         return size_word(self.peek()) != "" and (self.peek().startswith("#") or self.peek(1) in ("awg", "kcmil", "mcm"))
 
     def count(self) -> Maybe[int]:
@@ -177,6 +181,7 @@ class Words:
         return self.whole(word, self.i - 1)
 
     def whole(self, word: str, at: int, most: int = 10_000) -> int:
+        """A whole number from 1 to ``most``. Raises ``Unreadable``."""
         if not word.isascii() or not word.isdigit():
             raise Unreadable(at, at, f"{_short(word)} is no whole number")
         if not 0 < (value := int(word[:9])) <= most or len(word) > 9:
@@ -309,6 +314,7 @@ class Words:
         return found
 
     def positive(self, value: Decimal, at: int) -> Decimal:
+        """The value, if it is a quantity anything can have. Raises ``Unreadable``."""
         if not 0 < value < 10_000_000:
             raise Unreadable(
                 at, max(at, self.i - 1), f"{self.said[at]} is out of reach", "a quantity is more than nothing"
@@ -368,6 +374,7 @@ NUMBER = re.compile(r"(?:(\d{1,7})-)?(\d{1,5})/(\d{1,4})|(\d{1,9}(?:\.\d{1,6})?|
 
 
 def in_inches(value: Decimal, unit: str) -> Decimal:
+    """A length in a unit of ``LENGTHS``, as inches."""
     factor = LENGTHS[unit]
     return value * factor if factor is not None else inches_from_mm(value * IN_MM[unit])
 

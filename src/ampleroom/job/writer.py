@@ -59,4 +59,5 @@ def block(records: Iterable[Any]) -> Iterator[str]:
 
 
 def indented(item: Item) -> str:
+    """A line under a box, as it stands there."""
     return "  " + written(item)

@@ -15,6 +15,7 @@ SHORT_BODIES = ("capped-elbow", "service-elbow")
 
 
 def read_standard(words: Words, word: str) -> Base:
+    """``square 4 x 1-1/2``: a standard metal box. Raises ``Unreadable``."""
     shape = SHAPES[word]
     words.take("box")
     if shape in ("fs", "fd"):
@@ -33,6 +34,7 @@ def read_standard(words: Words, word: str) -> Base:
 
 
 def read_cover(words: Words) -> Maybe[str]:
+    """``single cover`` or ``multiple cover`` of a cast box, or ``?``. Raises ``Unreadable``."""
     if words.take("?"):
         return UNKNOWN
     if cover := words.take("single", "multiple"):
@@ -42,15 +44,18 @@ def read_cover(words: Words) -> Maybe[str]:
 
 
 def read_marked(words: Words, word: str) -> Base:
+    """``marked 20.3 in3``: a box by its marking. Raises ``Unreadable``."""
     volume = words.room()
     return _with_options(words, "marked", volume=volume)
 
 
 def read_unmarked(words: Words, word: str) -> Base:
+    """``unmarked plastic``: a box with no marking and no standard size. Raises ``Unreadable``."""
     return _with_options(words, "unmarked")
 
 
 def read_inside(words: Words, word: str) -> Base:
+    """``inside 12 x 12 x 6 in``: a box by its inside measurements, in inches. Raises ``Unreadable``."""
     at = words.i
     values, _ = words.dimensions("inside length x width x depth, such as 12 x 12 x 6 in")
     if len(values) != 3 or UNKNOWN in values:
@@ -60,6 +65,7 @@ def read_inside(words: Words, word: str) -> Base:
 
 
 def read_conduit_body(words: Words, word: str) -> Base:
+    """``conduit body lb 3/4``: a conduit body by its type and trade size. Raises ``Unreadable``."""
     if not words.take("body"):
         raise words.unknown("word after 'conduit'", ["body"])
     shape = words.take(*BODIES)
@@ -74,6 +80,7 @@ def read_conduit_body(words: Words, word: str) -> Base:
 
 
 def proper(word: str) -> Decimal | None:
+    """A proper fraction, ``3/4``; None for anything else."""
     from ampleroom.job.words import proper_fraction
 
     return proper_fraction(word)
@@ -119,6 +126,7 @@ def _with_options(words: Words, form: str, **known: object) -> Base:
 
 
 def write_base(base: Base) -> str:
+    """What a box is, in the plain form."""
     gangs = f"{base.gangs}-gang" if base.gangs else ""
     ganged = f"{base.ganged} ganged" if base.ganged != 1 else ""
     own_depth = base.inside[2] if base.inside else None

@@ -33,6 +33,7 @@ CLAMP_WAYS = ("inside", "outside", "none", "tabs", "push-in", "assembly")
 
 
 def read_clamps(words: Words, word: str) -> Clamps:
+    """``clamps inside``: where cables are held. Raises ``Unreadable``."""
     if words.take("?"):
         return Clamps(UNKNOWN, at=words.where())
     way = words.take(*CLAMP_WAYS)
@@ -48,10 +49,12 @@ def read_clamps(words: Words, word: str) -> Clamps:
 
 
 def write_clamps(clamps: Clamps) -> str:
+    """Clamps in the plain form."""
     return words_joined("clamps", maybe(clamps.way), f"{plain(clamps.volume)} in3" if clamps.way == "assembly" else "")
 
 
 def read_fitting(words: Words, word: str, count: int = 1) -> Fitting:
+    """``stud`` or ``hickey``, counted. Raises ``Unreadable``."""
     if words.peek().isdigit():
         count = words.whole(words.peek(), words.i, 20)
         words.i += 1
@@ -60,6 +63,7 @@ def read_fitting(words: Words, word: str, count: int = 1) -> Fitting:
 
 
 def write_fitting(fitting: Fitting) -> str:
+    """A stud or hickey in the plain form."""
     return times(fitting.count) + fitting.kind
 
 
@@ -142,6 +146,7 @@ def may_be_wide(names: Sequence[str], amperes: int | None) -> bool:
 
 
 def read_device_name(words: Words) -> str:
+    """One name of a device, its kinds before its word: ``3-way switch``. Raises ``Unreadable``."""
     said = []
     while words.peek() in DEVICE_KINDS or words.peek() in DEVICES:
         said.append(words.peek())
@@ -173,6 +178,7 @@ def _known_size(words: Words) -> str:
 
 
 def write_device(device: Device) -> str:
+    """A device in the plain form."""
     has_width = device.width is not None and device.width is not UNKNOWN
     unwritten_is_unknown = may_be_wide(device.names, device.amperes) and not has_width
     return words_joined(
@@ -193,6 +199,7 @@ def write_device(device: Device) -> str:
 
 
 def read_module(words: Words, word: str, count: int = 1) -> Module:
+    """``module #12 2.1 in3``: a control module with no yoke. Raises ``Unreadable``."""
     size: Maybe[str] = UNKNOWN
     volume = None
     label = ""
@@ -210,22 +217,26 @@ def read_module(words: Words, word: str, count: int = 1) -> Module:
 
 
 def write_module(module: Module) -> str:
+    """A control module in the plain form."""
     volume = f"{plain(module.volume)} in3" if module.volume is not None else ""
     label = f"for {module.label}" if module.label else ""
     return words_joined(times(module.count) + "module", f"#{maybe(module.size)}", volume, label)
 
 
 def read_block(words: Words, word: str, count: int = 1) -> TerminalBlock:
+    """``terminal block #10``. Raises ``Unreadable``."""
     if not words.take("block", "blocks", "strip"):
         raise words.unknown("word after 'terminal'", ["block"])
     return TerminalBlock(words.size() if words.more else UNKNOWN, count, words.where())
 
 
 def write_block(block: TerminalBlock) -> str:
+    """A terminal block in the plain form."""
     return f"{times(block.count)}terminal block #{maybe(block.size)}"
 
 
 def read_fixture_wires(words: Words, word: str) -> FixtureWires:
+    """``fixture wires 2 x #16 from domed canopy``. Raises ``Unreadable``."""
     if not words.take("wires", "wire"):
         raise words.unknown("word after 'fixture'", ["wires"])
     wires = read_wires(words)
@@ -238,21 +249,25 @@ def read_fixture_wires(words: Words, word: str) -> FixtureWires:
 
 
 def write_fixture_wires(fixture: FixtureWires) -> str:
+    """Fixture wires in the plain form."""
     canopy = f"from {maybe(fixture.canopy)} canopy" if fixture.canopy else ""
     return words_joined("fixture wires", write_wires(fixture.wires), canopy)
 
 
 def read_leads(words: Words, word: str) -> Leads:
+    """``leads 3 x #16 for room control``. Raises ``Unreadable``."""
     wires = read_wires(words)
     label = words.text_after() if words.take("for") else ""
     return Leads(wires, label, words.where())
 
 
 def write_leads(leads: Leads) -> str:
+    """Leads in the plain form."""
     return words_joined("leads", write_wires(leads.wires), f"for {leads.label}" if leads.label else "")
 
 
 def read_pigtails(words: Words, word: str, count: int = 1) -> Pigtails:
+    """``3 x pigtail #12``. Raises ``Unreadable``."""
     here = words.known_count()
     size = _known_size(words)
     ground = bool(words.take("ground", "grounds"))
@@ -260,16 +275,19 @@ def read_pigtails(words: Words, word: str, count: int = 1) -> Pigtails:
 
 
 def write_pigtails(pigtails: Pigtails) -> str:
+    """Pigtails in the plain form."""
     return f"{times(pigtails.count)}pigtail #{pigtails.size}{' ground' if pigtails.ground else ''}"
 
 
 def read_jumper(words: Words, word: str, count: int = 1) -> BondingJumper:
+    """``bonding jumper #8``. Raises ``Unreadable``."""
     if not words.take("jumper", "jumpers"):
         raise words.unknown("word after 'bonding'", ["jumper"])
     return BondingJumper(words.size(), count, words.where())
 
 
 def write_jumper(jumper: BondingJumper) -> str:
+    """A bonding jumper in the plain form."""
     return f"{times(jumper.count)}bonding jumper #{maybe(jumper.size)}"
 
 
@@ -289,6 +307,7 @@ def read_uncounted(words: Words, word: str, count: int = 1) -> Uncounted:
 
 
 def write_uncounted(uncounted: Uncounted) -> str:
+    """What takes no room, in the plain form."""
     return times(uncounted.count) + uncounted.what
 
 
@@ -300,6 +319,7 @@ def _pounds(words: Words) -> Decimal | None:
 
 
 def read_carries(words: Words, word: str) -> Carries:
+    """``carries luminaire 12 lb``: what hangs on the box, in pounds. Raises ``Unreadable``."""
     what = words.take("luminaire", "fan", "equipment")
     if not what:
         raise words.unknown("load", ["luminaire", "fan", "equipment"])
@@ -307,6 +327,7 @@ def read_carries(words: Words, word: str) -> Carries:
 
 
 def read_rated(words: Words, word: str) -> Rated:
+    """``rated fan 70 lb``: what the box is listed to carry, in pounds. Raises ``Unreadable``."""
     what = words.take("luminaire", "fan")
     if not what:
         raise words.unknown("rating", ["luminaire", "fan"])
@@ -314,6 +335,7 @@ def read_rated(words: Words, word: str) -> Rated:
 
 
 def write_weight(record: Carries | Rated) -> str:
+    """What hangs on a box or what it is rated for, in the plain form."""
     word = "carries" if isinstance(record, Carries) else "rated"
     return words_joined(word, record.what, f"{plain(record.pounds)} lb" if record.pounds is not None else "")
 
@@ -322,6 +344,7 @@ WALLS = ("left", "right", "top", "bottom", "rear")
 
 
 def read_entry(words: Words, word: str) -> Entry:
+    """``entry R1 left row 2``, ``entry rear center``: where a raceway or wiring enters. Raises ``Unreadable``."""
     if words.take("rear"):
         words.take("center", "centre")
         return Entry("rear", at=words.where())
@@ -355,6 +378,7 @@ def read_side_entry(words: Words) -> Entry:
 
 
 def write_entry(entry: Entry) -> str:
+    """An entry in the plain form."""
     if entry.wall == "side":
         return words_joined(
             "entry side",

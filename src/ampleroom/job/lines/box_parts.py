@@ -27,6 +27,7 @@ PART = {
 
 
 def read_part(words: Words, word: str) -> Part:
+    """``plaster ring 3.5 in3``: a ring or cover, its volume in in3 and its depth in inches. Raises ``Unreadable``."""
     if not words.take(*SECOND_WORD[word]):
         raise words.unknown(f"word after {word!r}", SECOND_WORD[word])
     volume: Maybe[Decimal] | None = UNKNOWN
@@ -71,6 +72,7 @@ def is_unknown_depth(words: Words) -> bool:
 
 
 def write_part(part: Part) -> str:
+    """A ring or cover in the plain form."""
     volume = (
         "" if part.volume is None and part.size else "unmarked" if part.volume is None else maybe(part.volume, "in3")
     )

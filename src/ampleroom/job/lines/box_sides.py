@@ -13,6 +13,7 @@ from ampleroom.job.words import Words
 
 
 def read_barrier(words: Words, word: str) -> Barrier:
+    """``barrier metal``: a barrier, and its own volume in in3 where it is marked. Raises ``Unreadable``."""
     material = words.take("metal", "plastic", "nonmetallic")
     if not material:
         raise words.unknown("barrier", ["metal", "plastic"])
@@ -25,6 +26,7 @@ def read_barrier(words: Words, word: str) -> Barrier:
 
 
 def write_barrier(barrier: Barrier) -> str:
+    """A barrier in the plain form."""
     return words_joined(
         "barrier", barrier.material, f"marked {plain(barrier.volume)} in3" if barrier.volume is not None else ""
     )
@@ -34,6 +36,7 @@ SHARE = re.compile(r"(\d{1,2})/(\d{1,2})")
 
 
 def read_space(words: Words, word: str) -> SpaceShare:
+    """``space left 1/2``: one side of a barrier and its share of the box. Raises ``Unreadable``."""
     from ampleroom.job.lines.statement import name_of
 
     name = name_of(words, "space")
@@ -57,6 +60,7 @@ def read_space(words: Words, word: str) -> SpaceShare:
 
 
 def write_space(space: SpaceShare) -> str:
+    """One side of a barrier in the plain form."""
     if space.gangs is not None:
         share = f"{space.gangs} gangs"
     elif space.share is not None:

@@ -15,6 +15,7 @@ POWERS: dict[str, Decimal | None] = {"va": Decimal(1), "w": Decimal(1), "kva": D
 
 
 def read_circuit(words: Words, word: str) -> Circuit:
+    """``circuit 3 20 A``: a circuit, its breaker and its load. Raises ``Unreadable``."""
     name = name_of(words, "circuit")
     amperes: Maybe[int] | None = None
     volts, load, continuous, panel, label = None, None, False, "", ""
@@ -47,6 +48,7 @@ def read_circuit(words: Words, word: str) -> Circuit:
 
 
 def read_power(words: Words) -> Maybe[Decimal]:
+    """A load such as ``1500 VA`` or ``9.6 kW``, in VA. Raises ``Unreadable``."""
     at = words.i
     known, unit = words.amount(POWERS, "a load such as 1500 VA")
     if known is UNKNOWN:
@@ -55,6 +57,7 @@ def read_power(words: Words) -> Maybe[Decimal]:
 
 
 def write_circuit(circuit: Circuit) -> str:
+    """A circuit in the plain form."""
     return words_joined(
         "circuit",
         circuit.name,
@@ -68,6 +71,7 @@ def write_circuit(circuit: Circuit) -> str:
 
 
 def read_raceway(words: Words, word: str) -> Raceway:
+    """``raceway R1 P > J9 emt 1 62 ft``: a raceway between two places, its length in feet. Raises ``Unreadable``."""
     name = name_of(words, "raceway")
     first = name_of(words, "place")
     if not words.take(">"):
@@ -96,6 +100,7 @@ def read_raceway(words: Words, word: str) -> Raceway:
 
 
 def write_raceway(raceway: Raceway) -> str:
+    """A raceway in the plain form."""
     length = maybe(raceway.length, "ft") if raceway.length is not None else ""
     ends = " > ".join(raceway.ends)
     return words_joined(
@@ -112,6 +117,7 @@ TEMPERATURES: dict[str, Decimal | None] = {"c": None, "f": None, "Â°c": None, "Â
 
 
 def read_route(words: Words, word: str) -> Route:
+    """``route attic 24 ft ambient 110 F``: a route, its length in feet, its ambient in degrees C. Raises ``Unreadable``."""
     name = name_of(words, "route")
     length = ambient = rooftop = None
     in_insulation = sealed = False
@@ -154,6 +160,7 @@ def read_temperature(words: Words) -> Decimal | None:
 
 
 def write_route(route: Route) -> str:
+    """A route in the plain form."""
     return words_joined(
         "route",
         route.name,

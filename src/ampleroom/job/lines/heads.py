@@ -19,41 +19,57 @@ from ampleroom.where import Where
 
 
 class Title(Record):
+    """The name of the job."""
+
     text: str
     at: Where
 
 
 class EditionYear(Record):
+    """The edition of the code, by its year."""
+
     year: int
     at: Where
 
 
 class AmendmentsFile(Record):
+    """The name of the file with what the place changed."""
+
     name: str
     at: Where
 
 
 class Address(Record):
+    """Where the job is."""
+
     text: str
     at: Where
 
 
 class Permit(Record):
+    """The number of the permit."""
+
     text: str
     at: Where
 
 
 class Contractor(Record):
+    """Who does the work."""
+
     text: str
     at: Where
 
 
 class Phase(Record):
+    """Which inspection the paper is for."""
+
     text: str
     at: Where
 
 
 class UsualCable(Record):
+    """The kind of cable meant where a run names none."""
+
     kind: str
     at: Where
 
@@ -75,6 +91,7 @@ def read_text(kind: type, expected: str) -> Callable[[Words, str], Any]:
 
 
 def read_phase(words: Words, word: str) -> Phase:
+    """``phase rough-in``. Raises ``Unreadable``."""
     found = words.take(*PHASES, "rough", "roughin")
     if not found:
         raise words.unknown("phase", PHASES)
@@ -84,6 +101,7 @@ def read_phase(words: Words, word: str) -> Phase:
 
 
 def read_usual_cable(words: Words, word: str) -> UsualCable:
+    """``cable mc``. Raises ``Unreadable``."""
     kind = CABLE_KINDS.get(words.peek(), "")
     if not kind:
         raise words.unknown("kind of cable", CABLE_KINDS)
@@ -92,6 +110,7 @@ def read_usual_cable(words: Words, word: str) -> UsualCable:
 
 
 def read_title(words: Words, word: str) -> Title:
+    """``job Boathouse studio``. Raises ``Unreadable``."""
     at = Where(words.line, 1, max(1, len(words.said) - 1))
     text = words.text_after()
     if not text:
@@ -100,6 +119,7 @@ def read_title(words: Words, word: str) -> Title:
 
 
 def read_edition(words: Words, word: str) -> EditionYear:
+    """``edition 2020``; refuses a year that is no edition. Raises ``Unreadable``."""
     said = words.next("a year such as 2020")
     if said not in map(str, OFFERED):
         raise words.wrong(f"no edition {said!r} is offered", "the editions are " + ", ".join(map(str, OFFERED)))
@@ -107,10 +127,12 @@ def read_edition(words: Words, word: str) -> EditionYear:
 
 
 def read_amendments_file(words: Words, word: str) -> AmendmentsFile:
+    """``amendments cold-harbor.toml``. Raises ``Unreadable``."""
     return AmendmentsFile(words.text_after() or words.next("a file's name"), words.where(1))
 
 
 def read_reading(words: Words, word: str) -> ReadingChoice:
+    """``reading wide-device by-gang``: a disputed point and the way it is read. Raises ``Unreadable``."""
     name = words.next("a reading's name").lower()
     if name not in READINGS:
         raise words.unknown("reading", READINGS, words.i - 1)
@@ -126,6 +148,7 @@ def read_reading(words: Words, word: str) -> ReadingChoice:
 
 
 def read_note(words: Words, word: str) -> Note:
+    """``note`` and all the rest of the line. Raises ``Unreadable``."""
     at = Where(words.line, 1, max(1, len(words.said) - 1))
     text = words.text_after()
     if not text:
@@ -137,6 +160,7 @@ AREAS = {"ft2": None, "ft²": None, "sqft": None, "sq ft": None, "square feet": 
 
 
 def read_dwelling(words: Words, word: str) -> Dwelling:
+    """``dwelling 1850 ft2``. Raises ``Unreadable``."""
     area, _ = words.amount(AREAS, "a floor area such as 1850 ft2")  # type: ignore[arg-type]
     if area is UNKNOWN:
         raise words.wrong("the floor area is written", "such as 1850 ft2")
@@ -147,6 +171,7 @@ def read_dwelling(words: Words, word: str) -> Dwelling:
 
 
 def read_load(words: Words, word: str) -> Load:
+    """``load range 12 kW on circuit 7``: a load in VA. Raises ``Unreadable``."""
     count = words.known_count()
     kind = []
     while words.more and not words.is_amount(POWERS):
@@ -171,6 +196,7 @@ def read_load(words: Words, word: str) -> Load:
 
 
 def write_load(load: Load) -> str:
+    """A load in the plain form."""
     circuit = f"on circuit {load.circuit}" if load.circuit else ""
     return words_joined(
         "load",

@@ -11,6 +11,7 @@ WAYS = ("new-work", "old-work", "surface", "masonry")
 
 
 def read_mounting(words: Words, word: str) -> Mounting:
+    """``mounted old-work cavity 3-1/2 in``: how a box sits, in inches. Raises ``Unreadable``."""
     way, cavity, hole, finished, existing = "", None, None, False, False
     while words.more:
         at = words.i
@@ -36,6 +37,7 @@ def read_mounting(words: Words, word: str) -> Mounting:
 
 
 def write_mounting(mounting: Mounting) -> str:
+    """How a box sits, in the plain form."""
     cavity = f"cavity {plain(mounting.cavity)} in" if mounting.cavity is not None else ""
     hole = f"hole {plain(mounting.hole[0])} x {plain(mounting.hole[1])} in" if mounting.hole else ""
     return words_joined(

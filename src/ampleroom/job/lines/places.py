@@ -11,6 +11,7 @@ from ampleroom.job.words import Words
 
 
 def read_box(words: Words, word: str) -> Box:
+    """``box J1 nail-on at ridge``: the head of a box. Raises ``Unreadable``."""
     name = name_of(words, "box")
     kind: Maybe[str] = ""
     if words.more and words.peek() not in ("at", ","):
@@ -36,10 +37,12 @@ def _at(text: str) -> str:
 
 
 def write_box(box: Box) -> str:
+    """The head of a box in the plain form."""
     return words_joined("box", box.name, maybe(box.kind) if box.kind else "", _at(box.description))
 
 
 def read_kind(words: Words, word: str) -> Kind:
+    """``kind nail-on for the van``: the head of a kind. Raises ``Unreadable``."""
     name = name_of(words, "kind")
     where = words.where()
     description = ""
@@ -51,6 +54,7 @@ def read_kind(words: Words, word: str) -> Kind:
 
 
 def write_kind(kind: Kind) -> str:
+    """The head of a kind in the plain form."""
     return words_joined("kind", kind.name, f"for {kind.description}" if kind.description else "")
 
 
@@ -61,6 +65,7 @@ JOINED_VOLTS = re.compile(rf"({VOLTS.pattern})v(?:olts)?")
 
 
 def read_panel(words: Words, word: str) -> Panel:
+    """``panel P 120/240 V main 200 A``. Raises ``Unreadable``."""
     name = name_of(words, "panel")
     volts: tuple[int, ...] = ()
     numbers: dict[str, int] = {}
@@ -90,6 +95,7 @@ def read_panel(words: Words, word: str) -> Panel:
 
 
 def write_panel(panel: Panel) -> str:
+    """A panel in the plain form."""
     return words_joined(
         "panel",
         panel.name,
@@ -103,12 +109,14 @@ def write_panel(panel: Panel) -> str:
 
 
 def read_equipment(words: Words, word: str) -> Equipment:
+    """``equipment K1 at kiln room``. Raises ``Unreadable``."""
     name = name_of(words, "piece of equipment")
     where = words.where()
     return Equipment(name, _description(words), where)
 
 
 def write_equipment(equipment: Equipment) -> str:
+    """Equipment in the plain form."""
     return words_joined("equipment", equipment.name, _at(equipment.description))
 
 

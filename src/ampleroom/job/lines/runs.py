@@ -80,6 +80,7 @@ class RunReader:
         self.kind_assumed = False
 
     def read(self) -> Run:
+        """The whole run. Raises ``Unreadable``."""
         words = self.words
         self.read_stops()
         while words.more:
@@ -108,6 +109,7 @@ class RunReader:
         )  # fmt: skip
 
     def read_stops(self) -> None:
+        """Two stops or more, with ``>`` between them."""
         words = self.words
         self.stops.append(self.read_stop())
         while words.take(">"):
@@ -120,6 +122,7 @@ class RunReader:
             )
 
     def read_stop(self) -> Stop:
+        """A place, ``PLACE/SIDE`` or ``?``."""
         words = self.words
         at = words.i
         name = without_colon(words.next("a place's name, or ?"))
@@ -133,6 +136,7 @@ class RunReader:
         return Stop(place, space, words.where(at))
 
     def read_cable(self, cable: tuple[Maybe[str], str]) -> None:
+        """The kind that follows a cable's size; where none is written, the usual one is assumed."""
         words = self.words
         at = words.i
         words.i += 1
@@ -167,6 +171,7 @@ class RunReader:
         self.beside_a_cable(groups, at)
 
     def beside_a_cable(self, groups: tuple[Wires, ...], at: int) -> None:
+        """Wires written beside a cable: its ground, or an isolated ground more."""
         self.wires += tuple(group for group in groups if group.role == "isolated ground")
         for group in groups:
             if group.role == "ground" and group.count == 1:
@@ -190,6 +195,7 @@ class RunReader:
         self.count = count
 
     def read_through(self) -> None:
+        """Places passed unbroken, each with what slack is left there."""
         words = self.words
         while True:
             at = words.i
@@ -212,11 +218,13 @@ class RunReader:
             return
 
     def starts_something(self) -> bool:
+        """Whether the next word begins another part of the run, and is no name in a list."""
         words = self.words
         word = words.peek()
         return word in READERS or cable_word(word) is not None or words.is_amount(LENGTHS) or wires_here(words)
 
     def read_in(self) -> None:
+        """``in insulation``, or the raceways the run lies in."""
         words = self.words
         if words.take("insulation"):
             self.in_insulation = True
@@ -256,23 +264,28 @@ class RunReader:
         return False
 
     def read_class(self) -> None:
+        """``class 2`` or ``class 3``."""
         if not self.words.take("2", "3"):
             raise self.words.unknown("class", ["2", "3"])
         self.low_voltage = True
 
     def read_no(self) -> None:
+        """``no ground``."""
         if not self.words.take("ground"):
             raise self.words.unknown("word after 'no'", ["ground"])
         self.ground = "none"
 
     def read_with(self) -> None:
+        """``with ground``, which says nothing more of a cable."""
         if not self.words.take("ground"):
             raise self.words.unknown("word after 'with'", ["ground"])
 
     def read_circuit(self) -> None:
+        """``circuit 3``."""
         self.circuit = self.words.next("a circuit's name")
 
     def read_route(self) -> None:
+        """The routes the run goes along."""
         words = self.words
         while True:
             at = words.i
@@ -281,12 +294,15 @@ class RunReader:
                 return
 
     def read_label(self) -> None:
+        """``for`` and all the rest of the line."""
         self.label = self.words.text_after()
 
     def read_aluminum(self) -> None:
+        """Conductors of aluminum."""
         self.material = "aluminum"
 
     def read_existing(self) -> None:
+        """It was there before."""
         self.existing = True
 
     def nothing(self) -> None:
@@ -313,10 +329,12 @@ READERS = {
 
 
 def read_run(words: Words, word: str) -> Run:
+    """A run from the words after its first one. Raises ``Unreadable``."""
     return RunReader(words).read()
 
 
 def write_run(run: Run) -> str:
+    """A run in the plain form."""
     return words_joined(
         "run" if run.cable else "wires",
         " > ".join(_end(stop.name, stop.space) for stop in run.stops),
@@ -364,6 +382,7 @@ def _end(name: Maybe[str], space: str) -> str:
 
 
 def through_text(passed: Through) -> str:
+    """``J1 loop 14 in``: a place passed, as a sheet writes it."""
     place = _end(passed.name, passed.space)
     match passed.slack:
         case "loop":

@@ -43,6 +43,7 @@ def times(count: Maybe[int]) -> str:
 
 
 def words_joined(*parts: str) -> str:
+    """The parts that are not empty, a space between them."""
     return " ".join(part for part in parts if part)
 
 

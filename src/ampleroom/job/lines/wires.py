@@ -42,6 +42,7 @@ def read_wires(words: Words) -> tuple[Wires, ...]:
 
 
 def read_group(words: Words) -> Wires:
+    """One group of like conductors. Raises ``Unreadable``."""
     role = "insulated"
     if words.take("isolated"):
         if not words.take("ground", "grounds"):
@@ -70,10 +71,12 @@ def read_group(words: Words) -> Wires:
 
 
 def write_wires(groups: tuple[Wires, ...]) -> str:
+    """All groups, in the plain form."""
     return ", ".join(write_group(group) for group in groups)
 
 
 def write_group(group: Wires) -> str:
+    """One group of like conductors, in the plain form."""
     role = "" if group.role == "insulated" else group.role
     count = times(group.count) if role else f"{maybe(group.count)} x "
     return words_joined(role, f"{count}#{maybe(group.size)}", group.color, group.insulation)

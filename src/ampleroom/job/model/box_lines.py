@@ -11,6 +11,7 @@ from ampleroom.where import NOWHERE, Where
 
 
 def written_at() -> Where:
+    """The default of a field that says where a record was written: nowhere, and no part of comparison."""
     where: Where = aside(NOWHERE)
     return where
 
@@ -58,6 +59,8 @@ class Part(Record):
 
 
 class Barrier(Record):
+    """A barrier that divides a box."""
+
     material: Literal["metal", "plastic"]
     volume: Decimal | None = None
     """Its own marked volume, in3."""
@@ -96,6 +99,8 @@ class Clamps(Record):
 
 
 class Fitting(Record):
+    """A luminaire stud or a hickey."""
+
     kind: Literal["stud", "hickey"]
     count: int = 1
     at: Where = written_at()
@@ -139,6 +144,8 @@ class Module(Record):
 
 
 class TerminalBlock(Record):
+    """A terminal block, with the largest conductor on it."""
+
     size: Maybe[str] = UNKNOWN
     count: int = 1
     at: Where = written_at()

@@ -41,6 +41,7 @@ class Cable(NamedTuple):
 
     @property
     def name(self) -> str:
+        """``12/2 nm-b``, as a sheet writes it; ``?`` for what nobody knows."""
         return f"{self.size}/{self.of} {self.kind}"
 
 
@@ -111,6 +112,8 @@ PANEL_END = "?panel"
 
 
 class Raceway(Record):
+    """A raceway between two places. Length in feet."""
+
     name: str
     ends: tuple[str, str]
     kind: str
@@ -135,6 +138,8 @@ class Route(Record):
 
 
 class Circuit(Record):
+    """A circuit: its breaker in amperes, its volts and its load."""
+
     name: str
     amperes: Maybe[int] | None = None
     volts: int | None = None

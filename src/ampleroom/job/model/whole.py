@@ -20,6 +20,8 @@ if TYPE_CHECKING:
 
 
 class Dwelling(Record):
+    """A dwelling, for the service calculation."""
+
     area: Decimal
     """Square feet."""
     description: str = ""
@@ -38,12 +40,16 @@ class Load(Record):
 
 
 class ReadingChoice(Record):
+    """A disputed point and the way it is read on this job."""
+
     name: str
     choice: str
     at: Where = written_at()
 
 
 class Note(Record):
+    """A remark that stays with the job."""
+
     text: str
     at: Where = written_at()
 
@@ -78,6 +84,7 @@ class Job(Record):
 
     @property
     def file(self) -> str:
+        """The name of the file the job was read from; empty for none."""
         return self.sheet.file if self.sheet else ""
 
     @property
@@ -153,6 +160,7 @@ class Job(Record):
         return frozenset([box.name for box in self.boxes])
 
     def places(self) -> Iterator[Box | Panel | Equipment]:
+        """Every place: boxes, then panels, then equipment, each in the order of the sheet."""
         yield from self.boxes
         yield from self.panels
         yield from self.equipment

@@ -118,6 +118,7 @@ class BoxWords:
         return True
 
     def volume_at(self, line: Line, at: int) -> int:
+        """Takes a volume with its unit; how many words it has, 0 for none."""
         word = line[at].low
         joined = JOINED.fullmatch(word)
         if joined and joined[2] in VOLUMES and number_word(joined[1]) is not None:
@@ -134,6 +135,7 @@ class BoxWords:
         return 0
 
     def gangs_at(self, line: Line, at: int) -> int:
+        """Takes a number of gangs; how many words it has, 0 for none."""
         gangs = gangs_of(line, at)
         if gangs:
             self.gangs = gangs
@@ -141,6 +143,7 @@ class BoxWords:
         return 0
 
     def nickname_at(self, line: Line, at: int) -> int:
+        """Takes a nickname of a box, such as ``1900``; how many words it has, 0 for none. Raises ``AskedBack``."""
         phrase, many = phrase_at(line, at, BOXES)
         if not many:
             phrase, many = phrase_at(line, at, dict.fromkeys(ASKED, ""))
@@ -170,6 +173,7 @@ class BoxWords:
         return many
 
     def size_at(self, line: Line, at: int) -> int:
+        """Takes a number of a size, or a word between two; how many words it has, 0 for none."""
         word = line[at].low
         if word in ("x", "×", "by", "in", "in.", '"', "inch", ",", "a", "the"):
             return 1
@@ -189,6 +193,7 @@ class BoxWords:
     # ---- what it comes to ------------------------------------------------------------------------------------------
 
     def plain(self) -> list[Line] | None:
+        """The plain lines for all that was collected; None where it says no box."""
         base = self.base()
         if base is None:
             return None
@@ -285,6 +290,7 @@ class BoxWords:
         return " x ".join(filter(None, (self.face, self.depth or "?", *numbers)))
 
     def depth_by_rank(self) -> str:
+        """The depth that ``deep`` or ``shallow`` means for this face. Raises ``AskedBack`` where it means several."""
         if (depth := DEPTHS.get((self.shape, self.face, self.rank))) is not None:
             return depth
         depths = [

@@ -15,6 +15,7 @@ from ampleroom.job.words import number_word, size_word
 
 
 def homerun_words(low: Sequence[str]) -> int:
+    """How many words at the head of a line say that it is a home run; 0 for none."""
     return next((len(words) for words in HOMERUNS if tuple(low[: len(words)]) == words), 0)
 
 
@@ -74,9 +75,11 @@ class RunWords:
         return put(word, token)
 
     def peek(self, ahead: int = 0) -> str:
+        """The word at the cursor, or so many further on, in lower case; empty past the end."""
         return self.low[self.i + ahead] if self.i + ahead < len(self.low) else ""
 
     def plain(self) -> Line:
+        """The whole line in the plain form."""
         head = homerun_words(self.low)
         is_homerun = head > 0
         if self.low[0] in ("run", "wires", "pull"):
@@ -98,6 +101,7 @@ class RunWords:
         return self.out
 
     def stops(self, is_homerun: bool) -> None:
+        """Puts the stops, joined by ``>``; a home run begins at the panel."""
         stops: Line = []
         while self.i < len(self.line):
             token = self.line[self.i]
@@ -119,6 +123,7 @@ class RunWords:
             self.out += ([Token(">", token.first, token.first)] if place else []) + [token]
 
     def take(self, many: int) -> Line:
+        """The next words; the cursor goes past them."""
         stands = self.line[self.i : self.i + many]
         self.i += many
         return stands
@@ -266,4 +271,5 @@ class RunWords:
 
 
 def run(line: Line) -> Line:
+    """A run in the plain form."""
     return RunWords(line).plain()

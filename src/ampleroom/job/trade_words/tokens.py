@@ -19,6 +19,7 @@ class Token(NamedTuple):
 
     @property
     def low(self) -> str:
+        """The word in lower case."""
         return self.word.lower()
 
 
@@ -26,6 +27,7 @@ Line = list[Token]
 
 
 def tokens_of(said: Sequence[str]) -> Line:
+    """Words as typed, each standing for itself."""
     return [Token(word, place, place) for place, word in enumerate(said)]
 
 
@@ -36,6 +38,7 @@ def put(text: str, *stands_for: Token) -> Line:
 
 
 def asked(question: tuple[str, str], line: Line) -> AskedBack:
+    """A question back, and how to write each answer, at the words concerned."""
     return AskedBack(line[0].first, line[-1].last, *question)
 
 
@@ -62,6 +65,7 @@ def counted(line: Line) -> tuple[Line, Line]:
 
 
 def singular(word: str) -> str:
+    """``switches`` as ``switch``; a word that is no plural as it is."""
     for end, instead in (("switches", "switch"), ("xes", "x"), ("s", "")):
         if word.endswith(end) and len(word) > 3:
             return word.removesuffix(end) + instead
@@ -69,6 +73,7 @@ def singular(word: str) -> str:
 
 
 def is_unit(word: str) -> bool:
+    """Whether a word says that the number before it is a length or a volume."""
     return word in ("in", "in.", "inch", "cu", "cu.", "cubic", "deep") or word in VOLUMES
 
 

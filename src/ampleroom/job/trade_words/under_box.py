@@ -30,6 +30,7 @@ def under_a_box(line: Line) -> Iterator[list[Line]]:
 
 
 def whole_line(line: Line) -> list[Line] | None:
+    """A phrase that stands for a whole line, such as ``smoke detector``; None for any other."""
     count, rest = counted(line)
     phrase, many = phrase_at(rest, 0, BOX_LINES)
     if not many:
