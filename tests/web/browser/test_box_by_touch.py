@@ -59,7 +59,7 @@ def test_from_an_empty_job_to_a_verdict(phone, tmp_path):
     24.00 in a box of 21.00. Sizes from the reprints named in docs/sources.toml for 314.16(A) and (B); the sum by hand."""
     first_box(phone)
     assert "Choose the box" in phone.answer
-    phone.tap("Square 4 x 1-1/2, 21.00 cubic inches")
+    phone.tap("Square 4 x 1-1/2 · 21.00 in³")
     phone.page.get_by_text("J1 has nothing in it yet, it holds 21.00 in³").wait_for()
     for _ in range(2):
         phone.tap("Add one 12/2 nm-b")
@@ -373,7 +373,7 @@ def test_undo_reaches_back_after_the_server_was_killed_and_started_again(window,
         phone = window(server)
         phone.open()
         first_box(phone)
-        phone.tap("Square 4 x 1-1/2, 21.00 cubic inches")
+        phone.tap("Square 4 x 1-1/2 · 21.00 in³")
         phone.page.get_by_text("J1 has nothing in it yet, it holds 21.00 in³").wait_for()
         phone.tap("Add one 12/2 nm-b")
         phone.tap("Add one 14/2 nm-b")

@@ -193,7 +193,7 @@ def test_the_page_is_of_use_before_python_is_ready_and_shows_how_far_it_is(there
     phone.page.goto("about:blank")
     phone.page.goto(phone.address)
     phone.page.get_by_role("progressbar", name="Getting ready to count").wait_for()
-    assert re.search(r"No signal: the count is made in this browser\. \S.* …", phone.page.locator("main").inner_text())
+    assert re.search(r"No signal\. This browser does the count: \S.* …", phone.page.locator("main").inner_text())
     phone.touch(phone.page.get_by_role("link", name="Slip at low water"))  # jobs are listed and open meanwhile
     sheet = phone.page.get_by_label("The sheet as text")
     sheet.wait_for()

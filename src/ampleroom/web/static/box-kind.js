@@ -42,7 +42,7 @@ function baseChoices(view) {
       el('div', { class: 'chips' }, view.words.boxes.filter((box) => box.line.startsWith(`${shape} `)).map((box) => button(`${box.line.slice(shape.length + 1)} · ${box.volume} in³`, () => {
         view.open = '';
         view.change({ do: 'set-base', line: box.line });
-      }, { key: box.line, 'aria-label': `${title} ${box.line.slice(shape.length + 1)}, ${box.volume} cubic inches` }))))));
+      }, { key: box.line, 'aria-label': `${title} ${box.line.slice(shape.length + 1)} · ${box.volume} in³` }))))));
 }
 
 // ---- the sides of a divided box -----------------------------------------------------------------------------------

@@ -48,7 +48,7 @@ export const to = {
 export function starting() {
   if (state.server || state.worker === 'ready') return null;
   return el('div', { class: 'notice', data: { key: 'starting' } },
-    el('p', {}, state.worker === 'failed' ? `This browser cannot do the count: ${state.progress}` : `No signal. Your phone does the count: ${state.progress} …`),
+    el('p', {}, state.worker === 'failed' ? `This browser cannot do the count: ${state.progress}` : `No signal. This browser does the count: ${state.progress} …`),
     state.worker === 'failed' ? null : el('progress', { 'aria-label': 'Getting ready to count' }));
 }
 
