@@ -51,7 +51,7 @@ def side_entry_findings(space: Space, book: CodeBook) -> Iterator[Finding]:
     clearance to the box wall. The code first said so in the 2023 edition.
 
     Only an entry written in the sheet is judged. If the sheet leaves out what decides, the answer is 'check needed'. A box
-    with no side entry written gets a reminder of the two distances instead.
+    with no side entry written gets a reminder of the distances instead.
 
     Why: Wires that come in beside a device get pinched between its body and the wall.
     """
