@@ -83,8 +83,8 @@ def _ground(cable: Cable, row: dict[str, Any] | None) -> tuple[tuple[Wires, ...]
 def sizes_of(cable: Cable) -> tuple[str, ...]:
     """The sizes a cable of unknown size may have, thin to thick: every kind is made up to the largest that has an
     allowance; the table of make-ups may know larger ones."""
-    found = {size for kind, size, of in _ROWS if cable.of in (of, "?") and (kind == cable.kind or cable.kind == "?")}
-    return tuple(sorted(found.union(CABLE_SIZES), key=RANK.__getitem__))
+    sizes = {size for kind, size, of in _ROWS if cable.of in (of, "?") and (kind == cable.kind or cable.kind == "?")}
+    return tuple(sorted(sizes.union(CABLE_SIZES), key=RANK.__getitem__))
 
 
 @lru_cache(maxsize=4096)

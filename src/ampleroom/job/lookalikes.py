@@ -46,10 +46,10 @@ def drawn(name: str) -> str:
 
 def letters_apart(first: str, second: str) -> str:
     """The letters of the second name, outside ASCII, that the first has not; of the first, where the second has none."""
-    found = [letter for letter in second if letter not in first and not letter.isascii()]
-    found = found or [letter for letter in first if letter not in second and not letter.isascii()]
+    letters = [letter for letter in second if letter not in first and not letter.isascii()]
+    letters = letters or [letter for letter in first if letter not in second and not letter.isascii()]
     return ", ".join(
-        dict.fromkeys(f"U+{ord(letter):04X} {unicodedata.name(letter, 'no name')}" for letter in found[:3])
+        dict.fromkeys(f"U+{ord(letter):04X} {unicodedata.name(letter, 'no name')}" for letter in letters[:3])
     )
 
 
@@ -62,7 +62,7 @@ def look_alikes(job: Job) -> tuple[LookAlike, ...]:
         ("raceway", job.raceways),
         ("route", job.routes),
     )
-    return tuple(found for kind, records in kinds for found in alike(kind, records))
+    return tuple(pair for kind, records in kinds for pair in alike(kind, records))
 
 
 def alike(kind: str, records: Iterable[Any]) -> Iterator[LookAlike]:

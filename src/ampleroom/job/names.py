@@ -88,7 +88,7 @@ class Names:
         self.spaces: dict[str, dict[str, str]] = {}
         """The sides of each box asked so far, by its name."""
 
-    def register(self, records: Iterable[Any], what: str) -> dict[str, Any]:
+    def register(self, records: Iterable[Any], kind: str) -> dict[str, Any]:
         """Records by name, upper and lower case alike; a second of the same name is a fault."""
         known: dict[str, Any] = {}
         for record in records:
@@ -97,7 +97,7 @@ class Names:
                 hint = "give one of the two another name"
                 self.fault(
                     record.at._replace(first=1, last=1),
-                    f"{what} {record.name} was already given on line {known[key].at.line}",
+                    f"{kind} {record.name} was already given on line {known[key].at.line}",
                     hint,
                 )
             else:
@@ -131,16 +131,16 @@ class Names:
 
     def tell_missing(self) -> None:
         """Each name that is not there, once."""
-        for (what, _), (where, name, lines) in self.missing.items():
+        for (kind, _), (where, name, lines) in self.missing.items():
             names = {"place": self.places, "kind": self.kinds, "raceway": self.raceways, "route": self.routes}
-            known = names.get(what, self.circuits if what == "circuit" else self.panels)
-            hint = self.missing_hint(name, known, what)
+            known = names.get(kind, self.circuits if kind == "circuit" else self.panels)
+            hint = self.missing_hint(name, known, kind)
             if lines:
                 hint += f" Also on line{'s' if len(lines) > 1 else ''} {', '.join(map(str, lines[:6]))}"
                 hint += f" and {len(lines) - 6} more" if len(lines) > 6 else ""
-            self.fault(where, f"no {what} {name!r}", hint)
+            self.fault(where, f"no {kind} {name!r}", hint)
 
-    def missing_hint(self, name: str, known: dict[str, Any], what: str) -> str:
+    def missing_hint(self, name: str, known: dict[str, Any], kind: str) -> str:
         """What to write instead of a name that is not there: one that looks the same, else the nearest ones."""
         close: list[str] = []
         if self.compared < COMPARED:
@@ -151,14 +151,14 @@ class Names:
             close = nearest(name, (record.name for record in known.values()))
         if close:
             return f"did you mean {' or '.join(close)}?"
-        return f"there is no {what} of that name; describe it on a line of its own"
+        return f"there is no {kind} of that name; describe it on a line of its own"
 
-    def known(self, name: str, names: dict[str, Any], what: str, where: Where) -> str:
+    def known(self, name: str, names: dict[str, Any], kind: str, where: Where) -> str:
         """The name as it was given, or a fault with the nearest ones."""
         record = names.get(name.casefold())
         if record is not None:
             return str(record.name)
-        told = self.missing.setdefault((what, name.casefold()), (where, name, []))
+        told = self.missing.setdefault((kind, name.casefold()), (where, name, []))
         if told[0] is not where and where.line not in (told[0].line, *told[2][-1:]):
             told[2].append(where.line)
         return name
@@ -238,11 +238,11 @@ class Names:
                         "describe a box instead",
                     )
 
-    def at_most_one(self, items: tuple[Item, ...], kind: type, what: str) -> None:
-        """Tells every line of a class after the first; ``what`` it is that was said twice."""
-        found = [item for item in items if isinstance(item, kind)]
-        for again in found[1:]:
-            self.fault(again.at, f"{what} was already said on line {found[0].at.line}", "keep one of the two")
+    def at_most_one(self, items: tuple[Item, ...], kind: type, fact: str) -> None:
+        """Tells every line of a class after the first; ``fact`` is what it says twice."""
+        lines = [item for item in items if isinstance(item, kind)]
+        for again in lines[1:]:
+            self.fault(again.at, f"{fact} was already said on line {lines[0].at.line}", "keep one of the two")
 
     def check_spaces(self, owner: Box | Kind, items: tuple[Item, ...]) -> None:
         """Tells where barriers and the sides they make do not go together."""
@@ -262,11 +262,11 @@ class Names:
             self.fault(
                 spaces[0].at, "a barrier makes at least two spaces", "name the other side too, even if nothing is in it"
             )
-        for several, what in ((spaces, "sides"), (barriers, "barriers")):
+        for several, name in ((spaces, "sides"), (barriers, "barriers")):
             if len(several) > MOST_SIDES:
                 self.fault(
                     several[MOST_SIDES].at,
-                    f"{owner.name} has {len(several)} {what}; a box may have {MOST_SIDES}",
+                    f"{owner.name} has {len(several)} {name}; a box may have {MOST_SIDES}",
                     "describe it as several boxes",
                 )
                 break
@@ -342,9 +342,9 @@ class Names:
             return run
         return replace(run, stops=stops, through=through, circuit=circuit, raceways=raceways, routes=routes)
 
-    def named(self, part: Named, names: dict[str, Any], what: str) -> Named:
+    def named(self, part: Named, names: dict[str, Any], kind: str) -> Named:
         """A part of a run that names a record, with the name as it was given."""
-        name = self.known(part.name, names, what, part.at)
+        name = self.known(part.name, names, kind, part.at)
         return part if name == part.name else replace(part, name=name)
 
     def stop(self, stop: Stop) -> Stop:

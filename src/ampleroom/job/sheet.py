@@ -67,9 +67,9 @@ def _spans(raw: str) -> tuple[tuple[int, int], ...]:
 def without_remark(raw: str) -> str:
     """A line up to its remark."""
     if "#" in raw:
-        found = REMARK.search(raw)
-        if found:
-            return raw[: found.start()]
+        remark = REMARK.search(raw)
+        if remark:
+            return raw[: remark.start()]
     return raw
 
 
@@ -114,9 +114,9 @@ def sheet_from_bytes(data: bytes, file: str, folder: Path | str | None = None) -
 def too_large(file: str, size: int) -> FileTrouble:
     """What to say of a file of so many bytes, more than a sheet may have."""
     most = f"{LARGEST / 1e6:.0f} MB"
-    said = f"{size / 1e6:.0f} MB" if size > LARGEST + 1 else f"over {most}"
+    shown = f"{size / 1e6:.0f} MB" if size > LARGEST + 1 else f"over {most}"
     return FileTrouble(
-        f"{file} is {said}; a sheet of 60,000 boxes is about {most}. "
+        f"{file} is {shown}; a sheet of 60,000 boxes is about {most}. "
         "Is it the right file? A larger job is kept in several sheets, one a floor or a building"
     )
 
@@ -147,9 +147,9 @@ def _not_there(path: Path | str) -> str:
     folder = path.parent if path.parent.is_dir() else None
     if folder is None:
         return f"there is no folder {path.parent}"
-    sheets = sorted(found.name for found in folder.glob("*.job"))
+    sheets = sorted(path_found.name for path_found in folder.glob("*.job"))
     close = nearest(path.name, sheets) or sheets[:5]
-    said = f"there is no file {path}"
+    message = f"there is no file {path}"
     if close:
-        return said + "; there is " + ", ".join(close)
-    return said + "; 'new' writes a starter sheet"
+        return message + "; there is " + ", ".join(close)
+    return message + "; 'new' writes a starter sheet"

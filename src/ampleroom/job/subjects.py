@@ -72,6 +72,6 @@ def not_judged(job: Job, judged: Collection[str]) -> tuple[NotJudged, ...]:
     )
 
 
-def not_judged_text(found: tuple[NotJudged, ...]) -> str:
+def not_judged_text(things: tuple[NotJudged, ...]) -> str:
     """``Not judged: 2 raceways, 3 circuits, 2 loads``; empty where everything was judged."""
-    return f"Not judged: {', '.join(each.text for each in found)}" if found else ""
+    return f"Not judged: {', '.join(each.text for each in things)}" if things else ""

@@ -40,16 +40,16 @@ class AskedBack(Unreadable):
 class Words:
     """A cursor over the words of one line."""
 
-    __slots__ = ("hints", "i", "line", "low", "origin", "raw", "said")
+    __slots__ = ("hints", "i", "line", "low", "origin", "raw", "typed")
 
     def __init__(
-        self, line: int, said: list[str], raw: str, hints: bool = True, origin: Sequence[tuple[int, int]] = ()
+        self, line: int, typed: list[str], raw: str, hints: bool = True, origin: Sequence[tuple[int, int]] = ()
     ) -> None:
         self.line = line
-        self.said = said
+        self.typed = typed
         self.origin = origin
         """For words put in the plain form: the first and last word as written that each of them stands for."""
-        self.low = [*" ".join(said).lower().split(), *PAST_THE_END]
+        self.low = [*" ".join(typed).lower().split(), *PAST_THE_END]
         self.raw = raw
         self.i = 0
         self.hints = hints
@@ -57,7 +57,7 @@ class Words:
     @property
     def more(self) -> bool:
         """Whether words are left."""
-        return self.i < len(self.said)
+        return self.i < len(self.typed)
 
     def peek(self, ahead: int = 0) -> str:
         """The word at the cursor in lower case, or an empty one past the end."""
@@ -80,10 +80,10 @@ class Words:
 
     def next(self, expected: str) -> str:
         """The word at the cursor as written, and step past it; a fault if the line ends here."""
-        if self.i >= len(self.said):
+        if self.i >= len(self.typed):
             raise self.missing(expected)
         self.i += 1
-        return self.said[self.i - 1]
+        return self.typed[self.i - 1]
 
     def text_after(self) -> str:
         """All that follows on the line, as written, remark left off: descriptions are free text."""
@@ -91,13 +91,13 @@ class Words:
 
         body = without_remark(self.raw)
         parts = body.split(None, self.i)
-        if not self.origin and parts[:-1] == self.said[: self.i]:  # no > or , joined to a word before: the usual line
-            self.i = len(self.said)
+        if not self.origin and parts[:-1] == self.typed[: self.i]:  # no > or , joined to a word before: the usual line
+            self.i = len(self.typed)
             return parts[-1].strip()
         starts = [match.start() for match in TOKEN.finditer(body)]
-        first = self.as_written(self.i, self.i)[0] if self.i < len(self.said) else len(starts)
+        first = self.as_written(self.i, self.i)[0] if self.i < len(self.typed) else len(starts)
         text = body[starts[first] :].strip() if first < len(starts) else ""
-        self.i = len(self.said)
+        self.i = len(self.typed)
         return text
 
     def where(self, first: int = 0) -> Where:
@@ -117,21 +117,21 @@ class Words:
 
     def missing(self, expected: str) -> Unreadable:
         """The fault of a line that ends too early."""
-        return Unreadable(len(self.said), len(self.said), f"the line ends where {expected} should be")
+        return Unreadable(len(self.typed), len(self.typed), f"the line ends where {expected} should be")
 
-    def unknown(self, what: str, known: Iterable[str], at: int | None = None) -> Unreadable:
+    def unknown(self, expected: str, known: Iterable[str], at: int | None = None) -> Unreadable:
         """The word at the cursor, or at ``at``, is none of those known."""
         at = self.i if at is None else at
-        if at >= len(self.said):
-            return self.missing(what)
+        if at >= len(self.typed):
+            return self.missing(expected)
         known = list(known)
-        close = nearest(self.said[at], fitting(self.said[at], known)) if self.hints else []
+        close = nearest(self.typed[at], fitting(self.typed[at], known)) if self.hints else []
         hint = f"did you mean {' or '.join(repr(word) for word in close)}?" if close else _known_words(known)
-        return Unreadable(at, at, f"unknown {what} {_short(self.said[at])}", hint)
+        return Unreadable(at, at, f"unknown {expected} {_short(self.typed[at])}", hint)
 
     def too_much(self) -> Unreadable:
         """All that the line can say is read, and words are left over."""
-        return Unreadable(self.i, len(self.said) - 1, f"the line is complete before {_short(self.said[self.i])}")
+        return Unreadable(self.i, len(self.typed) - 1, f"the line is complete before {_short(self.typed[self.i])}")
 
     def wrong(self, message: str, hint: str = "", first: int | None = None) -> Unreadable:
         """The words from ``first`` to the one before the cursor are wrong together."""
@@ -145,14 +145,14 @@ class Words:
         word = self.peek()
         if not word:
             raise self.missing(expected)
-        found = size_word(word)
-        if found == "":
+        size = size_word(word)
+        if size == "":
             close = nearest_sizes(word)
             hint = f"the nearest are {' and '.join(close)}" if close else f"expected {expected}"
-            raise Unreadable(self.i, self.i, f"no conductor size {_short(self.said[self.i])}", hint)
+            raise Unreadable(self.i, self.i, f"no conductor size {_short(self.typed[self.i])}", hint)
         self.i += 1
         self.take("awg", "kcmil", "mcm", "ga", "gauge")
-        return found
+        return size
 
     def joined(self, *units: str) -> str:
         """The number of ``20A`` or ``20-amp``, stepped past if one of these units is joined to it; else an empty one."""
@@ -191,12 +191,12 @@ class Words:
     def known_count(self) -> int:
         """A count that must be a number."""
         at = self.i
-        found = self.count()
-        if found is UNKNOWN:
+        count = self.count()
+        if count is UNKNOWN:
             raise Unreadable(
                 at, at, "the number is not known", "write each on a line of its own, as far as they were seen"
             )
-        return found
+        return count
 
     def number(self, expected: str) -> Dimension:
         """``3``, ``2.25``, ``4-11/16``, ``3 1/2``, ``1/2`` or ``?``."""
@@ -208,7 +208,7 @@ class Words:
             return UNKNOWN
         value = number_word(word)
         if value is None:
-            raise Unreadable(self.i, self.i, f"{_short(self.said[self.i])} is no number", f"expected {expected}")
+            raise Unreadable(self.i, self.i, f"{_short(self.typed[self.i])} is no number", f"expected {expected}")
         self.i += 1
         if word.isdigit() and (fraction := self.peek()) and (part := proper_fraction(fraction)) is not None:
             self.i += 1
@@ -225,31 +225,36 @@ class Words:
             self.i += 1
             return value, joined[2]
         at = self.i
-        found = self.number(expected)
+        quantity = self.number(expected)
         if joined := JOINED.fullmatch(self.peek()):  # 3 1/2in
             part = proper_fraction(joined[1])
-            if part is not None and joined[2] in units and found is not UNKNOWN and found == found.to_integral_value():
+            if (
+                part is not None
+                and joined[2] in units
+                and quantity is not UNKNOWN
+                and quantity == quantity.to_integral_value()
+            ):
                 self.i += 1
-                return found + part, joined[2]
+                return quantity + part, joined[2]
         unit = self.peek()
         if self.peek() in ("cu", "cubic", "sq", "square") and f"{unit} {self.peek(1)}" in units:
             self.i += 2
-            return found, f"{unit} {self.low[self.i - 1]}"
+            return quantity, f"{unit} {self.low[self.i - 1]}"
         if unit in units:
             self.i += 1
-            return found, unit
-        if found is UNKNOWN:
-            return found, ""
+            return quantity, unit
+        if quantity is UNKNOWN:
+            return quantity, ""
         if unit:
             raise Unreadable(at, self.i, f"{_short(unit)} is not a unit for {expected}", _known_words(list(units)))
-        raise Unreadable(at, at, f"the unit is missing after {self.said[at]}", f"expected {expected}")
+        raise Unreadable(at, at, f"the unit is missing after {self.typed[at]}", f"expected {expected}")
 
     def is_amount(self, units: dict[str, Decimal | None]) -> bool:
         """Whether a number with one of these units stands here; the cursor does not move."""
         start = self.i
-        found = self.amount_here(units)
+        amount = self.amount_here(units)
         self.i = start
-        return found is not None
+        return amount is not None
 
     def amount_here(self, units: dict[str, Decimal | None]) -> tuple[Dimension, str] | None:
         """A number with one of these units, stepped past if it stands here."""
@@ -258,13 +263,13 @@ class Words:
             return None
         start = self.i
         try:
-            found = self.amount(units, "")
+            amount = self.amount(units, "")
         except Unreadable:
-            found = (UNKNOWN, "")
-        if not found[1]:
+            amount = (UNKNOWN, "")
+        if not amount[1]:
             self.i = start
             return None
-        return found
+        return amount
 
     def inches(self, expected: str = "a length such as 2-1/8 in") -> Dimension:
         """A length in inches: written in in, ft, mm, cm or m; a bare number is inches."""
@@ -272,10 +277,10 @@ class Words:
         if number_word(self.peek()) is not None and not self.is_amount(LENGTHS):
             bare = self.number(expected)  # the whole of it: 3 1/2 is two words
             return bare if bare is UNKNOWN else self.positive(bare, at)
-        found, unit = self.amount(LENGTHS, expected)
-        if found is UNKNOWN or unit == "":
+        value, unit = self.amount(LENGTHS, expected)
+        if value is UNKNOWN or unit == "":
             return UNKNOWN
-        return self.positive(in_inches(found, unit), at)
+        return self.positive(in_inches(value, unit), at)
 
     def feet(self, expected: str = "a length such as 38 ft") -> Dimension:
         """A length in feet: written in ft, in, m, cm or mm."""
@@ -285,15 +290,15 @@ class Words:
     def feet_here(self) -> Dimension | None:
         """A length in feet, stepped past if one stands here."""
         at = self.i
-        found = self.amount_here(LENGTHS)
-        return None if found is None else self._in_feet(*found, at)
+        amount = self.amount_here(LENGTHS)
+        return None if amount is None else self._in_feet(*amount, at)
 
-    def _in_feet(self, found: Dimension, unit: str, at: int) -> Dimension:
-        if found is UNKNOWN or unit == "":
+    def _in_feet(self, value: Dimension, unit: str, at: int) -> Dimension:
+        if value is UNKNOWN or unit == "":
             return UNKNOWN
         if LENGTHS[unit] == FOOT:
-            return self.positive(found, at)
-        return self.positive((in_inches(found, unit) / FOOT).quantize(Decimal("0.0001")).normalize() + 0, at)
+            return self.positive(value, at)
+        return self.positive((in_inches(value, unit) / FOOT).quantize(Decimal("0.0001")).normalize() + 0, at)
 
     def room(self, expected: str = "a volume such as 20.3 in3") -> Dimension:
         """A marked volume in in3: written in in3 or cm3 (rounded down to a ten-thousandth)."""
@@ -305,19 +310,19 @@ class Words:
 
     def _volume(self, expected: str, down: bool) -> Dimension:
         at = self.i
-        found, unit = self.amount(VOLUMES, expected)
-        if found is UNKNOWN or unit == "":
+        quantity, unit = self.amount(VOLUMES, expected)
+        if quantity is UNKNOWN or unit == "":
             return UNKNOWN
-        self.positive(found, at)
+        self.positive(quantity, at)
         if VOLUMES[unit] is None:
-            return room_from_cm3(found) if down else fill_from_cm3(found)
-        return found
+            return room_from_cm3(quantity) if down else fill_from_cm3(quantity)
+        return quantity
 
     def positive(self, value: Decimal, at: int) -> Decimal:
         """The value, if it is a quantity anything can have. Raises ``Unreadable``."""
         if not 0 < value < 10_000_000:
             raise Unreadable(
-                at, max(at, self.i - 1), f"{self.said[at]} is out of reach", "a quantity is more than nothing"
+                at, max(at, self.i - 1), f"{self.typed[at]} is out of reach", "a quantity is more than nothing"
             )
         return value
 
@@ -326,22 +331,22 @@ class Words:
         at = self.i
         if "x" in self.peek()[1:] or "×" in self.peek()[1:]:
             pieces = re.split("[x×]", self.peek())
-            found: list[Dimension] = []
+            values: list[Dimension] = []
             for piece in pieces:
                 value = UNKNOWN if piece == "?" else number_word(piece.rstrip('"'))
                 if value is None:
-                    raise Unreadable(at, at, f"{_short(self.said[at])} is no trade size", f"expected {expected}")
-                found.append(value)
+                    raise Unreadable(at, at, f"{_short(self.typed[at])} is no trade size", f"expected {expected}")
+                values.append(value)
             self.i += 1
         else:
-            found = [self._dimension(expected)]
+            values = [self._dimension(expected)]
         while self.take("x", "×", "by"):
-            found.append(self._dimension(expected))
+            values.append(self._dimension(expected))
         if self.take("mm"):
-            found = [value if value is UNKNOWN else inches_from_mm(value) for value in found]
+            values = [value if value is UNKNOWN else inches_from_mm(value) for value in values]
         else:
             self.take("in", "in.", "inch", '"')
-        return tuple(found), at
+        return tuple(values), at
 
     def _dimension(self, expected: str) -> Dimension:
         word = self.peek()
@@ -387,10 +392,10 @@ def number_word(word: str) -> Decimal | None:
     for mark, plain in FRACTIONS.items():
         if mark in word:
             word = word.replace(mark, ("-" if word[0] != mark and "-" + mark not in word else "") + plain)
-    found = NUMBER.fullmatch(word)
-    if not found:
+    match = NUMBER.fullmatch(word)
+    if not match:
         return None
-    whole, top, bottom, decimal = found.groups()
+    whole, top, bottom, decimal = match.groups()
     if decimal is not None:
         return Decimal(decimal)
     return _fraction(int(whole or 0), int(top), int(bottom))
@@ -413,9 +418,9 @@ def _fraction(whole: int, top: int, bottom: int) -> Decimal | None:
 
 def proper_fraction(word: str) -> Decimal | None:
     """``1/2``, ``11/16``: the second word of a mixed number; None for ``12/2``."""
-    found = re.fullmatch(r"(\d{1,3})/(\d{1,3})", word)
-    if found and 0 < int(found[1]) < int(found[2]):
-        return _fraction(0, int(found[1]), int(found[2]))
+    match = re.fullmatch(r"(\d{1,3})/(\d{1,3})", word)
+    if match and 0 < int(match[1]) < int(match[2]):
+        return _fraction(0, int(match[1]), int(match[2]))
     return None
 
 
@@ -427,9 +432,9 @@ def size_word(word: str) -> Maybe[str]:
     """The conductor size a word says, UNKNOWN for ``?`` and ``#?``, an empty one for no size."""
     if word in ("?", "#?"):
         return UNKNOWN
-    found = SIZE.fullmatch(word)
-    if found and found[1] in RANK:
-        return found[1]
+    match = SIZE.fullmatch(word)
+    if match and match[1] in RANK:
+        return match[1]
     return ""
 
 

@@ -147,15 +147,15 @@ def may_be_wide(names: Sequence[str], amperes: int | None) -> bool:
 
 def read_device_name(words: Words) -> str:
     """One name of a device, its kinds before its word: ``3-way switch``. Raises ``Unreadable``."""
-    said = []
+    name = []
     while words.peek() in DEVICE_KINDS or words.peek() in DEVICES:
-        said.append(words.peek())
+        name.append(words.peek())
         words.i += 1
-    if not said:
+    if not name:
         raise words.unknown("device", [*DEVICES, *DEVICE_KINDS])
-    if said[-1] not in DEVICES:
-        raise words.unknown(f"device after {' '.join(said)!r}", DEVICES)
-    return " ".join(said)
+    if name[-1] not in DEVICES:
+        raise words.unknown(f"device after {' '.join(name)!r}", DEVICES)
+    return " ".join(name)
 
 
 def _is_size(words: Words) -> bool:
@@ -300,10 +300,10 @@ UNCOUNTED = {
 
 def read_uncounted(words: Words, word: str, count: int = 1) -> Uncounted:
     """``wire connectors``, ``ground screw``, ``blank cover``: kept, and counted for nothing."""
-    what, second = UNCOUNTED[word]
+    kind, second = UNCOUNTED[word]
     if not words.take(*second):
         raise words.unknown(f"word after {word!r}", second[:1])
-    return Uncounted(what, count, words.where())  # type: ignore[arg-type]
+    return Uncounted(kind, count, words.where())  # type: ignore[arg-type]
 
 
 def write_uncounted(uncounted: Uncounted) -> str:
@@ -320,18 +320,18 @@ def _pounds(words: Words) -> Decimal | None:
 
 def read_carries(words: Words, word: str) -> Carries:
     """``carries luminaire 12 lb``: what hangs on the box, in pounds. Raises ``Unreadable``."""
-    what = words.take("luminaire", "fan", "equipment")
-    if not what:
+    carried = words.take("luminaire", "fan", "equipment")
+    if not carried:
         raise words.unknown("load", ["luminaire", "fan", "equipment"])
-    return Carries(what, _pounds(words), words.where())  # type: ignore[arg-type]
+    return Carries(carried, _pounds(words), words.where())  # type: ignore[arg-type]
 
 
 def read_rated(words: Words, word: str) -> Rated:
     """``rated fan 70 lb``: what the box is listed to carry, in pounds. Raises ``Unreadable``."""
-    what = words.take("luminaire", "fan")
-    if not what:
+    carried = words.take("luminaire", "fan")
+    if not carried:
         raise words.unknown("rating", ["luminaire", "fan"])
-    return Rated(what, _pounds(words), words.where())  # type: ignore[arg-type]
+    return Rated(carried, _pounds(words), words.where())  # type: ignore[arg-type]
 
 
 def write_weight(record: Carries | Rated) -> str:

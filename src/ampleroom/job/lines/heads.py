@@ -81,7 +81,7 @@ def read_text(kind: type, expected: str) -> Callable[[Words, str], Any]:
     """A reader of a line whose whole rest is free text."""
 
     def read(words: Words, word: str) -> Any:
-        at = Where(words.line, 1, max(1, len(words.said) - 1))
+        at = Where(words.line, 1, max(1, len(words.typed) - 1))
         text = words.text_after()
         if not text:
             raise words.missing(expected)
@@ -92,12 +92,12 @@ def read_text(kind: type, expected: str) -> Callable[[Words, str], Any]:
 
 def read_phase(words: Words, word: str) -> Phase:
     """``phase rough-in``. Raises ``Unreadable``."""
-    found = words.take(*PHASES, "rough", "roughin")
-    if not found:
+    phase = words.take(*PHASES, "rough", "roughin")
+    if not phase:
         raise words.unknown("phase", PHASES)
-    if found == "rough":
+    if phase == "rough":
         words.take("in")
-    return Phase("final" if found == "final" else "rough-in", words.where(1))
+    return Phase("final" if phase == "final" else "rough-in", words.where(1))
 
 
 def read_usual_cable(words: Words, word: str) -> UsualCable:
@@ -111,7 +111,7 @@ def read_usual_cable(words: Words, word: str) -> UsualCable:
 
 def read_title(words: Words, word: str) -> Title:
     """``job Boathouse studio``. Raises ``Unreadable``."""
-    at = Where(words.line, 1, max(1, len(words.said) - 1))
+    at = Where(words.line, 1, max(1, len(words.typed) - 1))
     text = words.text_after()
     if not text:
         raise words.missing("the job's name")
@@ -120,10 +120,10 @@ def read_title(words: Words, word: str) -> Title:
 
 def read_edition(words: Words, word: str) -> EditionYear:
     """``edition 2020``; refuses a year that is no edition. Raises ``Unreadable``."""
-    said = words.next("a year such as 2020")
-    if said not in map(str, OFFERED):
-        raise words.wrong(f"no edition {said!r} is offered", "the editions are " + ", ".join(map(str, OFFERED)))
-    return EditionYear(int(said), words.where(1))
+    year = words.next("a year such as 2020")
+    if year not in map(str, OFFERED):
+        raise words.wrong(f"no edition {year!r} is offered", "the editions are " + ", ".join(map(str, OFFERED)))
+    return EditionYear(int(year), words.where(1))
 
 
 def read_amendments_file(words: Words, word: str) -> AmendmentsFile:
@@ -149,7 +149,7 @@ def read_reading(words: Words, word: str) -> ReadingChoice:
 
 def read_note(words: Words, word: str) -> Note:
     """``note`` and all the rest of the line. Raises ``Unreadable``."""
-    at = Where(words.line, 1, max(1, len(words.said) - 1))
+    at = Where(words.line, 1, max(1, len(words.typed) - 1))
     text = words.text_after()
     if not text:
         raise words.missing("the note's words")

@@ -42,13 +42,13 @@ RUN_WORDS = (
 @lru_cache(maxsize=512)
 def cable_word(word: str) -> tuple[Maybe[str], str] | None:
     """``12/2`` as a size and how many insulated conductors; None for anything else."""
-    found = CABLE.fullmatch(word)
-    if not found:
+    cable = CABLE.fullmatch(word)
+    if not cable:
         return None
-    size: Maybe[str] = UNKNOWN if found[1] == "?" else found[1]
+    size: Maybe[str] = UNKNOWN if cable[1] == "?" else cable[1]
     if size is not UNKNOWN and size not in RANK:
         return None
-    return size, found[2]
+    return size, cable[2]
 
 
 def is_length(words: Words) -> bool:
@@ -235,7 +235,7 @@ class RunReader:
             if not self.read_raceway("a raceway's name"):
                 raise words.wrong("this run already lies in that raceway", "name each raceway once, in order", at)
 
-    def read_raceway(self, what: str) -> bool:
+    def read_raceway(self, expected: str) -> bool:
         """One raceway by its name, or by its kind and trade size; whether it was not named before."""
         words = self.words
         at = words.i
@@ -244,7 +244,7 @@ class RunReader:
             size = UNKNOWN if words.take("?") else words.next("a trade size")
             self.raceways[at] = RunRaceway("", kind, size, words.where(at))
             return True
-        name = words.next(what)
+        name = words.next(expected)
         if name.casefold() in self.raceways:
             return False
         self.raceways[name.casefold()] = RunRaceway(name, at=words.where(at))

@@ -116,7 +116,7 @@ def nearest_sizes(values: tuple[Maybe[Decimal], ...], sizes: dict[str, tuple[Dec
 
 def as_typed(words: Words, at: int) -> str:
     """The words from ``at`` up to the cursor, as they were typed."""
-    return " ".join(words.said[at : words.i])
+    return " ".join(words.typed[at : words.i])
 
 
 __all__ = [

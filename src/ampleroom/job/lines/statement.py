@@ -52,12 +52,12 @@ def without_colon(name: str) -> str:
     return name[:-1] if len(name) > 1 and name.endswith(":") else name
 
 
-def name_of(words: Words, what: str) -> str:
+def name_of(words: Words, kind: str) -> str:
     """A name of a place, a raceway, a circuit: one word, no slash."""
     at = words.i
-    name = without_colon(words.next(f"the {what}'s name"))
+    name = without_colon(words.next(f"the {kind}'s name"))
     if name in ("?", ">", ",", "x") or "/" in name or name.lower() in ("at", "for"):
         words.i = at + 1
         hint = "a name is one word without a slash, such as J1 or north-wall"
-        raise words.wrong(f"{name!r} is no name for a {what}", hint)
+        raise words.wrong(f"{name!r} is no name for a {kind}", hint)
     return name

@@ -31,14 +31,14 @@ def _bare_size(words: Words) -> bool:
 
 def read_wires(words: Words) -> tuple[Wires, ...]:
     """All the groups from the cursor on; a comma may stand between them."""
-    found = [read_group(words)]
+    groups = [read_group(words)]
     while True:
         start = words.i
         words.take(",", "and", "+")
         if not wires_here(words):
             words.i = start
-            return tuple(found)
-        found.append(read_group(words))
+            return tuple(groups)
+        groups.append(read_group(words))
 
 
 def read_group(words: Words) -> Wires:
@@ -56,10 +56,10 @@ def read_group(words: Words) -> Wires:
         role = "ground"
     insulation = color = ""
     while words.more:
-        if found := words.take(*INSULATIONS):
-            insulation = found
-        elif found := words.take(*COLORS):
-            color = found
+        if named := words.take(*INSULATIONS):
+            insulation = named
+        elif named := words.take(*COLORS):
+            color = named
         elif words.peek() == "grey":
             words.i += 1
             color = "gray"

@@ -305,8 +305,8 @@ def box(line: Line) -> list[Line] | None:
     """``1900 box``, ``4 square deep``, ``2-gang plastic 32 cu in``: what a box is, in any order of words."""
     if not line:
         return None
-    found = BoxWords(line)
-    return found.plain() if found.read() else None
+    words = BoxWords(line)
+    return words.plain() if words.read() else None
 
 
 def box_alone(line: Line) -> Iterator[list[Line]]:

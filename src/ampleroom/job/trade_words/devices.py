@@ -47,10 +47,10 @@ def device(line: Line) -> list[Line] | None:
             at += 1
     if not names[0] or not names[-1]:
         return None
-    said: Line = []
+    name: Line = []
     for several in names:
-        said += ([Token("+", several[0].first, several[0].first)] if said else []) + complete(several)
-    return [count + said + after]
+        name += ([Token("+", several[0].first, several[0].first)] if name else []) + complete(several)
+    return [count + name + after]
 
 
 def after_takes(after: Line) -> bool:

@@ -26,9 +26,9 @@ class Token(NamedTuple):
 Line = list[Token]
 
 
-def tokens_of(said: Sequence[str]) -> Line:
+def tokens_of(words: Sequence[str]) -> Line:
     """Words as typed, each standing for itself."""
-    return [Token(word, place, place) for place, word in enumerate(said)]
+    return [Token(word, place, place) for place, word in enumerate(words)]
 
 
 def put(text: str, *stands_for: Token) -> Line:
