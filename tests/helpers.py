@@ -15,6 +15,7 @@ from typing import Any
 
 from ampleroom import Reminder, Report, SubjectReport, Worksheet, check, read_job
 from ampleroom.editions import OFFERED
+from ampleroom.rules import RULES
 
 COMPARED = tuple(year for year, offered in OFFERED.items() if not offered.provisional)
 """The editions somebody compared: all that are offered but the provisional one."""
@@ -87,11 +88,16 @@ def settings(sheet: str, reading: str, choice: str) -> str:
     return f"reading {reading} {choice}\n{sheet}"
 
 
+PUBLISHED = {"box_fill.toml": ("bf-",), "worked_problems.toml": ("T", "M")}
+"""How the ids of the published cases begin, by the file that has those of no rule alone."""
+
+
 def cases(name: str) -> list[dict[str, Any]]:
-    """The cases of a file beside the acceptance tests, decimals exact."""
+    """The published cases of a file beside the acceptance tests and those that lie beside the rule they are about, decimals
+    exact."""
     text = (Path(__file__).parent / "acceptance" / name).read_text("utf-8")
     found: list[dict[str, Any]] = tomllib.loads(text, parse_float=Decimal)["case"]
-    return found
+    return found + [case for rule in RULES.values() for case in rule.cases if case["id"].startswith(PUBLISHED[name])]
 
 
 def lines_run(action: Callable[[], object]) -> int:

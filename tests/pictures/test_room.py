@@ -9,7 +9,6 @@ from hypothesis import given
 from ampleroom import check
 from ampleroom.pictures.drawing import Line, Rect
 from ampleroom.pictures.room import (
-    ROLE_OF_RULE,
     WIDE,
     before_and_after,
     room_outline,
@@ -17,10 +16,11 @@ from ampleroom.pictures.room import (
     scale_for,
     tiles,
 )
+from ampleroom.rules import RULES
 from tests.pictures.helpers import DIVIDED, OVERFULL, UNREAD, example, rects, report, texts, worst
 from tests.strategies import examples, jobs
 
-TILES = tuple(ROLE_OF_RULE.values())
+TILES = tuple(rule.drawn_as for rule in RULES.values() if rule.drawn_as)
 
 
 def worksheets(found):

@@ -6,6 +6,7 @@ import pytest
 
 from ampleroom import check, read_job
 from ampleroom.editions import READINGS, blocks
+from ampleroom.pictures.drawing import ROLES
 from ampleroom.rules import RULES, registry
 from ampleroom.rules.box.fill import grounds
 from ampleroom.rules.registry import Rule, rule, rule_in
@@ -98,12 +99,12 @@ def test_the_example_of_a_rule_shows_it(name: str):
         reminder.rule for box in report.subjects for reminder in box.reminders
     }
     assert name in lines | told
-    assert RULES[name].example.startswith("\nbox ")
+    assert RULES[name].example.startswith("box ")
 
 
 def test_a_name_is_never_given_twice():
     with pytest.raises(ValueError, match=r"^two rules are named covers$"):
-        rule("covers", title="", topic="fill", tables=(), example="")(lambda space, book: iter(()))
+        rule("covers", title="", topic="fill", tables=(), drawn_as="grounds")(lambda space, book: iter(()))
 
 
 def test_a_folder_holds_one_rule():
@@ -124,16 +125,16 @@ def test_a_rule_says_what_and_why_apart_and_line_by_line_of_its_description_in_o
         """
         return iter(())
 
-    paint = Rule("paint", "Paint", "fill", (), (), "", lines)
+    paint = Rule("paint", "Paint", "fill", (), (), lines)
     assert paint.says == ["Paint counts by the pot.", "A lid counts too."]
     assert paint.why == "it spills."
-    bare = Rule("paint", "Paint", "fill", (), (), "", lambda space, book: iter(()))
+    bare = Rule("paint", "Paint", "fill", (), (), lambda space, book: iter(()))
     assert (bare.says, bare.why) == ([], "")
 
 
 def test_a_name_is_given_to_one_rule_and_the_function_stays_one():
     def register(name):
-        return rule(name, title="", topic="fill", tables=(), example="")
+        return rule(name, title="", topic="fill", tables=(), drawn_as="grounds")
 
     def lines(space, book):
         return iter(())
@@ -143,3 +144,9 @@ def test_a_name_is_given_to_one_rule_and_the_function_stays_one():
         register(known.name)(lines)
     assert known.function.__name__ == "grounds_lines"
     assert grounds.grounds_lines is known.function
+
+
+def test_a_rule_of_box_fill_says_as_what_it_is_drawn():
+    with pytest.raises(ValueError, match=r"^paint takes volume in a box and does not say as what it is drawn$"):
+        rule("paint", title="Paint", topic="fill", tables=())(lambda space, book: iter(()))
+    assert {found.drawn_as for found in RULES.values() if found.topic == "fill"} <= {*ROLES}

@@ -9,7 +9,8 @@ from ampleroom import check
 from ampleroom.errors import AmpleroomError
 from ampleroom.pictures.drawing import Dot, Drawing, Line, Rect, Text
 from ampleroom.pictures.job_map import job_map
-from ampleroom.pictures.room import ROLE_OF_RULE, room_picture
+from ampleroom.pictures.room import room_picture
+from ampleroom.rules import RULES
 from ampleroom.sheets.dxf import dxf_bytes, plain_text
 from tests.hostile import HOSTILE
 from tests.pictures.helpers import OVERFULL, UNREAD, example, report, texts
@@ -29,7 +30,7 @@ def opened(drawing):
 
 
 def tile_areas(document):
-    layers = {role.upper() for role in ROLE_OF_RULE.values()}
+    layers = {rule.drawn_as.upper() for rule in RULES.values() if rule.drawn_as}
     return [
         area(shape.vertices_in_wcs())
         for shape in document.modelspace().query("LWPOLYLINE")

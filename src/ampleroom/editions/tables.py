@@ -117,6 +117,12 @@ KINDS: dict[str, Callable[[Any], Any]] = {
 """How a value is read, by the kind its field is declared to have; any other stays as it is written."""
 
 
+def cases_beside(module_file: str) -> list[dict[str, Any]]:
+    """The cases in the ``cases.toml`` beside a module. Raises ``OSError`` where there is none."""
+    found: list[dict[str, Any]] = read_toml(os.path.join(os.path.dirname(module_file), "cases.toml"))["case"]
+    return found
+
+
 @cache
 def table_files() -> dict[str, str]:
     """The file of every table of the code book by the table's name, by topic and name. For those who ask for a table by

@@ -12,6 +12,7 @@ from ampleroom.arithmetic import Counted, Unit
 from ampleroom.arithmetic import Line as SheetLine
 from ampleroom.pictures.drawing import Drawing, Line, Rect, Text, shortened, text_width, wrapped
 from ampleroom.record import Record
+from ampleroom.rules import RULES
 from ampleroom.worksheet import Finding, Verdict, Worksheet
 
 WIDE = 220.0
@@ -31,18 +32,6 @@ OUTLINE_SCALE = 0.44
 GAP = 9.0
 """How far below the room's edge stands what does not fit."""
 
-ROLE_OF_RULE = {
-    "box-fill-conductors": "conductors",
-    "box-fill-fixture-wires": "fixture",
-    "box-fill-low-voltage": "signal",
-    "box-fill-clamps": "clamps",
-    "box-fill-fittings": "fittings",
-    "box-fill-devices": "devices",
-    "box-fill-modules": "devices",
-    "box-fill-grounds": "grounds",
-    "box-fill-terminal-blocks": "blocks",
-    "conduit-body-passing": "conductors",
-}
 VERDICT_ROLE = {Verdict.PASSES: "passes", Verdict.ADVICE: "advice", Verdict.OPEN: "open", Verdict.FAILS: "fails"}
 
 
@@ -59,6 +48,11 @@ class Tile(Record):
     @property
     def area(self) -> float:
         return self.wide * self.high
+
+
+def role_of(rule: str) -> str:
+    """The role of a rule's lines, as the rule says it; lines of a rule that says none are drawn as conductors."""
+    return (RULES[rule].drawn_as if rule in RULES else "") or "conductors"
 
 
 def scale_for(sheets: list[Worksheet]) -> float:
@@ -178,7 +172,7 @@ def outline_column(title: str, sheet: Worksheet, scale: float) -> Drawing:
         drawing.add(Text(0, 12, shortened(title, OUTLINE + 34, 12, True), 12, bold=True))
     drawing.add(Rect(0, top, OUTLINE, room_high, "room", dashed=not known))
     for tile in laid:
-        role = ROLE_OF_RULE.get(sheet.need[tile.line].rule, "conductors")
+        role = role_of(sheet.need[tile.line].rule)
         drawing.add(Rect(tile.x, top + drawn_y(tile), tile.wide, tile.high, role, hatched=tile.over))
     y = top
     for line, middle in sorted(row_middles(laid).items()):
@@ -240,7 +234,7 @@ def room_column(title: str, sheet: Worksheet, scale: float, verdict: Verdict, is
     drawing.add(Rect(0, top, WIDE, room_high, "room", dashed=not known))
     for tile in laid:
         line = sheet.need[tile.line]
-        role = ROLE_OF_RULE.get(line.rule, "conductors")
+        role = role_of(line.rule)
         takes = f"{line.unit.amount(line.each)} each" if isinstance(line, Counted) else line.text
         note = f"{line.label}: {takes}"
         drawing.add(Rect(tile.x, top + drawn_y(tile), tile.wide, tile.high, role, hatched=tile.over, note=note))

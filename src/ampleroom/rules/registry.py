@@ -8,7 +8,7 @@ from typing import Any, Literal, TypeVar
 
 from ampleroom.arithmetic import Line
 from ampleroom.editions import CodeBook
-from ampleroom.editions.tables import Table
+from ampleroom.editions.tables import Table, cases_beside
 from ampleroom.facts import Ends
 from ampleroom.job.model import Item
 from ampleroom.record import Record
@@ -24,7 +24,7 @@ F = TypeVar("F", bound=Callable[[Space, CodeBook], Iterator[Any]])
 
 
 class Rule(Record):
-    """One rule: its name, the tables it reads, an example sheet that shows it, and the function that is the rule.
+    """One rule: its name, the tables it reads, and the function that is the rule. Its cases lie beside the function.
 
     What it says and why stand in the function's docstring, so they cannot drift from the code.
     """
@@ -35,12 +35,13 @@ class Rule(Record):
     reads: tuple[Table[Any], ...]
     """The tables it reads."""
     readings: tuple[str, ...]
-    example: str
     function: Callable[[Space, CodeBook], Iterator[Any]]
     ends: Ends | EndsFor | None = None
     """Of a finding: which end of each unknown fact is worse, or how to tell that from the lines of a box."""
     of_bodies: bool = False
     """Whether it judges conduit bodies and nothing else."""
+    drawn_as: str = ""
+    """The role its lines have in a picture of what fills a subject: ``grounds``; empty where they are not drawn."""
 
     def ends_for(self, items: tuple[Item, ...], book: CodeBook) -> Ends:
         """The worse ends for a box with these lines; a field that is not among them is tried at every value."""
@@ -52,6 +53,17 @@ class Rule(Record):
     def tables(self) -> tuple[str, ...]:
         """The names of the tables it reads."""
         return tuple([table.name for table in self.reads])
+
+    @property
+    def cases(self) -> list[dict[str, Any]]:
+        """The published or reasoned cases in the rule's folder: a sheet each, with its source and what is expected."""
+        return cases_beside(self.function.__code__.co_filename)
+
+    @property
+    def example(self) -> str:
+        """The sheet that shows it: that of its first case."""
+        sheet: str = self.cases[0]["sheet"]
+        return sheet
 
     @property
     def says(self) -> list[str]:
@@ -79,11 +91,12 @@ def rule(
     topic: Topic,
     tables: tuple[Table[Any], ...],
     readings: tuple[str, ...] = (),
-    example: str,
     ends: Ends | EndsFor | None = None,
     of_bodies: bool = False,
+    drawn_as: str = "",
 ) -> Callable[[F], F]:
-    """Register a function as a rule. A name, once published, is never used for another rule.
+    """Register a function as a rule. A name, once published, is never used for another rule. Raises ``ValueError`` for a name
+    that is taken, and for a rule of box fill that does not say as what its lines are drawn.
 
     ``ends``: of a finding, which end of each unknown fact is worse; see ``ampleroom.facts``.
     """
@@ -91,7 +104,9 @@ def rule(
     def register(function: F) -> F:
         if name in _REGISTERED:
             raise ValueError(f"two rules are named {name}")
-        _REGISTERED[name] = Rule(name, title, topic, tables, readings, example, function, ends, of_bodies)
+        if topic == "fill" and not drawn_as:
+            raise ValueError(f"{name} takes volume in a box and does not say as what it is drawn")
+        _REGISTERED[name] = Rule(name, title, topic, tables, readings, function, ends, of_bodies, drawn_as)
         return function
 
     return register

@@ -20,14 +20,6 @@ from ampleroom.where import Where
 from ampleroom.worksheet import Finding, OpenFact, Verdict
 
 NAME = "box-depth"
-EXAMPLE = """
-box D1
-  square 4 x 1-1/2
-  plaster ring 3.5 in3 1/2 in deep
-  clamps outside
-  receptacle #12 projects 1-5/8 in
-run D1 > ? 2 x 12/2 nm-b
-"""
 
 
 class EmptyDepth(Record):
@@ -126,7 +118,6 @@ def depth_ends(items: tuple[Item, ...], book: CodeBook) -> Ends:
         REAR_ENTRY,
     ),
     readings=("deep-bodies",),
-    example=EXAMPLE,
     ends=depth_ends,
 )
 def depth_findings(space: Space, book: CodeBook) -> Iterator[Finding]:

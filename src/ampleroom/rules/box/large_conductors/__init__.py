@@ -16,11 +16,6 @@ from ampleroom.rules.space import Space
 from ampleroom.worksheet import Finding, OpenFact, Verdict
 
 NAME = "large-conductors"
-EXAMPLE = """
-box J9
-  inside 12 x 12 x 6 in
-wires J9 > ? 3 x #4 thhn, ground #8
-"""
 
 ENDS: Ends = {
     **LEANS_ON_NONE,
@@ -36,7 +31,6 @@ ENDS: Ends = {
     topic="finding",
     tables=(PULL_BOX,),
     readings=("large-on-device",),
-    example=EXAMPLE,
     ends=ENDS,
 )
 def large_conductor_findings(space: Space, book: CodeBook) -> Iterator[Finding]:

@@ -17,14 +17,6 @@ from ampleroom.rules.space import SettledDevice, Space
 from ampleroom.worksheet import Finding, OpenFact, Verdict
 
 NAME = "side-entry"
-EXAMPLE = """
-box D2
-  square 4 x 2-1/8
-  clamps outside
-  entry side center 1-1/8 in back clear 3/8 in
-  gfci receptacle #12 projects 1-1/2 in
-run D2 > ? 2 x 12/2 nm-b
-"""
 
 
 class SideEntry(Record):
@@ -43,7 +35,6 @@ SIDE_ENTRY = Table("box_depth.side_entry", SideEntry, __file__)
     title="Entries beside a device",
     topic="finding",
     tables=(SIDE_ENTRY,),
-    example=EXAMPLE,
     ends=LEANS_ON_NONE,
 )
 def side_entry_findings(space: Space, book: CodeBook) -> Iterator[Finding]:

@@ -16,14 +16,6 @@ from ampleroom.where import Where
 from ampleroom.worksheet import Finding, OpenFact, Verdict
 
 NAME = "support-ratings"
-EXAMPLE = """
-box L2
-  octagon 4 x 2-1/8
-  clamps outside
-  rated fan 35 lb
-  carries fan 48 lb
-run L2 > ? 14/3 nm-b
-"""
 
 
 class LuminaireWeight(Record):
@@ -53,7 +45,6 @@ FAN = Table("reminders.fan", FanWeight, __file__)
     title="Weight against rating",
     topic="finding",
     tables=(LUMINAIRE, FAN),
-    example=EXAMPLE,
     ends=LEANS_ON_NONE,
 )
 def rating_findings(space: Space, book: CodeBook) -> Iterator[Finding]:

@@ -44,12 +44,6 @@ ENDS: Ends = {
     "run count": (*FEW[1:], NO_LIMIT),
 }
 """Sizes and insulation are tried at every value: where all that passes is of one size, the count is rounded up."""
-EXAMPLE = """
-box C1
-  conduit body c 1/2 on rmc
-panel P
-wires P > ? 5 x #10 thhn, ground #10 thhn green through C1
-"""
 
 
 class CrossSection(Record):
@@ -79,6 +73,7 @@ class Piece(NamedTuple):
     NAME,
     title="Conductors through a conduit body",
     topic="finding",
+    drawn_as="conductors",
     tables=(
         CROSS_SECTION,
         RACEWAY_FILL,
@@ -88,7 +83,6 @@ class Piece(NamedTuple):
         BARE_WIRES,
         CABLE_IN_RACEWAY,
     ),
-    example=EXAMPLE,
     ends=ENDS,
     of_bodies=True,
 )

@@ -13,11 +13,6 @@ from ampleroom.rules.space import Space
 from ampleroom.worksheet import Finding, Verdict
 
 NAME = "conduit-body-splices"
-EXAMPLE = """
-box LB1
-  conduit body lb 3/4 on emt
-wires LB1 > ? 3 x #12 thhn, ground #12
-"""
 
 ENDS: Ends = {**LEANS_ON_NONE, "wires count": "large"}
 """What may end there is worse than nothing."""
@@ -35,7 +30,6 @@ SHORT_RADIUS = Table("conduit_bodies.short_radius", Cited, __file__)
     topic="finding",
     tables=(SPLICES, SHORT_RADIUS),
     readings=("body-splices",),
-    example=EXAMPLE,
     ends=ENDS,
     of_bodies=True,
 )

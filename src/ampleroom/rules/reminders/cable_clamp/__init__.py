@@ -14,13 +14,6 @@ from ampleroom.rules.space import Space
 from ampleroom.worksheet import Reminder
 
 NAME = "cable-without-clamp"
-EXAMPLE = """
-box S1
-  device 3 x 2 x 3-1/2
-  clamps none
-  switch #14
-run S1 > ? 14/2 nm-b
-"""
 
 
 class Unclamped(Record):
@@ -40,7 +33,6 @@ UNCLAMPED = Table("reminders.unclamped", Unclamped, __file__)
     title="Cable without a clamp",
     topic="reminder",
     tables=(UNCLAMPED,),
-    example=EXAMPLE,
 )
 def cable_without_clamp(space: Space, book: CodeBook) -> Iterator[Reminder]:
     """Cable may enter with no clamp only in a small single-gang nonmetallic box, and then it is fastened to the framing

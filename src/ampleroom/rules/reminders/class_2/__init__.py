@@ -11,13 +11,6 @@ from ampleroom.rules.space import Space
 from ampleroom.worksheet import Reminder
 
 NAME = "class-2-beside-power"
-EXAMPLE = """
-box S1
-  square 4 x 2-1/8
-  clamps outside
-run S1 > ? 12/2 nm-b
-wires S1 > ? 2 x #18 class 2
-"""
 
 
 POWER_LIMITED = Table("reminders.power_limited", Cited, __file__)
@@ -29,7 +22,6 @@ POWER_LIMITED = Table("reminders.power_limited", Cited, __file__)
     title="Class 2 beside power",
     topic="reminder",
     tables=(POWER_LIMITED,),
-    example=EXAMPLE,
 )
 def class_2_beside_power(space: Space, book: CodeBook) -> Iterator[Reminder]:
     """Class 2, signal and data wires may not share a space with light and power conductors. A barrier keeps them apart.

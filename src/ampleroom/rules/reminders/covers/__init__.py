@@ -14,12 +14,6 @@ from ampleroom.rules.space import Space
 from ampleroom.worksheet import Reminder
 
 NAME = "covers"
-EXAMPLE = """
-box J1
-  square 4 x 1-1/2
-  clamps outside
-run J1 > ? 2 x 12/2 nm-b
-"""
 SHEATHED = ("nm-b", "uf-b")
 
 
@@ -61,7 +55,6 @@ ACCESS = Table("reminders.access", Cited, __file__)
     title="Covers, finish and sheath",
     topic="reminder",
     tables=(COVER, FINISH, SHEATH, ACCESS),
-    example=EXAMPLE,
 )
 def covers(space: Space, book: CodeBook) -> Iterator[Reminder]:
     """Every finished box needs a cover, a faceplate or a canopy, and must stay reachable without damage to the

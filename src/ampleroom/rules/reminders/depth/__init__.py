@@ -13,16 +13,9 @@ from ampleroom.rules.space import Space, depth_of
 from ampleroom.worksheet import Reminder
 
 NAME = "depth-unknown"
-EXAMPLE = """
-box W1
-  marked 18 in3 plastic 1-gang
-  clamps none
-  receptacle #12
-run W1 > ? 12/2 nm-b
-"""
 
 
-@rule(NAME, title="Depth to measure", topic="reminder", tables=(BY_CONDUCTOR,), example=EXAMPLE)
+@rule(NAME, title="Depth to measure", topic="reminder", tables=(BY_CONDUCTOR,))
 def depth_unknown(space: Space, book: CodeBook) -> Iterator[Reminder]:
     """If the sheet does not say how deep a box is, this reminder gives the least depth its device needs, so that
     somebody can measure it.

@@ -13,12 +13,6 @@ from ampleroom.rules.space import Space
 from ampleroom.worksheet import Reminder
 
 NAME = "free-conductor"
-EXAMPLE = """
-box J1
-  square 4 x 1-1/2
-  clamps outside
-run J1 > ? 2 x 12/2 nm-b
-"""
 
 
 class FreeConductor(Record):
@@ -43,7 +37,6 @@ FREE_CONDUCTOR = Table("reminders.free_conductor", FreeConductor, __file__)
     topic="reminder",
     tables=(FREE_CONDUCTOR,),
     readings=("spliced-free-length",),
-    example=EXAMPLE,
 )
 def free_conductor(space: Space, book: CodeBook) -> Iterator[Reminder]:
     """Leave at least 6 in. of each conductor free wherever it is spliced or terminated, measured from where it leaves

@@ -13,13 +13,6 @@ from ampleroom.rules.space import Space
 from ampleroom.worksheet import Reminder
 
 NAME = "metal-into-nonmetallic"
-EXAMPLE = """
-box S1
-  marked 22.5 in3 plastic 1-gang
-  clamps outside
-  switch #12
-run S1 > ? 12/2 mc
-"""
 
 
 METAL_ENTRY = Table("reminders.metal_entry", Cited, __file__)
@@ -31,7 +24,6 @@ METAL_ENTRY = Table("reminders.metal_entry", Cited, __file__)
     title="Metal into a nonmetallic box",
     topic="reminder",
     tables=(METAL_ENTRY,),
-    example=EXAMPLE,
 )
 def metal_into_nonmetallic(space: Space, book: CodeBook) -> Iterator[Reminder]:
     """A nonmetallic box is made for nonmetallic raceway and sheathed cable. Metal raceway or armored cable may enter it

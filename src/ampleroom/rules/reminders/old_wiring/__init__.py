@@ -17,13 +17,6 @@ from ampleroom.rules.space import Space
 from ampleroom.worksheet import Reminder
 
 NAME = "old-wiring"
-EXAMPLE = """
-box A1
-  octagon 4 x 1-1/2
-  clamps inside
-  carries luminaire 8 lb
-run A1 > ? 14/2 old, ground #16
-"""
 
 
 class NmTemperature(Record):
@@ -51,7 +44,6 @@ REDUCED_GROUND = Table("reminders.reduced_ground", ReducedGround, __file__)
     title="Old wiring",
     topic="reminder",
     tables=(REDUCED_GROUND, NM_TEMPERATURE),
-    example=EXAMPLE,
 )
 def old_wiring(space: Space, book: CodeBook) -> Iterator[Reminder]:
     """Old cable often has a ground thinner than its conductors, or no ground. Do not extend a circuit from it as if the

@@ -13,13 +13,6 @@ from ampleroom.rules.space import Space
 from ampleroom.worksheet import Reminder
 
 NAME = "side-entry-clearance"
-EXAMPLE = """
-box D3
-  square 4 x 2-1/8
-  clamps outside
-  receptacle #12
-run D3 > ? 12/2 nm-b
-"""
 
 
 @rule(
@@ -27,7 +20,6 @@ run D3 > ? 12/2 nm-b
     title="Side entries to check",
     topic="reminder",
     tables=(SIDE_ENTRY,),
-    example=EXAMPLE,
 )
 def side_entry_clearance(space: Space, book: CodeBook) -> Iterator[Reminder]:
     """This reminder is for a box with a device and no side entry written in the sheet. It gives the distances to keep

@@ -14,13 +14,6 @@ from ampleroom.rules.space import Space
 from ampleroom.worksheet import Reminder
 
 NAME = "support"
-EXAMPLE = """
-box L1
-  octagon 4 x 2-1/8
-  clamps outside
-  carries fan 42 lb
-run L1 > ? 14/3 nm-b
-"""
 
 
 class SmallEquipment(Record):
@@ -39,7 +32,6 @@ SMALL_EQUIPMENT = Table("reminders.small_equipment", SmallEquipment, __file__)
     title="Support and ratings",
     topic="reminder",
     tables=(LUMINAIRE, FAN, SMALL_EQUIPMENT),
-    example=EXAMPLE,
 )
 def support(space: Space, book: CodeBook) -> Iterator[Reminder]:
     """A box that carries a luminaire must be made and marked for it. Up to 50 lb may hang from a ceiling box; more

@@ -15,13 +15,6 @@ from ampleroom.rules.registry import rule
 from ampleroom.rules.space import Space
 
 NAME = "box-fill-clamps"
-EXAMPLE = """
-box W1
-  device 3 x 2 x 2-3/4
-  clamps inside
-  switch #14
-run W1 > ? 2 x 14/2 nm-b
-"""
 NOT_COUNTED = {"tabs": "plastic-tabs", "push-in": "push-in-connectors"}
 SAYS = {
     "inside": "Clamps inside",
@@ -47,9 +40,9 @@ CLAMPS = Table("box_fill.clamps", ClampAllowances, __file__)
     NAME,
     title="Clamps",
     topic="fill",
+    drawn_as="clamps",
     tables=(CLAMPS, CONDUCTOR_ROOM),
     readings=("plastic-tabs", "push-in-connectors", "largest-present", "clamps-together"),
-    example=EXAMPLE,
 )
 def clamps_lines(space: Space, book: CodeBook) -> Iterator[Line]:
     """All clamps inside the box take one allowance together, sized by the largest conductor in the box, whether or not

@@ -17,16 +17,6 @@ from ampleroom.rules.registry import rule
 from ampleroom.rules.space import Entering, How, Space, exactly
 
 NAME = "box-fill-conductors"
-EXAMPLE = """
-box J1
-  square 4 x 1-1/2
-  clamps outside
-  2 x pigtail #12
-panel P
-run P > J1 12/2 nm-b
-run J1 > ? 14/3 nm-b
-run P > ? 12/2 nm-b through J1 loop 14 in
-"""
 
 ORDER = {"ends": 0, "passes": 1, "looped": 2}
 SAYS = {
@@ -40,9 +30,9 @@ SAYS = {
     NAME,
     title="Conductors",
     topic="fill",
+    drawn_as="conductors",
     tables=(CONDUCTORS, CONDUCTOR_ROOM),
     readings=("unmeasured-loop", "loop-threshold", "neutral-bundle", "spare-conductors", "crossing-conductor"),
-    example=EXAMPLE,
 )
 def conductors_lines(space: Space, book: CodeBook) -> Iterator[Line]:
     """Count every insulated conductor that comes into the box, each by its own size. It counts once if it is spliced,

@@ -18,15 +18,6 @@ from ampleroom.rules.registry import rule
 from ampleroom.rules.space import SettledDevice, Space, exactly
 
 NAME = "box-fill-devices"
-EXAMPLE = """
-box S1
-  marked 44 in3 plastic 3-gang
-  clamps tabs
-  switch + receptacle #12
-  dimmer #14 2-gang wide
-run S1 > ? 2 x 12/2 nm-b
-run S1 > ? 14/3 nm-b
-"""
 
 
 class Devices(Record):
@@ -48,6 +39,7 @@ DEVICES = Table("box_fill.devices", Devices, __file__)
     NAME,
     title="Devices",
     topic="fill",
+    drawn_as="devices",
     tables=(DEVICES, CONDUCTOR_ROOM),
     readings=(
         "wide-device",
@@ -58,7 +50,6 @@ DEVICES = Table("box_fill.devices", Devices, __file__)
         "deep-bodies",
         "large-on-device",
     ),
-    example=EXAMPLE,
 )
 def devices_lines(space: Space, book: CodeBook) -> Iterator[Line]:
     """Each yoke or strap takes two allowances, whatever is on it: a switch and a receptacle on one yoke still take two.

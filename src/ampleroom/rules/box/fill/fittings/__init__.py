@@ -15,14 +15,6 @@ from ampleroom.rules.registry import rule
 from ampleroom.rules.space import Space
 
 NAME = "box-fill-fittings"
-EXAMPLE = """
-box L2
-  octagon 4 x 2-1/8
-  clamps outside
-  stud
-  hickey
-run L2 > ? 2 x 14/2 nm-b
-"""
 
 
 class Fittings(Record):
@@ -40,9 +32,9 @@ FITTINGS = Table("box_fill.fittings", Fittings, __file__)
     NAME,
     title="Studs and hickeys",
     topic="fill",
+    drawn_as="fittings",
     tables=(FITTINGS, CONDUCTOR_ROOM),
     readings=("largest-present",),
-    example=EXAMPLE,
 )
 def fittings_lines(space: Space, book: CodeBook) -> Iterator[Line]:
     """Luminaire studs take one allowance, however many there are. Hickeys take another. Size them by the largest

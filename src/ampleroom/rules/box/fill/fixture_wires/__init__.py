@@ -19,13 +19,6 @@ from ampleroom.rules.registry import rule
 from ampleroom.rules.space import BoxWires, Space
 
 NAME = "box-fill-fixture-wires"
-EXAMPLE = """
-box L1
-  octagon 4 x 1-1/2
-  clamps outside
-  fixture wires 5 x #16, ground #16 from domed canopy
-run L1 > ? 14/2 nm-b
-"""
 
 
 class FixtureWires(Record):
@@ -44,9 +37,9 @@ FIXTURE_WIRES = Table("box_fill.fixture_wires", FixtureWires, __file__)
     NAME,
     title="Fixture wires and leads",
     topic="fill",
+    drawn_as="fixture",
     tables=(FIXTURE_WIRES, CONDUCTOR_ROOM),
     readings=("flat-canopy", "equipment-leads", "device-leads"),
-    example=EXAMPLE,
 )
 def fixture_wire_lines(space: Space, book: CodeBook) -> Iterator[Line]:
     """Count the fixture wires that end in the box, each by its own size. There is one exception, for a domed canopy:

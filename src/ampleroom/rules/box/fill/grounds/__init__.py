@@ -18,13 +18,6 @@ from ampleroom.rules.registry import rule
 from ampleroom.rules.space import Space, exactly
 
 NAME = "box-fill-grounds"
-EXAMPLE = """
-box J2
-  square 4-11/16 x 2-1/8
-  clamps outside
-run J2 > ? 3 x 14/2 nm-b
-run J2 > ? 3 x 12/2 nm-b
-"""
 
 Group = tuple[Decimal, str, str]
 """How many, of what size, how sure."""
@@ -50,9 +43,9 @@ GROUNDS = Table("box_fill.grounds", Grounds, __file__)
     NAME,
     title="Equipment grounds",
     topic="fill",
+    drawn_as="grounds",
     tables=(GROUNDS, CONDUCTOR_ROOM),
     readings=("isolated-ground", "grounding-pigtail", "pooled-grounds", "armor-ground", "unknown-ground"),
-    example=EXAMPLE,
 )
 def grounds_lines(space: Space, book: CodeBook) -> Iterator[Line]:
     """Count the equipment grounds and bonding jumpers that come into the box. They share allowances, sized by the

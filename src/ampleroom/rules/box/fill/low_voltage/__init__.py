@@ -16,13 +16,6 @@ from ampleroom.rules.registry import rule
 from ampleroom.rules.space import Space
 
 NAME = "box-fill-low-voltage"
-EXAMPLE = """
-box T1
-  square 4 x 1-1/2
-  clamps outside
-run T1 > ? 12/2 nm-b
-wires T1 > ? 4 x #22 class 2 for thermostat
-"""
 
 
 class LowVoltage(Record):
@@ -40,9 +33,9 @@ LOW_VOLTAGE = Table("box_fill.low_voltage", LowVoltage, __file__)
     NAME,
     title="Low-voltage wires",
     topic="fill",
+    drawn_as="signal",
     tables=(LOW_VOLTAGE, CONDUCTOR_ROOM),
     readings=("low-voltage",),
-    example=EXAMPLE,
 )
 def low_voltage_lines(space: Space, book: CodeBook) -> Iterator[Line]:
     """Class 2, signal and data wires have no allowance in the code's table, and it is disputed whether box fill applies

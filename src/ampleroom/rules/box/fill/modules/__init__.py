@@ -18,14 +18,6 @@ from ampleroom.rules.registry import rule
 from ampleroom.rules.space import Space, exactly
 
 NAME = "box-fill-modules"
-EXAMPLE = """
-box S2
-  marked 22.5 in3 plastic 1-gang
-  clamps tabs
-  switch #14
-  module #14 2.6 in3
-run S2 > ? 2 x 14/2 nm-b
-"""
 
 
 class Modules(Record):
@@ -43,9 +35,9 @@ MODULES = Table("box_fill.modules", Modules, __file__)
     NAME,
     title="Control modules",
     topic="fill",
+    drawn_as="devices",
     tables=(MODULES, CONDUCTOR_ROOM),
     readings=("relay-module",),
-    example=EXAMPLE,
 )
 def modules_lines(space: Space, book: CodeBook) -> Iterator[Line]:
     """A control module tucked in behind a device has no yoke, so the code gives no number for it. By default it takes

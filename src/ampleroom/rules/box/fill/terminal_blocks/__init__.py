@@ -17,14 +17,6 @@ from ampleroom.rules.registry import rule
 from ampleroom.rules.space import Space, exactly
 
 NAME = "box-fill-terminal-blocks"
-EXAMPLE = """
-box K9
-  square 4-11/16 x 2-1/8
-  clamps outside
-  terminal block #10
-run K9 > ? 10/3 nm-b
-run K9 > ? 3 x 12/2 nm-b
-"""
 
 
 class TerminalBlocks(Record):
@@ -42,9 +34,9 @@ TERMINAL_BLOCKS = Table("box_fill.terminal_blocks", TerminalBlocks, __file__)
     NAME,
     title="Terminal blocks",
     topic="fill",
+    drawn_as="blocks",
     tables=(TERMINAL_BLOCKS, CONDUCTOR_ROOM),
     readings=("early-terminal-block",),
-    example=EXAMPLE,
 )
 def terminal_block_lines(space: Space, book: CodeBook) -> Iterator[Line]:
     """A terminal block takes one allowance for the whole assembly, however many terminals it has, sized by the largest

@@ -19,18 +19,6 @@ if TYPE_CHECKING:
 from ampleroom.rules.box.volume.clamp_assembly import NAME as CLAMP_ASSEMBLY
 
 NAME = "box-room-barriers"
-EXAMPLE = """
-box B1
-  marked 54 in3 plastic 3-gang
-  barrier plastic
-  space power 2 gangs
-  switch #14
-  clamps tabs
-  space signal 1 gang
-  clamps none
-run B1/power > ? 2 x 14/2 nm-b
-wires B1/signal > ? 4 x #22 class 2
-"""
 
 
 class BarrierRoom(Record):
@@ -54,7 +42,6 @@ SPACES = Table("box_room.spaces", Cited, __file__)
     topic="room",
     tables=(BARRIER, SPACES),
     readings=("early-barrier", "crossing-conductor"),
-    example=EXAMPLE,
 )
 def barriers_lines(space: Space, book: CodeBook) -> Iterator[Line]:
     """A barrier divides a box into spaces. Count each space by itself, against its share of the box volume. A conductor

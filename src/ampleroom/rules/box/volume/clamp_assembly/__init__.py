@@ -15,16 +15,9 @@ if TYPE_CHECKING:
     pass
 
 NAME = "box-room-clamp-assembly"
-EXAMPLE = """
-box W9
-  marked 22 in3 plastic 1-gang
-  clamps assembly 0.8 in3
-  receptacle #12
-run W9 > ? 2 x 12/2 nm-b
-"""
 
 
-@rule(NAME, title="Clamp assemblies", topic="room", tables=(CLAMPS,), example=EXAMPLE)
+@rule(NAME, title="Clamp assemblies", topic="room", tables=(CLAMPS,))
 def assembly_lines(space: Space, book: CodeBook) -> Iterator[Line]:
     """A clamp assembly is made for certain nonmetallic boxes, and the cable is terminated inside it. Take the volume of
     the part that stays in the box off the box volume, and count no clamp allowance for it. The code first said so in

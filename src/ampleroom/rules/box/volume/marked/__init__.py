@@ -17,12 +17,6 @@ from ampleroom.rules.registry import rule
 from ampleroom.rules.space import Space, exactly
 
 NAME = "box-room-marked"
-EXAMPLE = """
-box M2
-  marked 20.3 in3 plastic 1-gang
-  clamps tabs
-run M2 > ? 14/2 nm-b
-"""
 
 
 class MarkedVolume(Record):
@@ -51,7 +45,6 @@ MEASURED = Table("box_room.measured", Measured, __file__)
     topic="room",
     tables=(MARKED, MEASURED),
     readings=("measured-box",),
-    example=EXAMPLE,
 )
 def marked_lines(space: Space, book: CodeBook) -> Iterator[Line]:
     """Every nonmetallic box has the volume its maker marked in it, and so does any box of 100 in3 or less that is not a

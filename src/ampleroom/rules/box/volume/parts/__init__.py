@@ -14,15 +14,6 @@ from ampleroom.rules.registry import rule
 from ampleroom.rules.space import Ring, Space, exactly
 
 NAME = "box-room-parts"
-EXAMPLE = """
-box M3
-  square 4 x 1-1/2
-  extension ring square 4 x 1-1/2
-  plaster ring 3.5 in3
-  raised cover unmarked
-  clamps outside
-run M3 > ? 3 x 12/2 nm-b
-"""
 
 
 @rule(
@@ -31,7 +22,6 @@ run M3 > ? 3 x 12/2 nm-b
     topic="room",
     tables=(MARKED, STANDARD_BOXES),
     readings=("unmarked-ring", "table-size-ring", "device-on-cover"),
-    example=EXAMPLE,
 )
 def parts_lines(space: Space, book: CodeBook) -> Iterator[Line]:
     """A ring or cover adds the volume its maker marked on it. An unmarked extension ring with the dimensions of a

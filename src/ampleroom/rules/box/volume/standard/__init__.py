@@ -15,12 +15,6 @@ from ampleroom.rules.registry import rule
 from ampleroom.rules.space import Space, exactly
 
 NAME = "box-room-standard"
-EXAMPLE = """
-box M1
-  device 3 x 2 x 2-3/4 3 ganged
-  clamps inside
-run M1 > ? 14/2 nm-b
-"""
 
 
 @rule(
@@ -29,7 +23,6 @@ run M1 > ? 14/2 nm-b
     topic="room",
     tables=(STANDARD_BOXES, MARKED),
     readings=("measured-box", "printed-counts"),
-    example=EXAMPLE,
 )
 def standard_lines(space: Space, book: CodeBook) -> Iterator[Line]:
     """A metal box of a standard size has the volume in the code's table. If a volume is marked on it, the marking
