@@ -15,13 +15,25 @@ import pytest
 
 from ampleroom import Finding, Reminder, SubjectReport, Verdict, Worksheet, check, read_job
 from ampleroom.arithmetic import Chain, Counted, Figure, Pick, Share, Total, Unit
+from ampleroom.check import book_for
 from ampleroom.cli import kinds as cli_kinds
+from ampleroom.cli.takeoff import line_text
 from ampleroom.errors import NameUnknown
+from ampleroom.job.edit import PutRun
+from ampleroom.job.model import Stop
+from ampleroom.job.unknown import UNKNOWN
 from ampleroom.packet import cards
 from ampleroom.packet.data import packet_data
 from ampleroom.pictures import kinds as picture_kinds
 from ampleroom.pictures.drawing import Drawing
 from ampleroom.pictures.job_map import job_map
+from ampleroom.record import replace
+from ampleroom.remedy import box as remedies_of
+from ampleroom.remedy import moves, takeoff
+from ampleroom.remedy.moves import Move
+from ampleroom.remedy.plan import plan
+from ampleroom.remedy.remedy import Buy, Disturbance
+from ampleroom.remedy.takeoff import TakeoffLine
 from ampleroom.report import readings_of
 from ampleroom.rules.kinds import KINDS, Kind, register
 from ampleroom.sheets.writing import line_rows, results_csv
@@ -30,6 +42,7 @@ from ampleroom.web.engine import view
 from ampleroom.worksheet import OpenFact, Purpose, between
 from tests.cli.helpers import inside
 from tests.pictures.helpers import texts
+from tests.remedy.helpers import LABOR, stock
 from tests.test_docs_json import misfits
 
 SHEET = """edition 2020
@@ -284,6 +297,50 @@ def test_what_nobody_knows_of_it_is_asked_in_the_packet_where_it_is_open(benches
     report = check(read_job(SHEET))
     assert report.verdict is Verdict.OPEN
     assert packet_data(report)["unknown"] == [["K1", "how many pots there are", "it decides"]]
+
+
+def take_off(bench):
+    """A move of the made-up kind: one pot fewer, the run's end left open."""
+    run = next(run for run in bench.runs if run.stops[-1].name == bench.subject.name)
+    change = (PutRun(replace(run, stops=(run.stops[0], Stop(UNKNOWN))), run),)
+    buys = (Buy("hook", Decimal(1), Decimal(2)),)
+    yield Move(bench.subject.name, "one pot taken off", change, buys, Decimal(6), Disturbance.NOTHING)
+
+
+def test_remedies_try_its_moves_and_without_any_it_is_said_and_not_passed_over(benches, tmp_path, monkeypatch):
+    job = read_job(SHEET)
+    left = plan(job, book_for(job), stock())
+    assert [(nothing.box, nothing.reasons) for nothing in left.nothing] == [
+        ("K0", ("there are no fixes for a bench here: see what it needs with 'show K0'",))
+    ]
+    monkeypatch.setattr(moves, "MOVES", dict(moves.MOVES))
+    monkeypatch.setattr(remedies_of, "MOVES", moves.MOVES)
+    moves.register_moves("bench", moves.KindMoves((take_off,)))
+    with pytest.raises(ValueError, match="bench"):
+        moves.register_moves("bench", moves.KindMoves(()))
+    fixed = plan(job, book_for(job), stock())
+    assert (fixed.nothing, [remedy.box for remedy in fixed.remedies], fixed.cost) == ((), ["K0"], Decimal(8))
+    assert fixed.report_after().subject("K0").verdict is Verdict.PASSES
+    (tmp_path / "pots.job").write_text(SHEET, "utf-8")
+    (tmp_path / "stock.toml").write_text(LABOR, "utf-8")
+    shown = inside("remedy", "k0", str(tmp_path / "pots.job")).out
+    assert "1. one pot taken off" in shown
+    assert "1 bench fixed for" in inside("remedy", str(tmp_path / "pots.job")).out
+
+
+def test_the_takeoff_counts_it_in_a_group_of_its_own(monkeypatch):
+    def bench_lines(count):
+        count.minutes += 30
+        yield TakeoffLine("benches", "bench", Decimal(len(count.job.equipment)), "", None, None)
+
+    monkeypatch.setattr(takeoff, "COUNTED", dict(takeoff.COUNTED))
+    monkeypatch.setattr(takeoff, "GROUPS", list(takeoff.GROUPS))
+    takeoff.register_count("bench", "benches", bench_lines)
+    with pytest.raises(ValueError, match="bench"):
+        takeoff.register_count("bench", "benches", bench_lines)
+    counted = takeoff.takeoff(read_job(SHEET), stock())
+    assert [line.group for line in counted.lines][-2:] == ["benches", "labor"]
+    assert "3 x bench" in line_text(counted.lines[-2])
 
 
 def test_a_subject_no_rule_says_anything_of_is_open_and_told(benches, monkeypatch, tmp_path):

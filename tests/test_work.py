@@ -19,7 +19,7 @@ from ampleroom.cli import json_pieces, run
 from ampleroom.job import one_line
 from ampleroom.job.sheet import Sheet
 from ampleroom.remedy import read_stock
-from ampleroom.remedy.box import spot_of
+from ampleroom.remedy.box import in_place
 from ampleroom.remedy.moves import MOVES
 from ampleroom.remedy.trial import Trial
 from ampleroom.report import Report
@@ -178,7 +178,7 @@ def test_remedies_of_one_box_grow_with_its_lines(shape: Callable[[int], str]):
     def moves(number: int) -> int:
         job = read_job(HEAD + shape(number))
         trial = Trial(job, book_for(job))
-        return sum(1 for make in MOVES for _ in make(spot_of(trial, job.box("B0"), stock)))
+        return sum(1 for make in MOVES["box"].makers for _ in make(in_place(trial, job.box("B0"), stock)))
 
     assert 0 < moves(30) == moves(60)
 

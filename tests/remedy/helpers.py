@@ -12,9 +12,9 @@ from ampleroom.check import book_for
 from ampleroom.job.edit import changed, edited
 from ampleroom.job.model import Job
 from ampleroom.remedy import Remedy, Stock, remedies, stock_from_text
-from ampleroom.remedy.box import Nothing, all_remedies, spot_of, why_nothing
+from ampleroom.remedy.box import Nothing, all_remedies, in_place, why_nothing
+from ampleroom.remedy.box_in_place import BoxInPlace
 from ampleroom.remedy.remedy import Move
-from ampleroom.remedy.spot import Spot
 from ampleroom.remedy.trial import Trial, margin_of
 from ampleroom.worksheet import Verdict
 
@@ -109,10 +109,11 @@ def trial_of(job: Job, spare: str = "") -> Trial:
     return Trial(job, book_for(job), spare)
 
 
-def spot(sheet: str, parts: Stock, box: str = "") -> Spot:
+def placed(sheet: str, parts: Stock, box: str = "") -> BoxInPlace:
     """A box as the moves see it: the first one, if none is named."""
     job = job_of(sheet)
-    return spot_of(trial_of(job), job.box(box) if box else job.boxes[0], parts)
+    made: BoxInPlace = in_place(trial_of(job), job.box(box) if box else job.boxes[0], parts)
+    return made
 
 
 def of(sheet: str, parts: Stock, box: str = "") -> list[Remedy]:

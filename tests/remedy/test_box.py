@@ -15,7 +15,7 @@ from ampleroom.job.model import Box, Clamps, Item, Job, Run
 from ampleroom.job.unknown import UNKNOWN
 from ampleroom.record import replace
 from ampleroom.remedy import Remedy, remedies
-from ampleroom.remedy.box import all_remedies, first_fact, spot_of, try_move
+from ampleroom.remedy.box import all_remedies, first_fact, in_place, try_move
 from ampleroom.remedy.moves import MOVES
 from ampleroom.remedy.remedy import Move
 from ampleroom.remedy.trial import Trial
@@ -52,8 +52,8 @@ def ailing(trial: Trial) -> list[Box]:
 
 
 def moves_of(trial: Trial, box: Box) -> list[Move]:
-    spot = spot_of(trial, box, STOCK)
-    return [move for moves in MOVES for move in moves(spot)]
+    placed = in_place(trial, box, STOCK)
+    return [move for moves in MOVES["box"].makers for move in moves(placed)]
 
 
 @examples(60)

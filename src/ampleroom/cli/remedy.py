@@ -208,9 +208,9 @@ def heading(sheet: str, place: str) -> str:
 
 
 def run_box(job: Job, stock: Stock, limits: Limits, options: argparse.Namespace, path: Path) -> int:
-    box = job.box(options.box)
     stock = stock.only_in_stock() if limits.only_in_stock else stock
     trial = Trial(job, book_for(job, options.edition), limits.spare)
+    box = trial.subject(options.box)
     report = trial.reports[box.name]
     passes = report.verdict.is_allowed
     found = [] if passes else remedies(trial, box, stock, limits.margin, limits.most)

@@ -131,10 +131,9 @@ def write_plan(plan: Plan, paper: Paper) -> None:
 
 def write_costs(plan: Plan, paper: Paper) -> None:
     stock = plan.stock
-    boxes = plural(len(plan.remedies), "box", "boxes")
-    paper.line(
-        f"{boxes} put right for {money(plan.cost, stock)}: parts {plan.parts:.2f}, labor {stock.labor(plan.minutes):.2f} ({minutes_text(plan.minutes)})"
-    )
+    labor = f"labor {money(stock.labor(plan.minutes), stock)} ({minutes_text(plan.minutes)})"
+    fixed = plan.fixed_text or "Nothing"
+    paper.line(f"{fixed} fixed for {money(plan.cost, stock)}: parts {money(plan.parts, stock)}, {labor}")
     if plan.kinds:
         charge = stock.kind_charge * len(plan.kinds)
         paper.line(

@@ -1,22 +1,23 @@
-"""All remedies for one box: every move, two together where one is not enough, each checked by the whole rules."""
+"""All remedies for one subject, most often a box: every move, two together where one is not enough, each checked by the whole rules."""
 
 from __future__ import annotations
 
-from collections.abc import Collection, Iterable, Iterator
+from collections.abc import Callable, Collection, Iterable, Iterator
 from decimal import Decimal
 from operator import itemgetter
-from typing import NamedTuple
+from typing import Any, NamedTuple
 
 from ampleroom.job.model import Box
 from ampleroom.job.unknown import UNKNOWN
 from ampleroom.quantities import volume
 from ampleroom.record import Record
-from ampleroom.remedy.moves import MOVES, Maker
+from ampleroom.remedy.box_in_place import BoxInPlace
+from ampleroom.remedy.in_place import SubjectInPlace
+from ampleroom.remedy.moves import MOVES, KindMoves, Maker
 from ampleroom.remedy.moves.another_box import fits_place, room_of, stocked_depth
 from ampleroom.remedy.remedy import Disturbance, Move, Remedy, not_dominated
-from ampleroom.remedy.spot import Spot
 from ampleroom.remedy.stock import Money, Stock, StockBox
-from ampleroom.remedy.trial import Trial, margin_of
+from ampleroom.remedy.trial import Trial, judged_in, margin_of
 from ampleroom.worksheet import OpenFact, Verdict
 
 NO_MARGIN = Decimal(0)
@@ -78,25 +79,38 @@ class Tried(Record):
     """What made the move."""
 
 
-def spot_of(trial: Trial, box: Box, stock: Stock) -> Spot:
-    return Spot(trial.job, box, stock, trial.book, trial.reports[box.name], trial.runs_at.get(box.name, ()))
+NO_MOVES = KindMoves(())
+
+
+def moves_of(trial: Trial, name: str) -> KindMoves:
+    """What may be done about a subject, by its kind; nothing where its kind has no moves."""
+    return MOVES.get(trial.reports[name].kind, NO_MOVES)
+
+
+def in_place(trial: Trial, subject: Any, stock: Stock) -> Any:
+    """A subject as its moves see it: a ``BoxInPlace`` for a box or conduit body, else a ``SubjectInPlace``."""
+    runs = trial.runs_at.get(subject.name, ())
+    view = moves_of(trial, subject.name).in_place
+    return view(trial.job, subject, stock, trial.book, trial.reports[subject.name], runs)
 
 
 def remedies(
-    trial: Trial, box: Box, stock: Stock, margin: Decimal = NO_MARGIN, most: Disturbance = Disturbance.PLASTER
+    trial: Trial, subject: Any, stock: Stock, margin: Decimal = NO_MARGIN, most: Disturbance = Disturbance.PLASTER
 ) -> list[Remedy]:
     """Every remedy no other one beats, cheapest first; none if nothing helps. ``margin``: room to be left, in3."""
-    return not_dominated(all_remedies(trial, box, stock, margin, Wanted(most)), stock)
+    return not_dominated(all_remedies(trial, subject, stock, margin, Wanted(most)), stock)
 
 
 def all_remedies(
-    trial: Trial, box: Box, stock: Stock, margin: Decimal = NO_MARGIN, wanted: Wanted = EVERY
+    trial: Trial, subject: Any, stock: Stock, margin: Decimal = NO_MARGIN, wanted: Wanted = EVERY
 ) -> list[Remedy]:
     """Every move wanted that is enough alone, and pairs of moves of which neither is; the cheapest are tried first."""
-    if trial.reports[box.name].is_empty:
+    name = subject.name
+    if trial.reports[name].is_empty:
         return []
-    spot, now = spot_of(trial, box, stock), margin_of(trial.reports[box.name])
-    made = [(move.cost(stock), move, make) for make in MOVES for move in make(spot) if wanted.lets(move)]
+    placed, now = in_place(trial, subject, stock), margin_of(trial.reports[name])
+    makers = moves_of(trial, name).makers
+    made = [(move.cost(stock), move, make) for make in makers for move in make(placed) if wanted.lets(move)]
     made.sort(key=itemgetter(0))
     found: list[Priced] = []
     short: list[Tried] = []
@@ -124,7 +138,7 @@ def all_remedies(
     for cost, (move, first, second) in sorted(((pair[0].cost(stock), pair) for pair in joint), key=itemgetter(0)):
         touches = first.touches | second.touches
         if not wanted.is_needless(cost, move.kinds, touches, found):
-            joined = together(trial, spot, first, second)
+            joined = together(trial, name, stock, first, second)
             if joined is not None and (attempt := try_move(trial, joined, margin, touches)).passes:
                 found.append(Priced(remedy_of(attempt), cost))
     return [kept.remedy for kept in found]
@@ -157,14 +171,14 @@ def pairs(now: Decimal, short: list[Tried], margin: Decimal) -> Iterator[tuple[T
                 yield first, second
 
 
-def together(trial: Trial, spot: Spot, tried: Tried, other: Tried) -> Move | None:
+def together(trial: Trial, name: str, stock: Stock, tried: Tried, other: Tried) -> Move | None:
     """Two moves as one: the second is made on the job the first leaves, so that both go together or not at all."""
     first, second, make = tried.move, other.move, other.maker
     assert make is not None  # it is known of every move tried alone
     small = trial.part(tried.touches | other.touches, first.change)
-    box = next(box for box in small.boxes if box.name == spot.box.name)
-    runs = tuple(run for run in small.runs if any(stop.name == box.name for stop in run.stops))
-    after = Spot(small, box, spot.stock, spot.book, spot.report, runs)
+    subject = next(subject for subject, _ in judged_in(small, frozenset((name,))))
+    runs = tuple(run for run in small.runs if any(stop.name == name for stop in run.stops))
+    after = moves_of(trial, name).in_place(small, subject, stock, trial.book, trial.reports[name], runs)
     return next((both(first, move) for move in make(after) if move.what == second.what), None)
 
 
@@ -201,62 +215,70 @@ def remedy_of(attempt: Tried) -> Remedy:
 # ---- when nothing helps, and what to look at first -----------------------------------------------------------------
 
 
-def why_nothing(trial: Trial, box: Box, stock: Stock) -> Nothing:
+def why_nothing(trial: Trial, subject: Any, stock: Stock) -> Nothing:
     """Why nothing helps: what stands in the way of each kind of move."""
-    if trial.reports[box.name].is_empty:
-        return Nothing(box.name, ("nothing is in it yet: first write what comes into it and what sits in it",))
-    spot = spot_of(trial, box, stock)
-    reasons: list[str] = []
-    base = spot.base
-    if base is not None and base.form == "conduit body":
-        reasons.append(
-            "a conduit body takes no ring and is not exchanged for a box here; pull the splices back to a box"
-        )
-        return Nothing(box.name, tuple(reasons))
+    name = subject.name
+    report = trial.reports[name]
+    if report.is_empty:
+        return Nothing(name, ("nothing is in it yet: first write what comes into it and what sits in it",))
+    if not moves_of(trial, name).makers:
+        return Nothing(name, (f"there are no fixes for a {report.kind} here: see what it needs with 'show {name}'",))
+    reasons = REASONS.get(report.kind, no_reasons)
+    return Nothing(name, tuple(reasons(in_place(trial, subject, stock))))
+
+
+def no_reasons(placed: SubjectInPlace) -> Iterator[str]:
+    yield f"no fix tried makes this {placed.report.kind} pass"
+
+
+def body_reasons(placed: BoxInPlace) -> Iterator[str]:
+    yield "a conduit body takes no ring and is not exchanged for a box here; pull the splices back to a box"
+
+
+def box_reasons(placed: BoxInPlace) -> Iterator[str]:
+    """How much room is needed and how much the largest box has that may go there, and what turned the others away."""
+    stock = placed.stock
     turned_away: dict[str, int] = {}
     largest = None
     for stocked in stock.boxes:
-        reason = fits_place(stocked, spot)
+        reason = fits_place(stocked, placed)
         if reason is not None:
             turned_away[reason] = turned_away.get(reason, 0) + 1
         else:
-            room = room_of(stocked, trial.book)
+            room = room_of(stocked, placed.book)
             largest = room if largest is None or room > largest else largest
-    needed = max(
-        (finding.worst.needed for finding in trial.reports[box.name].fill_findings if finding.worst), default=NO_MARGIN
-    )
+    needed = max((finding.worst.needed for finding in placed.report.fill_findings if finding.worst), default=NO_MARGIN)
     if largest is not None:
-        reasons.append(
-            f"it needs up to {volume(needed)}, and the largest box in the stock that may go there holds {volume(largest)}"
-        )
+        yield f"it needs up to {volume(needed)}, and the largest box in the stock that may go there holds {volume(largest)}"
     elif not stock.boxes:
-        reasons.append("the stock file has no boxes")
+        yield "the stock file has no boxes"
     else:
-        reasons.append("no box in the stock may go there")
-    cavity = spot.mounting.cavity
+        yield "no box in the stock may go there"
+    cavity = placed.mounting.cavity
     for reason, number in sorted(turned_away.items(), key=lambda item: -item[1])[:4]:
         deeper = ""
         if reason == "it is deeper than the wall" and cavity is not None:
-            depths = [
-                depth for stocked in stock.boxes if (depth := stocked_depth(stocked)) is not None and depth > cavity
-            ]
+            depths = [depth for each in stock.boxes if (depth := stocked_depth(each)) is not None and depth > cavity]
             deeper = f" ({cavity} in. deep; those are {min(depths)} in. and more)" if depths else ""
-        reasons.append(f"{number} of {len(stock.boxes)} boxes: {reason}{deeper}")
-    if spot.is_metal is False:
-        reasons.append("a nonmetallic box takes no metal ring, and no connector in place of its tabs")
-    elif spot.divided:
-        reasons.append("a divided box takes no ring here, and its barrier stays")
-    return Nothing(box.name, tuple(reasons))
+        yield f"{number} of {len(stock.boxes)} boxes: {reason}{deeper}"
+    if placed.is_metal is False:
+        yield "a nonmetallic box takes no metal ring, and no connector in place of its tabs"
+    elif placed.divided:
+        yield "a divided box takes no ring here, and its barrier stays"
 
 
-def first_fact(trial: Trial, box: Box) -> OpenFact | None:
+REASONS: dict[str, Callable[[Any], Iterator[str]]] = {"box": box_reasons, "conduit body": body_reasons}
+"""Why nothing helps a subject, by its kind."""
+
+
+def first_fact(trial: Trial, subject: Any) -> OpenFact | None:
     """The one fact to go and look at first, where the box hangs on what nobody knows; of one still to be chosen, none."""
-    if box.kind is UNKNOWN:
+    if isinstance(subject, Box) and subject.kind is UNKNOWN:
         return None
-    for finding in trial.reports[box.name].findings:
+    for finding in trial.reports[subject.name].findings:
         if finding.verdict is Verdict.OPEN and finding.facts:
             return finding.facts[0]
     return None
 
 
-__all__ = ["Nothing", "Wanted", "all_remedies", "first_fact", "remedies", "spot_of", "why_nothing"]
+__all__ = ["Nothing", "Wanted", "all_remedies", "first_fact", "in_place", "remedies", "why_nothing"]

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections import Counter
 from collections.abc import Callable, Collection
 from decimal import Decimal
 
@@ -18,6 +19,7 @@ from ampleroom.remedy.solver import solve
 from ampleroom.remedy.stock import Money, Stock, cents
 from ampleroom.remedy.trial import Trial, margin_of
 from ampleroom.report import Report
+from ampleroom.rules.kinds import so_many
 from ampleroom.worksheet import OpenFact
 
 NOBODY_PAYS = Decimal(10**9)
@@ -61,6 +63,14 @@ class Plan(Record):
     unseen: tuple[str, ...] = ()
     """Boxes not looked at, because the search was stopped."""
     dropped: int = 0
+    subject_kinds: tuple[str, ...] = ()
+    """For each remedy the kind of what it fixes: ``box``."""
+
+    @property
+    def fixed_text(self) -> str:
+        """``3 boxes``, ``2 boxes, 1 conduit body``: how many are fixed, by kind."""
+        counted = Counter(self.subject_kinds)
+        return ", ".join(so_many(number, kind) for kind, number in counted.items())
 
     @property
     def change(self) -> Change:
@@ -115,7 +125,11 @@ def plan(
     limits = limits or Limits()
     stock = stock.only_in_stock() if limits.only_in_stock else stock
     trial = Trial(job, book, limits.spare)
-    ailing = [box for box in job.boxes if needs_mending(trial, box.name) and (only is None or box.name in only)]
+    ailing = [
+        subject
+        for name, subject in trial.subjects.items()
+        if needs_mending(trial, name) and (only is None or name in only)
+    ]
     wanted = limits.wanted(stock)
     found: dict[str, list[Remedy]] = {}
     unseen: tuple[str, ...] = ()
@@ -187,9 +201,11 @@ def chosen(
         for kind in sorted({k for n, o in enumerate(choice.picked) if o >= 0 for k in problem.options[n][o].kinds})
     )
     stuck = tuple(Nothing(box, (stuck_reason(found[box], limits, choice),)) for box in left)
-    boxes = {box.name: box for box in job.boxes}
-    facts = {remedy.box: fact for remedy in remedies if (fact := first_fact(trial, boxes[remedy.box])) is not None}
-    return Plan(job, trial.book, stock, remedies, kinds, choice, (*nothing, *stuck), facts, unseen, dropped)
+    facts = {
+        remedy.box: fact for remedy in remedies if (fact := first_fact(trial, trial.subjects[remedy.box])) is not None
+    }
+    of_kind = tuple(trial.reports[remedy.box].kind for remedy in remedies)
+    return Plan(job, trial.book, stock, remedies, kinds, choice, (*nothing, *stuck), facts, unseen, dropped, of_kind)
 
 
 def least(problem: Problem, solver: bool, seconds: float, tell: Callable[[str], None]) -> Choice:

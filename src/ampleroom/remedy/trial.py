@@ -3,12 +3,13 @@
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Hashable, Iterable
+from collections.abc import Callable, Hashable, Iterable, Iterator
 from decimal import Decimal
-from typing import NamedTuple
+from typing import Any, NamedTuple
 
-from ampleroom.check import box_reports, place_report
+from ampleroom.check import place_report, subject_reports
 from ampleroom.editions import CodeBook
+from ampleroom.errors import NameUnknown
 from ampleroom.fits import run_into
 from ampleroom.job.edit import (
     AddAfter,
@@ -31,14 +32,18 @@ from ampleroom.job.model import Base, Box, Item, Job, Run, SpaceShare, Stop, Thr
 from ampleroom.job.unknown import UNKNOWN
 from ampleroom.quantities import NO_LIMIT
 from ampleroom.record import replace
-from ampleroom.worksheet import BOX_FILL, SubjectReport, Verdict
+from ampleroom.rules.kinds import KINDS, headline_of
+from ampleroom.worksheet import SubjectReport, Verdict
+
+Judge = Callable[[Any, Graph, CodeBook], SubjectReport]
 
 
 class Judgement(NamedTuple):
-    """What the rules make of one box: its verdict, and the least room left in any space of it, in3."""
+    """What the rules make of one subject."""
 
     verdict: Verdict
     margin: Decimal
+    """The least that is left of what its kind is weighed for, with what is unknown at its worst; for a box in3."""
 
 
 class Trial:
@@ -60,8 +65,22 @@ class Trial:
         self._alike: dict[str, dict[str, Judgement]] = {}
         self._judged: dict[Hashable, Judgement] = {}
         """What boxes of some contents are judged, by ``contents``."""
-        reports = box_reports(replace(job, runs=(*job.runs, *self.spare.values())), book)
-        self.reports = {report.name: report for report in reports}
+        self.subjects: dict[str, Any] = dict(self.boxes)
+        """Every subject of every kind by its name. Of two of one name the one whose kind was registered first is tried."""
+        for kind in KINDS.values():
+            for subject in kind.subjects(job):
+                self.subjects.setdefault(subject.name, subject)
+        self.reports: dict[str, SubjectReport] = {}
+        """What is found of each now, by name."""
+        for report in subject_reports(replace(job, runs=(*job.runs, *self.spare.values())), book):
+            self.reports.setdefault(report.name, report)
+
+    def subject(self, name: str) -> Any:
+        """The subject of that name, upper and lower case alike. Raises ``NameUnknown`` where there is none."""
+        for known, subject in self.subjects.items():
+            if known.casefold() == name.casefold():
+                return subject
+        raise NameUnknown("box", name, self.subjects)
 
     def _spare_run(self, job: Job, box: Box) -> tuple[Run, ...]:
         """The one more that has to fit, on the first side of a divided box; none in a conduit body."""
@@ -71,7 +90,7 @@ class Trial:
         return (run_into(job, f"{box.name}/{side}" if side else box.name, self.spare_text),)
 
     def touched(self, change: Change) -> frozenset[str]:
-        """The boxes whose lines or runs a change alters."""
+        """The names of the boxes, and of other subjects, whose lines or runs a change alters."""
         found: set[str] = set()
         for step in change:
             match step:
@@ -95,17 +114,19 @@ class Trial:
                 case AddKind(_):
                     pass
         new = {step.new.name for step in change if isinstance(step, AddBox)}
-        return frozenset(name for name in found if name in self.boxes or name in new)
+        return frozenset(name for name in found if name in self.subjects or name in new)
 
     def after(self, change: Change) -> dict[str, SubjectReport]:
-        """The reports of every box a change touches, as they would be."""
-        small = self._with_spare(self.part(self.touched(change), change))
-        return {report.name: report for report in box_reports(small, self.book)}
+        """The reports of every subject a change touches, as they would be, by name."""
+        touches = self.touched(change)
+        small = self._with_spare(self.part(touches, change))
+        graph = small.graph
+        return {subject.name: judge(subject, graph, self.book) for subject, judge in judged_in(small, touches)}
 
     def judged_after(
         self, names: frozenset[str], change: Change, touches: frozenset[str], alike: str = ""
     ) -> dict[str, Judgement]:
-        """What the boxes ``names`` would be after a change that touches ``touches``, by name.
+        """What the subjects ``names`` would be after a change that touches ``touches``, by name.
 
         Boxes of equal contents are judged once, whatever they are called and wherever their runs go. Changes of which
         ``alike`` says the same leave the boxes that are there the same, and differ in new ones only: those that are there
@@ -118,15 +139,20 @@ class Trial:
         small = self.part(touches, change)
         small = self._with_spare(replace(small, boxes=tuple([box for box in small.boxes if box.name in asked])))
         graph = small.graph
-        judged = {box.name: self._judgement(box, graph) for box in small.boxes}
-        known.update((name, judgement) for name, judgement in judged.items() if name in self.boxes)
+        judged = {
+            subject.name: self._judgement(subject, graph, judge)
+            for subject, judge in judged_in(small, frozenset(asked))
+        }
+        known.update((name, judgement) for name, judgement in judged.items() if name in self.subjects)
         return {name: judged[name] if name in judged else known[name] for name in names}
 
-    def _judgement(self, box: Box, graph: Graph) -> Judgement:
-        contents = self.contents(graph.items(box), graph.runs_at.get(box.name, ()))
+    def _judgement(self, subject: Any, graph: Graph, judge: Judge) -> Judgement:
+        if not isinstance(subject, Box):
+            return judgement_of(judge(subject, graph, self.book))
+        contents = self.contents(graph.items(subject), graph.runs_at.get(subject.name, ()))
         judgement = self._judged.get(contents)
         if judgement is None:
-            judgement = self._judged[contents] = judgement_of(place_report(box, graph, self.book))
+            judgement = self._judged[contents] = judgement_of(judge(subject, graph, self.book))
         return judgement
 
     def contents(self, items: tuple[Item, ...], runs_at_box: Iterable[RunAtBox]) -> Hashable:
@@ -151,10 +177,10 @@ class Trial:
         return (self.spare[name],) if name in self.spare else self._spare_run(job, job.box(name))
 
     def part(self, names: frozenset[str], change: Change = ()) -> Job:
-        """A job of these boxes alone with all that comes into them, changed: their reports are those of the whole job."""
+        """A job of these places alone with all that comes into them, changed: their reports are those of the whole job."""
         anchors = {step.after for step in change if isinstance(step, AddBox)}
         boxes = tuple(self.boxes[name] for name in sorted({*names, *anchors}) if name in self.boxes)
-        found = {id(run): run for box in boxes for run in self.runs_at.get(box.name, ())}
+        found = {id(run): run for name in {*names, *anchors} for run in self.runs_at.get(name, ())}
         runs = tuple(sorted(found.values(), key=lambda run: self.order[id(run)]))
         small = changed(replace(self.job, boxes=boxes, runs=runs), change)
         return replace(small, boxes=tuple([box for box in small.boxes if box.name in names]))
@@ -171,6 +197,20 @@ class Trial:
             elif is_worse(judgement, judgement_of(before)):
                 return False
         return True
+
+
+def judged_in(job: Job, names: frozenset[str]) -> Iterator[tuple[Any, Judge]]:
+    """The subjects of some names, each with what judges it: first boxes and conduit bodies, then those of the other kinds."""
+    rest = set(names)
+    for box in job.boxes:
+        if box.name in rest:
+            rest.discard(box.name)
+            yield box, place_report
+    for kind in KINDS.values() if rest else ():
+        for subject in kind.subjects(job):
+            if subject.name in rest:
+                rest.discard(subject.name)
+                yield subject, kind.judge
 
 
 def is_worse(after: Judgement, before: Judgement) -> bool:
@@ -205,5 +245,8 @@ def places_of(run: Run) -> set[str]:
 
 
 def margin_of(report: SubjectReport) -> Decimal:
-    """The least room left in any space of a box, with what is unknown at its worst, in3."""
-    return min(report.margins(BOX_FILL.name, worst=True), default=NO_LIMIT)
+    """The least that is left of what the kind is weighed for, with what is unknown at its worst; of a box the least room
+    left in any space of it, in3.
+    """
+    headline = headline_of(report.kind)
+    return min(report.margins(headline.name, worst=True), default=NO_LIMIT) if headline else NO_LIMIT

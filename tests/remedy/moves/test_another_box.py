@@ -19,7 +19,7 @@ from tests.remedy.helpers import (
     of,
     only,
     part_entry,
-    spot,
+    placed,
     stock,
     work,
 )
@@ -36,12 +36,12 @@ def device_box(*more, base=SMALL):
 
 def reasons(text, *entries):
     """Why each box of a stock may not go where the first box is; None where it may."""
-    here = spot(text, stock(*entries))
+    here = placed(text, stock(*entries))
     return [fits_place(stocked, here) for stocked in here.stock.boxes]
 
 
 def offered(text, *entries):
-    return [move.kinds[0].name for move in another_box(spot(text, stock(*entries)))]
+    return [move.kinds[0].name for move in another_box(placed(text, stock(*entries)))]
 
 
 # ---- what may go there ---------------------------------------------------------------------------------------------
@@ -59,7 +59,7 @@ def test_a_larger_box_puts_it_right():
 def test_a_metal_box_in_place_of_a_plastic_one_is_said_to_need_its_ground():
     metal, plastic = box_entry("device 3 x 2 x 3-1/2", 2, clamps="inside"), box_entry(LARGE, 1)
     said = "it is metal, in place of one that is not: it is connected to the grounds"
-    moves = list(another_box(spot(device_box(), stock(metal, plastic))))
+    moves = list(another_box(placed(device_box(), stock(metal, plastic))))
     assert [said in move.notes for move in moves] == [True, False]
 
 
@@ -122,7 +122,7 @@ def test_an_old_work_box_is_limited_by_the_hole():
         box_entry(LARGE, 1, name=h, more=f'hole = "{h}"', **OLD) for h in ("2 x 3", "2-1/4 x 3-3/4", "4 x 4")
     ]
     assert reasons(text, small, same, large) == ["the hole is too large for it", None, None]
-    by_name = {move.kinds[0].name: move for move in another_box(spot(text, stock(small, same, large)))}
+    by_name = {move.kinds[0].name: move for move in another_box(placed(text, stock(small, same, large)))}
     assert work(by_name["2-1/4 x 3-3/4"]) == ("cover off", 20)
     assert work(by_name["4 x 4"]) == ("plaster", 90)
 
@@ -247,7 +247,9 @@ def test_a_junction_box_gets_a_cover_and_connectors_for_its_cables():
 
 def test_a_box_with_a_device_or_a_ring_gets_no_blank_cover():
     for more in ("receptacle #12", "raised cover 1 in3"):
-        (move,) = another_box(spot(SQUARE.replace("clamps inside", f"clamps inside\n  {more}"), stock(DEEP, CONNECTOR)))
+        (move,) = another_box(
+            placed(SQUARE.replace("clamps inside", f"clamps inside\n  {more}"), stock(DEEP, CONNECTOR))
+        )
         assert [buy.what for buy in move.buys] == ["square 4 x 2-1/8", "clamp connector"]
 
 
@@ -351,9 +353,9 @@ def test_a_place_without_a_box_gets_one():
 def test_a_place_is_given_only_a_box_clamped_as_the_sheet_says():
     entries = [box_entry(LARGE, 1, name=way, clamps=way) for way in ("none", "tabs", "inside")]
     said = ROUGH.replace("  receptacle", "  clamps tabs\n  receptacle")
-    assert [move.kinds[0].name for move in choose_box(spot(said, stock(*entries)))] == ["tabs"]
+    assert [move.kinds[0].name for move in choose_box(placed(said, stock(*entries)))] == ["tabs"]
     assert reasons(said, *entries)[0] == "its cables are clamped none, not tabs"
-    assert len(list(choose_box(spot(said.replace("tabs", "?"), stock(*entries))))) == 3
+    assert len(list(choose_box(placed(said.replace("tabs", "?"), stock(*entries))))) == 3
 
 
 def test_a_place_with_a_line_on_clamps_and_one_without_get_the_same_kind():
@@ -373,11 +375,11 @@ def test_a_place_under_a_ceiling_fan_gets_a_box_rated_for_it():
         box_entry("octagon 4 x 2-1/8", 3, name="plain"),
         box_entry("octagon 4 x 2-1/8", 9, name="fan", more='rated = "fan 70 lb"'),
     )
-    assert [move.kinds[0].name for move in choose_box(spot(text, stock(*entries)))] == ["fan"]
+    assert [move.kinds[0].name for move in choose_box(placed(text, stock(*entries)))] == ["fan"]
 
 
 def test_nothing_is_chosen_for_a_box_that_is_there():
-    assert list(choose_box(spot(device_box(), stock(box_entry(LARGE, 1))))) == []
+    assert list(choose_box(placed(device_box(), stock(box_entry(LARGE, 1))))) == []
 
 
 def test_why_nothing_helps_names_the_wall():

@@ -6,7 +6,7 @@ import pytest
 
 from ampleroom.job.edit import changed
 from ampleroom.remedy.moves.another_run import another_run
-from tests.remedy.helpers import CABLES, assert_holds, check_after, figures, job_of, of, only, spot, stock, work
+from tests.remedy.helpers import CABLES, assert_holds, check_after, figures, job_of, of, only, placed, stock, work
 
 SHEET = """circuit 3 20 A
 circuit 5 20 A
@@ -25,7 +25,7 @@ PARTS = stock(CABLES)
 
 
 def offered(text, parts=PARTS):
-    return [(move.what, move) for move in another_run(spot(text, parts, "J1"))]
+    return [(move.what, move) for move in another_run(placed(text, parts, "J1"))]
 
 
 def test_a_cable_taken_to_the_next_box_of_its_circuit_puts_it_right():

@@ -8,7 +8,7 @@ from ampleroom.job.edit import changed
 from ampleroom.job.model import Device
 from ampleroom.job.unknown import UNKNOWN
 from ampleroom.remedy.moves.combination import combination_device
-from tests.remedy.helpers import assert_holds, device_entry, figures, job_of, of, only, spot, stock
+from tests.remedy.helpers import assert_holds, device_entry, figures, job_of, of, only, placed, stock
 
 PAIR = device_entry("switch + receptacle", "12.80")
 TWINS = device_entry("switch + switch", "11.50")
@@ -19,7 +19,7 @@ def sheet(*devices, base="marked 20 in3 plastic 2-gang", runs="2 x 12/2 nm-b"):
 
 
 def offered(text, *entries):
-    return list(combination_device(spot(text, stock(*entries))))
+    return list(combination_device(placed(text, stock(*entries))))
 
 
 def devices_after(text, move):

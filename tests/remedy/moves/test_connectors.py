@@ -5,7 +5,7 @@ from decimal import Decimal
 import pytest
 
 from ampleroom.remedy.moves.connectors import connectors_outside
-from tests.remedy.helpers import CONNECTOR, assert_holds, bought, figures, job_of, of, only, spot, stock, work
+from tests.remedy.helpers import CONNECTOR, assert_holds, bought, figures, job_of, of, only, placed, stock, work
 
 ARMORED = '\n[[connector]]\nname = "armored connector"\nfor = ["mc", "ac"]\nlargest = "10"\nprice = 2\n'
 
@@ -16,7 +16,7 @@ def sheet(base="square 4 x 1-1/2", clamps="clamps inside", *more):
 
 
 def offered(text, parts):
-    return list(connectors_outside(spot(text, parts)))
+    return list(connectors_outside(placed(text, parts)))
 
 
 def test_connectors_outside_free_the_room_of_the_clamps():

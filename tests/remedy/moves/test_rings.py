@@ -15,7 +15,7 @@ from tests.remedy.helpers import (
     of,
     only,
     part_entry,
-    spot,
+    placed,
     stock,
     whats,
     work,
@@ -39,7 +39,7 @@ def sheet(base="square 4 x 1-1/2", *more):
 
 
 def offered(text, parts):
-    return [move.what for move in rings_and_covers(spot(text, parts))]
+    return [move.what for move in rings_and_covers(placed(text, parts))]
 
 
 def test_a_ring_with_a_marked_volume_puts_it_right():
@@ -156,7 +156,7 @@ def test_a_surface_box_has_no_plaster_around_it():
 
 def test_a_ring_put_in_another_ones_place_is_known_to_need_the_same_opening():
     text = sheet("square 4 x 1-1/2", "plaster ring 1.0 in3", "receptacle #14")
-    (move,) = rings_and_covers(spot(text, stock(RING)))
+    (move,) = rings_and_covers(placed(text, stock(RING)))
     assert move.notes == ("its opening takes the devices that are here",)
 
 

@@ -16,7 +16,7 @@ from tests.remedy.helpers import (
     job_of,
     of,
     only,
-    spot,
+    placed,
     stock,
     work,
 )
@@ -34,7 +34,7 @@ PARTS = stock(ROUND, CONNECTOR, CABLES)
 
 
 def offered(text, parts=PARTS):
-    return list(second_box(spot(text, parts)))
+    return list(second_box(placed(text, parts)))
 
 
 def test_the_splices_of_one_circuit_go_to_a_box_beside_it():

@@ -1,11 +1,16 @@
-"""The moves: each a function from a box to changes that may make it pass, knowing what it may not do.
+"""The moves of each kind of subject: functions from a subject in its place to changes that may make it pass.
 
-To add one, write a function like its neighbors and list it here. It need not know whether its change is enough: every
-move is judged by the whole rules before it becomes a remedy.
+To add a move, write a function like its neighbors and list it here, under the kinds it is for. It knows what it may not do,
+and need not know whether its change is enough: every move is judged by all rules before it becomes a remedy. A kind of
+subject whose moves are not listed here registers them by ``register_moves``.
 """
 
 from collections.abc import Callable, Iterator
+from typing import Any
 
+from ampleroom.record import Record
+from ampleroom.remedy.box_in_place import BoxInPlace
+from ampleroom.remedy.in_place import SubjectInPlace
 from ampleroom.remedy.moves.another_box import another_box, choose_box
 from ampleroom.remedy.moves.another_run import another_run
 from ampleroom.remedy.moves.combination import combination_device
@@ -13,18 +18,32 @@ from ampleroom.remedy.moves.connectors import connectors_outside
 from ampleroom.remedy.moves.rings import rings_and_covers
 from ampleroom.remedy.moves.second_box import second_box
 from ampleroom.remedy.remedy import Move
-from ampleroom.remedy.spot import Spot
 
-Maker = Callable[[Spot], Iterator[Move]]
+Maker = Callable[[Any], Iterator[Move]]
+"""Makes the moves of one subject in its place."""
 
-MOVES: tuple[Maker, ...] = (
-    connectors_outside,
-    rings_and_covers,
-    another_box,
-    combination_device,
-    another_run,
-    second_box,
-    choose_box,
+
+class KindMoves(Record):
+    """What may be done about the subjects of one kind."""
+
+    makers: tuple[Maker, ...]
+    in_place: Callable[..., Any] = SubjectInPlace
+    """What the makers are given, made of the fields of ``SubjectInPlace``."""
+
+
+OF_BOXES = KindMoves(
+    (connectors_outside, rings_and_covers, another_box, combination_device, another_run, second_box, choose_box),
+    BoxInPlace,
 )
+MOVES: dict[str, KindMoves] = {"box": OF_BOXES, "conduit body": OF_BOXES}
+"""By the name of the kind of subject, as in ``SubjectReport.kind``. A kind that is not here has no remedies, and is told so."""
 
-__all__ = ["MOVES", "Maker", "Move"]
+
+def register_moves(kind: str, moves: KindMoves) -> None:
+    """Have remedies tried for the subjects of a kind. Raises ``ValueError`` where the kind has moves already."""
+    if kind in MOVES:
+        raise ValueError(f"the kind {kind} has its moves already")
+    MOVES[kind] = moves
+
+
+__all__ = ["MOVES", "KindMoves", "Maker", "Move", "register_moves"]

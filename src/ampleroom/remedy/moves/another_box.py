@@ -14,87 +14,92 @@ from ampleroom.job.sheet import without_remark
 from ampleroom.job.unknown import UNKNOWN
 from ampleroom.quantities import inches
 from ampleroom.record import replace
+from ampleroom.remedy.box_in_place import BoxInPlace, is_cast, may_be_nonmetallic, same_face
 from ampleroom.remedy.remedy import Buy, Disturbance, Move
-from ampleroom.remedy.spot import Spot, is_cast, may_be_nonmetallic, same_face
 from ampleroom.remedy.stock import StockBox
 from ampleroom.rules.box.support_ratings import FAN, LUMINAIRE
 from ampleroom.rules.box.volume.standard import how_many
 from ampleroom.where import NOWHERE
 
 
-def another_box(spot: Spot) -> Iterator[Move]:
+def another_box(placed: BoxInPlace) -> Iterator[Move]:
     """A box of the same use, gang count and mounting. A box that is listed for a fan or a weight keeps that, a ring that
     stays has to fit the new face, an old-work box has to go into the hole and the wall, and a barrier stays.
     """
-    if spot.box.kind is UNKNOWN or spot.base is None or spot.base.form == "conduit body" or spot.shared_by_volume:
+    if (
+        placed.box.kind is UNKNOWN
+        or placed.base is None
+        or placed.base.form == "conduit body"
+        or placed.shared_by_volume
+    ):
         return
-    for stocked in spot.stock.boxes:
-        if fits_place(stocked, spot) is None and stocked.base != spot.base:
+    for stocked in placed.stock.boxes:
+        if fits_place(stocked, placed) is None and stocked.base != placed.base:
             what = f"{stocked.name} in place of what is there"
-            buys, minutes, disturbance = mounted(stocked, spot)
-            change = swap_change(stocked, spot)
-            notes = taken_for_granted(stocked, spot)
-            family, room = family_of(stocked, spot), room_of(stocked, spot.book)
+            buys, minutes, disturbance = mounted(stocked, placed)
+            change = swap_change(stocked, placed)
+            notes = taken_for_granted(stocked, placed)
+            family, room = family_of(stocked, placed), room_of(stocked, placed.book)
             yield Move(
-                spot.box.name, what, change, buys, minutes, disturbance, (stocked,), notes, family=family, room=room
+                placed.box.name, what, change, buys, minutes, disturbance, (stocked,), notes, family=family, room=room
             )
 
 
-def choose_box(spot: Spot) -> Iterator[Move]:
+def choose_box(placed: BoxInPlace) -> Iterator[Move]:
     """Rough-in: a box for a place written ``box NAME ?``, clamped as the sheet says if it says so."""
-    if spot.box.kind is not UNKNOWN:
+    if placed.box.kind is not UNKNOWN:
         return
-    for stocked in spot.stock.boxes:
-        if fits_place(stocked, spot) is None:
-            buys, minutes, disturbance = mounted(stocked, spot)
-            kind = kind_of(stocked, spot)
-            drops = tuple(DropItem(spot.box.name, clamps) for clamps in spot.of(Clamps))
-            change: Change = (AddKind(kind), SetKind(spot.box.name, kind.name), *drops)
+    for stocked in placed.stock.boxes:
+        if fits_place(stocked, placed) is None:
+            buys, minutes, disturbance = mounted(stocked, placed)
+            kind = kind_of(stocked, placed)
+            drops = tuple(DropItem(placed.box.name, clamps) for clamps in placed.of(Clamps))
+            change: Change = (AddKind(kind), SetKind(placed.box.name, kind.name), *drops)
             what = f"a {stocked.name} here"
-            notes = taken_for_granted(stocked, spot)
-            family, room = family_of(stocked, spot), room_of(stocked, spot.book)
+            notes = taken_for_granted(stocked, placed)
+            family, room = family_of(stocked, placed), room_of(stocked, placed.book)
             yield Move(
-                spot.box.name, what, change, buys, minutes, disturbance, (stocked,), notes, family=family, room=room
+                placed.box.name, what, change, buys, minutes, disturbance, (stocked,), notes, family=family, room=room
             )
 
 
 # ---- what may go where ---------------------------------------------------------------------------------------------
 
 
-def fits_place(stocked: StockBox, spot: Spot) -> str | None:
+def fits_place(stocked: StockBox, placed: BoxInPlace) -> str | None:
     """Why a box one can buy may not go here; None where it may."""
-    if spot.use not in stocked.uses:
-        return f"it is not made for a {spot.use} box"
-    if spot.use == "device" and spot.gangs is not None and stocked.gangs != spot.gangs:
-        return f"it has {stocked.gangs or 'no'} gangs, not {spot.gangs}"
-    if spot.metal_enters and may_be_nonmetallic(stocked):
+    if placed.use not in stocked.uses:
+        return f"it is not made for a {placed.use} box"
+    if placed.use == "device" and placed.gangs is not None and stocked.gangs != placed.gangs:
+        return f"it has {stocked.gangs or 'no'} gangs, not {placed.gangs}"
+    if placed.metal_enters and may_be_nonmetallic(stocked):
         return "metal raceway or armored cable enters it, and it may be nonmetallic"
-    way = spot.mounting.way if is_cast(stocked.base) else spot.way
+    way = placed.mounting.way if is_cast(stocked.base) else placed.way
     if way and way not in stocked.mounting:
         return f"it is not for {way}"
     if not way and stocked.mounting == ("old-work",):
         return "it is for old work only"
-    if spot.parts and not same_face(stocked, spot.face):
-        return f"the {spot.parts[0].kind} on it would not fit"
-    if spot.divided and (stocked.gangs != spot.gangs or not same_form(stocked, spot)):
+    if placed.parts and not same_face(stocked, placed.face):
+        return f"the {placed.parts[0].kind} on it would not fit"
+    if placed.divided and (stocked.gangs != placed.gangs or not same_form(stocked, placed)):
         return "its barrier would not fit"
-    return rating_reason(stocked, spot) or wall_reason(stocked, spot.mounting) or clamps_reason(stocked, spot)
+    return rating_reason(stocked, placed) or wall_reason(stocked, placed.mounting) or clamps_reason(stocked, placed)
 
 
-def same_form(stocked: StockBox, spot: Spot) -> bool:
+def same_form(stocked: StockBox, placed: BoxInPlace) -> bool:
     """Whether a barrier made for the one may go into the other."""
-    return same_face(stocked, spot.face) if spot.face else stocked.base.form != "standard"
+    return same_face(stocked, placed.face) if placed.face else stocked.base.form != "standard"
 
 
-def rating_reason(stocked: StockBox, spot: Spot) -> str | None:
+def rating_reason(stocked: StockBox, placed: BoxInPlace) -> str | None:
     """Whether it is listed for what the box there is listed for, and for a fan that hangs here. A listing that says no
     weight is good for as much as needs no marking.
     """
     unmarked = {
-        "fan": spot.book[FAN].marked_over_lb,
-        "luminaire": spot.book[LUMINAIRE].ceiling_lb,
+        "fan": placed.book[FAN].marked_over_lb,
+        "luminaire": placed.book[LUMINAIRE].ceiling_lb,
     }
-    for what, pounds in spot.ratings.items():
+    for what, pounds in placed.ratings.items():
         rated = stocked.rated
         if rated is None or rated.what != what or (rated.pounds or unmarked[what]) < pounds:
             return f"it is not rated for the {what}"
@@ -112,12 +117,12 @@ def wall_reason(stocked: StockBox, mounting: Mounting) -> str | None:
     return None
 
 
-def clamps_reason(stocked: StockBox, spot: Spot) -> str | None:
+def clamps_reason(stocked: StockBox, placed: BoxInPlace) -> str | None:
     """Whether its cables can be clamped in it; in a rough-in, as the sheet says."""
-    if stocked.clamps == "outside" and spot.connectors is None:
+    if stocked.clamps == "outside" and placed.connectors is None:
         return "the stock has no connector for its cables"
-    if spot.box.kind is UNKNOWN:
-        said = [clamps.way for clamps in spot.of(Clamps) if clamps.way is not UNKNOWN]
+    if placed.box.kind is UNKNOWN:
+        said = [clamps.way for clamps in placed.of(Clamps) if clamps.way is not UNKNOWN]
         if any(way != stocked.clamps for way in said):
             return f"its cables are clamped {stocked.clamps}, not {said[0]}"
     return None
@@ -137,24 +142,28 @@ def same_hole(stocked: StockBox, mounting: Mounting) -> bool:
     return mounting.hole is None or stocked.hole is None or stocked.hole == mounting.hole
 
 
-def taken_for_granted(stocked: StockBox, spot: Spot) -> tuple[str, ...]:
+def taken_for_granted(stocked: StockBox, placed: BoxInPlace) -> tuple[str, ...]:
     """What nobody wrote down and the box depends on."""
     notes = []
-    mounting = spot.mounting
-    if spot.box.kind is not UNKNOWN and not mounting.way:
+    mounting = placed.mounting
+    if placed.box.kind is not UNKNOWN and not mounting.way:
         notes.append("how the box is mounted is not written: the wall is taken as open")
-    if spot.box.kind is not UNKNOWN and mounting.way == "old-work" and (stocked.hole is None or mounting.hole is None):
+    if (
+        placed.box.kind is not UNKNOWN
+        and mounting.way == "old-work"
+        and (stocked.hole is None or mounting.hole is None)
+    ):
         notes.append("it goes into the hole that is there")
-    if spot.is_metal is False and stocked.base.material != "plastic":
+    if placed.is_metal is False and stocked.base.material != "plastic":
         notes.append("it is metal, in place of one that is not: it is connected to the grounds")
     if mounting.cavity is not None and stocked_depth(stocked) is None:
         notes.append(f"it is no deeper than the wall, {inches(mounting.cavity)}: the stock file does not say")
     return tuple(notes)
 
 
-def family_of(stocked: StockBox, spot: Spot) -> str:
+def family_of(stocked: StockBox, placed: BoxInPlace) -> str:
     """Boxes into which the same goes: only their own room differs. Of a divided box every side counts, so it has none."""
-    return "" if spot.divided or spot.of(SpaceShare) else f"{stocked.clamps}, {stocked.base.form}"
+    return "" if placed.divided or placed.of(SpaceShare) else f"{stocked.clamps}, {stocked.base.form}"
 
 
 def room_of(stocked: StockBox, book: CodeBook) -> Decimal:
@@ -171,40 +180,40 @@ def room_of(stocked: StockBox, book: CodeBook) -> Decimal:
 # ---- what it takes -------------------------------------------------------------------------------------------------
 
 
-def mounted(stocked: StockBox, spot: Spot) -> tuple[tuple[Buy, ...], Decimal, Disturbance]:
+def mounted(stocked: StockBox, placed: BoxInPlace) -> tuple[tuple[Buy, ...], Decimal, Disturbance]:
     """What putting it in buys, takes and disturbs."""
-    minutes = spot.stock.minutes
+    minutes = placed.stock.minutes
     buys = [Buy(stocked.name, Decimal(1), stocked.price)]
-    if not spot.devices and not spot.parts and stocked.cover_price and spot.use == "junction":
+    if not placed.devices and not placed.parts and stocked.cover_price and placed.use == "junction":
         buys.append(Buy(f"blank cover for {stocked.name}", Decimal(1), stocked.cover_price))
-    if spot.box.kind is UNKNOWN:
+    if placed.box.kind is UNKNOWN:
         work, disturbance = minutes.new_box, Disturbance.NOTHING
     else:
-        work, disturbance = spot.minutes("another_box"), spot.disturbance()
-        if spot.mounting.way == "old-work" and spot.finished and same_hole(stocked, spot.mounting):
+        work, disturbance = placed.minutes("another_box"), placed.disturbance()
+        if placed.mounting.way == "old-work" and placed.finished and same_hole(stocked, placed.mounting):
             work, disturbance = minutes.another_box, Disturbance.COVER_OFF
-    if stocked.clamps == "outside" and spot.connectors is not None:
-        buys += spot.connectors
-        work += len(spot.cables) * minutes.connector
+    if stocked.clamps == "outside" and placed.connectors is not None:
+        buys += placed.connectors
+        work += len(placed.cables) * minutes.connector
     return tuple(buys), work, disturbance
 
 
-def swap_change(stocked: StockBox, spot: Spot) -> Change:
+def swap_change(stocked: StockBox, placed: BoxInPlace) -> Change:
     """The lines that make the box another one: its base, its clamps, its rating. A box that has all of them from its kind
     gets another kind, and what else its kind said is written under it.
     """
-    name = spot.box.name
-    own = spot.box.items
-    of_kind = [item for item in spot.items if not any(item is mine for mine in own)]
+    name = placed.box.name
+    own = placed.box.items
+    of_kind = [item for item in placed.items if not any(item is mine for mine in own)]
     if of_kind and not any(isinstance(item, Base | Clamps) for item in own):
-        kind = kind_of(stocked, spot)
+        kind = kind_of(stocked, placed)
         kept = tuple(replace(i, at=NOWHERE) for i in of_kind if not isinstance(i, Base | Clamps | Rated))
         return (AddKind(kind), SetKind(name, kind.name), *((AddFirst(name, kept),) if kept else ()))
-    swaps = [(item, new) for item in spot.items if (new := instead(item, stocked)) is not None and new != item]
-    steps: Change = written_out(spot.job, spot.box, *swaps) if of_kind else ()
+    swaps = [(item, new) for item in placed.items if (new := instead(item, stocked)) is not None and new != item]
+    steps: Change = written_out(placed.job, placed.box, *swaps) if of_kind else ()
     steps += tuple(PutItem(name, new, item) for item, new in swaps if any(item is mine for mine in own))
-    missing: list[Item] = [] if spot.of(Clamps) else [Clamps(stocked.clamps)]
-    if stocked.rated is not None and not spot.of(Rated):
+    missing: list[Item] = [] if placed.of(Clamps) else [Clamps(stocked.clamps)]
+    if stocked.rated is not None and not placed.of(Rated):
         missing.append(stocked.rated)
     return (*steps, AddFirst(name, tuple(missing))) if missing else steps
 
@@ -221,12 +230,12 @@ def instead(item: Item, stocked: StockBox) -> Base | Clamps | Rated | None:
     return None
 
 
-def kind_of(stocked: StockBox, spot: Spot) -> Kind:
+def kind_of(stocked: StockBox, placed: BoxInPlace) -> Kind:
     """A box one can buy as a kind of a sheet, under a name the sheet does not use for another."""
     items: tuple[Item, ...] = (stocked.base, Clamps(stocked.clamps))
     if stocked.rated is not None:
         items += (stocked.rated,)
-    taken = {kind.name.casefold(): kind.items for kind in spot.job.kinds}
-    others = (name for number in count(2) if (name := f"{stocked.key}-{number}") not in spot.stock.keys)
+    taken = {kind.name.casefold(): kind.items for kind in placed.job.kinds}
+    others = (name for number in count(2) if (name := f"{stocked.key}-{number}") not in placed.stock.keys)
     name = next(name for name in chain([stocked.key], others) if taken.get(name, items) == items)
     return Kind(name, items, without_remark(stocked.name).strip())

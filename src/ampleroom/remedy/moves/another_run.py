@@ -9,8 +9,8 @@ from ampleroom.job.edit import PutRun
 from ampleroom.job.model import Cable, Run, Stop
 from ampleroom.job.unknown import UNKNOWN
 from ampleroom.record import replace
+from ampleroom.remedy.box_in_place import BoxInPlace
 from ampleroom.remedy.remedy import Buy, Move
-from ampleroom.remedy.spot import Spot
 
 EXTRA_FEET = Decimal(6)
 """What a longer way around takes where nobody measured the run between the boxes; common practice, no source."""
@@ -22,15 +22,15 @@ GOVERNS = ("switch", "dimmer", "timer", "sensor", "thermostat", "control", "gfci
 """Devices that switch or guard what a cable leads to: it cannot simply end elsewhere."""
 
 
-def another_run(spot: Spot) -> Iterator[Move]:
+def another_run(placed: BoxInPlace) -> Iterator[Move]:
     """A cable of a circuit that also runs on to a neighboring box is taken there instead. The cable between the two has to
     be of the same kind and size, so that it carries the same conductors, and the box keeps it. Where a device here
     switches or guards something, nobody wrote down which cable that is, so none is moved.
     """
-    if any(word in name for device in spot.devices for name in device.names for word in GOVERNS):
+    if any(word in name for device in placed.devices for name in device.names for word in GOVERNS):
         return
-    here = spot.box.name
-    between = [run for run in spot.runs if joins(run, here)][:MOST_RUNS]
+    here = placed.box.name
+    between = [run for run in placed.runs if joins(run, here)][:MOST_RUNS]
     for moved in between:
         if moved.count != 1 or moved.existing or (moved.cable is not None and moved.cable.kind in ("old", "?")):
             continue
@@ -38,11 +38,11 @@ def another_run(spot: Spot) -> Iterator[Move]:
             if link is moved or not same_make(moved, link) or moved.circuit != link.circuit:
                 continue
             neighbor = far_stop(link, here)
-            if neighbor.name is UNKNOWN or neighbor.name not in spot.job.box_names:
+            if neighbor.name is UNKNOWN or neighbor.name not in placed.job.box_names:
                 continue
             if neighbor.name in {far_stop(moved, here).name, *(passed.name for passed in moved.through)}:
                 continue
-            yield move_to(spot, moved, link, neighbor)
+            yield move_to(placed, moved, link, neighbor)
 
 
 def joins(run: Run, here: str) -> bool:
@@ -58,8 +58,8 @@ def far_stop(run: Run, here: str) -> Stop:
     return run.stops[1] if run.stops[0].name == here else run.stops[0]
 
 
-def move_to(spot: Spot, moved: Run, link: Run, neighbor: Stop) -> Move:
-    here = spot.box.name
+def move_to(placed: BoxInPlace, moved: Run, link: Run, neighbor: Stop) -> Move:
+    here = placed.box.name
     stops = tuple(
         replace(stop, name=neighbor.name, space=neighbor.space) if stop.name == here else stop for stop in moved.stops
     )
@@ -69,13 +69,13 @@ def move_to(spot: Spot, moved: Run, link: Run, neighbor: Stop) -> Move:
         length = length + extra
     change = (PutRun(replace(moved, stops=stops, length=length), moved),)
     assert moved.cable is not None
-    stocked = spot.stock.cable(moved.cable)
+    stocked = placed.stock.cable(moved.cable)
     each = stocked.per_foot if stocked else Decimal(0)
     notes = () if stocked else (f"{moved.cable.name} is not in the stock file, so its price is not in this",)
     buys = (Buy(moved.cable.name, extra, each),)
     far = far_stop(moved, here).name
     end = "whose far end is not known" if far is UNKNOWN else f"of {far}"
     what = f"the {moved.cable.name} {end} ends in {neighbor.name} instead"
-    disturbance = spot.disturbance()
-    minutes = spot.minutes("another_run") + extra * spot.stock.minutes.cable_per_foot
+    disturbance = placed.disturbance()
+    minutes = placed.minutes("another_run") + extra * placed.stock.minutes.cable_per_foot
     return Move(here, what, change, buys, minutes, disturbance, notes=(*notes, "the cable can be brought there"))

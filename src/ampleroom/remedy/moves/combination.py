@@ -10,33 +10,33 @@ from ampleroom.job.model import Device
 from ampleroom.job.trade import RANK
 from ampleroom.job.unknown import UNKNOWN
 from ampleroom.record import replace
+from ampleroom.remedy.box_in_place import BoxInPlace
 from ampleroom.remedy.remedy import Buy, Disturbance, Move
-from ampleroom.remedy.spot import Spot
 from ampleroom.where import NOWHERE
 
 MOST_DEVICES = 24
 """How many device lines are tried, each with each other one. No box that can be fixed has more."""
 
 
-def combination_device(spot: Spot) -> Iterator[Move]:
+def combination_device(placed: BoxInPlace) -> Iterator[Move]:
     """Two devices of one gang each become one that the stock has as a combination; the gang left over gets a blank. In a
     divided box they may be on two sides of the barrier, so none is offered there.
     """
-    if spot.divided:
+    if placed.divided:
         return
-    own = [device for device in spot.devices if any(item is device for item in spot.box.items)]
+    own = [device for device in placed.devices if any(item is device for item in placed.box.items)]
     simple = [device for device in own if is_simple(device)][:MOST_DEVICES]
-    for stocked in spot.stock.devices:
+    for stocked in placed.stock.devices:
         names = stocked.device.names
         if len(names) != 2:
             continue
         for first, second in pairs(simple):
             if sorted((first.names[0], second.names[0])) == sorted(names) and as_good(stocked.device, first, second):
-                change = joined(spot.box.name, first, second, stocked.device)
+                change = joined(placed.box.name, first, second, stocked.device)
                 buys = (Buy(stocked.name, Decimal(1), stocked.price),)
-                disturbance = Disturbance.COVER_OFF if spot.is_existing else Disturbance.NOTHING
+                disturbance = Disturbance.COVER_OFF if placed.is_existing else Disturbance.NOTHING
                 what = f"{stocked.name} in place of {first.names[0]} and {second.names[0]}"
-                yield Move(spot.box.name, what, change, buys, spot.stock.minutes.combination_device, disturbance)
+                yield Move(placed.box.name, what, change, buys, placed.stock.minutes.combination_device, disturbance)
 
 
 def is_simple(device: Device) -> bool:

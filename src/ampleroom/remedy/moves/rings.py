@@ -6,45 +6,51 @@ from collections.abc import Iterator
 from decimal import Decimal
 
 from ampleroom.job.model import Mounting, Part
+from ampleroom.remedy.box_in_place import BoxInPlace
 from ampleroom.remedy.remedy import Buy, Disturbance, Move
-from ampleroom.remedy.spot import Spot
 from ampleroom.remedy.stock import StockPart
 from ampleroom.rules.space import is_unmeasured
 
 
-def rings_and_covers(spot: Spot) -> Iterator[Move]:
+def rings_and_covers(placed: BoxInPlace) -> Iterator[Move]:
     """What goes on the face of a standard metal box: a nonmetallic box takes no metal ring, boxes ganged together no ring
     for one of them, a fan hangs from its box and not from a ring, and an unmarked ring of no standard size adds nothing,
     so none is offered. A cover or plaster ring takes the place of the one that is there.
     """
-    if spot.base is None or not spot.face or spot.is_metal is not True or spot.divided or spot.base.ganged > 1:
+    if (
+        placed.base is None
+        or not placed.face
+        or placed.is_metal is not True
+        or placed.divided
+        or placed.base.ganged > 1
+    ):
         return
-    if "fan" in spot.ratings:
+    if "fan" in placed.ratings:
         return
-    for stocked in spot.stock.parts:
-        if stocked.on != spot.face or not adds_room(stocked.part) or not fits_mounting(stocked, spot.mounting):
+    for stocked in placed.stock.parts:
+        if stocked.on != placed.face or not adds_room(stocked.part) or not fits_mounting(stocked, placed.mounting):
             continue
         old = None
         if stocked.part.kind != "extension ring":
-            old = next((part for part in spot.parts if part.kind != "extension ring"), None)
-        elif any(part.kind == "extension ring" for part in spot.parts):
+            old = next((part for part in placed.parts if part.kind != "extension ring"), None)
+        elif any(part.kind == "extension ring" for part in placed.parts):
             continue
         if old is not None and may_be_the_same(stocked.part, old):
             continue
         what = f"{stocked.name} on it" if old is None else f"{stocked.name} in place of its {old.kind}"
-        change = spot.replacing(old, stocked.part)
+        change = placed.replacing(old, stocked.part)
         buys = (Buy(stocked.name, Decimal(1), stocked.price),)
-        disturbance = ring_disturbance(stocked.part, old, spot)
-        notes = taken_for_granted(stocked.part, old, spot)
-        yield Move(spot.box.name, what, change, buys, spot.minutes("ring"), disturbance, notes=notes)
+        disturbance = ring_disturbance(stocked.part, old, placed)
+        notes = taken_for_granted(stocked.part, old, placed)
+        yield Move(placed.box.name, what, change, buys, placed.minutes("ring"), disturbance, notes=notes)
 
 
-def taken_for_granted(part: Part, old: Part | None, spot: Spot) -> tuple[str, ...]:
+def taken_for_granted(part: Part, old: Part | None, placed: BoxInPlace) -> tuple[str, ...]:
     """What nobody wrote down, and what somebody will see."""
     notes: tuple[str, ...] = ()
-    if spot.devices and old is not None:
+    if placed.devices and old is not None:
         notes += ("its opening takes the devices that are here",)
-    if spot.finished and part.kind != "plaster ring":
+    if placed.finished and part.kind != "plaster ring":
         notes += ("it may stand out from the finish",)
     return notes
 
@@ -65,11 +71,11 @@ def fits_mounting(stocked: StockPart, mounting: Mounting) -> bool:
     return mounting.way in stocked.mounting
 
 
-def ring_disturbance(part: Part, old: Part | None, spot: Spot) -> Disturbance:
+def ring_disturbance(part: Part, old: Part | None, placed: BoxInPlace) -> Disturbance:
     """A plaster ring put into a finished wall, or taken out of one, means plaster; a ring or cover in front of the wall
     only takes the cover off.
     """
     kinds = {part.kind, old.kind if old is not None else part.kind}
-    if "plaster ring" in kinds and spot.finished:
+    if "plaster ring" in kinds and placed.finished:
         return Disturbance.PLASTER
-    return Disturbance.COVER_OFF if spot.is_existing else Disturbance.NOTHING
+    return Disturbance.COVER_OFF if placed.is_existing else Disturbance.NOTHING

@@ -11,40 +11,40 @@ from ampleroom.job.model import Box, Cable, Clamps, Mounting, Run, Stop
 from ampleroom.job.trade import RANK
 from ampleroom.job.unknown import UNKNOWN
 from ampleroom.record import replace
+from ampleroom.remedy.box_in_place import BoxInPlace, connectors_for, is_armored, may_be_nonmetallic
 from ampleroom.remedy.moves.another_box import wall_reason
 from ampleroom.remedy.remedy import Buy, Move
-from ampleroom.remedy.spot import Spot, connectors_for, is_armored, may_be_nonmetallic
 from ampleroom.remedy.stock import StockBox
 
 LINK_FEET = Decimal(3)
 """Cable from a box to one beside it, ends included; common practice, no source."""
 
 
-def second_box(spot: Spot) -> Iterator[Move]:
+def second_box(placed: BoxInPlace) -> Iterator[Move]:
     """All cables of one circuit go to a junction box beside it, and one cable links the two where a device here still needs
     the circuit. The link is of the thickest of the cables moved.
     """
-    if spot.divided or spot.base is None or spot.base.form == "conduit body":
+    if placed.divided or placed.base is None or placed.base.form == "conduit body":
         return
-    name = free_name(spot)
-    wall = replace(spot.mounting, way=spot.way, hole=None)
-    stocked = [box for box in spot.stock.boxes if may_stand_beside(box, wall)]
-    for circuit, runs in by_circuit(spot).items():
+    name = free_name(placed)
+    wall = replace(placed.mounting, way=placed.way, hole=None)
+    stocked = [box for box in placed.stock.boxes if may_stand_beside(box, wall)]
+    for circuit, runs in by_circuit(placed).items():
         if len(runs) < 2:
             continue
-        others = [run for run in spot.runs if run not in runs]
-        if not others and not spot.devices:
+        others = [run for run in placed.runs if run not in runs]
+        if not others and not placed.devices:
             continue  # nothing would stay: that is another box, not a second one
-        link = largest_cable(runs) if spot.devices else None
-        if link is None and spot.devices:
+        link = largest_cable(runs) if placed.devices else None
+        if link is None and placed.devices:
             continue  # no cable is known that could carry the circuit on
-        taken = taken_along(spot, name, circuit, runs, link)
+        taken = taken_along(placed, name, circuit, runs, link)
         is_armored_there = is_armored(link) or any(is_armored(run.cable) for run in runs)
         for box in stocked:
             if is_armored_there and may_be_nonmetallic(box):
                 continue
             if box.clamps != "outside" or taken.connectors is not None:
-                yield beside(spot, name, box, taken)
+                yield beside(placed, name, box, taken)
 
 
 def may_stand_beside(stocked: StockBox, wall: Mounting) -> bool:
@@ -52,11 +52,11 @@ def may_stand_beside(stocked: StockBox, wall: Mounting) -> bool:
     return "junction" in stocked.uses and fits and wall_reason(stocked, wall) is None
 
 
-def by_circuit(spot: Spot) -> dict[str, list[Run]]:
+def by_circuit(placed: BoxInPlace) -> dict[str, list[Run]]:
     """Cables that end here, by circuit; those of a barrier's sides, wires in raceways and several alike left out."""
     found: dict[str, list[Run]] = {}
-    for run in spot.runs:
-        ends_here = [stop for stop in run.stops if stop.name == spot.box.name]
+    for run in placed.runs:
+        ends_here = [stop for stop in run.stops if stop.name == placed.box.name]
         if run.cable is not None and len(ends_here) == 1 and len(run.stops) == 2 and not run.low_voltage:
             found.setdefault(run.circuit, []).append(run)
     return found
@@ -70,11 +70,11 @@ def largest_cable(runs: list[Run]) -> Cable | None:
     return max(known, key=lambda cable: (RANK[str(cable.size)], cable.of), default=None)
 
 
-def free_name(spot: Spot) -> str:
+def free_name(placed: BoxInPlace) -> str:
     """``J1b``, ``J1c`` ...: the first nobody has."""
-    taken = spot.job.place_names
+    taken = placed.job.place_names
     return next(
-        name for letter in "bcdefghijklmnopqrstuvwxyz" if (name := spot.box.name + letter).casefold() not in taken
+        name for letter in "bcdefghijklmnopqrstuvwxyz" if (name := placed.box.name + letter).casefold() not in taken
     )
 
 
@@ -95,8 +95,8 @@ class Taken(NamedTuple):
     alike: str
 
 
-def taken_along(spot: Spot, name: str, circuit: str, runs: list[Run], link: Cable | None) -> Taken:
-    here = spot.box.name
+def taken_along(placed: BoxInPlace, name: str, circuit: str, runs: list[Run], link: Cable | None) -> Taken:
+    here = placed.box.name
     steps: Change = tuple(moved_to(name, run, here) for run in runs)
     buys: tuple[Buy, ...] = ()
     notes: tuple[str, ...] = ("the cables reach the new box",)
@@ -104,20 +104,20 @@ def taken_along(spot: Spot, name: str, circuit: str, runs: list[Run], link: Cabl
     if link is not None:
         notes += ("the link between the two has the conductors that the devices here need",)
         steps += (AddRun(Run((Stop(here), Stop(name)), cable=link, length=LINK_FEET, circuit=circuit)),)
-        stocked_cable = spot.stock.cable(link)
+        stocked_cable = placed.stock.cable(link)
         if stocked_cable is None:
             notes += (f"{link.name} is not in the stock file, so its price is not in this",)
         buys = (Buy(link.name, LINK_FEET, stocked_cable.per_foot if stocked_cable else Decimal(0)),)
         cables += [link]
     label = f"circuit {circuit}" if circuit else "the cables with no circuit written"
-    return Taken(label, steps, buys, connectors_for(cables, spot.stock), notes, f"{name} {circuit}")
+    return Taken(label, steps, buys, connectors_for(cables, placed.stock), notes, f"{name} {circuit}")
 
 
-def beside(spot: Spot, name: str, stocked: StockBox, taken: Taken) -> Move:
+def beside(placed: BoxInPlace, name: str, stocked: StockBox, taken: Taken) -> Move:
     """A box one can buy, with what one circuit takes along to it."""
-    here = spot.box.name
-    description = f"beside {here}" + (f", {spot.box.description}" if spot.box.description else "")
-    mounting = (Mounting(spot.way),) if spot.way else ()
+    here = placed.box.name
+    description = f"beside {here}" + (f", {placed.box.description}" if placed.box.description else "")
+    mounting = (Mounting(placed.way),) if placed.way else ()
     new = Box(name, description, items=(stocked.base, Clamps(stocked.clamps), *mounting))
     buys: tuple[Buy, ...] = (Buy(stocked.name, Decimal(1), stocked.price),)
     if stocked.cover_price:
@@ -129,8 +129,8 @@ def beside(spot: Spot, name: str, stocked: StockBox, taken: Taken) -> Move:
         f"a second box beside it ({name}, {stocked.name}) for {taken.label}",
         (AddBox(new, here), *taken.steps),
         (*buys, *taken.buys, *connectors),
-        spot.minutes("second_box") + spot.stock.minutes.connector * number,
-        spot.disturbance(),
+        placed.minutes("second_box") + placed.stock.minutes.connector * number,
+        placed.disturbance(),
         (stocked,),
         taken.notes,
         alike=taken.alike,

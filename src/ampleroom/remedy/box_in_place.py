@@ -3,9 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
-from dataclasses import dataclass
 from decimal import Decimal
-from functools import cached_property
 from typing import Literal, TypeVar
 
 from ampleroom.editions import CodeBook
@@ -27,6 +25,7 @@ from ampleroom.job.model import (
 )
 from ampleroom.job.trade import ARMORED_CABLES, METAL_RACEWAYS
 from ampleroom.job.unknown import UNKNOWN
+from ampleroom.record import Record, once
 from ampleroom.remedy.remedy import Buy, Disturbance
 from ampleroom.remedy.stock import Stock, StockBox
 from ampleroom.worksheet import SubjectReport
@@ -35,9 +34,8 @@ T = TypeVar("T")
 NO_MOUNTING = Mounting()
 
 
-@dataclass(frozen=True)
-class Spot:
-    """One box of a job, with the stock to mend it from."""
+class BoxInPlace(Record):
+    """One box of a job as its moves see it, with the stock to fix it from."""
 
     job: Job
     box: Box
@@ -47,7 +45,7 @@ class Spot:
     runs: tuple[Run, ...]
     """Every run that ends here or passes."""
 
-    @cached_property
+    @once
     def items(self) -> tuple[Item, ...]:
         return self.job.items(self.box)
 
@@ -57,11 +55,11 @@ class Spot:
     def only(self, kind: type[T]) -> T | None:
         return next(iter(self.of(kind)), None)
 
-    @cached_property
+    @once
     def base(self) -> Base | None:
         return self.only(Base)
 
-    @cached_property
+    @once
     def mounting(self) -> Mounting:
         return self.only(Mounting) or NO_MOUNTING
 
@@ -70,11 +68,11 @@ class Spot:
         """Whether plaster stands around it; a surface box has none."""
         return self.mounting.finished and self.mounting.way != "surface"
 
-    @cached_property
+    @once
     def devices(self) -> list[Device]:
         return self.of(Device)
 
-    @cached_property
+    @once
     def parts(self) -> list[Part]:
         return self.of(Part)
 
@@ -86,7 +84,7 @@ class Spot:
     def shared_by_volume(self) -> bool:
         return any(space.volume is not None for space in self.of(SpaceShare))
 
-    @cached_property
+    @once
     def is_metal(self) -> bool | None:
         """None: the sheet does not say."""
         base = self.base
@@ -94,7 +92,7 @@ class Spot:
             return None
         return base.material != "plastic"
 
-    @cached_property
+    @once
     def metal_enters(self) -> bool:
         """Whether metal raceway or armored cable comes in: then no nonmetallic box goes here."""
         named = [raceway.kind for raceway in self.job.graph.raceways_at.get(self.box.name, ())]
@@ -103,12 +101,12 @@ class Spot:
             is_armored(run.cable) for run in self.runs
         )
 
-    @cached_property
+    @once
     def way(self) -> Literal["", "new-work", "old-work", "surface", "masonry"]:
         """How the box sits; a cast box with no mounting written sits on the surface."""
         return self.mounting.way or ("surface" if self.base is not None and is_cast(self.base) else "")
 
-    @cached_property
+    @once
     def face(self) -> str:
         """``square 4``: what a ring or cover has to fit."""
         base = self.base
@@ -116,7 +114,7 @@ class Spot:
             return ""
         return face_of(base)
 
-    @cached_property
+    @once
     def gangs(self) -> int | None:
         """Gangs the box has, or its devices need where nobody said."""
         base = self.base
@@ -128,7 +126,7 @@ class Spot:
             return None
         return sum(device.count * (device.gangs if device.gangs is not UNKNOWN else 1) for device in self.devices)
 
-    @cached_property
+    @once
     def use(self) -> str:
         """``device``, ``ceiling`` or ``junction``: what a box in its place has to be made for."""
         base = self.base
@@ -138,7 +136,7 @@ class Spot:
             return "ceiling"
         return "device" if self.devices or (base is not None and base.gangs) else "junction"
 
-    @cached_property
+    @once
     def ratings(self) -> dict[str, Decimal]:
         """What a box in its place has to be listed for, fan or luminaire, and for how many pounds: what it is listed for
         now, and any fan it carries.
@@ -149,7 +147,7 @@ class Spot:
             found[rated.what] = max(found.get(rated.what, Decimal(0)), rated.pounds or Decimal(0))
         return found
 
-    @cached_property
+    @once
     def cables(self) -> list[Run]:
         """Runs of cable, one for every place where a cable comes through the wall of the box: where it ends once, where it
         passes twice.
@@ -182,7 +180,7 @@ class Spot:
         found: Decimal = getattr(self.stock.minutes, f"{doing}_finished" if self.finished else doing)
         return found
 
-    @cached_property
+    @once
     def connectors(self) -> tuple[Buy, ...] | None:
         """A connector outside for every cable; None where the stock has none that fits one."""
         return connectors_for([run.cable for run in self.cables], self.stock)

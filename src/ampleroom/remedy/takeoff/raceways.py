@@ -1,0 +1,76 @@
+"""Raceways by the stick with their fittings, and the wire pulled in them."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from decimal import ROUND_CEILING, Decimal
+
+from ampleroom.job.trade import size_text
+from ampleroom.job.unknown import UNKNOWN
+from ampleroom.remedy.takeoff.count import Count, TakeoffLine, feet_price, plain, support_note, support_row, supports
+
+STICK = Decimal(10)
+"""Feet of one length of raceway where the stock file does not say; common practice, no source."""
+
+
+def wire_lines(count: Count) -> Iterator[TakeoffLine]:
+    """Feet of each wire that is pulled new, with waste."""
+    feet: dict[str, Decimal] = {}
+    for run in count.job.runs:
+        if run.cable is not None or not count.is_bought(run):
+            continue
+        length = count.length(run)
+        for wires in run.wires:
+            if wires.count is UNKNOWN or wires.size is UNKNOWN:
+                count.missing.append(f"line {run.at.line}: wires of unknown number or size")
+                continue
+            kind = wires.insulation or ("bare" if wires.role == "ground" and wires.color in ("", "bare") else "")
+            if not length:
+                continue
+            name = f"{size_text(wires.size)} {kind}".strip()
+            feet[name] = feet.get(name, Decimal(0)) + length * wires.count
+    for name in sorted(feet):
+        needed = count.with_waste(feet[name])
+        stocked = next((each for each in count.stock.lengths if each.what == name.lower()), None)
+        each = stocked.per_foot if stocked else None
+        label = stocked.name if stocked else name
+        yield TakeoffLine("wire", label, needed, "ft", each, feet_price(needed, each), count.waste_note(feet[name]))
+
+
+def raceway_lines(count: Count) -> Iterator[TakeoffLine]:
+    """Whole sticks of each raceway, its connectors, couplings and straps."""
+    feet: dict[tuple[str, str], list[Decimal]] = {}
+    for raceway in count.job.raceways:
+        if not raceway.length or raceway.length is UNKNOWN:
+            count.missing.append(f"line {raceway.at.line}: raceway {raceway.name} has no length")
+            continue
+        if raceway.size is UNKNOWN:
+            count.missing.append(f"line {raceway.at.line}: the trade size of raceway {raceway.name}")
+            continue
+        feet.setdefault((raceway.kind, raceway.size), []).append(raceway.length)
+    for (kind, size), lengths in sorted(feet.items()):
+        total = sum(lengths, Decimal(0))
+        count.minutes += total * count.stock.minutes.raceway_per_foot
+        stocked = next((each for each in count.stock.lengths if each.what == f"{kind} {size}"), None)
+        stick = stocked.length if stocked and stocked.length else STICK
+        sticks = (total / stick).to_integral_value(ROUND_CEILING)
+        each = stocked.per_foot * stick if stocked else None
+        label = stocked.name if stocked else f"{kind.upper()} {size}"
+        price = sticks * each if each is not None else None
+        yield TakeoffLine("raceway", label, sticks, f"length of {plain(stick)} ft", each, price, f"{plain(total)} ft")
+        yield from fitting_lines(kind, size, lengths, stick, count)
+
+
+def fitting_lines(kind: str, size: str, lengths: list[Decimal], stick: Decimal, count: Count) -> Iterator[TakeoffLine]:
+    """Connectors, couplings and straps of the raceways of one kind and size; lengths and sticks in feet."""
+
+    def fittings(what: str, number: int, note: str) -> TakeoffLine:
+        return TakeoffLine("fittings", f"{kind.upper()} {size} {what}", Decimal(number), "", None, None, note)
+
+    yield fittings("connectors", 2 * len(lengths), "two a raceway")
+    joints = sum(int((length / stick).to_integral_value(ROUND_CEILING)) - 1 for length in lengths)
+    if joints > 0:
+        yield fittings("couplings", joints, "one a joint between lengths")
+    row = support_row(kind, count.job)
+    if row is not None:
+        yield fittings("straps", sum(supports(length, row) for length in lengths), support_note(row))
