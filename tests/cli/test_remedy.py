@@ -77,12 +77,14 @@ def test_the_job_in_text_says_the_cost_how_good_it_is_and_what_to_do_at_60_colum
     assert (ran.status, ran.err) == (0, "")
     assert max(len(line) for line in ran.out.splitlines()) <= 60
     text = " ".join(ran.out.split())
-    assert "3 boxes put right for 49.00 USD: parts 4.00, labor 42.00 (42 min)" in text
-    assert "1 kind of box carried, 3.00 in all: one-gang 20" in text
-    assert ("Proved least by" if is_installed() else "Found by search") in text
+    assert "3 boxes fixed for $49.00: parts $4.00, labor $42.00 (42 min)" in text
+    assert "1 kind of box to carry: one-gang 20" in text
+    assert (
+        "Lowest cost, proved: no other combination of these fixes is cheaper." if is_installed() else "Best found"
+    ) in text
     assert "no choice of these moves" in text
     assert "Before you buy for S1: the volume marked in S1" in text
-    assert "Plaster ring 7.5 in3 on it" in text
+    assert "Add plaster ring 7.5 in3" in text
     assert text.endswith(CAUTION_ENDS)
 
 
@@ -101,7 +103,7 @@ def test_one_box_has_all_its_remedies_cheapest_first(sheet):
     found = inside("remedy", "J1", "loft.job", "--json").json
     costs = [float(remedy["cost"]) for remedy in found["remedies"]]
     assert costs == sorted(costs)
-    assert found["remedies"][0]["what"] == "plaster ring 7.5 in3 on it"
+    assert found["remedies"][0]["what"] == "add plaster ring 7.5 in3"
     assert found["remedies"][0]["margin"] == "0.9375"
     assert [f"{n}. {remedy['what']}"[:40] in ran.out for n, remedy in enumerate(found["remedies"], 1)]
     assert max(len(line) for line in ran.out.splitlines()) <= 60
@@ -110,29 +112,29 @@ def test_one_box_has_all_its_remedies_cheapest_first(sheet):
 
 def test_one_box_with_unknown_facts_says_which_to_find_out_first(sheet):
     ran = inside("remedy", "S1", "loft.job")
-    assert "First go and find out: the volume marked in S1" in " ".join(ran.out.split())
+    assert "Check first: the volume marked in S1" in " ".join(ran.out.split())
 
 
 def test_a_box_nothing_helps_says_why_and_the_status_is_1(sheet):
     sheet.write_text(SHEET.replace("3 x 12/2", "9 x 12/2"), "utf-8")
     ran = inside("remedy", "J1", "loft.job", "--in-stock", "--no-plaster")
     assert ran.status == 1
-    assert "X J1: nothing in the stock helps" in ran.out
-    assert "the largest box in the stock that may go there holds 30.30 in3" in " ".join(ran.out.split())
+    assert "X J1: nothing in the stock file fixes it" in ran.out
+    assert "the largest box in the stock file that may go here holds 30.30 in3" in " ".join(ran.out.split())
     assert inside("remedy", "loft.job").status == 1
 
 
 def test_a_box_that_passes_says_so(sheet):
     sheet.write_text(SHEET.replace("run J1 > ?  3 x 12/2 nm-b\n", ""), "utf-8")
     ran = inside("remedy", "J1", "loft.job")
-    assert (ran.status, "o It passes as it is." in ran.out) == (0, True)
+    assert (ran.status, "o Passes as it is. Nothing to fix." in ran.out) == (0, True)
 
 
 def test_against_another_edition(sheet):
     sheet.write_text("edition 2017\nbox J1\n  marked 48 in3\n  clamps none\nrun J1 > ? 10 x 12/2 nm-b\n", "utf-8")
     ran = inside("remedy", "loft.job", "--against", "2020")
     assert ran.status == 1
-    assert "X 1 box that passes by the 2017 edition would not by the 2020 edition:" in " ".join(ran.out.split())
+    assert "X 1 box that passes under the 2017 edition would not under the 2020 edition:" in " ".join(ran.out.split())
     found = inside("remedy", "loft.job", "--against", "2020", "--json").json
     assert (found["newly_failing"], found["after"]["year"]) == (["J1"], 2020)
     assert inside("remedy", "loft.job", "--against", "2014").status == 0
@@ -141,13 +143,13 @@ def test_against_another_edition(sheet):
 @pytest.mark.parametrize(
     ("words", "said"),
     [
-        (["--margin", "much"], "--margin 'much' is no number of in3"),
-        (["--margin", "-1"], "--margin -1 is out of reach"),
-        (["--kinds", "-1"], "--kinds is how many kinds of box at most"),
+        (["--margin", "much"], "--margin 'much' is not a number"),
+        (["--margin", "-1"], "--margin -1 is too large or below 0"),
+        (["--kinds", "-1"], "--kinds is the most kinds of box to carry"),
         (["--stock", "nowhere.toml"], "there is no stock file nowhere.toml"),
         (["J7"], "J7"),
-        (["J1", "S1"], "at most one box and one sheet are named"),
-        (["J1", "--apply", "--yes", "--choose", "99"], "--choose 99: the list has 1 to"),
+        (["J1", "S1"], "name one box and one sheet at most"),
+        (["J1", "--apply", "--yes", "--choose", "99"], "--choose 99: the list goes from 1 to"),
         (["--spare", "12/2", "nonsense"], "nonsense"),
         (["--against", "1899"], "1899"),
         (["--undo"], "there is nothing to undo for"),
@@ -385,3 +387,24 @@ def test_stopped_by_ctrl_c_it_says_what_it_found_and_what_it_did_not_look_at(tmp
 
 def test_no_progress_is_written_where_nobody_looks(sheet):
     assert outside("remedy", str(sheet)).err == ""
+
+
+MANY = "edition 2020\nbox J1 at the hoist\n  square 4 x 1-1/2\n  clamps outside\n" + "".join(
+    f"box B{number}\n  square 4 x 2-1/8\n  clamps outside\nrun J1 > B{number} 12/2 nm-b 9 ft circuit 1\n"
+    for number in range(30)
+)
+
+
+def test_a_box_too_large_to_try_every_route_of_is_told_so_in_text_json_and_plan(tmp_path, monkeypatch):
+    """30 cables: 24 are tried for another route, and the answer says so everywhere; a box of three says nothing."""
+    monkeypatch.chdir(tmp_path)
+    (tmp_path / "many.job").write_text(MANY, "utf-8")
+    (tmp_path / "stock.toml").write_text("", "utf-8")
+    said = "Only the first 24 of 30 cables were tried for another route."
+    assert said in " ".join(inside("remedy", "J1", "many.job").out.split())
+    assert inside("remedy", "J1", "many.job", "--json").json["not_tried"] == [said]
+    assert f"J1: {said} Other fixes may exist." in " ".join(inside("remedy", "many.job").out.split())
+    assert inside("remedy", "many.job", "--json").json["not_tried"] == {"J1": [said]}
+    few = MANY.replace("box J1", "box J2").replace("run J1", "run J2").split("box B3\n")[0]
+    (tmp_path / "many.job").write_text(few.replace("4 x 1-1/2", "4 x 1-1/4"), "utf-8")
+    assert inside("remedy", "J2", "many.job", "--json").json["not_tried"] == []

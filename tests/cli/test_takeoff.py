@@ -46,13 +46,13 @@ def test_the_text_reads_as_a_list_for_the_counter_at_60_columns():
     assert max(map(len, ran.out.splitlines())) <= 60
     rows = [" ".join(row.split()) for row in ran.out.splitlines()]
     for row in (
-        "1 x square 4 x 1-1/2 at 2.00 2.00",
+        "1 x square 4 x 1-1/2 at $2.00 $2.00",
         "1 x octagon 4 x 1-1/2 no price",
-        "4 x clamp connector at 1.00 4.00",
+        "4 x clamp connector at $1.00 $4.00",
         "1 coil of 250 ft, 12/2 NM-B at 135.00 135.00",
-        "80 ft of 12/2 NM-B at 0.75 60.00",
+        "80 ft of 12/2 NM-B at $0.75 $60.00",
         "3 lengths of 10 ft, EMT 1 no price",
-        "Find out first: line 12: 12/2 nm-b J1 > J2 has no length.",
+        "Not listed yet, check first: the length of 12/2 nm-b J1 > J2 (line 12).",
     ):
         assert row in rows
     assert ran.out.rstrip().endswith(CAUTION_ENDS)
@@ -62,12 +62,12 @@ def test_csv_and_json_have_the_same_lines_and_the_lines_sum_to_the_total():
     found = inside("takeoff", "shop.job", "--json").json
     table = list(csv.DictReader(io.StringIO(inside("takeoff", "shop.job", "--csv").out)))
     lines = [{key: value or "" for key, value in line.items()} for line in found["lines"]]
-    unknown = [dict.fromkeys(table[0], "") | {"group": "find out first", "what": words} for words in found["not_known"]]
+    unknown = [dict.fromkeys(table[0], "") | {"group": "check first", "what": words} for words in found["not_known"]]
     assert lines + unknown == table
     assert Decimal(found["total"]) == sum(Decimal(line["price"]) for line in found["lines"] if line["price"])
     assert found["lines_without_price"] == sum(line["price"] is None for line in found["lines"])
     assert found["schema"] == "ampleroom-takeoff/1"
-    assert found["not_known"] == ["line 12: 12/2 nm-b J1 > J2 has no length"]
+    assert found["not_known"] == ["the length of 12/2 nm-b J1 > J2 (line 12)"]
 
 
 def test_csv_has_the_line_ends_of_csv_and_runs_no_formula():

@@ -201,7 +201,7 @@ def test_two_moves_of_which_neither_is_enough_are_one_remedy():
     text = CRAMPED.format("clamps inside")
     parts = stock(RING, CONNECTOR)
     found = only(of(text, parts))
-    assert found.what == "plaster ring 6 in3 on it, and connectors outside in place of clamps inside"
+    assert found.what == "add plaster ring 6 in3, and replace the inside clamps with outside connectors"
     assert figures(found) == (8, 37, Decimal("0.75"))
     assert_holds(job_of(text), found)
     assert of(text, stock(RING)) == []
@@ -225,8 +225,8 @@ def test_a_second_move_may_reach_into_a_neighboring_box_too():
     text += "run J1 > J2 12/2 nm-b circuit 3\nrun J1 > ? 12/2 nm-b circuit 3\nrun J1 > ? 3 x 12/2 nm-b circuit 5\n"
     found = of(text, stock(CONNECTOR, CABLES))
     assert sorted(part_of(only(found))) == [
-        "connectors outside in place of clamps inside",
-        "the 12/2 nm-b whose far end is not known ends in J2 instead",
+        "replace the inside clamps with outside connectors",
+        "end the 12/2 nm-b with its other end not known in J2 instead",
     ]
     assert only(found).margin == Decimal("0.75")
     assert only(found).touches == {"J1", "J2"}
@@ -281,7 +281,7 @@ def test_of_the_remedies_the_cheapest_is_first():
     text = CRAMPED.format("clamps outside")
     parts = stock(RING, box_entry("square 4 x 2-1/8", 2), part_entry("raised cover 12 in3", "square 4", 9))
     assert whats(of(text, parts)) == [
-        "plaster ring 6 in3 on it",
-        "raised cover 12 in3 on it",
-        "square 4 x 2-1/8 in place of what is there",
+        "add plaster ring 6 in3",
+        "add raised cover 12 in3",
+        "replace the box with square 4 x 2-1/8",
     ]

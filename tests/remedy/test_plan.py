@@ -178,7 +178,7 @@ def test_only_what_is_in_stock():
     ordered = box_entry("octagon 4 x 2-1/8", 2, more="in_stock = false")
     assert plan_of(job, stock(ordered, RING)).cost == 22
     made = plan_of(job, stock(ordered, RING), Limits(only_in_stock=True))
-    assert whats(made.remedies) == ["extension ring octagon 4 x 1-1/2 on it"]
+    assert whats(made.remedies) == ["add extension ring octagon 4 x 1-1/2"]
 
 
 def test_room_for_one_more_named_cable_is_kept_in_boxes_that_pass_too():
@@ -186,15 +186,15 @@ def test_room_for_one_more_named_cable_is_kept_in_boxes_that_pass_too():
     job = job_of("box J1\n  square 4 x 1-1/4\n  clamps none\nrun J1 > ? 3 x 12/2 nm-b\n")
     assert plan_of(job, stock(SMALL, LARGE)).remedies == ()
     made = plan_of(job, stock(SMALL, LARGE), Limits(spare="12/2 nm-b"))
-    assert (whats(made.remedies), made.remedies[0].margin) == (["small in place of what is there"], Decimal("0.75"))
+    assert (whats(made.remedies), made.remedies[0].margin) == (["replace the box with small"], Decimal("0.75"))
 
 
 def test_a_margin_asked_for_is_left():
     """20.25 in 21 leaves 0.75: with 2 asked for, the large box of 30.3 it is."""
     job = job_of(TWO.partition("box J2")[0])
-    assert whats(plan_of(job, stock(SMALL, LARGE)).remedies) == ["small in place of what is there"]
+    assert whats(plan_of(job, stock(SMALL, LARGE)).remedies) == ["replace the box with small"]
     made = plan_of(job, stock(SMALL, LARGE), Limits(margin=Decimal(2)))
-    assert (whats(made.remedies), made.remedies[0].margin) == (["large in place of what is there"], Decimal("10.05"))
+    assert (whats(made.remedies), made.remedies[0].margin) == (["replace the box with large"], Decimal("10.05"))
 
 
 def test_a_spare_cable_nobody_knows_is_an_error_with_what_would_do():
@@ -211,16 +211,16 @@ def test_no_box_is_shallow_enough_for_the_wall():
     deep = box_entry("marked 20 in3 plastic 1-gang 3-1/4 in deep", 2, mounting='"old-work"')
     (nothing,) = plan_of(job_of(text), stock(deep)).nothing
     assert nothing.reasons == (
-        "no box in the stock may go there",
-        "1 of 1 boxes: it is deeper than the wall (2.5 in. deep; those are 3.25 in. and more)",
-        "a nonmetallic box takes no metal ring, and no connector in place of its tabs",
+        "no box in the stock file may go here",
+        "1 of 1 boxes in the stock file: deeper than the wall (the wall is 2.5 in. deep, they are 3.25 in. or more)",
+        "a nonmetallic box takes no metal ring, and no connectors instead of its tabs",
     )
 
 
 def test_the_largest_box_is_not_large_enough():
     job = job_of("box J1\n  square 4 x 1-1/2\n  clamps none\nrun J1 > ? 9 x 12/2 nm-b\n")
     (nothing,) = plan_of(job, stock(LARGE)).nothing
-    assert nothing.reasons[0].startswith("it needs up to 42.75 in3, and the largest box in the stock that may go there")
+    assert nothing.reasons[0].startswith("it needs up to 42.75 in3; the largest box in the stock file that may go here")
 
 
 @pytest.mark.parametrize("solver", SOLVERS)
@@ -330,7 +330,7 @@ def test_the_plaster_ring_a_practice_test_asks_for(year, ring):
     """
     text = f"edition {year}\nbox J1\n  square 4 x 1-1/2\n  clamps none\n  receptacle #12\nrun J1 > ? 5 x 12/2 nm-b\n"
     (remedy,) = plan_of(job_of(text), stock(*RINGS)).remedies
-    assert (remedy.what, remedy.margin) == (f"plaster ring {ring} in3 on it", Decimal(0))
+    assert (remedy.what, remedy.margin) == (f"add plaster ring {ring} in3", Decimal(0))
 
 
 THREE_GANGED = (
@@ -345,7 +345,7 @@ def test_connectors_outside_as_a_published_answer_names_them(year, left):
     connectors outside in place of the clamps it is 40.75 and fits. From 2020 41.875, recomputed.
     """
     (remedy,) = plan_of(job_of(THREE_GANGED.format(year)), stock(CONNECTOR)).remedies
-    assert remedy.what == "connectors outside in place of clamps inside"
+    assert remedy.what == "replace the inside clamps with outside connectors"
     assert remedy.margin == Decimal(left)
     assert bought(remedy) == [("clamp connector", 6)]
 

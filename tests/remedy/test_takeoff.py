@@ -92,7 +92,7 @@ def test_a_whole_small_list():
     assert lines(found, "connectors") == [("clamp connector", 5, "", 5)]
     assert lines(found, "devices") == [("receptacle", 1, "", None), ("switch", 1, "", 4)]
     assert lines(found, "cable") == [("12/2 NM-B", 72, "ft", 54), ("14/2 NM-B", 20, "ft", 10)]
-    assert lines(found, "fittings") == [("supports for nm-b", 22, "", None)]
+    assert lines(found, "fittings") == [("NM-B supports", 22, "", None)]
     assert lines(found, "labor") == [("labor", Decimal("2.08"), "h", Decimal("124.50"))]
     assert found.minutes == Decimal("124.5")
     assert found.total == 4 + 1 + Decimal("2.30") + 5 + 4 + 54 + 10 + Decimal("124.50")
@@ -174,23 +174,23 @@ def test_wires_and_raceway():
 @pytest.mark.parametrize(
     ("sheet", "said"),
     [
-        ("box J1 ?\n", "J1: which box goes there is still to be chosen ('remedy' chooses it)"),
+        ("box J1 ?\n", "J1: which box goes there ('remedy' picks one)"),
         ("box J1\n  marked ? in3\n", "J1: the volume marked in it"),
         ("box J1\n  square 4 x 1-1/2 marked ? in3\n", "J1: the volume marked in it"),
         ("box J1\n  octagon 4 x ?\n", "J1: how deep its octagon 4 box is"),
         ("box J1\n  fs ?\n", "J1: the size of its fs box"),
-        ("box J1\n  unmarked plastic\n", "J1: which box goes there: no marking was found in this one"),
+        ("box J1\n  unmarked plastic\n", "J1: which box it is: no marking was found in it"),
         ("box J1\n  clamps none\n", "J1: which box it is"),
         ("box J1\n  marked 20 in3\n  plaster ring ? in3\n", "J1: the volume marked in its plaster ring"),
-        ("box J1\n  marked 20 in3\n  device #12\n", "J1: which device it is, line 4"),
+        ("box J1\n  marked 20 in3\n  device #12\n", "J1: which device it is (line 4)"),
         ("box J1\n  marked 20 in3\n  range receptacle #8\n", "J1: how many gangs its range receptacle needs"),
-        ("box J1\n  marked 20 in3\nrun J1 > ? ?/2 nm-b 9 ft\n", "line 4: the size of the ?/2 nm-b"),
-        ("box J1\n  marked 20 in3\nrun J1 > ? 12/2 nm-b\n", "line 4: 12/2 nm-b J1 > ? has no length"),
+        ("box J1\n  marked 20 in3\nrun J1 > ? ?/2 nm-b 9 ft\n", "the size of the ?/2 nm-b (line 4)"),
+        ("box J1\n  marked 20 in3\nrun J1 > ? 12/2 nm-b\n", "the length of 12/2 nm-b J1 > ? (line 4)"),
         (
             "box J1\n  marked 20 in3\nrun J1 > ? ? x 12/2 nm-b 9 ft\n",
-            "line 4: how many 12/2 nm-b there are alike",
+            "how many 12/2 nm-b runs there are (line 4)",
         ),
-        ("panel P\nbox J1\n  marked 20 in3\nraceway R1 P > J1 emt 1\n", "line 5: raceway R1 has no length"),
+        ("panel P\nbox J1\n  marked 20 in3\nraceway R1 P > J1 emt 1\n", "the length of raceway R1 (line 5)"),
     ],
 )
 def test_what_cannot_be_counted_is_said(sheet, said):
@@ -254,7 +254,7 @@ def test_what_the_stock_does_not_have_stands_on_the_list_without_a_price():
         ("square 4-11/16 x 2-1/8", None),
         ("connector for 12/2 mc", None),
         ("12/2 mc", None),
-        ("supports for mc", None),
+        ("MC supports", None),
     ]
 
 

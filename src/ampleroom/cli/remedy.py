@@ -19,7 +19,7 @@ from ampleroom.errors import AmpleroomError, FileTrouble
 from ampleroom.job.edit import Change, edited
 from ampleroom.job.model import Job
 from ampleroom.remedy import Stock, read_stock
-from ampleroom.remedy.box import first_fact, remedies, why_nothing
+from ampleroom.remedy.box import first_fact, not_tried, remedies, why_nothing
 from ampleroom.remedy.plan import Limits, Plan, plan, reexamine
 from ampleroom.remedy.present import box_json, plan_json, reexamined_json
 from ampleroom.remedy.trial import Trial
@@ -30,8 +30,8 @@ STOCK = "stock.toml"
 def parser() -> argparse.ArgumentParser:
     found = command_parser(
         "remedy",
-        "What would put a job right: every remedy checked by the whole rules, priced from a stock file. For the whole job the "
-        "least total cost; for one box all that no other remedy beats.",
+        "How to fix what fails: every fix is checked against every rule and priced from your stock file. For the whole job the "
+        "lowest total cost; for one box every fix that no other one beats.",
         "  ampleroom remedy boathouse.job\n  ampleroom remedy A1 boathouse.job\n"
         "  ampleroom remedy boathouse.job --no-plaster --spare 12/2 nm-b\n"
         "  ampleroom remedy boathouse.job --apply\n  ampleroom remedy boathouse.job --undo\n"
@@ -48,24 +48,26 @@ def parser() -> argparse.ArgumentParser:
         metavar="FILE",
         help="parts and prices; stock.toml beside the sheet if left out (examples/stock.toml shows one)",
     )
-    found.add_argument("--no-plaster", action="store_true", help="leave out what opens a finished wall")
-    found.add_argument("--in-stock", action="store_true", help="only parts the stock file says are there")
+    found.add_argument("--no-plaster", action="store_true", help="leave out fixes that open a finished wall")
+    found.add_argument("--in-stock", action="store_true", help="only parts the stock file has in stock")
     found.add_argument("--kinds", type=int, metavar="N", help="carry at most N different kinds of box")
     found.add_argument(
         "--spare", nargs="+", metavar="WORD", help="keep room for one more of this in every box: 12/2 nm-b"
     )
-    found.add_argument("--margin", metavar="IN3", help="leave this much room in every box that is mended, in in3")
-    found.add_argument("--no-solver", action="store_true", help="use the search alone, without HiGHS")
-    found.add_argument("--seconds", type=float, default=60.0, metavar="N", help="how long HiGHS may take (60)")
+    found.add_argument("--margin", metavar="IN3", help="leave this much spare room in every box that is fixed, in3")
+    found.add_argument(
+        "--no-solver", action="store_true", help="search only, without the solver that proves the lowest cost"
+    )
+    found.add_argument("--seconds", type=float, default=60.0, metavar="N", help="how long the solver may take (60)")
     found.add_argument("--apply", action="store_true", help="write the changes into the sheet, after showing them")
-    found.add_argument("--choose", type=int, metavar="N", help="with a box and --apply: which remedy of the list (1)")
+    found.add_argument("--choose", type=int, metavar="N", help="with a box and --apply: which fix of the list (1)")
     found.add_argument("--yes", action="store_true", help="with --apply: do not ask")
-    found.add_argument("--undo", action="store_true", help="bring the sheet back as it was before the last --apply")
+    found.add_argument("--undo", action="store_true", help="bring back the sheet as it was before the last --apply")
     found.add_argument(
         "--against",
         type=int,
         metavar="YEAR",
-        help="what would fail under another edition that passes now, and the cost of that",
+        help="what passes now and would fail under another edition, and what that costs to fix",
     )
     add_edition(found)
     add_json(found)
@@ -103,7 +105,7 @@ def box_and_sheet(words: list[str]) -> tuple[str | None, Path]:
     sheets = [word for word in words if word.endswith(".job") or Path(word).is_file()]
     boxes = [word for word in words if word not in sheets]
     if len(sheets) > 1 or len(boxes) > 1:
-        raise AmpleroomError(f"at most one box and one sheet are named, not {' '.join(words)}")
+        raise AmpleroomError(f"name one box and one sheet at most, not {' '.join(words)}")
     return (boxes[0] if boxes else None), Path(sheets[0]) if sheets else only_sheet()
 
 
@@ -114,9 +116,7 @@ def stock_for(named: str | None, sheet: Path) -> Stock:
     for folder in (sheet.parent, Path.cwd()):
         if (folder / STOCK).is_file():
             return read_stock(folder / STOCK)
-    raise FileTrouble(
-        f"there is no {STOCK} beside the sheet; name one with --stock (examples/stock.toml is one to start from)"
-    )
+    raise FileTrouble(f"no {STOCK} beside the sheet: copy examples/stock.toml there, or name one with --stock")
 
 
 def limits_of(options: argparse.Namespace) -> Limits:
@@ -125,13 +125,13 @@ def limits_of(options: argparse.Namespace) -> Limits:
         try:
             margin = Decimal(options.margin)
         except InvalidOperation:
-            raise AmpleroomError(f"--margin {options.margin!r} is no number of in3") from None
+            raise AmpleroomError(f"--margin {options.margin!r} is not a number; write in3, such as 2.25") from None
         if not margin.is_finite() or not 0 <= margin < 1000:
-            raise AmpleroomError(f"--margin {options.margin} is out of reach; a number of in3 such as 2.25")
+            raise AmpleroomError(f"--margin {options.margin} is too large or below 0; write in3, such as 2.25")
     if options.kinds is not None and options.kinds < 0:
-        raise AmpleroomError("--kinds is how many kinds of box at most: 0 or more")
+        raise AmpleroomError("--kinds is the most kinds of box to carry: 0 or more")
     if not (math.isfinite(options.seconds) and options.seconds > 0):
-        raise AmpleroomError("--seconds is a number of seconds over 0")
+        raise AmpleroomError("--seconds is a number over 0")
     return Limits(options.no_plaster, options.in_stock, options.kinds, " ".join(options.spare or ()), margin)
 
 
@@ -173,7 +173,7 @@ def status(made: Plan) -> int:
 
 def apply(made: Plan, path: Path, options: argparse.Namespace) -> int:
     if not made.change:
-        print("Nothing to change: " + ("nothing in the stock helps" if made.nothing else "every box passes"))
+        print(f"Nothing to change: {made.summary[0].lower()}{made.summary[1:]}")
         return status(made)
     write_changed(path, made.job, made.change, options.yes, options.lock)
     return status(made)
@@ -191,7 +191,7 @@ def write_changed(path: Path, job: Job, change: Change, yes: bool, lock: Lock | 
         paper.raw(f"{line} {heading(before, line)}".rstrip() if line.startswith("@@") else line)
     if not yes:
         if not sys.stdin.isatty():
-            raise AmpleroomError("nothing was written: add --yes to write without being asked")
+            raise AmpleroomError("nothing was written: add --yes to write without a question")
         answer = input(printable(f"Write this into {path}? [y/N] "))
         if answer.strip().lower() not in ("y", "yes"):
             print("Nothing was written.")
@@ -219,12 +219,13 @@ def run_box(job: Job, stock: Stock, limits: Limits, options: argparse.Namespace,
     if options.apply and found:
         number = options.choose or 1
         if not 1 <= number <= len(found):
-            raise AmpleroomError(f"--choose {number}: the list has 1 to {len(found)}")
+            raise AmpleroomError(f"--choose {number}: the list goes from 1 to {len(found)}")
         write_changed(path, job, found[number - 1].change, options.yes, options.lock)
     elif options.json:
         print_json(box_json(trial, box.name, found, nothing, fact, stock))
     else:
-        write_box_remedies(trial, box.name, found, nothing, fact, stock, Paper())
+        left_out = not_tried(trial, box, stock) if found or nothing else ()
+        write_box_remedies(trial, box.name, found, nothing, fact, left_out, stock, Paper())
     return 0 if passes or found else 1
 
 

@@ -7,25 +7,33 @@ from typing import Any
 
 from ampleroom.cli.paper import Paper
 from ampleroom.cli.text import write_caution
-from ampleroom.quantities import number, plural, volume
+from ampleroom.quantities import plural, volume
 from ampleroom.remedy.box import Nothing
 from ampleroom.remedy.plan import Plan, Reexamined
 from ampleroom.remedy.remedy import Remedy
-from ampleroom.remedy.stock import Stock
+from ampleroom.remedy.stock import Stock, money
+from ampleroom.remedy.takeoff import plain
 from ampleroom.remedy.trial import Trial
 from ampleroom.worksheet import OpenFact
 
 
-def money(amount: Decimal, stock: Stock) -> str:
-    return f"{amount:.2f} {stock.currency}"
-
-
 def minutes_text(minutes: Decimal) -> str:
+    """``45 min``, ``1 h 35 min``."""
     whole = int(minutes.to_integral_value())
     return f"{whole // 60} h {whole % 60:02} min" if whole >= 60 else f"{whole} min"
 
 
+def first_upper(text: str) -> str:
+    return text[:1].upper() + text[1:]
+
+
 # ---- one box -------------------------------------------------------------------------------------------------------
+
+
+EACH_CHECKED = (
+    "Each fix is checked against every rule, with open facts at their worst. Cheapest first. A fix is left out where another "
+    "is at least as good in price, time, damage and room."
+)
 
 
 def write_box_remedies(
@@ -34,19 +42,21 @@ def write_box_remedies(
     found: list[Remedy],
     nothing: Nothing | None,
     fact: OpenFact | None,
+    left_out: tuple[str, ...],
     stock: Stock,
     paper: Paper,
 ) -> None:
+    """Every fix for one box, or why there is none."""
     report = trial.reports[name]
     paper.ends(name + (f"  at {report.description}" if report.description else ""), trial.book.title, style="bold")
     for finding in report.findings:
         if not finding.verdict.is_allowed:
             paper.line(f"{finding.verdict.shape} {finding.message}", indent=2, hang=4, style=finding.verdict.word)
     if report.verdict.is_allowed:
-        paper.line("o It passes as it is.", indent=2, style="passes")
+        paper.line("o Passes as it is. Nothing to fix.", indent=2, style="passes")
     if fact is not None:
         paper.line()
-        paper.line(f"First go and find out: {fact.question}", indent=2, hang=4, style="bold")
+        paper.line(f"Check first: {fact.question}", indent=2, hang=4, style="bold")
         paper.line(fact.settles, indent=4)
     if nothing is not None:
         paper.line()
@@ -54,37 +64,43 @@ def write_box_remedies(
     for rank, remedy in enumerate(found, 1):
         paper.line()
         write_remedy(rank, remedy, stock, paper)
+    for text in left_out:
+        paper.line()
+        paper.line(f"{text} Other fixes may exist.", indent=2, hang=4)
     if found:
         paper.line()
-        paper.line(
-            "Each was checked by the whole rules, with what is not known at its worst. Cheapest first; none beats another in everything.",
-            indent=2,
-            style="dim",
-        )
+        paper.line(EACH_CHECKED, indent=2, style="dim")
     write_caution(paper)
 
 
 def write_remedy(rank: int, remedy: Remedy, stock: Stock, paper: Paper) -> None:
-    paper.line(f"{rank}. {remedy.what}", indent=2, hang=5, style="bold")
-    head = f"{money(remedy.cost(stock), stock)}: parts {remedy.price:.2f}, {minutes_text(remedy.minutes)}"
-    paper.line(f"{head}; disturbs: {remedy.disturbance.word}; {room_text(remedy.margin)}", indent=5)
+    """One fix of a list: what to do, what it costs, what to buy, what it assumes."""
+    currency = stock.currency
+    paper.line(f"{rank}. {first_upper(remedy.what)}", indent=2, hang=5, style="bold")
+    paper.line(f"{cost_text(remedy, stock)}; {room_text(remedy.margin)}", indent=5)
     for buy in remedy.buys:
-        paper.line(
-            f"{number(buy.number).rstrip('0').rstrip('.')} x {buy.what} at {buy.each:.2f}",
-            indent=7,
-            hang=9,
-            style="dim",
-        )
+        each = f" at {money(buy.each, currency)}"
+        paper.line(f"{plain(buy.number)} x {buy.what}{each}", indent=7, hang=9, style="dim")
     for note in remedy.notes:
-        paper.line(f"taken for granted: {note}", indent=7, hang=9, style="dim")
+        paper.line(f"assumes {note}", indent=7, hang=9, style="dim")
+
+
+def cost_text(remedy: Remedy, stock: Stock) -> str:
+    """``$21.60: parts $3.20, 12 min; no wall damage``."""
+    parts = f"parts {money(remedy.price, stock.currency)}, {minutes_text(remedy.minutes)}"
+    return f"{money(remedy.cost(stock), stock.currency)}: {parts}; {remedy.disturbance.text}"
 
 
 def room_text(margin: Decimal) -> str:
-    return "exactly full" if margin == 0 else f"leaves {volume(margin)}"
+    """``2.50 in3 spare``; nothing where room is not what is weighed."""
+    if not margin.is_finite():
+        return "passes"
+    return "exactly full" if margin == 0 else f"{volume(margin)} spare"
 
 
 def write_nothing(nothing: Nothing, paper: Paper) -> None:
-    paper.line(f"X {nothing.box}: nothing in the stock helps", indent=2, hang=4, style="fails")
+    """A box that cannot be fixed from the stock file, and why."""
+    paper.line(f"X {nothing.box}: nothing in the stock file fixes it", indent=2, hang=4, style="fails")
     for reason in nothing.reasons:
         paper.line(f"- {reason}", indent=4, hang=6)
 
@@ -93,67 +109,61 @@ def write_nothing(nothing: Nothing, paper: Paper) -> None:
 
 
 def write_plan(plan: Plan, paper: Paper) -> None:
+    """The lowest cost that makes every box pass: what to do at each."""
     stock = plan.stock
     paper.ends(plan.job.title or plan.job.file, plan.book.title, style="bold")
     if not plan.remedies and not plan.nothing and not plan.unseen:
-        paper.line("o Every box passes; there is nothing to put right.", style="passes")
+        paper.line(f"o {plan.summary}.", style="passes")
         write_caution(paper)
         return
-    write_costs(plan, paper)
+    if plan.remedies:
+        write_costs(plan, paper)
     for name, fact in plan.facts.items():
-        paper.line(f"Before you buy for {name}: {fact.question}; {fact.settles}.", indent=2, hang=4)
+        paper.line(f"Before you buy for {name}, check {fact.question}: {fact.settles}.", indent=2, hang=4)
     for what, remedies in alike(plan.remedies).items():
         paper.line()
         one = remedies[0]
         paper.line(what, indent=2, hang=4, style="bold")
         each = "each " if len(remedies) > 1 else ""
-        paper.line(
-            f"{each}{money(one.cost(stock), stock)}: parts {one.price:.2f}, {minutes_text(one.minutes)}; disturbs: {one.disturbance.word}",
-            indent=4,
-        )
-        paper.line(
-            "at " + ", ".join(f"{remedy.box} ({room_text(remedy.margin)})" for remedy in remedies), indent=4, hang=7
-        )
+        paper.line(f"{each}{cost_text(one, stock)}", indent=4)
+        paper.line(f"at {places_text(remedies)}", indent=4, hang=7)
         for note in one.notes:
-            paper.line(f"taken for granted: {note}", indent=4, hang=6, style="dim")
+            paper.line(f"assumes {note}", indent=4, hang=6, style="dim")
     for nothing in plan.nothing:
         paper.line()
         write_nothing(nothing, paper)
+    for name, texts in plan.not_tried.items():
+        paper.line()
+        paper.line(f"{name}: {' '.join(texts)} Other fixes may exist.", indent=2, hang=4)
     if plan.unseen:
         paper.line()
-        paper.line(f"Not looked at, as the search was stopped: {', '.join(plan.unseen)}", indent=2, hang=4)
-    paper.line()
-    paper.line(
-        "'--apply' writes this into the sheet; 'remedy BOX' shows every way to mend one box.", indent=2, style="dim"
-    )
+        paper.line(f"Not checked, because the search was stopped: {', '.join(plan.unseen)}", indent=2, hang=4)
+    if plan.remedies:
+        paper.line()
+        paper.line(
+            "'--apply' writes this into the sheet. 'remedy BOX' lists every fix for one box.", indent=2, style="dim"
+        )
     write_caution(paper)
 
 
+def places_text(remedies: list[Remedy]) -> str:
+    """``A1 (2.50 in3 spare), A2 (exactly full)``; boxes left with the same room together."""
+    by_room: dict[str, list[str]] = {}
+    for remedy in remedies:
+        by_room.setdefault(room_text(remedy.margin), []).append(remedy.box)
+    return "; ".join(f"{', '.join(names)} ({room})" for room, names in by_room.items())
+
+
 def write_costs(plan: Plan, paper: Paper) -> None:
-    stock = plan.stock
-    labor = f"labor {money(stock.labor(plan.minutes), stock)} ({minutes_text(plan.minutes)})"
-    fixed = plan.fixed_text or "Nothing"
-    paper.line(f"{fixed} fixed for {money(plan.cost, stock)}: parts {money(plan.parts, stock)}, {labor}")
+    """What the plan costs, of what, and how good that is."""
+    stock, currency = plan.stock, plan.stock.currency
+    labor = f"labor {money(stock.labor(plan.minutes), currency)} ({minutes_text(plan.minutes)})"
+    kinds = f", {money(stock.kind_charge * len(plan.kinds), currency)} for carrying boxes" if plan.kinds else ""
+    paper.line(f"{plan.summary}: parts {money(plan.parts, currency)}, {labor}{kinds}", hang=2)
     if plan.kinds:
-        charge = stock.kind_charge * len(plan.kinds)
-        paper.line(
-            f"{plural(len(plan.kinds), 'kind')} of box carried, {charge:.2f} in all: {', '.join(plan.kinds)}",
-            indent=2,
-            hang=4,
-        )
-    paper.line(proof_text(plan), indent=2, hang=4)
-
-
-def proof_text(plan: Plan) -> str:
-    """Cost, bound and gap, and who found it."""
-    choice = plan.choice
-    if choice.is_proved:
-        must = f"{plural(choice.left, 'box', 'boxes')} must be left, and " if choice.left else ""
-        return f"Proved least by {choice.found_by}: {must}no choice of these moves costs less than {plan.bound:.2f}."
-    if choice.left > choice.fewest:
-        boxes = plural(choice.left, "box is", "boxes are")
-        return f"Found by {choice.found_by}; {boxes} left, and that fewer could not be left is not proved."
-    return f"Found by {choice.found_by}; no choice of these moves can cost less than {plan.bound:.2f}, so at most {choice.gap:.1f} % too much."
+        carried = plural(len(plan.kinds), "kind of box", "kinds of box")
+        paper.line(f"{carried} to carry: {', '.join(plan.kinds)}", indent=2, hang=4)
+    paper.line(plan.proof, indent=2, hang=4)
 
 
 def alike(remedies: tuple[Remedy, ...]) -> dict[str, list[Remedy]]:
@@ -165,7 +175,7 @@ def alike(remedies: tuple[Remedy, ...]) -> dict[str, list[Remedy]]:
         )
     texts: dict[str, list[Remedy]] = {}
     for (what, *_), group in found.items():
-        key = what[0].upper() + what[1:]
+        key = first_upper(what)
         while key in texts:
             key += " "
         texts[key] = group
@@ -184,13 +194,17 @@ def write_reexamined(found: Reexamined, paper: Paper) -> None:
             paper.line(f"Provisional: {note}.", indent=2)
     if not found.newly_failing:
         paper.line(
-            f"o Every box that passes by the {before.title} passes by the {after.title} too.", style="passes", hang=2
+            f"o Every box that passes under the {before.title} also passes under the {after.title}.",
+            style="passes",
+            hang=2,
         )
         write_caution(paper)
         return
     boxes = plural(len(found.newly_failing), "box", "boxes")
     passes = "passes" if len(found.newly_failing) == 1 else "pass"
-    paper.line(f"X {boxes} that {passes} by the {before.title} would not by the {after.title}:", style="fails", hang=2)
+    paper.line(
+        f"X {boxes} that {passes} under the {before.title} would not under the {after.title}:", style="fails", hang=2
+    )
     for name in found.newly_failing:
         for finding in found.after.subject(name).findings:
             if not finding.verdict.is_allowed:

@@ -16,6 +16,7 @@ from ampleroom.cli.text import write_caution
 from ampleroom.job.model import Job
 from ampleroom.quantities import plural
 from ampleroom.remedy.present import takeoff_json, takeoff_line_json
+from ampleroom.remedy.stock import money
 from ampleroom.remedy.takeoff import Takeoff, TakeoffLine, plain, takeoff
 from ampleroom.sheets.apostrophe import guarded
 
@@ -23,7 +24,7 @@ from ampleroom.sheets.apostrophe import guarded
 def parser() -> argparse.ArgumentParser:
     found = command_parser(
         "takeoff",
-        "What a job has to buy: boxes, rings, connectors, devices, cable by kind with waste and whole coils, raceway, labor.",
+        "What to buy for a job: boxes, rings, connectors, devices, cable with waste and whole coils, raceway, and the labor.",
         "  ampleroom takeoff boathouse.job\n  ampleroom takeoff boathouse.job --csv > list.csv\n  ampleroom takeoff boathouse.job --stock ours.toml --json",
     )
     add_sheet(found)
@@ -51,32 +52,36 @@ def run(options: argparse.Namespace) -> int:
 
 
 def write_takeoff(job: Job, found: Takeoff, paper: Paper) -> None:
-    paper.ends(job.title or job.file, f"takeoff, {found.currency}", style="bold")
+    paper.ends(job.title or job.file, "Takeoff", style="bold")
     group = ""
     for line in found.lines:
         if line.group != group:
             group = line.group
             paper.line()
             paper.line(group.capitalize(), style="bold")
-        price = f"{line.price:.2f}" if line.price is not None else "no price"
-        paper.ends(line_text(line), price, indent=2)
-        if line.note:
+        price = money(line.price, found.currency) if line.price is not None else "no price"
+        paper.ends(line_text(line, found.currency), price, indent=2)
+        if line.note and line.group != "labor":  # the minutes again
             paper.line(line.note, indent=6, style="dim")
     paper.line()
-    paper.ends("Together", f"{found.total:.2f} {found.currency}", style="bold")
-    paper.line(f"{minutes_text(found.minutes)} of work in it.", indent=2)
+    paper.ends("Total", money(found.total, found.currency), style="bold")
     if found.unpriced:
-        lines = plural(found.unpriced, "line has no price: it is", "lines have no price: they are")
-        paper.line(f"{lines} not in the stock file.", indent=2)
+        lines = plural(found.unpriced, "line has", "lines have")
+        paper.line(
+            f"{lines} no price and {'is' if found.unpriced == 1 else 'are'} not in the total: add prices to the stock file.",
+            indent=2,
+        )
     for missing in found.missing:
-        paper.line(f"Find out first: {missing}.", indent=2, hang=4)
+        paper.line(f"Not listed yet, check first: {missing}.", indent=2, hang=4)
     write_caution(paper)
 
 
-def line_text(line: TakeoffLine) -> str:
+def line_text(line: TakeoffLine, currency: str = "USD") -> str:
     """``3 x switch``, ``205 ft of #6 THHN``, ``7 lengths of 10 ft, EMT 1``; with the price of one."""
     number = plain(line.number)
-    each = f" at {line.each:.2f}" if line.each is not None else ""
+    each = f" at {money(line.each, currency)}" if line.each is not None else ""
+    if line.group == "labor":
+        return f"{minutes_text(line.number * 60)}{each} an hour" if each else minutes_text(line.number * 60)
     if not line.unit:
         return f"{number} x {line.what}{each}"
     if line.unit in ("ft", "h"):
@@ -99,5 +104,5 @@ def takeoff_csv(found: Takeoff) -> str:
             ]
         )
     for missing in found.missing:
-        table.writerow(["find out first", guarded(missing), "", "", "", "", ""])
+        table.writerow(["check first", guarded(missing), "", "", "", "", ""])
     return out.getvalue()

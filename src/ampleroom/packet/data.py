@@ -148,11 +148,11 @@ def remedy_rows(plan: Plan | None) -> list[list[str]]:
     if plan is None:
         return []
     rows = [
-        [remedy.box, remedy.what, f"{remedy.cost(plan.stock):.2f}", remedy.disturbance.word, "; ".join(remedy.notes)]
+        [remedy.box, remedy.what, f"{remedy.cost(plan.stock):.2f}", remedy.disturbance.text, "; ".join(remedy.notes)]
         for remedy in plan.remedies
     ]
     return rows + [
-        [nothing.box, "nothing in the stock helps: " + "; ".join(nothing.reasons), "", "", ""]
+        [nothing.box, "nothing in the stock file fixes it: " + "; ".join(nothing.reasons), "", "", ""]
         for nothing in plan.nothing
     ]
 
@@ -160,13 +160,8 @@ def remedy_rows(plan: Plan | None) -> list[list[str]]:
 def remedy_words(plan: Plan | None) -> str:
     if plan is None or not (plan.remedies or plan.nothing):
         return ""
-    choice = plan.choice
-    proof = (
-        f"Proved least by {choice.found_by}."
-        if choice.is_proved
-        else f"Found by {choice.found_by}; at most {choice.gap:.1f} % above the least."
-    )
-    return f"Together {plan.cost:.2f} {plan.stock.currency}, parts, labor and {plural(len(plan.kinds), 'kind')} of box carried. {proof} Each was checked by the whole rules."
+    parts = f"{plan.summary}: parts, labor and {plural(len(plan.kinds), 'kind')} of box to carry"
+    return f"{parts}. {plan.proof} Each fix is checked against every rule."
 
 
 def takeoff_rows(takeoff: Takeoff | None) -> list[list[str]]:

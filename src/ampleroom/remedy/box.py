@@ -14,7 +14,7 @@ from ampleroom.record import Record
 from ampleroom.remedy.box_in_place import BoxInPlace
 from ampleroom.remedy.in_place import SubjectInPlace
 from ampleroom.remedy.moves import MOVES, KindMoves, Maker
-from ampleroom.remedy.moves.another_box import fits_place, room_of, stocked_depth
+from ampleroom.remedy.moves.another_box import TOO_DEEP, fits_place, room_of, stocked_depth
 from ampleroom.remedy.remedy import Disturbance, Move, Remedy, not_dominated
 from ampleroom.remedy.stock import Money, Stock, StockBox
 from ampleroom.remedy.trial import Trial, judged_in, margin_of
@@ -92,6 +92,12 @@ def in_place(trial: Trial, subject: Any, stock: Stock) -> Any:
     runs = trial.runs_at.get(subject.name, ())
     view = moves_of(trial, subject.name).in_place
     return view(trial.job, subject, stock, trial.book, trial.reports[subject.name], runs)
+
+
+def not_tried(trial: Trial, subject: Any, stock: Stock) -> tuple[str, ...]:
+    """What the search left out of a subject because it is unusually large, in sentences; none where it tried all."""
+    placed = in_place(trial, subject, stock)
+    return tuple(text for tell in moves_of(trial, subject.name).not_tried if (text := tell(placed)))
 
 
 def remedies(
@@ -220,19 +226,19 @@ def why_nothing(trial: Trial, subject: Any, stock: Stock) -> Nothing:
     name = subject.name
     report = trial.reports[name]
     if report.is_empty:
-        return Nothing(name, ("nothing is in it yet: first write what comes into it and what sits in it",))
+        return Nothing(name, ("nothing is in it yet: write its cables and devices first",))
     if not moves_of(trial, name).makers:
-        return Nothing(name, (f"there are no fixes for a {report.kind} here: see what it needs with 'show {name}'",))
+        return Nothing(name, (f"no fixes are offered for a {report.kind}: 'show {name}' says what it needs",))
     reasons = REASONS.get(report.kind, no_reasons)
     return Nothing(name, tuple(reasons(in_place(trial, subject, stock))))
 
 
 def no_reasons(placed: SubjectInPlace) -> Iterator[str]:
-    yield f"no fix tried makes this {placed.report.kind} pass"
+    yield f"no fix that was tried makes this {placed.report.kind} pass"
 
 
 def body_reasons(placed: BoxInPlace) -> Iterator[str]:
-    yield "a conduit body takes no ring and is not exchanged for a box here; pull the splices back to a box"
+    yield "a conduit body takes no ring and no larger body is tried: pull the splices back to a box"
 
 
 def box_reasons(placed: BoxInPlace) -> Iterator[str]:
@@ -249,20 +255,20 @@ def box_reasons(placed: BoxInPlace) -> Iterator[str]:
             largest = room if largest is None or room > largest else largest
     needed = max((finding.worst.needed for finding in placed.report.fill_findings if finding.worst), default=NO_MARGIN)
     if largest is not None:
-        yield f"it needs up to {volume(needed)}, and the largest box in the stock that may go there holds {volume(largest)}"
+        yield f"it needs up to {volume(needed)}; the largest box in the stock file that may go here holds {volume(largest)}"
     elif not stock.boxes:
         yield "the stock file has no boxes"
     else:
-        yield "no box in the stock may go there"
+        yield "no box in the stock file may go here"
     cavity = placed.mounting.cavity
     for reason, number in sorted(turned_away.items(), key=lambda item: -item[1])[:4]:
         deeper = ""
-        if reason == "it is deeper than the wall" and cavity is not None:
+        if reason == TOO_DEEP and cavity is not None:
             depths = [depth for each in stock.boxes if (depth := stocked_depth(each)) is not None and depth > cavity]
-            deeper = f" ({cavity} in. deep; those are {min(depths)} in. and more)" if depths else ""
-        yield f"{number} of {len(stock.boxes)} boxes: {reason}{deeper}"
+            deeper = f" (the wall is {cavity} in. deep, they are {min(depths)} in. or more)" if depths else ""
+        yield f"{number} of {len(stock.boxes)} boxes in the stock file: {reason}{deeper}"
     if placed.is_metal is False:
-        yield "a nonmetallic box takes no metal ring, and no connector in place of its tabs"
+        yield "a nonmetallic box takes no metal ring, and no connectors instead of its tabs"
     elif placed.divided:
         yield "a divided box takes no ring here, and its barrier stays"
 
@@ -281,4 +287,4 @@ def first_fact(trial: Trial, subject: Any) -> OpenFact | None:
     return None
 
 
-__all__ = ["Nothing", "Wanted", "all_remedies", "first_fact", "in_place", "remedies", "why_nothing"]
+__all__ = ["Nothing", "Wanted", "all_remedies", "first_fact", "in_place", "not_tried", "remedies", "why_nothing"]

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Callable, Collection
+from collections.abc import Callable, Collection, Mapping
 from decimal import Decimal
 
 from ampleroom.check import book_for, check
@@ -12,17 +12,18 @@ from ampleroom.job.edit import Change, changed
 from ampleroom.job.model import Job
 from ampleroom.quantities import plural
 from ampleroom.record import Record, replace
-from ampleroom.remedy.box import Nothing, Wanted, all_remedies, first_fact, why_nothing
+from ampleroom.remedy.box import Nothing, Wanted, all_remedies, first_fact, not_tried, why_nothing
 from ampleroom.remedy.choice import Choice, Option, Problem, rank, reduced, search
 from ampleroom.remedy.remedy import Disturbance, Remedy
 from ampleroom.remedy.solver import solve
-from ampleroom.remedy.stock import Money, Stock, cents
+from ampleroom.remedy.stock import Money, Stock, cents, money
 from ampleroom.remedy.trial import Trial, margin_of
 from ampleroom.report import Report
 from ampleroom.rules.kinds import so_many
 from ampleroom.worksheet import OpenFact
 
 NOBODY_PAYS = Decimal(10**9)
+NOTHING_LEFT_OUT: Mapping[str, tuple[str, ...]] = {}
 
 
 class Limits(Record):
@@ -65,12 +66,35 @@ class Plan(Record):
     dropped: int = 0
     subject_kinds: tuple[str, ...] = ()
     """For each remedy the kind of what it fixes: ``box``."""
+    not_tried: Mapping[str, tuple[str, ...]] = NOTHING_LEFT_OUT
+    """For boxes too large to try every move of: what was left out, in sentences."""
 
     @property
     def fixed_text(self) -> str:
         """``3 boxes``, ``2 boxes, 1 conduit body``: how many are fixed, by kind."""
         counted = Counter(self.subject_kinds)
         return ", ".join(so_many(number, kind) for kind, number in counted.items())
+
+    @property
+    def summary(self) -> str:
+        """``3 boxes fixed for $163.66``; for a plan with nothing in it, why."""
+        if self.remedies:
+            return f"{self.fixed_text} fixed for {money(self.cost, self.stock.currency)}"
+        if self.nothing:
+            return "Nothing in the stock file fixes it"
+        return "Not finished: the search was stopped" if self.unseen else "Every box passes. Nothing to fix"
+
+    @property
+    def proof(self) -> str:
+        """How good the choice is, in a sentence."""
+        choice = self.choice
+        bound = money(self.bound, self.stock.currency)
+        if choice.is_proved:
+            return "Lowest cost, proved: no other combination of these fixes is cheaper."
+        if choice.left > choice.fewest:
+            left = plural(choice.left, "box is", "boxes are")
+            return f"Best found: {left} left, and it is not proved that so many have to be."
+        return f"Best found: no combination of these fixes costs less than {bound}, so it is at most {choice.gap:.1f} % over."
 
     @property
     def change(self) -> Change:
@@ -142,9 +166,10 @@ def plan(
     nothing = [why_nothing(trial, box, stock) for box in ailing if box.name in found and not found[box.name]]
     if limits.no_plaster:
         nothing = [
-            replace(none, reasons=(*none.reasons, "remedies that open plaster were left out")) for none in nothing
+            replace(none, reasons=(*none.reasons, "fixes that open the wall are left out, as asked"))
+            for none in nothing
         ]
-    return chosen(
+    made = chosen(
         job,
         trial,
         stock,
@@ -156,6 +181,8 @@ def plan(
         seconds,
         tell,
     )
+    left_out = {subject.name: texts for subject in ailing if (texts := not_tried(trial, subject, stock))}
+    return replace(made, not_tried=left_out) if left_out else made
 
 
 def needs_mending(trial: Trial, name: str) -> bool:
@@ -192,7 +219,9 @@ def chosen(
             found[remedy.box].remove(remedy)
             dropped += 1
         emptied = tuple(
-            Nothing(box, ("its remedies do not hold together with the others",)) for box in found if not found[box]
+            Nothing(box, ("its fixes do not work together with those of the other boxes",))
+            for box in found
+            if not found[box]
         )
         nothing += emptied
         found = {box: remedies for box, remedies in found.items() if remedies}
@@ -222,12 +251,10 @@ def least(problem: Problem, solver: bool, seconds: float, tell: Callable[[str], 
 def stuck_reason(remedies: list[Remedy], limits: Limits, choice: Choice) -> str:
     """Why a box is left that has remedies."""
     if limits.most_kinds is not None and all(remedy.kinds for remedy in remedies):
-        said = (
-            f"none of its remedies keeps to the {plural(limits.most_kinds, 'kind')} of box that may be carried at most"
-        )
+        reason = f"each of its fixes needs more than {plural(limits.most_kinds, 'kind')} of box to be carried"
     else:
-        said = "none of its remedies goes together with those of the other boxes: apply those, then ask again"
-    return said + ("; fewer boxes than these cannot be left" if choice.left == choice.fewest else "")
+        reason = "its fixes do not go with those of the other boxes: apply those, then ask again"
+    return reason + ("; no choice of fixes leaves fewer boxes" if choice.left == choice.fewest else "")
 
 
 def problem_of(found: dict[str, list[Remedy]], stock: Stock, limits: Limits) -> tuple[Problem, list[str]]:

@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import Any
 
 from ampleroom.job.model import Job
-from ampleroom.remedy.box import Nothing
+from ampleroom.remedy.box import Nothing, not_tried
 from ampleroom.remedy.plan import Plan, Reexamined
 from ampleroom.remedy.remedy import Remedy
 from ampleroom.remedy.stock import Stock
@@ -23,6 +23,7 @@ def remedy_json(remedy: Remedy, stock: Stock) -> dict[str, Any]:
         "price": str(remedy.price),
         "minutes": str(remedy.minutes),
         "disturbs": remedy.disturbance.word,
+        "damage": remedy.disturbance.text,
         "margin": decimal_json(remedy.margin),
         "buys": [{"what": buy.what, "number": decimal_json(buy.number), "each": str(buy.each)} for buy in remedy.buys],
         "kinds": [kind.name for kind in remedy.kinds],
@@ -40,8 +41,14 @@ def fact_json(fact: OpenFact | None) -> dict[str, Any] | None:
 
 
 def box_json(
-    trial: Trial, name: str, found: list[Remedy], nothing: Nothing | None, fact: OpenFact | None, stock: Stock
+    trial: Trial,
+    name: str,
+    found: list[Remedy],
+    nothing: Nothing | None,
+    fact: OpenFact | None,
+    stock: Stock,
 ) -> dict[str, Any]:
+    """The answer for one box: its remedies, or why there are none, and what to check first."""
     return {
         "schema": "ampleroom-remedies/1",
         "job": {"title": trial.job.title, "file": trial.job.file},
@@ -52,6 +59,7 @@ def box_json(
         "remedies": [remedy_json(remedy, stock) for remedy in found],
         "nothing_helps": nothing_json(nothing) if nothing else None,
         "first_find_out": fact_json(fact),
+        "not_tried": list(not_tried(trial, trial.subjects[name], stock)) if found or nothing else [],
         "caution": CAUTION,
     }
 
@@ -66,6 +74,8 @@ def plan_json(plan: Plan) -> dict[str, Any]:
         "bound": str(plan.bound),
         "gap_percent": round(plan.choice.gap, 3),
         "proved": plan.choice.is_proved,
+        "summary": plan.summary,
+        "proof": plan.proof,
         "found_by": plan.choice.found_by,
         "parts": str(plan.parts),
         "minutes": str(plan.minutes),
@@ -76,6 +86,7 @@ def plan_json(plan: Plan) -> dict[str, Any]:
         "nothing_helps": [nothing_json(nothing) for nothing in plan.nothing],
         "first_find_out": {name: fact_json(fact) for name, fact in plan.facts.items()},
         "not_looked_at": list(plan.unseen),
+        "not_tried": {name: list(texts) for name, texts in plan.not_tried.items()},
         "caution": CAUTION,
     }
 

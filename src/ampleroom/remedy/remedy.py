@@ -21,7 +21,13 @@ class Disturbance(IntEnum):
 
     @property
     def word(self) -> str:
+        """As JSON has it."""
         return ("nothing", "cover off", "plaster")[self]
+
+    @property
+    def text(self) -> str:
+        """As one says it."""
+        return ("no wall damage", "cover off", "opens the wall")[self]
 
 
 class Buy(NamedTuple):

@@ -193,6 +193,11 @@ class Stock(Record):
         )
 
 
+def money(amount: Money, currency: str) -> str:
+    """``$163.66``; of another currency ``163.66 CAD``."""
+    return f"${amount:.2f}" if currency == "USD" else f"{amount:.2f} {currency}"
+
+
 def cents(amount: Money) -> Money:
     return amount.quantize(Decimal("0.01"))
 

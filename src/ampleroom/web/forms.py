@@ -60,15 +60,16 @@ points: schema ampleroom-rule/2, title text, readings list of disputed, caution 
 box-table: schema ampleroom-rule/2, title text, edition whole number, cites list of text, sizes list of text, boxes list of box-row,
     notes list of text, caution text
 box-row: box text, volume text, holds map of whole number, per_gang true or false, confidence text
-remedy: box text, what text, cost text, price text, minutes text, disturbs text, margin text or null, buys list of buy,
+remedy: box text, what text, cost text, price text, minutes text, disturbs text, damage text, margin text or null,
+    buys list of buy,
     kinds list of text, touches list of text, taken_for_granted list of text
 buy: what text, number text, each text
 nothing: box text, reasons list of text
 asked: question text, settles text
 plan: schema ampleroom-plan/1, job job, edition edition, currency text, cost text, bound text, gap_percent number,
-    proved true or false, found_by text, parts text, minutes text, labor text, kinds list of text, kind_charge text,
+    proved true or false, summary text, proof text, found_by text, parts text, minutes text, labor text, kinds list of text, kind_charge text,
     remedies list of remedy, nothing_helps list of nothing, first_find_out map of asked or null, not_looked_at list of text,
-    caution text
+    not_tried map of list of text, caution text
 reexamined: schema ampleroom-reexamined/1, before edition, after edition, newly_failing list of text, plan plan, caution text
 takeoff: schema ampleroom-takeoff/1, job job, currency text, waste_percent text, lines list of bought, total text,
     lines_without_price whole number, minutes text, not_known list of text, caution text
@@ -116,7 +117,8 @@ fit-said: what text, certain whole number, possible whole number, text text
 asked-about: ... report, schema ampleroom-ask/2, question text, edition_from text, sheet text, more map of list of fit-said,
     smallest suggestion, adopted adoption or null
 remedies-shown: schema ampleroom-remedies/1, job job, edition edition, box text, verdict text, currency text,
-    remedies list of remedy-shown, nothing_helps nothing or null, first_find_out asked or null, caution text
+    remedies list of remedy-shown, nothing_helps nothing or null, first_find_out asked or null, not_tried list of text,
+    caution text
 remedy-shown: ... remedy, picture? drawing
 point-shown: ... disputed, schema ampleroom-rule/2, reading disputed, title text, caution text
 editions: editions list of offered, subjects list of by-edition, caution text

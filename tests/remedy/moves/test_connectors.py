@@ -24,7 +24,7 @@ def test_connectors_outside_free_the_room_of_the_clamps():
     found = only(of(sheet(), stock(CONNECTOR)))
     assert figures(found) == (4, 20, Decimal("0.75"))
     assert found.disturbance.word == "nothing"
-    assert found.notes == ("it has a free knockout for each cable",)
+    assert found.notes == ("there is a free knockout for each cable",)
     assert_holds(job_of(sheet()), found)
 
 
@@ -77,7 +77,7 @@ def test_what_takes_no_room_is_not_replaced(clamps, may):
 def test_clamps_nobody_saw_are_taken_to_be_inside_and_the_remedy_says_so():
     for clamps in ("", "clamps ?"):
         found = only(of(sheet(clamps=clamps), stock(CONNECTOR)))
-        assert found.what == "connectors outside, whatever clamps are in it now"
+        assert found.what == "use outside connectors, whatever clamps are in it now"
         assert_holds(job_of(sheet(clamps=clamps)), found)
 
 

@@ -45,7 +45,7 @@ def offered(text, parts):
 def test_a_ring_with_a_marked_volume_puts_it_right():
     """3.25 short: the ring of 3.5 leaves 0.25. 1.70 and 12 minutes at a dollar."""
     found = only(of(sheet(), stock(RING)))
-    assert found.what == "plaster ring 3.5 in3 on it"
+    assert found.what == "add plaster ring 3.5 in3"
     assert figures(found) == (Decimal("1.70"), 12, Decimal("0.25"))
     assert found.cost(stock(RING)) == Decimal("13.70")
     assert found.disturbance.word == "nothing"
@@ -69,9 +69,9 @@ def test_a_ring_goes_only_on_the_face_it_is_made_for():
     parts = stock(
         RING, part_entry("plaster ring 9 in3", "square 4-11/16", 1), part_entry("raised cover 9 in3", "octagon 4", 1)
     )
-    assert offered(sheet(), parts) == ["plaster ring 3.5 in3 on it"]
-    assert offered(sheet("square 4-11/16 x 1-1/4"), parts) == ["plaster ring 9 in3 on it"]
-    assert offered(sheet("octagon 4 x 1-1/2"), parts) == ["raised cover 9 in3 on it"]
+    assert offered(sheet(), parts) == ["add plaster ring 3.5 in3"]
+    assert offered(sheet("square 4-11/16 x 1-1/4"), parts) == ["add plaster ring 9 in3"]
+    assert offered(sheet("octagon 4 x 1-1/2"), parts) == ["add raised cover 9 in3"]
 
 
 @pytest.mark.parametrize("base", ["marked 18 in3 plastic 1-gang", "square 4 x 1-1/2 plastic", "marked 18 in3"])
@@ -81,7 +81,7 @@ def test_a_nonmetallic_box_takes_no_metal_ring(base):
 
 def test_boxes_ganged_together_take_no_ring_for_one_of_them():
     parts = stock(part_entry("extension ring device 3 x 2 x 2", "device 3 x 2", 2))
-    assert offered(sheet("device 3 x 2 x 2"), parts) == ["extension ring device 3 x 2 x 2 on it"]
+    assert offered(sheet("device 3 x 2 x 2"), parts) == ["add extension ring device 3 x 2 x 2"]
     assert offered(sheet("device 3 x 2 x 2 2 ganged"), parts) == []
 
 
@@ -104,17 +104,17 @@ def test_a_ring_is_offered_for_how_the_box_is_mounted():
         part_entry("raised cover 7.0 in3", "square 4", 1, more='mounting = ["surface"]'),
         part_entry("plaster ring 5.0 in3", "square 4", 1, more='mounting = ["old-work"]'),
     )
-    assert offered(sheet("square 4 x 1-1/2", "mounted new-work"), parts) == ["plaster ring 3.5 in3 on it"]
-    assert offered(sheet("square 4 x 1-1/2", "mounted surface"), parts) == ["raised cover 7.0 in3 on it"]
-    assert offered(sheet("square 4 x 1-1/2", "mounted old-work"), parts) == ["plaster ring 5.0 in3 on it"]
-    assert offered(sheet(), parts) == ["plaster ring 3.5 in3 on it", "raised cover 7.0 in3 on it"]
+    assert offered(sheet("square 4 x 1-1/2", "mounted new-work"), parts) == ["add plaster ring 3.5 in3"]
+    assert offered(sheet("square 4 x 1-1/2", "mounted surface"), parts) == ["add raised cover 7.0 in3"]
+    assert offered(sheet("square 4 x 1-1/2", "mounted old-work"), parts) == ["add plaster ring 5.0 in3"]
+    assert offered(sheet(), parts) == ["add plaster ring 3.5 in3", "add raised cover 7.0 in3"]
 
 
 def test_a_cover_takes_the_place_of_the_one_that_is_there():
     """With the 1.0 ring 2.25 short; the 3.5 ring in its place leaves 0.25, not 1.25."""
     text = sheet("square 4 x 1-1/2", "plaster ring 1.0 in3")
     found = only(of(text, stock(RING)))
-    assert found.what == "plaster ring 3.5 in3 in place of its plaster ring"
+    assert found.what == "replace its plaster ring with plaster ring 3.5 in3"
     assert found.margin == Decimal("0.25")
     assert_holds(job_of(text), found)
 
@@ -188,4 +188,4 @@ def test_the_ring_that_may_be_there_already_is_not_sold_again(depth):
     larger = stock(part_entry("plaster ring 6 in3 3/4 in deep", "square 4", 2, name="ring 6"))
     if depth != " 1/4 in deep":
         assert offered(written, same) == []
-    assert offered(written, larger) == ["ring 6 in place of its plaster ring"]
+    assert offered(written, larger) == ["replace its plaster ring with ring 6"]

@@ -42,7 +42,7 @@ def test_the_splices_of_one_circuit_go_to_a_box_beside_it():
     connectors: 2 + 0.80 + 2, 30 minutes and twice 5.
     """
     found = only(of(JUNCTION, PARTS))
-    assert found.what == "a second box beside it (J1b, octagon 4 x 1-1/2) for circuit 5"
+    assert found.what == "add a second box beside it (J1b, octagon 4 x 1-1/2) for circuit 5"
     assert figures(found) == (Decimal("4.80"), 40, Decimal("5.25"))
     assert found.disturbance.word == "nothing"
     assert found.touches == {"J1", "J1b"}

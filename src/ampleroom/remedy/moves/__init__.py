@@ -12,8 +12,8 @@ from ampleroom.record import Record
 from ampleroom.remedy.box_in_place import BoxInPlace
 from ampleroom.remedy.in_place import SubjectInPlace
 from ampleroom.remedy.moves.another_box import another_box, choose_box
-from ampleroom.remedy.moves.another_run import another_run
-from ampleroom.remedy.moves.combination import combination_device
+from ampleroom.remedy.moves.another_run import another_run, runs_not_tried
+from ampleroom.remedy.moves.combination import combination_device, devices_not_tried
 from ampleroom.remedy.moves.connectors import connectors_outside
 from ampleroom.remedy.moves.rings import rings_and_covers
 from ampleroom.remedy.moves.second_box import second_box
@@ -29,11 +29,14 @@ class KindMoves(Record):
     makers: tuple[Maker, ...]
     in_place: Callable[..., Any] = SubjectInPlace
     """What the makers are given, made of the fields of ``SubjectInPlace``."""
+    not_tried: tuple[Callable[[Any], str], ...] = ()
+    """Each says in a sentence what its move leaves out of a subject, or nothing where it tries all."""
 
 
 OF_BOXES = KindMoves(
     (connectors_outside, rings_and_covers, another_box, combination_device, another_run, second_box, choose_box),
     BoxInPlace,
+    (runs_not_tried, devices_not_tried),
 )
 MOVES: dict[str, KindMoves] = {"box": OF_BOXES, "conduit body": OF_BOXES}
 """By the name of the kind of subject, as in ``SubjectReport.kind``. A kind that is not here has no remedies, and is told so."""

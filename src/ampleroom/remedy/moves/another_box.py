@@ -21,6 +21,8 @@ from ampleroom.rules.box.support_ratings import FAN, LUMINAIRE
 from ampleroom.rules.box.volume.standard import how_many
 from ampleroom.where import NOWHERE
 
+TOO_DEEP = "deeper than the wall"
+
 
 def another_box(placed: BoxInPlace) -> Iterator[Move]:
     """A box of the same use, gang count and mounting. A box that is listed for a fan or a weight keeps that, a ring that
@@ -35,10 +37,10 @@ def another_box(placed: BoxInPlace) -> Iterator[Move]:
         return
     for stocked in placed.stock.boxes:
         if fits_place(stocked, placed) is None and stocked.base != placed.base:
-            what = f"{stocked.name} in place of what is there"
+            what = f"replace the box with {stocked.name}"
             buys, minutes, disturbance = mounted(stocked, placed)
             change = swap_change(stocked, placed)
-            notes = taken_for_granted(stocked, placed)
+            notes = assumed(stocked, placed)
             family, room = family_of(stocked, placed), room_of(stocked, placed.book)
             yield Move(
                 placed.box.name, what, change, buys, minutes, disturbance, (stocked,), notes, family=family, room=room
@@ -55,8 +57,8 @@ def choose_box(placed: BoxInPlace) -> Iterator[Move]:
             kind = kind_of(stocked, placed)
             drops = tuple(DropItem(placed.box.name, clamps) for clamps in placed.of(Clamps))
             change: Change = (AddKind(kind), SetKind(placed.box.name, kind.name), *drops)
-            what = f"a {stocked.name} here"
-            notes = taken_for_granted(stocked, placed)
+            what = f"use {stocked.name} here"
+            notes = assumed(stocked, placed)
             family, room = family_of(stocked, placed), room_of(stocked, placed.book)
             yield Move(
                 placed.box.name, what, change, buys, minutes, disturbance, (stocked,), notes, family=family, room=room
@@ -69,20 +71,20 @@ def choose_box(placed: BoxInPlace) -> Iterator[Move]:
 def fits_place(stocked: StockBox, placed: BoxInPlace) -> str | None:
     """Why a box one can buy may not go here; None where it may."""
     if placed.use not in stocked.uses:
-        return f"it is not made for a {placed.use} box"
+        return f"not made for a {placed.use} box"
     if placed.use == "device" and placed.gangs is not None and stocked.gangs != placed.gangs:
-        return f"it has {stocked.gangs or 'no'} gangs, not {placed.gangs}"
+        return f"not a {placed.gangs}-gang box"
     if placed.metal_enters and may_be_nonmetallic(stocked):
-        return "metal raceway or armored cable enters it, and it may be nonmetallic"
+        return "may be nonmetallic, and metal raceway or armored cable comes in here"
     way = placed.mounting.way if is_cast(stocked.base) else placed.way
     if way and way not in stocked.mounting:
-        return f"it is not for {way}"
+        return f"not for {way}"
     if not way and stocked.mounting == ("old-work",):
-        return "it is for old work only"
+        return "for old work only"
     if placed.parts and not same_face(stocked, placed.face):
-        return f"the {placed.parts[0].kind} on it would not fit"
+        return f"the {placed.parts[0].kind} there does not fit it"
     if placed.divided and (stocked.gangs != placed.gangs or not same_form(stocked, placed)):
-        return "its barrier would not fit"
+        return "the barrier there does not fit it"
     return rating_reason(stocked, placed) or wall_reason(stocked, placed.mounting) or clamps_reason(stocked, placed)
 
 
@@ -102,7 +104,7 @@ def rating_reason(stocked: StockBox, placed: BoxInPlace) -> str | None:
     for what, pounds in placed.ratings.items():
         rated = stocked.rated
         if rated is None or rated.what != what or (rated.pounds or unmarked[what]) < pounds:
-            return f"it is not rated for the {what}"
+            return f"not rated for the {what}"
     return None
 
 
@@ -110,21 +112,21 @@ def wall_reason(stocked: StockBox, mounting: Mounting) -> str | None:
     """Whether it goes into the wall and the hole that are there."""
     depth = stocked_depth(stocked)
     if mounting.cavity is not None and depth is not None and depth > mounting.cavity:
-        return "it is deeper than the wall"
+        return TOO_DEEP
     hole, needs = mounting.hole, stocked.hole
     if mounting.way == "old-work" and hole and needs and (needs[0] < hole[0] or needs[1] < hole[1]):
-        return "the hole is too large for it"
+        return "too small for the hole in the wall"
     return None
 
 
 def clamps_reason(stocked: StockBox, placed: BoxInPlace) -> str | None:
     """Whether its cables can be clamped in it; in a rough-in, as the sheet says."""
     if stocked.clamps == "outside" and placed.connectors is None:
-        return "the stock has no connector for its cables"
+        return "no connector in the stock file fits its cables"
     if placed.box.kind is UNKNOWN:
-        said = [clamps.way for clamps in placed.of(Clamps) if clamps.way is not UNKNOWN]
-        if any(way != stocked.clamps for way in said):
-            return f"its cables are clamped {stocked.clamps}, not {said[0]}"
+        ways = [clamps.way for clamps in placed.of(Clamps) if clamps.way is not UNKNOWN]
+        if any(way != stocked.clamps for way in ways):
+            return f"clamps {stocked.clamps}, and the sheet says {ways[0]}"
     return None
 
 
@@ -142,22 +144,24 @@ def same_hole(stocked: StockBox, mounting: Mounting) -> bool:
     return mounting.hole is None or stocked.hole is None or stocked.hole == mounting.hole
 
 
-def taken_for_granted(stocked: StockBox, placed: BoxInPlace) -> tuple[str, ...]:
-    """What nobody wrote down and the box depends on."""
+def assumed(stocked: StockBox, placed: BoxInPlace) -> tuple[str, ...]:
+    """What the sheet and the stock file do not say and the new box depends on; each reads on after "assumes"."""
     notes = []
     mounting = placed.mounting
     if placed.box.kind is not UNKNOWN and not mounting.way:
-        notes.append("how the box is mounted is not written: the wall is taken as open")
+        notes.append("the wall is open: the sheet does not say how the box is mounted")
     if (
         placed.box.kind is not UNKNOWN
         and mounting.way == "old-work"
         and (stocked.hole is None or mounting.hole is None)
     ):
-        notes.append("it goes into the hole that is there")
+        notes.append("the new box fits the hole in the wall")
     if placed.is_metal is False and stocked.base.material != "plastic":
-        notes.append("it is metal, in place of one that is not: it is connected to the grounds")
+        notes.append("the new metal box is bonded to the equipment grounds")
     if mounting.cavity is not None and stocked_depth(stocked) is None:
-        notes.append(f"it is no deeper than the wall, {inches(mounting.cavity)}: the stock file does not say")
+        notes.append(
+            f"the new box is no deeper than the wall, {inches(mounting.cavity)}: the stock file gives no depth"
+        )
     return tuple(notes)
 
 

@@ -45,6 +45,14 @@ def another_run(placed: BoxInPlace) -> Iterator[Move]:
             yield move_to(placed, moved, link, neighbor)
 
 
+def runs_not_tried(placed: BoxInPlace) -> str:
+    """What to tell of a box with more runs than are tried; empty where all are."""
+    number = sum(joins(run, placed.box.name) for run in placed.runs)
+    if number <= MOST_RUNS:
+        return ""
+    return f"Only the first {MOST_RUNS} of {number} cables were tried for another route."
+
+
 def joins(run: Run, here: str) -> bool:
     """Whether it is one cable between this box and one other place."""
     return run.cable is not None and len(run.stops) == 2 and any(stop.name == here for stop in run.stops)
@@ -71,11 +79,13 @@ def move_to(placed: BoxInPlace, moved: Run, link: Run, neighbor: Stop) -> Move:
     assert moved.cable is not None
     stocked = placed.stock.cable(moved.cable)
     each = stocked.per_foot if stocked else Decimal(0)
-    notes = () if stocked else (f"{moved.cable.name} is not in the stock file, so its price is not in this",)
+    notes = () if stocked else (f"{moved.cable.name} is on hand: the stock file has no price for it",)
     buys = (Buy(moved.cable.name, extra, each),)
     far = far_stop(moved, here).name
-    end = "whose far end is not known" if far is UNKNOWN else f"of {far}"
-    what = f"the {moved.cable.name} {end} ends in {neighbor.name} instead"
+    source = "with its other end not known" if far is UNKNOWN else f"from {far}"
+    what = f"end the {moved.cable.name} {source} in {neighbor.name} instead"
     disturbance = placed.disturbance()
     minutes = placed.minutes("another_run") + extra * placed.stock.minutes.cable_per_foot
-    return Move(here, what, change, buys, minutes, disturbance, notes=(*notes, "the cable can be brought there"))
+    return Move(
+        here, what, change, buys, minutes, disturbance, notes=(*notes, f"the cable can be rerouted to {neighbor.name}")
+    )

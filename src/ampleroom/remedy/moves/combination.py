@@ -24,8 +24,7 @@ def combination_device(placed: BoxInPlace) -> Iterator[Move]:
     """
     if placed.divided:
         return
-    own = [device for device in placed.devices if any(item is device for item in placed.box.items)]
-    simple = [device for device in own if is_simple(device)][:MOST_DEVICES]
+    simple = simple_devices(placed)[:MOST_DEVICES]
     for stocked in placed.stock.devices:
         names = stocked.device.names
         if len(names) != 2:
@@ -35,8 +34,22 @@ def combination_device(placed: BoxInPlace) -> Iterator[Move]:
                 change = joined(placed.box.name, first, second, stocked.device)
                 buys = (Buy(stocked.name, Decimal(1), stocked.price),)
                 disturbance = Disturbance.COVER_OFF if placed.is_existing else Disturbance.NOTHING
-                what = f"{stocked.name} in place of {first.names[0]} and {second.names[0]}"
+                what = f"replace the {first.names[0]} and the {second.names[0]} with {stocked.name}"
                 yield Move(placed.box.name, what, change, buys, placed.stock.minutes.combination_device, disturbance)
+
+
+def simple_devices(placed: BoxInPlace) -> list[Device]:
+    """The device lines written under the box itself that a combination may take the place of."""
+    own = [device for device in placed.devices if any(item is device for item in placed.box.items)]
+    return [device for device in own if is_simple(device)]
+
+
+def devices_not_tried(placed: BoxInPlace) -> str:
+    """What to tell of a box with more device lines than are tried; empty where all are."""
+    number = 0 if placed.divided else len(simple_devices(placed))
+    if number <= MOST_DEVICES or not any(len(stocked.device.names) == 2 for stocked in placed.stock.devices):
+        return ""
+    return f"Only the first {MOST_DEVICES} of {number} device lines were tried two on one yoke."
 
 
 def is_simple(device: Device) -> bool:

@@ -23,9 +23,9 @@ def connectors_outside(placed: BoxInPlace) -> Iterator[Move]:
     buys = placed.connectors
     if buys is None:
         return
-    what = "connectors outside in place of clamps inside"
+    what = "replace the inside clamps with outside connectors"
     if old is None or old.way is UNKNOWN:
-        what = "connectors outside, whatever clamps are in it now"
+        what = "use outside connectors, whatever clamps are in it now"
     change = placed.replacing(old, Clamps("outside"))
     yield Move(
         placed.box.name,
@@ -34,5 +34,5 @@ def connectors_outside(placed: BoxInPlace) -> Iterator[Move]:
         buys,
         len(placed.cables) * placed.minutes("connector"),
         placed.disturbance(),
-        notes=("it has a free knockout for each cable",),
+        notes=("there is a free knockout for each cable",),
     )

@@ -37,21 +37,21 @@ def rings_and_covers(placed: BoxInPlace) -> Iterator[Move]:
             continue
         if old is not None and may_be_the_same(stocked.part, old):
             continue
-        what = f"{stocked.name} on it" if old is None else f"{stocked.name} in place of its {old.kind}"
+        what = f"add {stocked.name}" if old is None else f"replace its {old.kind} with {stocked.name}"
         change = placed.replacing(old, stocked.part)
         buys = (Buy(stocked.name, Decimal(1), stocked.price),)
         disturbance = ring_disturbance(stocked.part, old, placed)
-        notes = taken_for_granted(stocked.part, old, placed)
+        notes = assumed(stocked.part, old, placed)
         yield Move(placed.box.name, what, change, buys, placed.minutes("ring"), disturbance, notes=notes)
 
 
-def taken_for_granted(part: Part, old: Part | None, placed: BoxInPlace) -> tuple[str, ...]:
-    """What nobody wrote down, and what somebody will see."""
+def assumed(part: Part, old: Part | None, placed: BoxInPlace) -> tuple[str, ...]:
+    """What the sheet does not say, and what somebody will see; each reads on after "assumes"."""
     notes: tuple[str, ...] = ()
     if placed.devices and old is not None:
-        notes += ("its opening takes the devices that are here",)
+        notes += ("its opening fits the devices here",)
     if placed.finished and part.kind != "plaster ring":
-        notes += ("it may stand out from the finish",)
+        notes += (f"the {part.kind.split()[-1]} may stand proud of the finish",)
     return notes
 
 

@@ -27,6 +27,8 @@ def second_box(placed: BoxInPlace) -> Iterator[Move]:
     if placed.divided or placed.base is None or placed.base.form == "conduit body":
         return
     name = free_name(placed)
+    if name is None:
+        return
     wall = replace(placed.mounting, way=placed.way, hole=None)
     stocked = [box for box in placed.stock.boxes if may_stand_beside(box, wall)]
     for circuit, runs in by_circuit(placed).items():
@@ -70,12 +72,11 @@ def largest_cable(runs: list[Run]) -> Cable | None:
     return max(known, key=lambda cable: (RANK[str(cable.size)], cable.of), default=None)
 
 
-def free_name(placed: BoxInPlace) -> str:
-    """``J1b``, ``J1c`` ...: the first nobody has."""
+def free_name(placed: BoxInPlace) -> str | None:
+    """``J1b``, ``J1c`` ...: the first no place has; None where all are taken."""
     taken = placed.job.place_names
-    return next(
-        name for letter in "bcdefghijklmnopqrstuvwxyz" if (name := placed.box.name + letter).casefold() not in taken
-    )
+    names = (placed.box.name + letter for letter in "bcdefghijklmnopqrstuvwxyz")
+    return next((name for name in names if name.casefold() not in taken), None)
 
 
 def moved_to(name: str, run: Run, here: str) -> PutRun:
@@ -102,14 +103,14 @@ def taken_along(placed: BoxInPlace, name: str, circuit: str, runs: list[Run], li
     notes: tuple[str, ...] = ("the cables reach the new box",)
     cables = [run.cable for run in runs for _ in range(run.count if run.count is not UNKNOWN else 1)]
     if link is not None:
-        notes += ("the link between the two has the conductors that the devices here need",)
+        notes += ("the link cable has the conductors the devices here need",)
         steps += (AddRun(Run((Stop(here), Stop(name)), cable=link, length=LINK_FEET, circuit=circuit)),)
         stocked_cable = placed.stock.cable(link)
         if stocked_cable is None:
-            notes += (f"{link.name} is not in the stock file, so its price is not in this",)
+            notes += (f"{link.name} is on hand: the stock file has no price for it",)
         buys = (Buy(link.name, LINK_FEET, stocked_cable.per_foot if stocked_cable else Decimal(0)),)
         cables += [link]
-    label = f"circuit {circuit}" if circuit else "the cables with no circuit written"
+    label = f"circuit {circuit}" if circuit else "the cables with no circuit in the sheet"
     return Taken(label, steps, buys, connectors_for(cables, placed.stock), notes, f"{name} {circuit}")
 
 
@@ -126,7 +127,7 @@ def beside(placed: BoxInPlace, name: str, stocked: StockBox, taken: Taken) -> Mo
     number = sum(int(connector.number) for connector in connectors)
     return Move(
         here,
-        f"a second box beside it ({name}, {stocked.name}) for {taken.label}",
+        f"add a second box beside it ({name}, {stocked.name}) for {taken.label}",
         (AddBox(new, here), *taken.steps),
         (*buys, *taken.buys, *connectors),
         placed.minutes("second_box") + placed.stock.minutes.connector * number,

@@ -19,7 +19,7 @@ def box_lines(count: Count) -> Iterator[TakeoffLine]:
     boxes, parts = Tally("boxes"), Tally("rings and covers")
     for box in count.job.boxes:
         if box.kind is UNKNOWN:
-            count.missing.append(f"{box.name}: which box goes there is still to be chosen ('remedy' chooses it)")
+            count.missing.append(f"{box.name}: which box goes there ('remedy' picks one)")
             continue
         if not count.is_new(box):
             continue
@@ -91,7 +91,7 @@ def unknown_of_box(base: Base | None) -> str:
     if base is None:
         return "which box it is"
     if base.form == "unmarked":
-        return "which box goes there: no marking was found in this one"
+        return "which box it is: no marking was found in it"
     if base.size is UNKNOWN:
         return f"the size of its {base.shape} box" if not base.face else f"how deep its {base.shape} {base.face} box is"
     return "the volume marked in it" if base.volume is UNKNOWN else ""

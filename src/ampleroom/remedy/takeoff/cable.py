@@ -61,7 +61,7 @@ def cable_lines(count: Count) -> Iterator[TakeoffLine]:
         if run.cable is None or not count.is_bought(run):
             continue
         if unknown := unknown_of_cable(run):
-            count.missing.append(f"line {run.at.line}: {unknown}")
+            count.missing.append(f"{unknown} (line {run.at.line})")
             continue
         cable = Cable(run.cable.kind, run.cable.size, run.cable.of)
         length = count.length(run)
@@ -78,7 +78,7 @@ def lines_of_cable(cable: Cable, feet: Decimal, count: Count) -> Iterator[Takeof
     needed = count.with_waste(feet)
     stocked = count.stock.cable(cable)
     name, each = (stocked.name, stocked.per_foot) if stocked else (cable.name, None)
-    note = f"{count.waste_note(feet)}: {plain(needed)} ft"
+    note = count.waste_note(feet)
     if stocked is not None and stocked.coil_feet and stocked.coil_price is not None:
         coils = (needed / stocked.coil_feet).to_integral_value(ROUND_FLOOR)
         over = needed - coils * stocked.coil_feet
@@ -87,7 +87,7 @@ def lines_of_cable(cable: Cable, feet: Decimal, count: Count) -> Iterator[Takeof
         if coils:
             unit = f"coil of {plain(stocked.coil_feet)} ft"
             yield TakeoffLine("cable", name, coils, unit, stocked.coil_price, coils * stocked.coil_price, note)
-            needed, note = over, f"the rest of {plain(needed)} ft"
+            needed, note = over, f"the rest of the {plain(needed)} ft"
     if needed:
         yield TakeoffLine("cable", name, needed, "ft", each, feet_price(needed, each), note)
 
@@ -101,12 +101,14 @@ def support_lines(lengths: dict[Cable, list[Decimal]], count: Count) -> Iterator
         of_kind = [length for cable, feet in lengths.items() if cable.kind == kind for length in feet if length]
         number = sum(supports(length, row) for length in of_kind)
         if number:
-            yield TakeoffLine("fittings", f"supports for {kind}", Decimal(number), "", None, None, support_note(row))
+            yield TakeoffLine(
+                "fittings", f"{kind.upper()} supports", Decimal(number), "", None, None, support_note(row)
+            )
 
 
 def unknown_of_cable(run: Run) -> str:
     """What has to be known before a run of cable can be bought, its length aside; empty where all is."""
     assert run.cable is not None
     if run.count is UNKNOWN:
-        return f"how many {run.cable.name} there are alike"
+        return f"how many {run.cable.name} runs there are"
     return f"the size of the {run.cable.name}" if run.cable.size is UNKNOWN else ""

@@ -80,7 +80,7 @@ class Count:
         if not run.length or run.length is UNKNOWN:
             ends = " > ".join("?" if stop.name is UNKNOWN else stop.name for stop in run.stops)
             what = run.cable.name if run.cable else "wires"
-            self.missing.append(f"line {run.at.line}: {what} {ends} has no length")
+            self.missing.append(f"the length of {what} {ends} (line {run.at.line})")
             return Decimal(0)
         return run.length
 
@@ -88,7 +88,8 @@ class Count:
         return (feet * (100 + self.stock.waste_percent) / 100).to_integral_value(ROUND_CEILING)
 
     def waste_note(self, feet: Decimal) -> str:
-        return f"{plain(feet)} ft in the runs, {plain(self.stock.waste_percent)} % waste"
+        """``193 ft + 10 % waste = 213 ft``."""
+        return f"{plain(feet)} ft + {plain(self.stock.waste_percent)} % waste = {plain(self.with_waste(feet))} ft"
 
 
 class Tally:

@@ -30,7 +30,7 @@ def unknown_of_device(device: Device, stock: Stock) -> str:
     """What has to be known before a device can be bought; empty where all is."""
     name = " + ".join(device.names)
     if "device" in device.names and all(stocked.device.names != device.names for stocked in stock.devices):
-        return f"which device it is, line {device.at.line}"
+        return f"which device it is (line {device.at.line})"
     if device.gangs is UNKNOWN:
         return f"how many gangs its {name} needs"
     return ""

@@ -22,7 +22,7 @@ def wire_lines(count: Count) -> Iterator[TakeoffLine]:
         length = count.length(run)
         for wires in run.wires:
             if wires.count is UNKNOWN or wires.size is UNKNOWN:
-                count.missing.append(f"line {run.at.line}: wires of unknown number or size")
+                count.missing.append(f"how many wires, and of what size (line {run.at.line})")
                 continue
             kind = wires.insulation or ("bare" if wires.role == "ground" and wires.color in ("", "bare") else "")
             if not length:
@@ -42,10 +42,10 @@ def raceway_lines(count: Count) -> Iterator[TakeoffLine]:
     feet: dict[tuple[str, str], list[Decimal]] = {}
     for raceway in count.job.raceways:
         if not raceway.length or raceway.length is UNKNOWN:
-            count.missing.append(f"line {raceway.at.line}: raceway {raceway.name} has no length")
+            count.missing.append(f"the length of raceway {raceway.name} (line {raceway.at.line})")
             continue
         if raceway.size is UNKNOWN:
-            count.missing.append(f"line {raceway.at.line}: the trade size of raceway {raceway.name}")
+            count.missing.append(f"the trade size of raceway {raceway.name} (line {raceway.at.line})")
             continue
         feet.setdefault((raceway.kind, raceway.size), []).append(raceway.length)
     for (kind, size), lengths in sorted(feet.items()):
@@ -67,10 +67,10 @@ def fitting_lines(kind: str, size: str, lengths: list[Decimal], stick: Decimal, 
     def fittings(what: str, number: int, note: str) -> TakeoffLine:
         return TakeoffLine("fittings", f"{kind.upper()} {size} {what}", Decimal(number), "", None, None, note)
 
-    yield fittings("connectors", 2 * len(lengths), "two a raceway")
+    yield fittings("connectors", 2 * len(lengths), "two per raceway")
     joints = sum(int((length / stick).to_integral_value(ROUND_CEILING)) - 1 for length in lengths)
     if joints > 0:
-        yield fittings("couplings", joints, "one a joint between lengths")
+        yield fittings("couplings", joints, "one per joint")
     row = support_row(kind, count.job)
     if row is not None:
         yield fittings("straps", sum(supports(length, row) for length in lengths), support_note(row))
