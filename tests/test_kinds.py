@@ -311,7 +311,7 @@ def test_remedies_try_its_moves_and_without_any_it_is_said_and_not_passed_over(b
     job = read_job(SHEET)
     left = plan(job, book_for(job), stock())
     assert [(nothing.box, nothing.reasons) for nothing in left.nothing] == [
-        ("K0", ("there are no fixes for a bench here: see what it needs with 'show K0'",))
+        ("K0", ("no fixes are offered for a bench: 'show K0' says what it needs",))
     ]
     monkeypatch.setattr(moves, "MOVES", dict(moves.MOVES))
     monkeypatch.setattr(remedies_of, "MOVES", moves.MOVES)

@@ -82,8 +82,7 @@ def test_the_job_in_text_says_the_cost_how_good_it_is_and_what_to_do_at_60_colum
     assert (
         "Lowest cost, proved: no other combination of these fixes is cheaper." if is_installed() else "Best found"
     ) in text
-    assert "no choice of these moves" in text
-    assert "Before you buy for S1: the volume marked in S1" in text
+    assert "Before you buy for S1, check the volume marked in S1" in text
     assert "Add plaster ring 7.5 in3" in text
     assert text.endswith(CAUTION_ENDS)
 

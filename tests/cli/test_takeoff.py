@@ -49,10 +49,10 @@ def test_the_text_reads_as_a_list_for_the_counter_at_60_columns():
         "1 x square 4 x 1-1/2 at $2.00 $2.00",
         "1 x octagon 4 x 1-1/2 no price",
         "4 x clamp connector at $1.00 $4.00",
-        "1 coil of 250 ft, 12/2 NM-B at 135.00 135.00",
+        "1 coil of 250 ft, 12/2 NM-B at $135.00 $135.00",
         "80 ft of 12/2 NM-B at $0.75 $60.00",
         "3 lengths of 10 ft, EMT 1 no price",
-        "Not listed yet, check first: the length of 12/2 nm-b J1 > J2 (line 12).",
+        "Check first: the length of 12/2 nm-b J1 > J2 (line 12).",
     ):
         assert row in rows
     assert ran.out.rstrip().endswith(CAUTION_ENDS)

@@ -72,7 +72,7 @@ def write_takeoff(job: Job, found: Takeoff, paper: Paper) -> None:
             indent=2,
         )
     for missing in found.missing:
-        paper.line(f"Not listed yet, check first: {missing}.", indent=2, hang=4)
+        paper.line(f"Check first: {missing}.", indent=2, hang=4)
     write_caution(paper)
 
 

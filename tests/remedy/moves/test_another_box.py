@@ -398,7 +398,7 @@ def test_why_nothing_helps_names_what_is_needed_and_the_largest_there_is():
     said = nothing(device_box(), stock(box_entry("marked 19 in3 1-gang", 1), box_entry("marked 20 in3 2-gang", 1)))
     assert said.reasons[:2] == (
         "it needs up to 20.25 in3; the largest box in the stock file that may go here holds 19.00 in3",
-        "1 of 2 boxes: not a 1-gang box",
+        "1 of 2 boxes in the stock file: not a 1-gang box",
     )
     assert nothing(device_box(), stock()).reasons[0] == "the stock file has no boxes"
 

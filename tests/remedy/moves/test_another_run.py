@@ -35,7 +35,7 @@ def test_a_cable_taken_to_the_next_box_of_its_circuit_puts_it_right():
     assert figures(found) == (6, 29, Decimal("0.75"))
     assert found.disturbance.word == "nothing"
     assert found.touches == {"J1", "J2"}
-    assert found.notes == ("the cable can be brought there",)
+    assert found.notes == ("the cable can be rerouted to J2",)
     job = job_of(SHEET)
     assert changed(job, found.change).runs[1].length == 28
     assert_holds(job, found)
@@ -49,7 +49,7 @@ def test_where_nobody_measured_the_way_six_feet_are_taken():
 def test_a_cable_that_is_not_in_the_stock_has_no_price_in_it_and_the_remedy_says_so():
     found = only(of(SHEET, stock(), "J1"))
     assert found.price == 0
-    assert "12/2 nm-b is not in the stock file, so its price is not in this" in found.notes
+    assert "12/2 nm-b is on hand: the stock file has no price for it" in found.notes
 
 
 def test_the_box_it_goes_to_has_to_pass_with_it():

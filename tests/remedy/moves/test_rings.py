@@ -157,7 +157,7 @@ def test_a_surface_box_has_no_plaster_around_it():
 def test_a_ring_put_in_another_ones_place_is_known_to_need_the_same_opening():
     text = sheet("square 4 x 1-1/2", "plaster ring 1.0 in3", "receptacle #14")
     (move,) = rings_and_covers(placed(text, stock(RING)))
-    assert move.notes == ("its opening takes the devices that are here",)
+    assert move.notes == ("its opening fits the devices here",)
 
 
 def test_a_ring_of_a_kind_is_exchanged_for_one_box_of_it_alone():

@@ -73,7 +73,7 @@ def test_where_a_device_stays_a_link_carries_the_circuit_on():
     assert after.runs[-1] == Run(
         (Stop("J1"), Stop("J1b")), cable=Cable("nm-b", "12", "2"), length=Decimal(3), circuit="5"
     )
-    assert "the link between the two has the conductors that the devices here need" in found.notes
+    assert "the link cable has the conductors the devices here need" in found.notes
     assert_holds(job_of(text), found)
 
 
@@ -83,10 +83,7 @@ def test_the_link_is_the_thickest_of_the_cables_moved():
     )
     (move,) = offered(text)
     assert changed(job_of(text), move.change).runs[-1].cable == Cable("nm-b", "12", "2")
-    assert (
-        "12/2 nm-b is not in the stock file, so its price is not in this"
-        in offered(text, stock(ROUND, CONNECTOR))[0].notes
-    )
+    assert "12/2 nm-b is on hand: the stock file has no price for it" in offered(text, stock(ROUND, CONNECTOR))[0].notes
 
 
 def test_where_nothing_would_stay_it_is_no_second_box():
@@ -96,7 +93,7 @@ def test_where_nothing_would_stay_it_is_no_second_box():
 
 def test_cables_with_no_circuit_go_together():
     text = JUNCTION.replace(" circuit 5", "")
-    assert offered(text)[0].what.endswith("for the cables with no circuit written")
+    assert offered(text)[0].what.endswith("for the cables with no circuit in the sheet")
 
 
 def test_the_new_box_has_a_name_nobody_has():
