@@ -149,7 +149,7 @@ def test_at_most_one_kind_is_carried_where_that_is_asked_for(solver):
 def test_with_no_kind_at_all_a_box_that_needs_one_is_left_and_it_is_said_why(solver):
     made = plan_of(job_of(TWO), stock(SMALL, LARGE), Limits(most_kinds=0), solver)
     assert [nothing.box for nothing in made.nothing] == ["J1", "J2"]
-    assert made.nothing[0].reasons[0].startswith("none of its remedies keeps to the 0 kinds of box")
+    assert made.nothing[0].reasons[0].startswith("each of its fixes needs more than 0 kinds of box")
 
 
 # ---- limits --------------------------------------------------------------------------------------------------------
@@ -170,7 +170,7 @@ def test_no_plaster_takes_the_dear_ring_in_front_of_the_wall():
 
 def test_no_plaster_and_no_ring_says_that_plaster_was_left_out():
     (nothing,) = plan_of(job_of(IN_PLASTER), stock(DEEPER), Limits(no_plaster=True)).nothing
-    assert nothing.reasons[-1] == "remedies that open plaster were left out"
+    assert nothing.reasons[-1] == "fixes that open the wall are left out, as asked"
 
 
 def test_only_what_is_in_stock():

@@ -22,6 +22,7 @@ export async function remediesDialog(view) {
       answer.verdict === 'passes' ? el('p', {}, 'It passes as it is.') : null,
       answer.first_find_out ? el('p', { class: 'notice' }, el('strong', {}, 'Check first: '), units(answer.first_find_out.question), ' ', el('span', { class: 'soft' }, units(answer.first_find_out.settles))) : null,
       answer.nothing_helps ? [el('p', {}, 'Nothing on your parts list fixes it:'), el('ul', {}, answer.nothing_helps.reasons.map((reason) => el('li', {}, units(reason))))] : null,
+      answer.not_tried.map((words) => el('p', { class: 'small soft' }, `${words} Other fixes may exist.`)),
       answer.remedies.map((remedy, rank) => el('section', { class: 'card' },
         el('h3', {}, units(`${rank + 1}. ${remedy.what}`)),
         el('p', {}, `${money(remedy.cost, answer.currency)}: parts ${money(remedy.price, answer.currency)}, ${Math.round(remedy.minutes)} min. ${damage(remedy)}.${remedy.margin === null ? '' : ` Leaves ${remedy.margin} in³ spare.`}`),

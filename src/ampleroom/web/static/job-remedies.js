@@ -29,17 +29,16 @@ export function remediesTab(view) {
 }
 
 const some = (count, one, many) => `${count} ${count === 1 ? one : many}`;
-const planWords = (view) => (view.extra.remedies.length ? `${some(view.extra.remedies.length, 'box', 'boxes')} fixed for ${money(view.extra.cost, view.extra.currency)}`
-  : view.extra.nothing_helps.length ? 'Nothing on your parts list fixes it' : 'Every box passes. Nothing to fix.');
+const planWords = (view) => view.extra.summary;
 
 function planCard(view, asked) {
-  const proof = view.extra.proved ? 'Lowest cost, proved: no other combination of these fixes is cheaper.' : `Not proved cheapest: another combination could cost as little as ${money(view.extra.bound, view.extra.currency)}.`;
   return el('section', { class: 'card', data: { key: 'plan-card' } },
     el('h2', {}, planWords(view)),
-    view.extra.remedies.length ? el('p', {}, `Parts ${money(view.extra.parts, view.extra.currency)}, labor ${money(view.extra.labor, view.extra.currency)}. ${some(view.extra.kinds.length, 'kind', 'kinds')} of box to carry. ${proof}`) : null,
+    view.extra.remedies.length ? el('p', {}, `Parts ${money(view.extra.parts, view.extra.currency)}, labor ${money(view.extra.labor, view.extra.currency)}. ${some(view.extra.kinds.length, 'kind', 'kinds')} of box to carry. ${view.extra.proof}`) : null,
     Object.entries(view.extra.first_find_out).map(([box, fact]) => el('p', { class: 'notice' }, units(`Check before you buy for ${box}: ${fact.question} ${fact.settles}`))),
     el('ul', {}, view.extra.remedies.map((remedy) => el('li', {}, link(remedy.box, to.box(view.id, remedy.box)), units(`: ${remedy.what}. ${money(remedy.cost, view.extra.currency)}. ${damage(remedy)}.`)))),
     view.extra.nothing_helps.map((nothing) => el('div', { class: 'caution' }, el('strong', {}, `${nothing.box}: nothing on your parts list fixes it`), el('ul', {}, nothing.reasons.map((reason) => el('li', {}, units(reason)))))),
+    Object.entries(view.extra.not_tried).map(([box, words]) => el('p', { class: 'small soft' }, `${box}: ${words.join(' ')} Other fixes may exist.`)),
     view.extra.remedies.length ? button('Write all fixes into the sheet', async () => {
       try {
         const after = await ask('apply', { sheet: view.job.sheet, stock: await store.stock(), limits: asked() });

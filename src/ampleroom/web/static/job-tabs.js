@@ -47,5 +47,5 @@ export function takeoffTab(view) {
       group = line.group;
       return [...rows, el('tr', {}, el('td', {}, units(line.what), line.note ? el('div', { class: 'why' }, units(line.note)) : null), el('td', { class: 'num wrap' }, `${Number(line.number)} ${line.unit}`), el('td', { class: 'num wrap' }, line.price ?? 'no price'))];
     }), el('tr', { class: 'sum' }, el('td', { colspan: 2 }, 'Total'), el('td', { class: 'num' }, view.extra.total))))),
-  view.extra.not_known.length ? el('ul', { class: 'small' }, view.extra.not_known.map((words) => el('li', {}, `Find out first: ${words}`))) : null];
+  view.extra.not_known.length ? el('ul', { class: 'small' }, view.extra.not_known.map((words) => el('li', {}, `Check first: ${words}`))) : null];
 }
