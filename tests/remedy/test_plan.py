@@ -248,7 +248,7 @@ def test_a_box_with_nothing_in_it_is_not_mended_and_says_why():
     (nothing,) = plan_of(job_of("box J1\n  device 3 x 2 x 1-1/2\n"), stock(SMALL)).nothing
     assert (nothing.box, nothing.reasons) == (
         "J1",
-        ("nothing is in it yet: first write what comes into it and what sits in it",),
+        ("nothing is in it yet: write its cables and devices first",),
     )
 
 
