@@ -324,7 +324,7 @@ def test_remedies_try_its_moves_and_without_any_it_is_said_and_not_passed_over(b
     (tmp_path / "pots.job").write_text(SHEET, "utf-8")
     (tmp_path / "stock.toml").write_text(LABOR, "utf-8")
     shown = inside("remedy", "k0", str(tmp_path / "pots.job")).out
-    assert "1. one pot taken off" in shown
+    assert "1. One pot taken off" in shown
     assert "1 bench fixed for" in inside("remedy", str(tmp_path / "pots.job")).out
 
 
