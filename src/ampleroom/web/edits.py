@@ -118,27 +118,27 @@ def shares_of(items: tuple[Item, ...]) -> list[SpaceShare]:
 def side_of(job: Job, box: Box, edit: dict[str, Any]) -> str:
     """The side of a divided box that was chosen, as the sheet spells it; empty where no barrier divides the box."""
     shares = shares_of(job.items(box))
-    said = free_text(edit, "space")
-    found = next((share.name for share in shares if share.name.casefold() == said.casefold()), "")
-    if not found and (shares or said):
+    wanted = free_text(edit, "space")
+    matching = next((share.name for share in shares if share.name.casefold() == wanted.casefold()), "")
+    if not matching and (shares or wanted):
         names = " or ".join(share.name for share in shares)
         raise NoEdit(
             f"{box.name} has a barrier: which side? 'space' is {names}"
             if shares
-            else f"{box.name} has no side {said!r}"
+            else f"{box.name} has no side {wanted!r}"
         )
-    return found
+    return matching
 
 
 def by_side(items: tuple[Item, ...]) -> dict[str, list[Item]]:
     """The lines under a box by the side they are written in, each side's own line first; ``""``: those above the sides."""
-    found: dict[str, list[Item]] = {"": []}
+    items_by_side: dict[str, list[Item]] = {"": []}
     side = ""
     for item in items:
         if isinstance(item, SpaceShare):
             side = item.name
-        found.setdefault(side, []).append(item)
-    return found
+        items_by_side.setdefault(side, []).append(item)
+    return items_by_side
 
 
 def into_side(job: Job, box: Box, side: str, new: Item) -> Change:
@@ -283,9 +283,9 @@ def drop_run(job: Job, edit: dict[str, Any]) -> Made:
 def put_run(job: Job, edit: dict[str, Any]) -> Made:
     """A run written anew, as a line of the sheet."""
     old = job.runs[index_of(edit, len(job.runs))]
-    said = word(edit, "line")
+    run_line = word(edit, "line")
     try:
-        new = read_run_line(said, job)
+        new = read_run_line(run_line, job)
     except Unreadable as trouble:
         raise NoEdit(trouble.message + (f"; {trouble.hint}" if trouble.hint else "")) from None
     return Made((PutRun(new, old),), free_text(edit, "box"))
@@ -377,15 +377,15 @@ def head_line(job: Job, key: str, value: str) -> Made:
     text = job.sheet.text if job.sheet else ""
     lines = text.split("\n")
     for number, line in enumerate(lines):
-        said = without_remark(line)
-        words = said.removeprefix(BYTE_ORDER).split(None, 1)
+        statement = without_remark(line)
+        words = statement.removeprefix(BYTE_ORDER).split(None, 1)
         if words and words[0].lower() == key:
             if not value:
                 del lines[number]
             elif len(words) == 2:
-                lines[number] = said[: said.rindex(words[1])] + value + line[len(said.rstrip()) :]
+                lines[number] = statement[: statement.rindex(words[1])] + value + line[len(statement.rstrip()) :]
             else:
-                lines[number] = f"{said.rstrip()} {value}{line[len(said.rstrip()) :]}"
+                lines[number] = f"{statement.rstrip()} {value}{line[len(statement.rstrip()) :]}"
             return Made((), "", "\n".join(lines))
     if not value:
         return Made((), "", text)

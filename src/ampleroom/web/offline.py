@@ -107,8 +107,8 @@ def build(out: Path, snapshot: bool = True, tell: Callable[[str], object] = lamb
         write_plan(folder, wheels, has_snapshot)
         flush(folder)
         put_in_place(folder, out, before)
-    found = [path for path in out.rglob("*") if path.is_file()]
-    return Built(len(found), sum(path.stat().st_size for path in found), has_snapshot)
+    all_files = [path for path in out.rglob("*") if path.is_file()]
+    return Built(len(all_files), sum(path.stat().st_size for path in all_files), has_snapshot)
 
 
 def put_in_place(folder: Path, out: Path, before: Path) -> None:

@@ -61,24 +61,24 @@ def of_form(form: str) -> Schema:
 def answered(form: str, errors: str = "", status: str = "200") -> dict[str, Any]:
     """The answers of an operation: its own, those errors, and what the guard refuses."""
     good = content("image/jpeg", text()) if form == "image/jpeg" else content("application/json", of_form(form))
-    found = {status: {"description": "the answer", **good}}
+    by_status = {status: {"description": "the answer", **good}}
     for error in sorted({*errors.split(), *ALWAYS}):
         form = "conflict" if error == "409" else "refusal"
-        found[error] = {"description": REFUSALS[error], **content("application/json", ref(form))}
-    return found
+        by_status[error] = {"description": REFUSALS[error], **content("application/json", ref(form))}
+    return by_status
 
 
 def operation(
     summary: str, form: str, errors: str = "", *, body: Schema | None = None, query: Schema | None = None, status: str = "200"
 ) -> dict[str, Any]:  # fmt: skip
     """One thing that can be done; one that takes a body or a query refuses those that are not as they should be."""
-    found: dict[str, Any] = {"summary": summary}
+    parts: dict[str, Any] = {"summary": summary}
     if query is not None:
-        found["parameters"] = [query]
+        parts["parameters"] = [query]
     if body is not None:
-        found["requestBody"] = {"required": True, **content("application/json", body)}
+        parts["requestBody"] = {"required": True, **content("application/json", body)}
     errors += " 400" if body or query else ""
-    return {**found, "responses": answered(form, errors, status)}
+    return {**parts, "responses": answered(form, errors, status)}
 
 
 def parameter(where: str, name: str, schema: Schema, required: bool = True) -> dict[str, Any]:
@@ -170,13 +170,13 @@ def openapi() -> dict[str, Any]:
     }
 
 
-def used_forms(said: str) -> dict[str, Schema]:
+def used_forms(document: str) -> dict[str, Schema]:
     """The forms that are spoken of, and those they speak of in turn."""
-    found: dict[str, Schema] = {}
-    new = re.findall(r"#/components/schemas/([\w-]+)", said)
+    schemas_by_name: dict[str, Schema] = {}
+    new = re.findall(r"#/components/schemas/([\w-]+)", document)
     while new:
         name = new.pop()
-        if name in FORMS and name not in found:
-            found[name] = form_schema(name)
-            new += re.findall(r"#/components/schemas/([\w-]+)", json.dumps(found[name]))
-    return dict(sorted(found.items()))
+        if name in FORMS and name not in schemas_by_name:
+            schemas_by_name[name] = form_schema(name)
+            new += re.findall(r"#/components/schemas/([\w-]+)", json.dumps(schemas_by_name[name]))
+    return dict(sorted(schemas_by_name.items()))

@@ -361,5 +361,5 @@ BODIES: tuple[type[Body], ...] = (NewJob, WholeSheet, Tap, OnTop, StockFile)
 def schemas() -> dict[str, dict[str, Any]]:
     """The JSON schema of every question and body by its class's name, ``Limits`` and ``Edit`` among them."""
     types: tuple[type[Body], ...] = (*QUESTIONS.values(), *BODIES)
-    _, found = msgspec.json.schema_components(types, ref_template="#/components/schemas/{name}")
-    return found
+    _, by_name = msgspec.json.schema_components(types, ref_template="#/components/schemas/{name}")
+    return by_name

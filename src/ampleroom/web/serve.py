@@ -28,8 +28,8 @@ def data_folder() -> Path:
 
 def examples_folder() -> Path | None:
     """The examples of the checkout, where this runs from one."""
-    found = Path(__file__).resolve().parents[3] / "examples"
-    return found if found.is_dir() else None
+    place = Path(__file__).resolve().parents[3] / "examples"
+    return place if place.is_dir() else None
 
 
 def patience() -> float:
@@ -53,15 +53,15 @@ def begin_log() -> None:
 def listening_at(host: str, port: int) -> socket.socket:
     """A socket that listens at an address: whoever asks before all else is ready waits until it is."""
     # Its protocol is named: without that asyncio does not see a TCP connection, and small answers wait 40 ms for each other.
-    found = socket.socket(socket.AF_INET6 if ":" in host else socket.AF_INET, socket.SOCK_STREAM, socket.IPPROTO_TCP)
-    found.setsockopt(socket.SOL_SOCKET, socket.SO_REUSEADDR, 1)
+    listener = socket.socket(socket.AF_INET6 if ":" in host else socket.AF_INET, socket.SOCK_STREAM, socket.IPPROTO_TCP)
+    listener.setsockopt(socket.SOL_SOCKET, socket.SO_REUSEADDR, 1)
     try:
-        found.bind((host, port))
-        found.listen(128)
+        listener.bind((host, port))
+        listener.listen(128)
     except OSError as error:
-        found.close()
+        listener.close()
         raise AmpleroomError(f"port {port} cannot be used ({error.strerror}); choose another with --port") from None
-    return found
+    return listener
 
 
 def serve(host: str, port: int, store_path: Path, pages: Path | None = None) -> None:

@@ -198,8 +198,8 @@ class Server:
         before = request.query_params.get("before")
         if before is not None and not re.fullmatch("[0-9]{1,18}", before):
             raise BadRequest("'before' is a version: a whole number")
-        found, more = self.store.history(request.path_params["id"], *([] if before is None else [int(before)]))
-        return reply({"versions": found, "more": more})
+        page, more = self.store.history(request.path_params["id"], *([] if before is None else [int(before)]))
+        return reply({"versions": page, "more": more})
 
     async def version(self, request: Request) -> Response:
         version = request.path_params["version"]
@@ -333,8 +333,8 @@ def told(handler: Handler) -> Handler:
             return reply({"error": str(trouble), "kind": "question"}, 422)
         except sqlite3.Error as trouble:
             log.error("answering %s %s: the file of jobs: %s", request.method, shown(request.scope["path"]), trouble)
-            said = f"the file the jobs are kept in cannot be read or written ({trouble}); what you see is not kept"
-            return reply({"error": said, "kind": "server"}, 500)
+            explained = f"the file the jobs are kept in cannot be read or written ({trouble}); what you see is not kept"
+            return reply({"error": explained, "kind": "server"}, 500)
         except Exception:
             log.exception("answering %s %s", request.method, shown(request.scope["path"]))
             return reply(

@@ -156,10 +156,10 @@ def done(head: Head, body: bytes) -> tuple[Head, bytes]:
     kept = Kept()
     log.addHandler(kept)
     try:
-        found, answer = tried(head, body)
+        outcome, answer = tried(head, body)
     finally:
         log.removeHandler(kept)
-    return ({**found, "logged": kept.lines} if kept.lines else found), answer
+    return ({**outcome, "logged": kept.lines} if kept.lines else outcome), answer
 
 
 def tried(head: Head, body: bytes) -> tuple[Head, bytes]:

@@ -50,12 +50,12 @@ def paper_of(data: dict[str, Any]) -> Paper:
 
 def photos_of(data: dict[str, Any]) -> dict[str, list[bytes]]:
     """The photographs of each box, as the page keeps them: encoded by itself, in base64."""
-    given = data.get("photos")
-    if given is None:
+    by_box = data.get("photos")
+    if by_box is None:
         return {}
-    if not isinstance(given, dict) or not all(isinstance(found, list) for found in given.values()):
+    if not isinstance(by_box, dict) or not all(isinstance(shots, list) for shots in by_box.values()):
         raise Question("'photos' is a list of photographs for each box")
-    return {name: [from_base64(photo, "photos") for photo in found] for name, found in given.items()}
+    return {name: [from_base64(photo, "photos") for photo in shots] for name, shots in by_box.items()}
 
 
 def answer_workbook(data: dict[str, Any]) -> dict[str, Any]:

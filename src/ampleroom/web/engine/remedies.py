@@ -45,8 +45,8 @@ def answer_fits(data: dict[str, Any]) -> dict[str, Any]:
     place = "/".join([job.box(name).name, *sides])
     what = " ".join((data.get("what") or "").split())
     if not what:
-        found = fits(job, place, book)
-        return {**fits_head(job, book, place), "more": [fit_data(fit) for fit in found], "caution": CAUTION}
+        several = fits(job, place, book)
+        return {**fits_head(job, book, place), "more": [fit_data(fit) for fit in several], "caution": CAUTION}
     tried = tried_with(job, place, what, book)
     return {
         **Report(job, book, (tried.report,)).to_json(),
@@ -77,7 +77,7 @@ class RemediesOfBox(Record):
     box: Box
     stock: Stock
     passes: bool
-    found: list[Remedy]
+    offered: list[Remedy]
 
 
 def remedies_of_box(data: dict[str, Any]) -> RemediesOfBox:
@@ -88,19 +88,19 @@ def remedies_of_box(data: dict[str, Any]) -> RemediesOfBox:
     trial = Trial(job, book_for(job, edition_of(job, data)), limits.spare)
     box = job.box(text_of(data, "box"))
     passes = trial.reports[box.name].verdict.is_allowed
-    found = [] if passes else remedies(trial, box, stock, limits.margin)
+    offered = [] if passes else remedies(trial, box, stock, limits.margin)
     if limits.no_plaster:
-        found = [remedy for remedy in found if remedy.disturbance.word != "plaster"]
-    return RemediesOfBox(trial, box, stock, passes, found)
+        offered = [remedy for remedy in offered if remedy.disturbance.word != "plaster"]
+    return RemediesOfBox(trial, box, stock, passes, offered)
 
 
 def answer_remedies(data: dict[str, Any]) -> dict[str, Any]:
     """Every remedy of one box, each with a picture of before and after."""
     made = remedies_of_box(data)
     trial, box = made.trial, made.box
-    nothing = None if made.passes or made.found else why_nothing(trial, box, made.stock)
-    answer = box_json(trial, box.name, made.found, nothing, first_fact(trial, box), made.stock)
-    for row, remedy in zip(answer["remedies"], made.found, strict=True):
+    nothing = None if made.passes or made.offered else why_nothing(trial, box, made.stock)
+    answer = box_json(trial, box.name, made.offered, nothing, first_fact(trial, box), made.stock)
+    for row, remedy in zip(answer["remedies"], made.offered, strict=True):
         after = trial.after(remedy.change)[box.name]
         before = trial.reports[box.name]
         if before.fill_findings and after.fill_findings:
@@ -115,9 +115,9 @@ def answer_apply(data: dict[str, Any]) -> dict[str, Any]:
     if data.get("box"):
         made = remedies_of_box(data)
         chosen = 1 if data.get("choose") is None else data["choose"]
-        if not 1 <= chosen <= len(made.found):
-            raise Question(f"there is no remedy number {chosen}; the list has {len(made.found)}")
-        return after_edit(text_of(data), edited(made.trial.job, made.found[chosen - 1].change), made.box.name, data)
+        if not 1 <= chosen <= len(made.offered):
+            raise Question(f"there is no remedy number {chosen}; the list has {len(made.offered)}")
+        return after_edit(text_of(data), edited(made.trial.job, made.offered[chosen - 1].change), made.box.name, data)
     planned = plan_of(data)
     return after_edit(text_of(data), edited(planned.job, planned.change), "", data)
 
@@ -142,5 +142,5 @@ def answer_against(data: dict[str, Any]) -> dict[str, Any]:
     job = with_names_of_their_own(opened(text_of(data))[0])
     then = offered_year(data["against"])
     now, solver = edition_of(job, data), solver_of(data)
-    found = reexamine(job, stock_of(data), now, then, limits_of(data), solver=solver, seconds=SECONDS)
-    return reexamined_json(found)
+    compared = reexamine(job, stock_of(data), now, then, limits_of(data), solver=solver, seconds=SECONDS)
+    return reexamined_json(compared)

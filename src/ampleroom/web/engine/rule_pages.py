@@ -19,9 +19,9 @@ def answer_ask(data: dict[str, Any]) -> dict[str, Any]:
     """What ``ask --json`` prints of one box typed in a line, and how many more of each in words."""
     place = data.get("adopted")
     adopted = adopted_edition(place)[1] if place and place.strip() else None
-    found = ask(text_of(data, "question"), data.get("edition"), adopted)
-    told = found.to_json()
-    for at, several in found.more.items():
+    answered = ask(text_of(data, "question"), data.get("edition"), adopted)
+    told = answered.to_json()
+    for at, several in answered.more.items():
         told["more"][at] = [
             {**told_fit, "text": fit.text} for told_fit, fit in zip(told["more"][at], several, strict=True)
         ]
@@ -57,6 +57,8 @@ def answer_words(data: dict[str, Any]) -> dict[str, Any]:
         "clamps": ["inside", "outside", "tabs", "none", "?"],
         "editions": offered_editions(),
         "newest": NEWEST_COMPARED,
-        "adopted": [{"place": found.place, "edition": found.edition, "text": found.known} for found in adoptions()],
+        "adopted": [
+            {"place": adoption.place, "edition": adoption.edition, "text": adoption.known} for adoption in adoptions()
+        ],
         "caution": CAUTION,
     }

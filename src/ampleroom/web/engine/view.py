@@ -128,9 +128,9 @@ def answer_box(data: dict[str, Any]) -> dict[str, Any]:
 
 
 def box_view(job: Job, box: Box, book: CodeBook, faults: int = 0) -> dict[str, Any]:
-    found = check_box(job, box, book)
+    judged = check_box(job, box, book)
     return {
-        **subject_view(Report(job, book, (found,)), found.kind, found.name, faults),
+        **subject_view(Report(job, book, (judged,)), judged.kind, judged.name, faults),
         "box_kind": "?" if box.kind is UNKNOWN else box.kind,
         "items": [
             {**item_data(index, item), "side": side}
@@ -165,22 +165,22 @@ def subject_view(report: Report, kind: str, name: str, faults: int = 0) -> dict[
 
 def sides_of(job: Job, box: Box) -> list[str]:
     """The side of the barrier each line under a box is written on; empty: it is of the whole box."""
-    found = []
+    sides = []
     side = ""
     for item in job.items(box):
         side = item.name if isinstance(item, SpaceShare) else side
-        found.append("" if isinstance(item, COMMON | SpaceShare) else side)
-    return found[len(found) - len(box.items) :]
+        sides.append("" if isinstance(item, COMMON | SpaceShare) else side)
+    return sides[len(sides) - len(box.items) :]
 
 
 def clamps_of(job: Job, box: Box) -> dict[str, str]:
     """Where the clamps are, by side; under the empty name those of the whole box."""
-    side, found = "", {}
+    side, by_side = "", {}
     for item in job.items(box):
         side = item.name if isinstance(item, SpaceShare) else side
         if isinstance(item, Clamps):
-            found[side] = "?" if item.way is UNKNOWN else str(item.way)
-    return found
+            by_side[side] = "?" if item.way is UNKNOWN else str(item.way)
+    return by_side
 
 
 def pictures_of(report: Report, subject: SubjectReport) -> list[dict[str, str]]:
@@ -197,17 +197,17 @@ def drawing_data(drawing: Drawing) -> dict[str, str]:
 def item_data(index: int, item: Any) -> dict[str, Any]:
     """A line under a box, as text and by what it is."""
     kinds: dict[type, str] = {Base: "base", Part: "part", Clamps: "clamps", Device: "device"}
-    found: dict[str, Any] = {
+    row: dict[str, Any] = {
         "index": index,
         "text": written(item),
         "is": kinds.get(type(item), "other"),
         "line": item.at.line,
     }
     if isinstance(item, Clamps):
-        found["way"] = "?" if item.way is UNKNOWN else item.way
+        row["way"] = "?" if item.way is UNKNOWN else item.way
     if isinstance(item, Device):
-        found["size"] = size_text(item.size)
-    return found
+        row["size"] = size_text(item.size)
+    return row
 
 
 def touches(run: Run, box: Box) -> bool:

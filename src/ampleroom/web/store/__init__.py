@@ -116,8 +116,8 @@ class Store:
             "SELECT version, label, made FROM versions WHERE job = ? AND version < ? ORDER BY version DESC LIMIT ?",
             (id, min(before, LARGEST_NUMBER), HISTORY_PAGE + 1),
         ).fetchall()
-        found = [{"version": row[0], "label": row[1], "made": row[2]} for row in rows[:HISTORY_PAGE]]
-        return found, len(rows) > HISTORY_PAGE
+        page = [{"version": row[0], "label": row[1], "made": row[2]} for row in rows[:HISTORY_PAGE]]
+        return page, len(rows) > HISTORY_PAGE
 
     def version(self, id: str, version: int) -> str:
         return sheet_of(self.reading, id, version)

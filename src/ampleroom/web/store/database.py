@@ -79,10 +79,10 @@ def connection(path: Path) -> sqlite3.Connection:
 def made_ready(db: sqlite3.Connection) -> None:
     """The tables are there and can be read and written; whatever is not so is told now, and a file like that left as it is."""
     db.execute(f"PRAGMA busy_timeout = {PATIENCE_MS}")
-    found = db.execute("PRAGMA user_version").fetchone()[0]
-    if found > FORM:
+    form_there = db.execute("PRAGMA user_version").fetchone()[0]
+    if form_there > FORM:
         raise FileTrouble("it was made by a later Ampleroom, which can go on with it")
-    if found == FORM:
+    if form_there == FORM:
         if damage := damage_in(db):
             raise FileTrouble(f"it is damaged ({damage})")
         db.execute("BEGIN IMMEDIATE")

@@ -69,10 +69,10 @@ class Writer:
             wanted = [(work, future) for work, future in batch if not future.done()]
             if large:
                 loop = asyncio.get_running_loop()
-                found = await loop.run_in_executor(self.disk, lambda: [self.tried(work) for work, _ in wanted])
+                done = await loop.run_in_executor(self.disk, lambda: [self.tried(work) for work, _ in wanted])
             else:
-                found = [self.tried(work) for work, _ in wanted]
-            results = [(future, *one) for (_, future), one in zip(wanted, found, strict=True)]
+                done = [self.tried(work) for work, _ in wanted]
+            results = [(future, *one) for (_, future), one in zip(wanted, done, strict=True)]
             await self.beside("COMMIT")
         except BaseException as error:
             if self.writing.in_transaction:
@@ -107,10 +107,10 @@ class Writer:
         """One piece of work, taken back whole if it goes wrong."""
         self.writing.execute("SAVEPOINT one")
         try:
-            found = work(self.writing)
+            result = work(self.writing)
         except Exception as error:
             self.writing.execute("ROLLBACK TO one")
             self.writing.execute("RELEASE one")
             return None, error
         self.writing.execute("RELEASE one")
-        return found, None
+        return result, None
