@@ -134,6 +134,54 @@ def test_each_declaration_turned_round_would_be_noticed(name: str, field: str):
     assert noticed, f"no random job tells which end of {field} is worse for {name}"
 
 
+LOWERED = 'place = "Cold Harbor"\n[[reminders.pull_box]]\nfrom = 2008\nfrom_size = "10"\n'
+TELLING = {
+    ("conduit-body-splices", "wires count"): "box A\n  conduit body lb 3/4 on emt\nwires A > ? ? x #12 thhn\n",
+    ("large-conductors", "wires count"): "box A\n  marked 90 in3\nwires A > ? ? x #4 thhn\n",
+    ("large-conductors", "cable size"): "box A\n  marked 90 in3\nrun A > ? ?/2 nm-b\n",
+    ("large-conductors", "wire size"): "box A\n  marked 90 in3\nwires A > ? 2 x ? thhn\n",
+    ("box-depth", "box size"): "box A\n  square 4 x ?\n  switch #8\nrun A > ? 8/2 nm-b\n",
+    ("box-depth", "cable size"): "box A\n  square 4 x 1-1/2\n  switch\nrun A > ? ?/2 nm-b\n",
+    ("box-depth", "wire size"): "box A\n  square 4 x 1-1/2\n  switch\nwires A > ? 2 x ? thhn\n",
+    (
+        "box-depth",
+        "ground size",
+    ): "reading unknown-ground any-size\nbox A\n  square 4 x 1-1/2\n  switch\nwires A > ? 1 x #14 thhn, ground ?\n",
+    ("box-depth", "connected size"): "box A\n  square 4 x 1-1/2\n  switch\nrun A > ? 14/2 nm-b\nrun A > ? 8/2 nm-b\n",
+}
+"""For each worse end that a finding beside box fill declares, a sheet whose answer changes with that fact, in a place that
+counts #10 as large. Random jobs seldom hold one."""
+SAME_EITHER_WAY = {("box-depth", "ground")}
+"""A ground that comes in with a cable is no thicker than its conductors, so whether it is there says nothing of depth."""
+
+
+def declared_beside_fill() -> set[tuple[str, str]]:
+    """Each finding and field that has a declared end for some box: with a device of unknown size, or without one."""
+    book = CodeBook(2023)
+    boxes = [read_job(sheet) for sheet in TELLING.values()]
+    return {
+        (rule.name, field)
+        for rule in FINDING_RULES
+        for job in boxes
+        for field, end in rule.ends_for(job.items(job.boxes[0]), book).items()
+        if end in ("large", "small")
+    }
+
+
+def test_each_worse_end_that_a_finding_declares_has_a_sheet_that_tells():
+    assert declared_beside_fill() == {*TELLING} | SAME_EITHER_WAY
+
+
+@pytest.mark.parametrize(("name", "field"), TELLING)
+def test_each_worse_end_that_a_finding_declares_turned_round_would_be_noticed(name: str, field: str):
+    job = read_job("edition 2023\namendments place.toml\n" + TELLING[name, field], beside=lambda _: LOWERED)
+    (weighing,) = [found for found in weighings_of(job, book_for(job)) if found.name == name]
+    everything = extremes(weighing)
+    assert everything is not None
+    assert ranked(weighing, weighing.ends) == everything
+    assert ranked(weighing, {**weighing.ends, field: turned(weighing.ends[field])}) != everything
+
+
 # ---- what a single worst case gets wrong -----------------------------------------------------------------------------
 
 

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterator
 from types import ModuleType
-from typing import Any, Literal, TypeVar
+from typing import Any, Literal, Protocol, TypeVar
 
 from ampleroom.arithmetic import Line
 from ampleroom.editions import CodeBook
@@ -118,3 +118,20 @@ def rule_in(module: ModuleType) -> Rule:
     if len(rules) != 1:
         raise LookupError(f"{module.__name__} holds {len(rules)} rules; each has a folder of its own")
     return rules[0]
+
+
+class Sourced(Protocol):
+    """What every record of a table has: where it stands in the book, and how sure it is."""
+
+    @property
+    def cite(self) -> str: ...
+
+    @property
+    def confidence(self) -> str: ...
+
+
+def remind(
+    rule: str, text: str, terms: Sourced, *, caution: bool = False, readings: tuple[str, ...] = (), cite: str = ""
+) -> Reminder:
+    """A reminder of a rule, by its name, in words; it stands where its table does, or at ``cite`` where it leans on two."""
+    return Reminder(rule, text, cite or terms.cite, caution, terms.confidence, readings)

@@ -9,7 +9,7 @@ from ampleroom.editions import CodeBook
 from ampleroom.editions.tables import Table
 from ampleroom.job.model import Base
 from ampleroom.record import Record
-from ampleroom.rules.registry import rule
+from ampleroom.rules.registry import remind, rule
 from ampleroom.rules.space import Space
 from ampleroom.worksheet import Reminder
 
@@ -55,7 +55,7 @@ def cable_without_clamp(space: Space, book: CodeBook) -> Iterator[Reminder]:
         f"cable comes into {box} with no clamp: secure it to the box. Only a single-gang nonmetallic box does without, "
     )
     text += f"with the cable fastened within {terms.within} in."
-    yield Reminder(NAME, text, terms.cite, True, terms.confidence)
+    yield remind(NAME, text, terms, caution=True)
 
 
 def is_metal(base: Base) -> bool:

@@ -6,7 +6,7 @@ from collections.abc import Iterator
 
 from ampleroom.editions import CodeBook
 from ampleroom.editions.tables import Cited, Table
-from ampleroom.rules.registry import rule
+from ampleroom.rules.registry import remind, rule
 from ampleroom.rules.space import Space
 from ampleroom.worksheet import Reminder
 
@@ -34,4 +34,4 @@ def class_2_beside_power(space: Space, book: CodeBook) -> Iterator[Reminder]:
         terms = book[POWER_LIMITED]
         text = "class 2, signal or data wires share this space with power wires: put a barrier or a box of their own, unless "
         text += "their article allows it here"
-        yield Reminder(NAME, text, terms.cite, True, terms.confidence)
+        yield remind(NAME, text, terms, caution=True)

@@ -9,7 +9,7 @@ from ampleroom.editions import CodeBook
 from ampleroom.editions.tables import Cited, Table
 from ampleroom.quantities import inches
 from ampleroom.record import Record
-from ampleroom.rules.registry import rule
+from ampleroom.rules.registry import remind, rule
 from ampleroom.rules.space import Space
 from ampleroom.worksheet import Reminder
 
@@ -85,13 +85,13 @@ def standing(book: CodeBook) -> tuple[Reminder, Reminder, Reminder]:
     cover, access = book[COVER], book[ACCESS]
     screws = " with screws that match its threads" if cover.screws else ""
     text = f"it needs a cover, faceplate or canopy{screws}, and stays reachable"
-    of_cover = Reminder(NAME, text, f"{cover.cite}, {access.cite}", confidence=cover.confidence)
+    of_cover = remind(NAME, text, cover, cite=f"{cover.cite}, {access.cite}")
 
     finish = book[FINISH]
     text = f"set back at most {inches(finish.set_back)} in a surface that does not burn, flush in one that does"
     text += f"; gaps at most {inches(finish.gap)}"
-    of_finish = Reminder(NAME, text, finish.cite, confidence=finish.confidence)
+    of_finish = remind(NAME, text, finish)
 
     sheath = book[SHEATH]
     text = f"cable sheath comes at least {inches(sheath.inside)} into the box and past any clamp"
-    return of_cover, of_finish, Reminder(NAME, text, sheath.cite, confidence=sheath.confidence)
+    return of_cover, of_finish, remind(NAME, text, sheath)

@@ -8,7 +8,7 @@ from ampleroom.editions import CodeBook
 from ampleroom.job.unknown import UNKNOWN
 from ampleroom.quantities import inches
 from ampleroom.rules.box.depth import BY_CONDUCTOR, least_depth
-from ampleroom.rules.registry import rule
+from ampleroom.rules.registry import remind, rule
 from ampleroom.rules.space import Space, depth_of
 from ampleroom.worksheet import Reminder
 
@@ -30,4 +30,4 @@ def depth_unknown(space: Space, book: CodeBook) -> Iterator[Reminder]:
         need = least_depth(space, book)
         if need is not None:
             text = f"its depth is not in the sheet: it needs {inches(need.depth)} {need.why}"
-            yield Reminder(NAME, text, need.cite, confidence=need.confidence)
+            yield remind(NAME, text, need)

@@ -8,7 +8,7 @@ from decimal import Decimal
 from ampleroom.editions import CodeBook
 from ampleroom.editions.tables import Table
 from ampleroom.record import Record
-from ampleroom.rules.registry import rule
+from ampleroom.rules.registry import remind, rule
 from ampleroom.rules.space import Space
 from ampleroom.worksheet import Reminder
 
@@ -61,4 +61,4 @@ def free_length(book: CodeBook) -> Reminder:
             text += "; of one piece, not made up by a splice"
         else:
             readings = ("spliced-free-length",)
-    return Reminder(NAME, text, terms.cite, confidence=terms.confidence, readings=readings)
+    return remind(NAME, text, terms, readings=readings)

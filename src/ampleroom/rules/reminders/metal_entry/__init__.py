@@ -7,7 +7,7 @@ from collections.abc import Iterator
 from ampleroom.editions import CodeBook
 from ampleroom.editions.tables import Cited, Table
 from ampleroom.job.trade import ARMORED_CABLES, METAL_RACEWAYS
-from ampleroom.rules.registry import rule
+from ampleroom.rules.registry import remind, rule
 from ampleroom.rules.reminders.covers import may_be_plastic
 from ampleroom.rules.space import Space
 from ampleroom.worksheet import Reminder
@@ -45,4 +45,4 @@ def metal_into_nonmetallic(space: Space, book: CodeBook) -> Iterator[Reminder]:
     enters = f"{', '.join(metal)} {'enters' if len(metal) == 1 else 'enter'}"
     text = f"{enters} a nonmetallic box" if sure else f"{enters}: if the box is nonmetallic"
     text += ", it needs a listed means to bond the metal through the box; a metal box does without"
-    yield Reminder(NAME, text, terms.cite, True, terms.confidence)
+    yield remind(NAME, text, terms, caution=True)

@@ -11,7 +11,7 @@ from ampleroom.job.cables import conductors_of
 from ampleroom.job.trade import BRANCH_SIZES, RANK, size_text
 from ampleroom.job.unknown import UNKNOWN
 from ampleroom.record import Record
-from ampleroom.rules.registry import rule
+from ampleroom.rules.registry import remind, rule
 from ampleroom.rules.runs_at_box import run_name
 from ampleroom.rules.space import Space
 from ampleroom.worksheet import Reminder
@@ -62,15 +62,9 @@ def old_wiring(space: Space, book: CodeBook) -> Iterator[Reminder]:
         ]
         grounds = [wires.size for wires in conductors_of(run) if wires.role == "ground" and wires.size is not UNKNOWN]
         terms = book[REDUCED_GROUND]
-        confidence = terms.confidence
         if run.cable is not None and run.cable.ground == "none":
-            yield Reminder(
-                NAME,
-                f"{run_name(run, here)} has no ground: do not extend it as if it had",
-                terms.cite,
-                True,
-                confidence,
-            )
+            text = f"{run_name(run, here)} has no ground: do not extend it as if it had"
+            yield remind(NAME, text, terms, caution=True)
         elif (
             run.cable is not None
             and insulated
@@ -79,7 +73,7 @@ def old_wiring(space: Space, book: CodeBook) -> Iterator[Reminder]:
             and RANK[grounds[0]] < RANK[insulated[0]]
         ):
             text = f"{run_name(run, here)} has a {size_text(grounds[0])} ground, thinner than its conductors (usual {terms.usual_era}): it does not serve new work"
-            yield Reminder(NAME, text, terms.cite, True, confidence)
+            yield remind(NAME, text, terms, caution=True)
         if (
             run.cable is not None
             and run.cable.kind == "old"
@@ -87,7 +81,7 @@ def old_wiring(space: Space, book: CodeBook) -> Iterator[Reminder]:
         ):
             heat = book[NM_TEMPERATURE]
             text = f"{run_name(run, here)} may be 60 C cable (before about {heat.marked_since}): most new luminaires want 90 C supply wires"
-            yield Reminder(NAME, text, heat.cite, True, heat.confidence)
+            yield remind(NAME, text, heat, caution=True)
         if run.material == "aluminum" and insulated and insulated[0] in BRANCH_SIZES:
             text = f"{run_name(run, here)} is aluminum branch wiring: its terminations need a repair meant for aluminum, and repair connectors take room"
             yield Reminder(NAME, text, "", True)

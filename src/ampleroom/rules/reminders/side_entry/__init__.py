@@ -8,7 +8,7 @@ from decimal import Decimal
 from ampleroom.editions import CodeBook
 from ampleroom.quantities import inches
 from ampleroom.rules.box.side_entry import SIDE_ENTRY
-from ampleroom.rules.registry import rule
+from ampleroom.rules.registry import remind, rule
 from ampleroom.rules.space import Space
 from ampleroom.worksheet import Reminder
 
@@ -32,4 +32,4 @@ def side_entry_clearance(space: Space, book: CodeBook) -> Iterator[Reminder]:
         if any(entry.wall == "side" for entry in space.side_entries):
             return
         text = f"where wiring enters a side wall, a device stays in front of that entry's middle or {inches(Decimal(terms.clearance))} off the box wall"
-        yield Reminder(NAME, text, terms.cite, confidence=terms.confidence)
+        yield remind(NAME, text, terms)

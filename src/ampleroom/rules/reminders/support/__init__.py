@@ -9,7 +9,7 @@ from ampleroom.editions import CodeBook
 from ampleroom.editions.tables import Table
 from ampleroom.record import Record
 from ampleroom.rules.box.support_ratings import FAN, LUMINAIRE
-from ampleroom.rules.registry import rule
+from ampleroom.rules.registry import remind, rule
 from ampleroom.rules.space import Space
 from ampleroom.worksheet import Reminder
 
@@ -48,12 +48,12 @@ def support(space: Space, book: CodeBook) -> Iterator[Reminder]:
             text = f"it carries a fan: the box must be listed for fans, up to {fan.most_lb} lb, and marked with the weight above {fan.marked_over_lb} lb"
             if "fan" in rated and (pounds is None or rated["fan"] is None or pounds <= rated["fan"]):
                 text = "it carries a fan and is listed for one: look for the weight in its marking"
-            yield Reminder(NAME, text, fan.cite, confidence=fan.confidence)
+            yield remind(NAME, text, fan)
         elif carried.what == "luminaire":
             luminaire = book[LUMINAIRE]
             text = f"it carries a luminaire: the box must be made for it; over {luminaire.ceiling_lb} lb hangs from the building or from a box listed for the weight"
-            yield Reminder(NAME, text, luminaire.cite, confidence=luminaire.confidence)
+            yield remind(NAME, text, luminaire)
         else:
             terms = book[SMALL_EQUIPMENT]
             text = f"equipment up to {terms.light_lb} lb may hang on a device box by two No. 6 screws or larger; heavier as a luminaire"
-            yield Reminder(NAME, text, terms.cite, confidence=terms.confidence)
+            yield remind(NAME, text, terms)
