@@ -16,7 +16,6 @@ import pytest
 from ampleroom import Finding, Reminder, SubjectReport, Verdict, Worksheet, check, read_job
 from ampleroom.arithmetic import Chain, Counted, Figure, Pick, Share, Total, Unit
 from ampleroom.check import book_for
-from ampleroom.cli import kinds as cli_kinds
 from ampleroom.cli.takeoff import line_text
 from ampleroom.errors import NameUnknown
 from ampleroom.job.edit import PutRun
@@ -166,9 +165,7 @@ def test_the_text_tells_it_and_show_shows_it(benches, tmp_path, monkeypatch):
     said = inside("check", str(tmp_path / "pots.job")).out
     assert "1 box, 3 benches: 1 fails, 1 passes with advice, 2 pass" in said
     assert "X FAILS  K0" in said
-    assert "o PASSES  1 bench, to spare in in all:" in said
-    monkeypatch.setitem(cli_kinds.PASSING, "bench", "places left")
-    assert "o PASSES  1 bench, places left:" in inside("check", str(tmp_path / "pots.job")).out
+    assert "o PASSES  1 bench, in all spare:" in said
     shown = inside("show", "K1", str(tmp_path / "pots.job"), "--picture", str(tmp_path / "K1.svg")).out
     assert "Places there are" in shown
     assert "Pots on it" in shown
@@ -376,9 +373,9 @@ def test_the_terminal_shows_every_line_of_it(benches, tmp_path):
     for label, told in SUMS.items():
         at = lines.index(label, at) + 1
         assert lines[at].split("  ")[0] == (told if label in FACTORS else f"{told} V")
-    assert "together 3.60 V" in shown
-    assert "together about 2.4036 V" in shown
-    assert "3.60 there - about 2.4036 needed = about 1.1964 to spare" in shown
+    assert "total 3.60 V" in shown
+    assert "total about 2.4036 V" in shown
+    assert "Drop advised 3.60 - drop to the bench about 2.4036 = about 1.1964 V spare" in shown
     assert "(from memory)" in shown
 
 
@@ -429,7 +426,7 @@ def test_the_packet_has_every_line_of_it(benches):
     assert [row[4] for row in rows] == [0, 1, 2, 1, 0, 1, 2, 2, 2, 1, 1]
     assert (table["have_title"], table["there"]) == ("Drop advised", "3.60")
     assert (table["need_title"], table["needed"]) == ("Drop to the bench", "about 2.4036")
-    assert table["result"] == "3.60 there − about 2.4036 needed: about 1.1964 V to spare"
+    assert table["result"] == "Drop advised 3.60 − drop to the bench about 2.4036 = about 1.1964 V spare"
     assert any("from memory" in row for row in packet_data(check(read_job(SHEET)))["memory"])
 
 

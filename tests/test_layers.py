@@ -15,6 +15,7 @@ LAYERS = [
     ["facts"],
     ["arithmetic"],
     ["worksheet"],
+    ["words"],
     ["job"],
     ["rules"],
     ["report"],

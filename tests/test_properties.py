@@ -439,10 +439,10 @@ def test_a_box_marked_with_just_what_it_needs_is_exactly_full_and_passes(job):
     full = box_fill(check(marked(job, needed)))["J1"]
     assert at_worst(full).needed == at_worst(full).there == needed
     assert full.verdict is Verdict.PASSES
-    assert full.message.endswith("exactly full")
+    assert " is exactly full: " in full.message
     short = box_fill(check(marked(job, needed - Decimal("0.0001"))))["J1"]
     assert short.verdict is Verdict.FAILS
-    assert short.message.endswith("0.0001 short")
+    assert " is 0.0001 in3 over: " in short.message
 
 
 def marked(job: Job, volume: Decimal) -> Job:

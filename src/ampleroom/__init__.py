@@ -19,7 +19,8 @@ from ampleroom.arithmetic import Line
 from ampleroom.check import check
 from ampleroom.errors import AmpleroomError, EditionUnknown, FileTrouble, NameUnknown, SheetFaults
 from ampleroom.job import UNKNOWN, Job, read_job, write_job
-from ampleroom.report import CAUTION, VERSION, Report
+from ampleroom.report import VERSION, Report
+from ampleroom.words import CAUTION
 from ampleroom.worksheet import Finding, OpenFact, Reminder, SubjectReport, Verdict, Worksheet
 
 __version__ = VERSION

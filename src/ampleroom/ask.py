@@ -49,10 +49,12 @@ from ampleroom.job.sheet import Sheet, columns, without_remark
 from ampleroom.job.unknown import UNKNOWN
 from ampleroom.job.words import Unreadable
 from ampleroom.job.writer import write_job, written
+from ampleroom.quantities import volume
 from ampleroom.record import Record, replace
 from ampleroom.report import Report, decimal_json
 from ampleroom.rules.box.large_conductors import NAME as LARGE_CONDUCTORS
 from ampleroom.rules.box.volume.standard import how_many
+from ampleroom.words import IF_FACTS_ALLOW, unsure
 from ampleroom.worksheet import SubjectReport, Verdict
 
 BOX = "B1"
@@ -325,13 +327,27 @@ class Candidate(Record):
     room: Decimal
     confidence: str
 
+    @property
+    def text(self) -> str:
+        return f"{self.line}, {volume(self.room)}{unsure(self.confidence)}"
+
 
 class Smallest(Record):
-    """The smallest boxes of one shape that would do: for certain, and if every unknown fact turns out well."""
+    """The smallest boxes of one shape that would do: for certain, and if the facts not checked yet allow it."""
 
     shape: str
     certain: Candidate | None
     possible: Candidate | None
+
+    @property
+    def text(self) -> str:
+        """``square 4 x 2-1/8, 30.30 in3``; with the smaller one that would do if the facts not checked yet allow it."""
+        certain, possible = self.certain, self.possible
+        if certain is None:
+            return f"{possible.text}, {IF_FACTS_ALLOW}" if possible else ""
+        if possible is None or possible.line == certain.line:
+            return certain.text
+        return f"{certain.text}; {IF_FACTS_ALLOW}, {possible.text}"
 
 
 class Suggestion(Record):
@@ -341,6 +357,19 @@ class Suggestion(Record):
     boxes: tuple[Smallest, ...] = ()
     reason: str = ""
     assumes: tuple[str, ...] = ()
+
+
+ROOMY = 40
+"""More than so many of everything fit only where the box's volume is not known."""
+
+
+def more_note(found: list[Fit]) -> str:
+    """What is said in place of a list of what else fits; empty where there is a list."""
+    if not any(fit.possible for fit in found):
+        return "nothing more"
+    if all(fit.certain == 0 and fit.possible > ROOMY for fit in found):
+        return "not known: no box volume yet"
+    return ""
 
 
 # Which shapes take what. Common practice, no source.
@@ -488,12 +517,14 @@ class Answer(Record):
                 place: [{"what": fit.what, "certain": fit.certain, "possible": fit.possible} for fit in found]
                 for place, found in self.more.items()
             },
+            "more_notes": {place: more_note(found) for place, found in self.more.items()},
             "smallest": {
                 "boxes": [
                     {
                         "shape": found.shape,
                         "certain": candidate_json(found.certain),
                         "possible": candidate_json(found.possible),
+                        "text": found.text,
                     }
                     for found in self.smallest.boxes
                 ],

@@ -14,7 +14,7 @@ from ampleroom.facts import Assumption, Bounds, End, Ends, Values, bounds
 from ampleroom.job.graph import Graph, RunAtBox
 from ampleroom.job.model import Base, Box, Item, Job, Raceway
 from ampleroom.job.subjects import not_judged
-from ampleroom.quantities import NO_LIMIT, number, volume
+from ampleroom.quantities import NO_LIMIT
 from ampleroom.report import Report
 from ampleroom.rules import RULES, Rule
 from ampleroom.rules.box.fill import VERDICT
@@ -28,6 +28,7 @@ from ampleroom.rules.conduit_body.splices import holds_splices
 from ampleroom.rules.effects import Outcome, open_facts
 from ampleroom.rules.kinds import KINDS, Kind, judged_names, register
 from ampleroom.rules.space import Space
+from ampleroom.words import TOO_MANY_FACTS, empty_message, fill_message, worst_case_message
 from ampleroom.worksheet import BOX_FILL, Finding, OpenFact, SubjectReport, Verdict, Worksheet, between
 
 FILL_RULES = tuple(rule.function for rule in RULES.values() if rule.topic == "fill")
@@ -217,7 +218,7 @@ def fill_finding(side: Side, book: CodeBook, is_empty: bool) -> Finding:
     best_sheet = case.best.sheet if case.best.sheet != worst_sheet else None
     verdict = fill_verdict(case, is_empty)
     if not case.is_complete:
-        message = TOO_MANY.format(space.subject)
+        message = TOO_MANY_FACTS.format(space.subject)
     elif verdict is Verdict.OPEN and is_empty:
         message = empty_message(space.subject, worst_sheet, is_volume_unknown(space, case.best.space))
     else:
@@ -256,11 +257,6 @@ def is_volume_unknown(space: Space, best: Space) -> bool:
     return space.base_room == 0 and best.base_room == NO_LIMIT
 
 
-def empty_message(name: str, sheet: Worksheet, is_unknown: bool) -> str:
-    holds = "volume not known" if is_unknown else f"it holds {volume(sheet.there)}"
-    return f"{name} has nothing in it yet, {holds}"
-
-
 def empty_facts(space: Space) -> tuple[OpenFact, ...]:
     return (OpenFact(f"what comes into {space.subject} and what sits in it", Decimal(0), at=space.box.at),)
 
@@ -272,7 +268,7 @@ def empty_body_finding(space: Space, book: CodeBook) -> Finding:
         BODY,
         Verdict.OPEN,
         space.subject,
-        f"{space.subject} has nothing in it yet",
+        empty_message(space.subject, None, False),
         terms.cite,
         space.box.at,
         facts=empty_facts(space),
@@ -280,29 +276,7 @@ def empty_body_finding(space: Space, book: CodeBook) -> Finding:
     )
 
 
-def fill_message(name: str, verdict: Verdict, worst: Worksheet, best: Worksheet | None) -> str:
-    """One line that is enough alone: the two numbers and the difference."""
-    if verdict is Verdict.PASSES:
-        said = f"{name} needs {volume(worst.needed)} and holds {volume(worst.there)}: "
-        said += "exactly full" if worst.margin == 0 else f"{number(worst.margin)} to spare"
-        return said + (", at the worst" if best is not None else "")
-    if verdict is Verdict.FAILS:
-        sheet = best if best is not None else worst
-        said = f"{name} needs {volume(sheet.needed)} and holds {volume(sheet.there)}: {number(-sheet.margin)} short"
-        return said + (", even at the best" if best is not None else "")
-    assert best is not None
-    needs = volume(worst.needed) if best.needed == worst.needed else f"{number(best.needed)} to {volume(worst.needed)}"
-    if worst.needed == NO_LIMIT:
-        needs = f"{volume(best.needed)} or more"
-    if best.there == NO_LIMIT:
-        return f"{name} needs {needs}, and its room is not known"
-    holds = volume(worst.there) if best.there == worst.there else f"{number(worst.there)} to {volume(best.there)}"
-    return f"{name} needs {needs} and holds {holds}: it hangs on what nobody has looked at"
-
-
-# ---- facts to go and find ------------------------------------------------------------------------------------------
-
-TOO_MANY = "{}: too many facts are not known to try them all"
+# ---- facts to check ------------------------------------------------------------------------------------------------
 
 
 def fill_facts(case: Bounds[Weighed], side: Side, is_empty: bool) -> Iterator[OpenFact]:
@@ -380,13 +354,13 @@ def judged_at_both_ends(rule: Rule, side: Side, declared: Ends) -> Iterator[Find
         if verdict is Verdict.OPEN and (finding.verdict is Verdict.FAILS or not case.is_complete):
             needed = [unknown for unknown in case.needed.values() if declared.get(unknown.fact.field) != "neither"]
             facts = tuple(open_facts(needed, ends, attempt))
-            yield finding._replace(verdict=Verdict.OPEN, message=finding.message + ", at the worst", facts=facts)
+            yield finding._replace(verdict=Verdict.OPEN, message=worst_case_message(finding.message), facts=facts)
         elif finding.message not in best_messages:
-            yield finding._replace(message=finding.message + ", at the worst")
+            yield finding._replace(message=worst_case_message(finding.message))
         else:
             yield finding
     if not case.worst and not case.is_complete:
-        message = TOO_MANY.format(side.space.subject)
+        message = TOO_MANY_FACTS.format(side.space.subject)
         cite = book_cite(rule, side.book)
         yield Finding(rule.name, Verdict.OPEN, side.space.subject, message, cite, side.space.box.at)
 

@@ -12,6 +12,7 @@ from ampleroom.job.settling import read_run_line
 from ampleroom.job.words import Unreadable
 from ampleroom.record import Record, once, replace
 from ampleroom.where import NOWHERE, Where
+from ampleroom.words import IF_FACTS_ALLOW
 from ampleroom.worksheet import SubjectReport, Verdict
 
 MOST = 60
@@ -19,7 +20,7 @@ MOST = 60
 
 
 class Fit(Record):
-    """How many more of something would still go in: for certain, and if every unknown fact turns out well."""
+    """How many more of something would still go in: for certain, and if the facts not checked yet allow it."""
 
     what: str
     certain: int
@@ -32,7 +33,7 @@ class Fit(Record):
         if not self.certain and self.possible >= MOST:
             return "not known"
         top = f"{self.possible}" if self.possible < MOST else f"{MOST} or more"
-        return f"{self.certain} more for certain, up to {top} if the unknown facts turn out well"
+        return f"{self.certain} more for certain, up to {top} {IF_FACTS_ALLOW}"
 
 
 class FilledBox(Record):

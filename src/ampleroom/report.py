@@ -16,6 +16,15 @@ from ampleroom.job.subjects import NotJudged, not_judged_text
 from ampleroom.record import Record
 from ampleroom.rules.kinds import KINDS, headline_of, so_many
 from ampleroom.where import Where
+from ampleroom.words import (
+    CAUTION,
+    NO_VALUE_PASSES,
+    counts_text,
+    headline_text,
+    other_case_text,
+    subject_message,
+    sum_text,
+)
 from ampleroom.worksheet import Finding, OpenFact, Reminder, SubjectReport, Verdict, Worksheet
 
 if TYPE_CHECKING:
@@ -27,13 +36,6 @@ SCHEMA_BEFORE = "ampleroom-report/1"
 """The form of the release before; it is written on request, and no longer in the next release."""
 BOXES_BEFORE = ("box", "conduit body")
 """The kinds that form 1 calls boxes."""
-CAUTION = (
-    "The authority having jurisdiction decides, and local amendments may be stricter. The work is for qualified, licensed "
-    "people, with the circuit off and tested. This is a calculation aid, not an approval."
-)
-
-
-NO_VALUE_PASSES = "No value passes everything."
 
 
 class Effect(NamedTuple):
@@ -165,8 +167,7 @@ class Report(Record):
     @property
     def counts_text(self) -> str:
         """``1 fails, 2 need a check, 4 pass``; ``nothing to check`` where there is no subject."""
-        counts = [so_many_have(verdict, number) for verdict, number in self.counts.items() if number]
-        return ", ".join(counts) or "nothing to check"
+        return counts_text(self.counts)
 
     def of(self, kind: str) -> tuple[SubjectReport, ...]:
         """The reports of one kind, such as ``box`` or ``conduit body``, in the order of the sheet."""
@@ -261,6 +262,8 @@ class Report(Record):
             "at": subject.description,
             "where": self.where_json(subject.at),
             "verdict": subject.verdict.word,
+            "message": subject_message(subject, headline),
+            "margin_text": headline_text(subject, headline),
             "empty": subject.is_empty,
             "headline": headline.name if headline else None,
             "findings": [self.finding_json(finding) for finding in subject.findings],
@@ -270,7 +273,7 @@ class Report(Record):
     def box_json(self, box: SubjectReport) -> dict[str, Any]:
         """A box as form 1 has it, without its kind."""
         found = self.subject_json(box)
-        del found["kind"], found["headline"]
+        del found["kind"], found["headline"], found["message"], found["margin_text"]
         for told, finding in zip(found["findings"], box.findings, strict=True):
             sheets = (finding.worksheet, finding.best, finding.worst)
             for key, sheet in zip(("worksheet", "best_case", "worst_case"), sheets, strict=True):
@@ -294,6 +297,8 @@ class Report(Record):
             "margin": decimal_json(sheet.margin) if sheet else None,
             "purpose": sheet.purpose.name if sheet else None,
             "unit": sheet.unit.plain if sheet else None,
+            "sum": sum_text(sheet) if sheet else "",
+            "other_case": other_case_text(finding),
             "worksheet": worksheet_json(sheet) if sheet else None,
             "best_case": worksheet_json(finding.best) if finding.best else None,
             "worst_case": worksheet_json(finding.worst) if finding.best and finding.worst else None,
@@ -330,21 +335,6 @@ class Report(Record):
             return None
         column, end = self.columns(where)
         return {"file": self.job.file, "line": where.line, "column": column, "end": end}
-
-
-COUNTED = {
-    Verdict.FAILS: ("fails", "fail"),
-    Verdict.OPEN: ("needs a check", "need a check"),
-    Verdict.ADVICE: ("passes with advice", "pass with advice"),
-    Verdict.PASSES: ("passes", "pass"),
-}
-"""What one subject with a verdict does, and what several do."""
-
-
-def so_many_have(verdict: Verdict, number: int) -> str:
-    """``1 fails``, ``2 need a check``."""
-    one, several = COUNTED[verdict]
-    return f"{number} {one if number == 1 else several}"
 
 
 def counts_of(subjects: Iterable[SubjectReport]) -> dict[Verdict, int]:

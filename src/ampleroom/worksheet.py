@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from decimal import Decimal
 from enum import IntEnum
-from typing import NamedTuple
+from typing import NamedTuple, Protocol
 
 from ampleroom.arithmetic import Line, Unit, printed, summed
 from ampleroom.facts import Fact
@@ -160,6 +160,14 @@ class OpenFact(Record):
     """What the finding is with each of its values; empty where they are a range."""
 
 
+class Surplus(Protocol):
+    """What of a box would have to go for it to pass, worked out when somebody asks."""
+
+    @property
+    def text(self) -> str:
+        """``one 12/2 cable too many``; empty where no one kind of thing answers."""
+
+
 class Finding(NamedTuple):
     """What one rule says of one box or one space of it."""
 
@@ -179,6 +187,8 @@ class Finding(NamedTuple):
     """Other places in the sheet that had a part in it."""
     confidence: str = "two sources"
     readings: tuple[str, ...] = ()
+    surplus: Surplus | None = None
+    """For a box that fails: what is too many in it."""
 
     @property
     def worksheet(self) -> Worksheet | None:

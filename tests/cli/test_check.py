@@ -25,12 +25,15 @@ def amended(folder):
 
 def test_a_failing_box_is_told_with_its_place_both_numbers_the_difference_and_the_rule(folder):
     told = " ".join(inside("check", "fails.job").out.split())
-    assert "X FAILS J1 at the vat fails.job:3:1: J1 needs 22.50 in3 and holds 7.50 in3: 15.00 short [box-fill]" in told
+    assert "X FAILS J1 at the vat fails.job:3:1 15.00 in3 over: box fill 22.50 in3, box volume 7.50 in3" in told
+    assert "box volume 7.50 in3 [box-fill] 314.16, 2020 edition" in " ".join(
+        inside("check", "--all", "fails.job").out.split()
+    )
 
 
 def test_an_open_box_is_told_with_what_to_find_out_and_where(folder):
     told = " ".join(inside("check", "open.job").out.split())
-    assert "Go and find out: 1. the volume marked in J1 (line 4) passes if 9.00 in3 or more" in told
+    assert "Check this: 1. the volume marked in J1 (line 4): passes if 9.00 in3 or more" in told
 
 
 def test_failing_boxes_come_first_then_open_ones_then_the_rest(folder):
@@ -58,8 +61,8 @@ def test_a_box_with_nothing_in_it_or_of_unknown_volume_is_no_pass(folder):
     ran = inside("check", "empty.job")
     told = " ".join(ran.out.split())
     assert ran.status == 3
-    assert "J1 has nothing in it yet, it holds 21.00 in3" in told
-    assert "J2 has nothing in it yet, volume not known" in told
+    assert "CHECK NEEDED J1 empty.job:2:1 nothing in it yet; box volume 21.00 in3" in told
+    assert "nothing in it yet; box volume not known" in told
     assert "full" not in told
 
 
@@ -84,15 +87,15 @@ def test_old_wiring_is_a_caution_in_both(amended):
 def test_show_tells_every_line_and_the_sum_that_decides(folder):
     told = inside("show", "J1", "fails.job").out
     assert "      2 x 2.25 = 4.50 in3" in told
-    assert "      together 22.50 in3\n" in told
-    assert "  7.50 there - 22.50 needed = 15.00 short\n" in told
+    assert "      total 22.50 in3\n" in told
+    assert "  Box volume 7.50 - box fill 22.50 = 15.00 in3 over\n" in told
 
 
 def test_a_box_that_is_exactly_full_passes_and_says_so(folder):
     (folder / "full.job").write_text("edition 2020\nbox J1\n  marked 9 in3\n  clamps inside\nrun J1 > ? 12/2 nm-b\n")
     assert inside("check", "full.job").status == 0
-    assert "exactly full" in inside("check", "full.job").out
-    assert "9.00 there - 9.00 needed = exactly full" in inside("show", "J1", "full.job").out
+    assert "J1 full" in inside("check", "full.job").out
+    assert "Box volume 9.00 - box fill 9.00 = exactly full" in inside("show", "J1", "full.job").out
 
 
 def test_an_empty_box_says_that_nothing_is_written_in_it(folder):
@@ -104,15 +107,15 @@ def test_fits_says_yes_no_or_only_if(folder):
     assert inside("fits", "J1", "passes.job", "--cable", "12/2", "nm-b").out.startswith("YES: 12/2 nm-b more in J1\n")
     assert inside("fits", "J1", "fails.job", "--cable", "12/2", "nm-b").out.startswith("NO: 12/2 nm-b more in J1\n")
     assert inside("fits", "J1", "open.job", "--cable", "12/2", "nm-b").out.startswith(
-        "ONLY IF WHAT IS NOT KNOWN TURNS OUT WELL: "
+        "ONLY IF THE FACTS NOT CHECKED YET ALLOW IT: "
     )
 
 
 def test_fits_counts_what_else_goes_in(folder):
     told = inside("fits", "J1", "passes.job").out
     assert "\n  12/2 nm-b " in told
-    assert "Each alone, checked by the whole rules; the far end is not" in told
-    assert "Nothing more. J1 as it is: J1 needs 22.50 in3" in " ".join(inside("fits", "J1", "fails.job").out.split())
+    assert "One at a time, checked against every rule. The other end is not" in " ".join(told.split())
+    assert "Nothing more. J1 is 15.00 in3 over" in " ".join(inside("fits", "J1", "fails.job").out.split())
 
 
 def test_fits_takes_wires_and_several_cables_as_a_sheet_has_them(folder):

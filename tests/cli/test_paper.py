@@ -10,8 +10,8 @@ import pytest
 from ampleroom.cli import COMMANDS
 from ampleroom.cli.paper import Paper
 from ampleroom.editions import READINGS
-from ampleroom.report import CAUTION
 from ampleroom.rules import RULES
+from ampleroom.words import CAUTION
 from tests.cli.helpers import ROOT, SHEETS, inside, outside, process_environment
 
 REPORTS = [

@@ -17,7 +17,7 @@ def test_the_picture_holds_what_enters_and_the_room_and_the_worksheet_is_printed
     assert ran == inside("show", "J1", "fails.job")
     assert ran.status == 1
     written = words(folder / "J1.svg")
-    assert {"J1", "FAILS", "15.00 short", "12/2 nm-b", "black #12"} <= set(written)
+    assert {"J1", "FAILS", "15.00 in³ over", "12/2 nm-b", "black #12"} <= set(written)
 
 
 def test_each_side_of_a_barrier_has_its_room(folder):
@@ -28,7 +28,7 @@ def test_each_side_of_a_barrier_has_its_room(folder):
 
 def test_where_facts_are_unknown_both_cases_are_drawn(folder):
     assert inside("show", "J1", "open.job", "--picture", "J1.svg").status == 3
-    assert {"At the worst", "At the best"} <= set(words(folder / "J1.svg"))
+    assert {"Worst case", "Best case"} <= set(words(folder / "J1.svg"))
 
 
 def test_the_picture_as_a_drawing_file_opens(folder):

@@ -23,7 +23,7 @@ def test_the_cover_says_what_was_not_judged_beside_the_boxes():
 def test_an_empty_box_is_a_trouble_on_the_cover():
     data = packet_data(check(read_job("edition 2020\nbox J1\n  marked ? in3\n")))
     assert data["summary"] == "1 box needs a check; 0 of 1 pass."
-    assert data["troubles"][0][3:] == ["?", "check needed", "has nothing in it yet, volume not known"]
+    assert data["troubles"][0][3:] == ["?", "check needed", "nothing in it yet; box volume not known"]
 
 
 def test_it_is_printed():

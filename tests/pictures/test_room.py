@@ -105,10 +105,16 @@ def test_the_words_beside_it_are_the_lines_of_the_worksheet_in_their_order():
     lines = [
         *("Conductors that end here, #12", "4 x 2.25 = 9.00 in3 · 314.16(B)(1)", "Clamps inside"),
         *("1 x 2.25 = 2.25 in3 · 314.16(B)(2)", "1 yoke: receptacle", "2 x 2.25 = 4.50 in3 · 314.16(B)(4)"),
-        *("Equipment grounds", "1 x 2.25 = 2.25 in3 · 314.16(B)(5)", "room 7.50 in3", "fill 18.00 in3", "10.50 short"),
+        *(
+            "Equipment grounds",
+            "1 x 2.25 = 2.25 in3 · 314.16(B)(5)",
+            "box volume 7.50 in3",
+            "box fill 18.00 in3",
+            "10.50 in3 over",
+        ),
     ]
     assert [text for text in written if text in lines] == lines
-    assert {"A", "FAILS", "A needs 18.00 in3 and holds 7.50 in3: 10.50 short"} <= set(written)
+    assert {"A", "FAILS", "A is 10.50 in3 over: box fill 18.00 in3, box volume 7.50 in3"} <= set(written)
 
 
 def test_no_words_of_a_room_picture_stand_on_one_another():
@@ -132,7 +138,7 @@ def test_a_line_that_takes_no_room_has_words_and_no_tile():
 def test_where_facts_are_unknown_the_worst_and_the_best_stand_side_by_side_in_one_scale():
     old = OVERFULL.replace("device 3 x 2 x 1-1/2", "octagon 4 x ?").replace("receptacle #12", "switch #12")
     drawing = room_picture(report(old).findings[0])
-    assert {"At the worst", "At the best"} <= set(texts(drawing))
+    assert {"Worst case", "Best case"} <= set(texts(drawing))
     worst, best = rects(drawing, "room")
     assert worst.x + worst.wide < best.x
     assert (worst.high / best.high) == pytest.approx(12.5 / 21.5)  # an octagon of 4 by 1-1/4 and by 2-1/8
@@ -141,9 +147,9 @@ def test_where_facts_are_unknown_the_worst_and_the_best_stand_side_by_side_in_on
 def test_a_room_nobody_knows_is_dashed_and_said_to_be_unknown():
     drawing = room_picture(report(UNREAD).findings[0])
     written = texts(drawing)
-    assert "room not known, at the worst 0.00 in3" in written
-    assert "room not known" in written
-    assert "room 0.00 in3" not in written
+    assert "box volume not known, worst case 0.00 in3" in written
+    assert "box volume not known" in written
+    assert "box volume 0.00 in3" not in written
     assert [room.dashed for room in rects(drawing, "room")] == [False, True]
 
 
@@ -178,7 +184,7 @@ def test_the_outline_has_the_same_tiles_and_the_numbers_of_the_lines():
 def test_the_outline_of_a_side_says_which_side_and_which_case():
     old = DIVIDED.replace("clamps tabs", "clamps ?")
     left, right = report(old).subjects[0].fill_findings
-    assert {"left, at the worst", "left, at the best"} <= set(texts(room_outline(left)))
+    assert {"left, worst case", "left, best case"} <= set(texts(room_outline(left)))
     assert "right" in texts(room_outline(right))
 
 
@@ -186,7 +192,7 @@ def test_before_and_after_a_remedy_are_in_one_scale_with_both_verdicts_in_words(
     before = report(OVERFULL).findings[0]
     after = report(OVERFULL.replace("device 3 x 2 x 1-1/2", "square 4 x 1-1/2")).findings[0]
     drawing = before_and_after(before, after, "a square box")
-    assert {"As it is", "With the remedy", "10.50 short", "3.00 to spare"} <= set(texts(drawing))
+    assert {"As it is", "With the remedy", "10.50 in3 over", "3.00 in3 spare"} <= set(texts(drawing))
     first, second = rects(drawing, "room")
     assert second.high / first.high == pytest.approx(21 / 7.5)
 
@@ -208,10 +214,10 @@ def test_the_edge_of_an_overfull_room_is_drawn_thicker():
 def test_the_description_tells_the_room_and_every_line():
     drawing = room_picture(report(OVERFULL).findings[0])
     for words in (
-        "room 7.50 in3",
+        "box volume 7.50 in3",
         "Conductors that end here, #12, 4 of 2.25",
         "Clamps inside, 1 of 2.25",
-        "10.50 short",
+        "10.50 in3 over",
     ):
         assert words in drawing.description
 

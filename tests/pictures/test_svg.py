@@ -13,6 +13,7 @@ from ampleroom.pictures.job_map import job_map
 from ampleroom.pictures.palette import THEMES
 from ampleroom.pictures.room import room_picture
 from ampleroom.pictures.svg import svg
+from ampleroom.words import printed
 from tests.hostile import HOSTILE
 from tests.pictures.helpers import OVERFULL, SVG, example, parsed, report, shown
 
@@ -69,7 +70,7 @@ def test_a_picture_is_well_formed_with_a_title_a_description_and_a_role(theme):
         assert title is not None
         assert desc is not None
         assert title.text == drawing.title
-        assert desc.text == drawing.description
+        assert desc.text == printed(drawing.description)
         assert root.get("aria-labelledby") == f"{title.get('id')} {desc.get('id')}"
         assert root.get("viewBox") == f"0 0 {root.get('width')} {root.get('height')}"
 

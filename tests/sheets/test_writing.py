@@ -8,10 +8,10 @@ import pytest
 
 from ampleroom import check, read_job
 from ampleroom.errors import AmpleroomError
-from ampleroom.report import CAUTION
 from ampleroom.sheets.apostrophe import guarded, unguarded
 from ampleroom.sheets.tabs import TABS
 from ampleroom.sheets.writing import LINE_COLUMNS, RESULT_COLUMNS, results_csv, workbook
+from ampleroom.words import CAUTION
 from tests.hostile import HOSTILE
 from tests.pictures.helpers import OVERFULL, UNREAD, report
 from tests.pictures.test_svg import hostile_job

@@ -48,8 +48,8 @@ examples:
 
 ampleroom COMMAND --help tells more of each. Exit status:
 0 all passes, 1 something fails, 2 the sheet cannot be read,
-3 it passes only if unknown facts turn out well, or some of
-the sheet was not judged."""
+3 something needs a check, or part of the sheet was not
+judged."""
 
 OBEYED = "[\x7f-\x9f\u200e\u200f\u2028-\u202e\u2066-\u2069]"
 """Letters a terminal may take for a command, beyond those JSON escapes by itself: they erase, move or turn text around."""

@@ -5,7 +5,7 @@ from __future__ import annotations
 import argparse
 import sys
 
-from ampleroom.ask import EXAMPLE, LONGEST, Answer, Candidate, Smallest, ask
+from ampleroom.ask import EXAMPLE, LONGEST, Answer, ask, more_note
 from ampleroom.cli.common import (
     STATUS,
     add_adopted,
@@ -18,12 +18,9 @@ from ampleroom.cli.common import (
 )
 from ampleroom.cli.paper import Paper
 from ampleroom.cli.settings import usual_edition
-from ampleroom.cli.text import unsure, verdict_line, write_caution, write_cautions, write_facts
-from ampleroom.quantities import volume
+from ampleroom.cli.text import write_caution, write_cautions, write_facts
+from ampleroom.words import BEST_CASE, WORST_CASE, capital, lowered, other_case_text, sum_text, unsure
 from ampleroom.worksheet import Finding, Verdict
-
-ROOMY = 40
-"""More than so many of everything fit only where the box's room is not known."""
 
 
 def parser() -> argparse.ArgumentParser:
@@ -74,8 +71,8 @@ def write_answer(answer: Answer, paper: Paper, kept: str = "") -> None:
         if finding.verdict is not Verdict.PASSES or finding.worst is not None:
             paper.line(f"{finding.message}  [{finding.rule}]", indent=2, hang=4)
             write_count(finding, paper)
-            write_facts(finding.facts, report, paper)
-    write_cautions(report, paper)
+            write_facts(finding.facts, paper)
+    write_cautions(report, paper, everything=True)
     if report.readings:
         paper.line(
             "Disputed points that mattered: " + ", ".join(sorted(report.readings)) + ". See: ampleroom rule NAME"
@@ -96,10 +93,10 @@ def write_count(finding: Finding, paper: Paper) -> None:
         return
     for line in sheet.lines:
         paper.ends(f"{line.label}: {line.sum_text}", line.cite + unsure(line.confidence), indent=4)
-    case = "" if finding.best is None else "best case: " if finding.verdict is Verdict.FAILS else "worst case: "
-    paper.line(case + verdict_line(sheet), indent=4)
+    case = "" if finding.best is None else f"{capital(BEST_CASE if sheet is finding.best else WORST_CASE)}: "
+    paper.line(case + (lowered(sum_text(sheet)) if case else sum_text(sheet)), indent=4)
     if finding.best is not None and finding.verdict is not Verdict.FAILS:
-        paper.line(f"best case: {verdict_line(finding.best)}", indent=4)
+        paper.line(other_case_text(finding), indent=4)
 
 
 def write_more(answer: Answer, paper: Paper) -> None:
@@ -107,10 +104,9 @@ def write_more(answer: Answer, paper: Paper) -> None:
         name = f" in {place}" if len(answer.more) > 1 else ""
         paper.line()
         paper.line(f"What else fits{name}, one kind at a time", style="bold")
-        if not any(fit.possible for fit in found):
-            paper.line("nothing more", indent=2)
-        elif all(fit.certain == 0 and fit.possible > ROOMY for fit in found):
-            paper.line("not known: the box's volume is not", indent=2)
+        note = more_note(found)
+        if note:
+            paper.line(note, indent=2)
         else:
             for fit in found:
                 if fit.possible:
@@ -124,20 +120,6 @@ def write_smallest(answer: Answer, paper: Paper) -> None:
     if not suggestion.boxes:
         paper.line(suggestion.reason, indent=2)
     for found in suggestion.boxes:
-        paper.line(smallest_text(found), indent=2, hang=4)
+        paper.line(found.text, indent=2, hang=4)
     if suggestion.assumes:
         paper.line("Counted " + "; ".join(suggestion.assumes) + ".", indent=2, style="dim")
-
-
-def smallest_text(found: Smallest) -> str:
-    """``square 4 x 2-1/8, 30.30 in3``; with the smaller one that would do if unknown facts turn out well."""
-    certain, possible = found.certain, found.possible
-    if certain is None:
-        return f"{candidate_text(possible)}, if the unknown facts turn out well" if possible else ""
-    if possible is None or possible.line == certain.line:
-        return candidate_text(certain)
-    return f"{candidate_text(certain)}; if the unknown facts turn out well, {candidate_text(possible)}"
-
-
-def candidate_text(found: Candidate) -> str:
-    return f"{found.line}, {volume(found.room)}{unsure(found.confidence)}"

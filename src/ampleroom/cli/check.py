@@ -17,6 +17,9 @@ def parser() -> argparse.ArgumentParser:
         "  ampleroom check boathouse.job\n  ampleroom check boathouse.job --edition 2017\n  ampleroom check boathouse.job --json",
     )
     add_sheet(found)
+    found.add_argument(
+        "--all", action="store_true", help="code sections, all facts to check, cautions and disputed points in full"
+    )
     add_edition(found)
     add_report_json(found)
     return found
@@ -27,5 +30,5 @@ def run(options: argparse.Namespace) -> int:
     if options.json:
         print_json(report.json_by_subject(options.form))
     else:
-        write_report(report, Paper())
+        write_report(report, Paper(), options.all)
     return STATUS[report.verdict]

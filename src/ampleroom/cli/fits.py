@@ -11,8 +11,9 @@ from ampleroom.cli.text import write_caution, write_subject
 from ampleroom.editions import CodeBook
 from ampleroom.fits import Fit, fits, how_many, is_passed, trial
 from ampleroom.job import Job
-from ampleroom.report import CAUTION, Report, edition_json
-from ampleroom.worksheet import Verdict
+from ampleroom.report import Report, edition_json
+from ampleroom.rules.kinds import headline_of
+from ampleroom.words import CAUTION, FITS_OR_NOT, subject_message
 
 
 def parser() -> argparse.ArgumentParser:
@@ -57,13 +58,7 @@ def run(options: argparse.Namespace) -> int:
             )
         else:
             paper = Paper()
-            answer = {
-                Verdict.PASSES: "YES",
-                Verdict.ADVICE: "YES, BUT THE CODE BOOK ADVISES AGAINST IT",
-                Verdict.FAILS: "NO",
-                Verdict.OPEN: "ONLY IF WHAT IS NOT KNOWN TURNS OUT WELL",
-            }[tried.verdict]
-            paper.line(f"{answer}: {what} more in {place}", style=tried.verdict.word)
+            paper.line(f"{FITS_OR_NOT[tried.verdict]}: {what} more in {place}", style=tried.verdict.word)
             paper.line(f"{what}{' pulled through' if is_passed(job, place) else ''}: {fit.text}", indent=2)
             paper.line()
             write_subject(tried.report, report, paper)
@@ -83,20 +78,20 @@ def run(options: argparse.Namespace) -> int:
     for note in book.notes:
         paper.line(note, indent=2)
     if not any(fit.possible for fit in found):
-        paper.line(f"Nothing more. {place} as it is: {report_line(job, name, book)}", indent=2)
-    for fit in found:
+        paper.line(f"Nothing more. {report_line(job, name, book)}", indent=2)
+    for fit in found if any(fit.possible for fit in found) else ():
         paper.ends(fit.what, fit.text, indent=2)
     if is_passed(job, place):
         paper.line(f"Pulled through {place} without a splice.", indent=2, style="dim")
-    paper.line("Each alone, checked by the whole rules; the far end is not looked at.", indent=2, style="dim")
+    paper.line("One at a time, checked against every rule. The other end is not checked.", indent=2, style="dim")
     write_caution(paper)
     return 0
 
 
 def report_line(job: Job, name: str, book: CodeBook) -> str:
     """The finding that stands in the way, in one line."""
-    found = check_box(job, job.box(name), book).findings
-    return max(found, key=lambda finding: finding.verdict).message if found else "nothing is written in it"
+    found = check_box(job, job.box(name), book)
+    return subject_message(found, headline_of(found.kind))
 
 
 def fit_json(fit: Fit) -> dict[str, object]:

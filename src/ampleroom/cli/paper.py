@@ -54,6 +54,13 @@ class Paper:
             self.line(left, style, indent, indent + 2)
             self.line(right, style, indent + 2)
 
+    def cut(self, text: str, indent: int = 0, style: str = "") -> None:
+        """One line: what does not fit is left out, and three dots say so."""
+        text, wide = printable(text), self.width - indent
+        if len(text) > wide:
+            text = text[: wide - 4].rsplit(" ", 1)[0].rstrip(",;:(") + " ..."
+        self.write(self.styled(" " * indent + text, style))
+
     def raw(self, text: str) -> None:
         """A line that is not wrapped: a line of a sheet."""
         self.write("".join(letter if letter.isprintable() or letter == "\t" else "·" for letter in text))

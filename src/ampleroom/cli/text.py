@@ -1,33 +1,62 @@
-"""A report as text: the same words for the same verdict everywhere."""
+"""A report as text: on one screen where that can be, or whole."""
 
 from __future__ import annotations
 
-from typing import Any
+from collections.abc import Iterable, Iterator
+from itertools import islice
 
 from ampleroom.arithmetic import Line, with_unit
-from ampleroom.cli.kinds import passing_words, spare
+from ampleroom.cli.kinds import spare, spare_unit
 from ampleroom.cli.paper import TIED, Paper
 from ampleroom.editions import READINGS
 from ampleroom.job.lookalikes import look_alikes
 from ampleroom.quantities import NOT_KNOWN
-from ampleroom.report import CAUTION, NO_VALUE_PASSES, Question, Report, key_of, readings_of
-from ampleroom.rules.kinds import so_many
-from ampleroom.worksheet import Finding, OpenFact, SubjectReport, Verdict, Worksheet
+from ampleroom.report import Question, Report, readings_of
+from ampleroom.rules.kinds import headline_of, so_many
+from ampleroom.words import (
+    BEST_CASE,
+    CASE_SHOWN,
+    CAUTION,
+    DISPUTED,
+    EMPTY,
+    NO_VALUE_PASSES,
+    ON_SITE,
+    ONLY_DIFFERENCE,
+    capital,
+    check_heading,
+    cited,
+    first_clause,
+    questions_heading,
+    short_message,
+    sum_text,
+    unsure,
+)
+from ampleroom.worksheet import Finding, OpenFact, Reminder, SubjectReport, Verdict, Worksheet
+
+MOST_SHOWN = 6
+"""So many facts to check, and so many cautions, are shown where the answer is to fit one screen."""
 
 
-def write_report(report: Report, paper: Paper) -> None:
-    """The whole job: what fails, what needs a check, what passes."""
+# ---- a whole job ---------------------------------------------------------------------------------------------------
+
+
+def write_report(report: Report, paper: Paper, everything: bool = False) -> None:
+    """The whole job: what fails, what needs a check and which facts to check first, what passes.
+
+    ``everything``: with the code section of each finding, every fact, and cautions and disputed points in full.
+    """
     write_heading(report, paper)
-    shared = [question for question in report.questions if len(question.effects) > 1]
     for verdict in (Verdict.FAILS, Verdict.OPEN, Verdict.ADVICE):
         for subject in report.subjects:
             if subject.verdict is verdict:
-                paper.line()
-                write_trouble(subject, report, paper, {question.key for question in shared})
-    write_questions(shared, paper)
+                write_trouble(subject, report, paper, everything)
+    write_questions(report, paper, everything)
     write_passing(report, paper)
-    write_cautions(report, paper)
-    write_leaned_on(report, list(report.readings), paper)
+    write_cautions(report, paper, everything)
+    if everything:
+        write_disputed(report, list(report.readings), paper)
+    else:
+        write_disputed_points(report, paper)
     write_caution(paper)
 
 
@@ -40,6 +69,7 @@ def write_heading(report: Report, paper: Paper) -> None:
     paper.line(f"{report.subjects_text}: {report.counts_text}")
     if report.not_judged:
         paper.line(report.not_judged_text, style="check needed", hang=2)
+    paper.line()
 
 
 def place_of(finding: Finding, report: Report) -> str:
@@ -48,105 +78,138 @@ def place_of(finding: Finding, report: Report) -> str:
     return f"{report.job.file}:{finding.at.line}:{report.columns(finding.at)[0]}"
 
 
-def write_questions(shared: list[Question], paper: Paper) -> None:
-    """Facts on which several findings lean: each once, with what it settles in each of them."""
-    if not shared:
-        return
-    paper.line()
-    paper.line("Check once; it settles several findings:", style="bold")
-    for rank, question in enumerate(shared, 1):
-        line = f" (line {question.at.line})" if question.at.line else ""
-        paper.line(f"{rank}. {question.text}{line}", indent=2, hang=5)
-        for effect in question.effects:
-            paper.line(f"{effect.subject} [{effect.rule}]: {effect.settles}", indent=5, hang=7)
-        if question.no_value_passes:
-            paper.line(NO_VALUE_PASSES, indent=5)
-
-
-def write_trouble(subject: SubjectReport, report: Report, paper: Paper, shared: set[Any]) -> None:
-    """A subject that does not pass: each finding that says so, and what to go and find out; not what is ``shared`` with others."""
+def write_trouble(subject: SubjectReport, report: Report, paper: Paper, everything: bool) -> None:
+    """A subject that does not pass: each finding that says so, with its place in the sheet."""
+    at = f"  at {subject.description}" if subject.description else ""
     if not subject.findings:
-        at = f"  at {subject.description}" if subject.description else ""
-        paper.line(
-            f"{subject.verdict.shape} {subject.verdict.word.upper()}  {subject.name}{at}", style=subject.verdict.word
-        )
-        paper.line("No rule says anything of it.", indent=2)
+        verdict = subject.verdict
+        paper.line(f"{verdict.shape} {verdict.word.upper()}  {subject.name}{at}", style=verdict.word)
+        paper.line("No rule judges it.", indent=4)
     for finding in subject.findings:
         if finding.verdict is Verdict.PASSES:
             continue
         word = finding.verdict.word
-        head = f"{finding.verdict.shape} {word.upper()}  {finding.subject}" + (
-            f"  at {subject.description}" if subject.description else ""
-        )
-        paper.line(head, style=word, hang=4)
-        paper.line(f"{place_of(finding, report)}: {finding.message}  [{finding.rule}]", indent=2, hang=4)
-        paper.line(
-            f"{finding.cite}, {report.book.edition.title}{unsure(finding.confidence)}", indent=4, hang=6, style="dim"
-        )
-        own = tuple(fact for fact in finding.facts if key_of(fact) not in shared)
-        write_facts(own, report, paper)
-        if len(own) < len(finding.facts):
-            paper.line(BELOW, indent=4)
+        head = f"{finding.verdict.shape} {word.upper()}  {finding.subject}{at}"
+        paper.ends(head, place_of(finding, report), style=word)
+        headline = headline_of(subject.kind)
+        is_headline = headline is not None and finding.rule == headline.name
+        rule = "" if is_headline and not everything else f"  [{finding.rule}]"
+        paper.line(short_message(finding.message, finding.subject) + rule, indent=4, hang=6)
+        if finding.surplus and (too_many := finding.surplus.text):
+            paper.line(too_many, indent=4, hang=6)
+        if everything:
+            section = f"{finding.cite}, {report.book.edition.title}{unsure(finding.confidence)}"
+            paper.line(section, indent=4, hang=6, style="dim")
 
 
-BELOW = "See also below: facts that settle several findings."
-
-
-def write_facts(facts: tuple[OpenFact, ...], report: Report, paper: Paper) -> None:
-    if not facts:
+def write_questions(report: Report, paper: Paper, everything: bool) -> None:
+    """The facts to check, each once, with what it settles in each finding that depends on it."""
+    questions = report.questions
+    if not questions:
         return
-    paper.line("Go and find out:" if len(facts) == 1 else "Go and find out, most useful first:", indent=4)
-    for rank, fact in enumerate(facts, 1):
-        line = f" (line {fact.at.line})" if fact.at.line else ""
-        paper.line(f"{rank}. {fact.question}{line}", indent=4, hang=7)
-        if fact.settles:
-            paper.line(fact.settles, indent=7)
+    paper.line(f"{questions_heading(len(questions))}:", style="bold")
+    shown = questions if everything else questions[:MOST_SHOWN]
+    for rank, question in enumerate(shown, 1):
+        write_question(rank, question, paper)
+    write_left_out(len(questions) - len(shown), paper)
+
+
+def write_question(rank: int, question: Question, paper: Paper) -> None:
+    line = f" (line {question.at.line})" if question.at.line else ""
+    asked = f"{rank}. {question.text}{line}"
+    if len(question.effects) == 1:
+        settles = question.effects[0].settles
+        paper.line(f"{asked}: {settles}" if settles else asked, indent=2, hang=5)
+    else:
+        paper.line(asked, indent=2, hang=5)
+        for effect in question.effects:
+            paper.line(f"{effect.subject} [{effect.rule}]: {effect.settles}", indent=5, hang=7)
+    if question.no_value_passes:
+        paper.line(NO_VALUE_PASSES, indent=5)
+
+
+def write_left_out(number_left: int, paper: Paper) -> None:
+    if number_left:
+        paper.line(f"and {number_left} more: ampleroom check --all", indent=2)
 
 
 def write_passing(report: Report, paper: Paper) -> None:
+    """What passes, in one paragraph a kind, each with what is left."""
     for kind, subjects in report.by_kind.items():
         passing = [subject for subject in subjects if subject.verdict is Verdict.PASSES]
         if not passing:
             continue
         spares = [spare(subject) for subject in passing]
-        words = f", {passing_words(kind)}" if any(spares) else ""
-        paper.line()
+        words = f", {spare_unit(kind)} spare" if any(spares) else ""
         paper.line(f"{Verdict.PASSES.shape} PASSES  {so_many(len(passing), kind)}{words}:", style="passes")
         names = zip(passing, spares, strict=True)
         paper.line(",  ".join(f"{subject.name}{TIED}{least}".rstrip(TIED) for subject, least in names), indent=4)
 
 
-def write_cautions(report: Report, paper: Paper) -> None:
-    cautions = [
-        (subject.name, reminder) for subject in report.subjects for reminder in subject.reminders if reminder.caution
-    ]
-    if cautions:
-        paper.line()
-        paper.line("Caution", style="bold")
-    for name, reminder in cautions:
-        cite = f" ({reminder.cite})" if reminder.cite else ""
-        paper.line(f"{name}: {reminder.text}{cite}{unsure(reminder.confidence)}", indent=2, hang=4)
+def cautions_of(subjects: Iterable[SubjectReport]) -> Iterator[tuple[str, Reminder]]:
+    """Each subject's cautions, with its name."""
+    for subject in subjects:
+        for reminder in subject.reminders:
+            if reminder.caution:
+                yield subject.name, reminder
 
 
-def write_leaned_on(report: Report, names: list[str], paper: Paper) -> None:
-    """The disputed points that mattered, and how they were read."""
+def write_cautions(report: Report, paper: Paper, everything: bool) -> None:
+    """Warnings of danger, in full or each on one line."""
+    cautions = list(cautions_of(report.subjects))
+    if not cautions:
+        return
+    paper.line("Caution", style="bold")
+    for name, reminder in islice(cautions, None if everything else MOST_SHOWN):
+        if everything:
+            text = f"{name}: {reminder.text}{cited(reminder.cite)}{unsure(reminder.confidence)}"
+            paper.line(text, indent=2, hang=4)
+        else:
+            paper.cut(f"{name}: {first_clause(reminder.text)}", indent=2)
+    write_left_out(0 if everything else len(cautions) - MOST_SHOWN if len(cautions) > MOST_SHOWN else 0, paper)
+
+
+def write_disputed(report: Report, names: list[str], paper: Paper) -> None:
+    """The disputed points that matter, how they are counted, and what else there is to choose."""
     if not names:
         return
     paper.line()
-    paper.line("Disputed points that mattered", style="bold")
+    paper.line(DISPUTED, style="bold")
     for name in sorted(names):
         reading = READINGS[name]
         choice = report.book.reading(name)
         paper.line(f"{name} {choice}: {reading.asks}", indent=2, hang=4)
-        paper.line(f"Read as: {reading.choices[choice]}.", indent=4)
+        paper.line(f"Counted as: {reading.choices[choice]}.", indent=4)
         for other, means in reading.choices.items():
             if other != choice:
                 paper.line(f"Or, with 'reading {name} {other}': {means}.", indent=4)
 
 
+def write_disputed_points(report: Report, paper: Paper) -> None:
+    """The same, a line each."""
+    names = sorted(report.readings)
+    if names:
+        paper.line(f"{DISPUTED} (more: ampleroom rule NAME)", style="bold")
+    for name in names:
+        choice = report.book.reading(name)
+        paper.cut(f"{name} {choice}: {READINGS[name].choices[choice]}", indent=2)
+
+
 def write_caution(paper: Paper) -> None:
     paper.line()
     paper.line(CAUTION, style="dim")
+
+
+def write_facts(facts: tuple[OpenFact, ...], paper: Paper) -> None:
+    """The facts of one finding, each with what it settles."""
+    if not facts:
+        return
+    paper.line(f"{check_heading(facts)}:", indent=4)
+    for rank, fact in enumerate(facts, 1):
+        line = f" (line {fact.at.line})" if fact.at.line else ""
+        paper.line(f"{rank}. {fact.question}{line}", indent=4, hang=7)
+        if fact.settles:
+            paper.line(fact.settles, indent=7)
 
 
 # ---- one subject ---------------------------------------------------------------------------------------------------
@@ -169,7 +232,7 @@ def write_subject(subject: SubjectReport, report: Report, paper: Paper) -> None:
     names: dict[str, None] = {}
     for finding in subject.findings:
         names.update(dict.fromkeys(readings_of(finding)))
-    write_leaned_on(report, list(names), paper)
+    write_disputed(report, list(names), paper)
     write_caution(paper)
 
 
@@ -184,42 +247,25 @@ def write_finding(finding: Finding, report: Report, paper: Paper) -> None:
     sheet = finding.worksheet
     if sheet is not None:
         if finding.best is not None:
-            decides = "even the best case fails" if finding.verdict is Verdict.FAILS else "at the worst"
-            paper.line(
-                f"With what is not known taken {decides}:"
-                if finding.verdict is not Verdict.FAILS
-                else f"What is not known is taken at its best, and {decides}:",
-                indent=2,
-            )
+            paper.line(CASE_SHOWN[finding.verdict is Verdict.FAILS], indent=2)
         write_worksheet(sheet, paper)
         if finding.best is not None and finding.worst is not None and finding.verdict is not Verdict.FAILS:
             write_best(finding.worst, finding.best, paper)
-    write_facts(finding.facts, report, paper)
+    write_facts(finding.facts, paper)
 
 
 def write_worksheet(sheet: Worksheet, paper: Paper) -> None:
     paper.line(sheet.purpose.have, indent=2, style="bold")
     for line in sheet.have:
         write_line(line, paper)
-    paper.line(f"together {total_text(sheet.there_printed, sheet)}", indent=6)
+    paper.line(f"total {total_text(sheet.there_printed, sheet)}", indent=6)
     paper.line(sheet.purpose.need, indent=2, style="bold")
     for line in sheet.need:
         write_line(line, paper)
     if not sheet.need:
-        paper.line("nothing is written in it yet", indent=4)
-    paper.line(f"together {total_text(sheet.needed_printed, sheet)}", indent=6)
-    paper.line(verdict_line(sheet), indent=2, style="bold")
-
-
-def verdict_line(sheet: Worksheet) -> str:
-    """The sum that decides, in one line."""
-    there, needed = sheet.there_printed, sheet.needed_printed
-    if not sheet.margin.is_finite():
-        return f"{there} there, {needed} needed"
-    if sheet.margin == 0:
-        return f"{there} there - {needed} needed = exactly full"
-    word = "to spare" if sheet.margin > 0 else "short"
-    return f"{there} there - {needed} needed = {sheet.margin_printed} {word}"
+        paper.line(EMPTY, indent=4)
+    paper.line(f"total {total_text(sheet.needed_printed, sheet)}", indent=6)
+    paper.line(sum_text(sheet), indent=2, style="bold")
 
 
 def total_text(printed: str, sheet: Worksheet) -> str:
@@ -242,8 +288,8 @@ DEEPEST = 4
 
 
 def write_best(worst: Worksheet, best: Worksheet, paper: Paper) -> None:
-    """What would be different with everything unknown at its best."""
-    paper.line("At the best, only this differs:", indent=2, style="bold")
+    """What differs in the best case."""
+    paper.line(f"{capital(ONLY_DIFFERENCE.format(BEST_CASE))}:", indent=2, style="bold")
     for line in best.lines:
         if line not in worst.lines:
             write_line(line, paper)
@@ -251,20 +297,14 @@ def write_best(worst: Worksheet, best: Worksheet, paper: Paper) -> None:
     gone = [line for line in worst.lines if line not in best.lines and line.label not in whats]
     for line in gone:
         paper.line(f"without: {line.label}, {line.unit.amount(line.amount)}", indent=4, hang=6)
-    paper.line(verdict_line(best), indent=2, style="bold")
+    paper.line(sum_text(best), indent=2, style="bold")
 
 
 def write_reminders(subject: SubjectReport, paper: Paper) -> None:
     if not subject.reminders:
         return
     paper.line()
-    paper.line("To look at on the spot", style="bold")
+    paper.line(ON_SITE, style="bold")
     for reminder in sorted(subject.reminders, key=lambda reminder: not reminder.caution):
         lead = "! CAUTION: " if reminder.caution else "- "
-        cite = f" ({reminder.cite})" if reminder.cite else ""
-        paper.line(f"{lead}{reminder.text}{cite}{unsure(reminder.confidence)}", indent=2, hang=4)
-
-
-def unsure(confidence: str) -> str:
-    """How sure a value is, where that is worth a word."""
-    return "" if confidence in ("two sources", "computed") else f" ({confidence})"
+        paper.line(f"{lead}{reminder.text}{cited(reminder.cite)}{unsure(reminder.confidence)}", indent=2, hang=4)

@@ -10,8 +10,9 @@ from ampleroom.explain.by_edition import provisional_note
 from ampleroom.explain.look_up import BOX, DISPUTED, TITLES, PagesFound, look_up, title_of
 from ampleroom.explain.rule_page import RulePage, explain, sources_of
 from ampleroom.quantities import number
-from ampleroom.report import CAUTION, line_json, reminder_json
+from ampleroom.report import line_json, reminder_json
 from ampleroom.rules import RULES
+from ampleroom.words import CAUTION
 
 SCHEMA = "ampleroom-rule/2"
 

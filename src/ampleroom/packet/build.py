@@ -17,6 +17,7 @@ from ampleroom.pictures.drawing import shortened, text_width, wrapped
 from ampleroom.remedy.plan import Plan
 from ampleroom.remedy.takeoff import Takeoff
 from ampleroom.report import Report
+from ampleroom.words import all_printed
 
 HERE = Path(__file__).parent
 
@@ -112,7 +113,7 @@ def set_pages(template: str, data: dict[str, Any], pictures: dict[str, bytes]) -
             "the packet needs typst: ./run packet brings it, or pip install 'ampleroom[packet]'"
         ) from None
     compile_pages: Any = typst.compile  # its type stubs do not know files handed over in memory
-    text = json.dumps(breakable(data), ensure_ascii=False)
+    text = json.dumps(breakable(all_printed(data)), ensure_ascii=False)
     files = {"main": (HERE / template).read_bytes(), "data.json": text.encode("utf-8"), **pictures}
     how = {"font_paths": [str(FONTS)], "ignore_system_fonts": True, "timestamp": 0, "pdf_standards": ["ua-1"]}
     try:

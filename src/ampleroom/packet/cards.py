@@ -11,7 +11,7 @@ from collections.abc import Callable, Iterator
 from hashlib import sha256
 from typing import Any
 
-from ampleroom.arithmetic import Line, with_unit
+from ampleroom.arithmetic import Line
 from ampleroom.editions import READINGS
 from ampleroom.errors import AmpleroomError
 from ampleroom.packet.glyphs import displayable
@@ -21,7 +21,23 @@ from ampleroom.pictures.room import room_outline
 from ampleroom.pictures.svg import svg
 from ampleroom.record import Record
 from ampleroom.report import Report, readings_of
-from ampleroom.worksheet import Finding, OpenFact, SubjectReport, Verdict, Worksheet
+from ampleroom.rules.kinds import headline_of
+from ampleroom.words import (
+    BEST_CASE,
+    CASE_SHOWN,
+    DISPUTED,
+    ON_SITE,
+    ONLY_DIFFERENCE,
+    WORST_CASE,
+    capital,
+    check_heading,
+    cited,
+    fact_text,
+    subject_message,
+    sum_text,
+    unsure,
+)
+from ampleroom.worksheet import Finding, SubjectReport, Verdict, Worksheet
 
 PAGE_WIDE = 487.0
 """Points between the margins of the narrower of the papers."""
@@ -91,10 +107,8 @@ def cards_of(report: Report, photos: Photos) -> Iterator[Card]:
 
 
 def message_of(box: SubjectReport) -> str:
-    """The message that decides: the first of the worst."""
-    if not box.findings:
-        return "nothing is written in it"
-    return max(box.findings, key=lambda finding: finding.verdict).message
+    """The message that decides."""
+    return subject_message(box, headline_of(box.kind))
 
 
 BLOCKS: dict[str, Callable[[SubjectReport, Report], Iterator[dict[str, Any]]]] = {}
@@ -116,7 +130,7 @@ def subject_blocks(box: SubjectReport, report: Report, photos: Photos) -> Iterat
         if not reminder.caution
     ]
     if others:
-        yield {"kind": "list", "title": "To look at on the spot", "items": others, "ticks": True}
+        yield {"kind": "list", "title": ON_SITE, "items": others, "ticks": True}
     leaned = [
         f"{name}: read as {READINGS[name].choices[report.book.reading(name)]}"
         for finding in box.findings
@@ -126,7 +140,7 @@ def subject_blocks(box: SubjectReport, report: Report, photos: Photos) -> Iterat
     if leaned:
         yield {
             "kind": "list",
-            "title": "Disputed points, as read here",
+            "title": DISPUTED,
             "items": list(dict.fromkeys(leaned)),
             "ticks": False,
         }
@@ -217,26 +231,19 @@ def finding_blocks(finding: Finding, report: Report, above: str) -> Iterator[dic
     sheet = finding.worksheet
     if sheet is not None:
         if finding.best is not None:
-            yield {"kind": "text", "text": TAKEN[finding.verdict is Verdict.FAILS]}
+            yield {"kind": "text", "text": CASE_SHOWN[finding.verdict is Verdict.FAILS]}
         yield lines_block(sheet)
         if finding.best is not None and finding.worst is not None:
-            other, case = (finding.worst, "worst") if sheet is finding.best else (finding.best, "best")
+            other, case = (finding.worst, WORST_CASE) if sheet is finding.best else (finding.best, BEST_CASE)
             items = [*difference(sheet, other), totals_text(other)]
-            yield {"kind": "list", "title": f"At the {case}, only this differs", "items": items, "ticks": False}
+            yield {"kind": "list", "title": capital(ONLY_DIFFERENCE.format(case)), "items": items, "ticks": False}
     if finding.facts:
         yield {
             "kind": "list",
-            "title": "Go and find out",
+            "title": check_heading(finding.facts),
             "items": [fact_text(fact) for fact in finding.facts],
             "ticks": True,
         }
-
-
-TAKEN = {
-    True: "What is not known is taken at its best here, and even so it fails.",
-    False: "What is not known is taken at its worst here.",
-}
-"""Which case a table shows, by whether it fails."""
 
 
 def difference(shown: Worksheet, other: Worksheet) -> Iterator[str]:
@@ -251,11 +258,7 @@ def difference(shown: Worksheet, other: Worksheet) -> Iterator[str]:
 
 
 def totals_text(sheet: Worksheet) -> str:
-    """``Box volume 21.00 in3, box fill 22.50 in3: 1.50 in3 short``."""
-    there, needed = sheet.unit.amount(sheet.there), sheet.unit.amount(sheet.needed)
-    result = f": {result_text(sheet)}" if sheet.margin.is_finite() else ""
-    need = sheet.purpose.need[0].lower() + sheet.purpose.need[1:]
-    return f"{sheet.purpose.have} {there}, {need} {needed}{result}"
+    return sum_text(sheet)
 
 
 def lines_block(sheet: Worksheet) -> dict[str, Any]:
@@ -270,7 +273,7 @@ def lines_block(sheet: Worksheet) -> dict[str, Any]:
         "need": [row for rank, line in enumerate(sheet.need, 1) for row in line_rows(line, rank)],
         "there": there,
         "needed": needed,
-        "result": f"{there} there − {needed} needed: {result_text(sheet)}",
+        "result": sum_text(sheet).replace(" - ", " − "),
     }
 
 
@@ -279,26 +282,6 @@ def line_rows(line: Line, rank: int = 0) -> Iterator[list[Any]]:
     for depth, part in line.with_parts():
         label = f"{rank}  {part.label}" if rank and not depth else part.label
         yield [label, part.why + unsure(part.confidence), part.sum_text, part.cite, depth]
-
-
-def result_text(sheet: Worksheet) -> str:
-    if not sheet.margin.is_finite():
-        return "not known"
-    if sheet.margin == 0:
-        return "exactly full"
-    return f"{with_unit(sheet.margin_printed, sheet.unit)} {'to spare' if sheet.margin > 0 else 'short'}"
-
-
-def fact_text(fact: OpenFact) -> str:
-    return fact.question + (f": {fact.settles}" if fact.settles else "")
-
-
-def cited(cite: str) -> str:
-    return f" ({cite})" if cite else ""
-
-
-def unsure(confidence: str) -> str:
-    return "" if confidence in ("two sources", "computed") else f" ({confidence})"
 
 
 __all__ = ["BLOCKS", "LETTERS", "Card", "Photos", "cards_of"]

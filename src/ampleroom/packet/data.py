@@ -15,8 +15,6 @@ from ampleroom.quantities import plural
 from ampleroom.remedy.plan import Plan
 from ampleroom.remedy.takeoff import Takeoff, plain
 from ampleroom.report import (
-    CAUTION,
-    NO_VALUE_PASSES,
     VERSION,
     Question,
     Report,
@@ -24,6 +22,7 @@ from ampleroom.report import (
     readings_of,
     so_many_of_each,
 )
+from ampleroom.words import CAUTION, NO_VALUE_PASSES, short_message
 from ampleroom.worksheet import Verdict
 
 RUNNING_WIDE = 330.0
@@ -140,7 +139,7 @@ def readings_rows(report: Report) -> list[list[str]]:
 
 def listed(card: Card) -> list[str]:
     """A card as a line of a table; its box is named once."""
-    message = card.message.removeprefix(card.subject + " ")
+    message = short_message(card.message, card.subject)
     return [card.code, card.subject, card.title, card.verdict.shape, card.verdict.word, message]
 
 

@@ -13,6 +13,7 @@ from ampleroom.arithmetic import Line as SheetLine
 from ampleroom.pictures.drawing import Drawing, Line, Rect, Text, shortened, text_width, wrapped
 from ampleroom.record import Record
 from ampleroom.rules import RULES
+from ampleroom.words import BEST_CASE, WORST_CASE, capital, lowered, margin_text
 from ampleroom.worksheet import Finding, Verdict, Worksheet
 
 WIDE = 220.0
@@ -182,7 +183,7 @@ def outline_column(title: str, sheet: Worksheet, scale: float) -> Drawing:
             Text(OUTLINE + 16, y, str(line + 1), 11, bold=True),
         )
     drawing.add(Line(((0, top + room_high), (OUTLINE, top + room_high)), thick=3, dashed=not known))
-    drawing.add(Text(0, drawing.high - 6, margin_words(sheet), 12, bold=True))
+    drawing.add(Text(0, drawing.high - 6, margin_text(sheet), 12, bold=True))
     return drawing
 
 
@@ -191,11 +192,11 @@ def cases_of(finding: Finding) -> list[tuple[str, Worksheet]]:
         return []
     if finding.best is None:
         return [("", finding.worst)]
-    return [("At the worst", finding.worst), ("At the best", finding.best)]
+    return [(capital(WORST_CASE), finding.worst), (capital(BEST_CASE), finding.best)]
 
 
 def room_is_unread(finding: Finding, sheet: Worksheet) -> bool:
-    """Whether a room that is counted with a number has it only because nobody knows better: at the best it has no bound."""
+    """Whether a room that is counted with a number has it only because nobody knows better: in the best case it has no bound."""
     return finding.best is not None and not finding.best.there.is_finite() and sheet.there.is_finite()
 
 
@@ -247,14 +248,16 @@ def room_column(title: str, sheet: Worksheet, scale: float, verdict: Verdict, is
             Text(
                 WIDE / 2,
                 top + (fill_high + room_high) / 2 + 4,
-                f"{sheet.margin_printed} to spare",
+                margin_text(sheet),
                 11,
                 "middle",
                 role="faint",
             )
         )
-    there = f"{'room not known, at the worst' if is_unread else 'room'} {amount(sheet.there, sheet.unit)}"
-    bottom = label_rows(drawing, sheet, rows, top, there if known else "room not known", verdict)
+    there = f"{lowered(sheet.purpose.have)} {'not known, worst case ' if is_unread else ''}{amount(sheet.there, sheet.unit)}"
+    bottom = label_rows(
+        drawing, sheet, rows, top, there if known else f"{lowered(sheet.purpose.have)} not known", verdict
+    )
     drawing.high = max(top + max(room_high, fill_high), bottom) + 10
     return drawing
 
@@ -301,8 +304,8 @@ def label_rows(
     drawing.add(Line(((x, y - 3), (x + room, y - 3)), "faint"))
     drawing.add(
         Text(x, y + 14, there, 11.5),
-        Text(x, y + 28, f"fill {amount(sheet.needed, sheet.unit)}", 11.5),
-        Text(x, y + 42, margin_words(sheet), 11.5, bold=True, role=VERDICT_ROLE[verdict]),
+        Text(x, y + 28, f"{lowered(sheet.purpose.need)} {amount(sheet.needed, sheet.unit)}", 11.5),
+        Text(x, y + 42, margin_text(sheet), 11.5, bold=True, role=VERDICT_ROLE[verdict]),
     )
     y += 42
     for line in sheet.have:
@@ -316,14 +319,6 @@ def amount(value: Decimal, unit: Unit) -> str:
     return unit.amount(value)
 
 
-def margin_words(sheet: Worksheet) -> str:
-    if not sheet.there.is_finite() or not sheet.needed.is_finite():
-        return "not known"
-    if sheet.margin == 0:
-        return "exactly full"
-    return f"{sheet.margin_printed} {'to spare' if sheet.margin > 0 else 'short'}"
-
-
 def count_words(line: SheetLine) -> str:
     """``4 of 2.25``; of a line that counts no allowances its sum."""
     return f"{line.times} of {line.unit.number(line.each)}" if isinstance(line, Counted) else line.text
@@ -335,7 +330,7 @@ def describe(finding: Finding, cases: list[tuple[str, Worksheet]]) -> str:
     for title, sheet in cases:
         lines = "; ".join(f"{line.label}, {count_words(line)}" for line in sheet.need if line.amount > 0)
         said.append(
-            f"{title + ': ' if title else ''}room {amount(sheet.there, sheet.unit)}; {lines or 'nothing in it'}."
+            f"{title + ': ' if title else ''}{lowered(sheet.purpose.have)} {amount(sheet.there, sheet.unit)}; {lines or 'nothing in it'}."
         )
     return " ".join(said)
 

@@ -7,6 +7,7 @@ from xml.sax.saxutils import escape
 
 from ampleroom.pictures.drawing import Dot, Drawing, Line, Rect, Shape, Text, printable
 from ampleroom.pictures.palette import INSULATION, PATTERNS, THEMES, Palette
+from ampleroom.words import printed
 
 FONT = "'Liberation Sans', 'Helvetica', 'Arial', sans-serif"
 UNKNOWN_INSULATION = "#888888"
@@ -41,8 +42,8 @@ def n(value: float) -> str:
 
 
 def clean(text: str) -> str:
-    """Text for XML: escaped, and without the control characters XML cannot hold."""
-    return escape(printable(text))
+    """Text for XML as paper shows it: escaped, and without the control characters XML cannot hold."""
+    return escape(printable(printed(text)))
 
 
 # ---- color ---------------------------------------------------------------------------------------------------------

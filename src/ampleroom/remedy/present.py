@@ -11,7 +11,8 @@ from ampleroom.remedy.remedy import Remedy
 from ampleroom.remedy.stock import Stock
 from ampleroom.remedy.takeoff import Takeoff, TakeoffLine
 from ampleroom.remedy.trial import Trial
-from ampleroom.report import CAUTION, decimal_json, edition_json
+from ampleroom.report import decimal_json, edition_json
+from ampleroom.words import CAUTION
 from ampleroom.worksheet import OpenFact
 
 

@@ -8,13 +8,13 @@ from typing import Any, NamedTuple
 
 from ampleroom.facts import End, Ends, Unknown, Values, to_try
 from ampleroom.quantities import NO_LIMIT, volume
+from ampleroom.words import NOT_ENOUGH, by_value_text, worth_text
 from ampleroom.worksheet import OpenFact, Verdict, Worksheet
 
 MOST_WEIGHED = 40
 """So many facts of one finding are tried value by value; the rest are listed alone."""
 MOST_COUNTED = 1 << 10
 HUNDRED, HUNDREDTH = Decimal(100), Decimal("0.01")
-NOT_ENOUGH = "not enough by itself"
 NOT_WEIGHED = f"not weighed: more than {MOST_WEIGHED} facts are unknown here"
 
 
@@ -30,7 +30,7 @@ class Outcome(NamedTuple):
 
 Try = Callable[[Values], Outcome]
 Swing = Callable[[Outcome, Outcome], Decimal]
-"""How much hangs on a fact, in3, by what the finding is with it at its better and at its worse value."""
+"""How much a fact is worth, in3, by what the finding is with it at its better and at its worse value."""
 
 
 def open_facts(
@@ -84,27 +84,21 @@ def told(
 
 
 def values_text(by_value: tuple[tuple[str, Verdict], ...], worth: Decimal) -> str:
-    """``#14: passes; #12, #10: fails``; where no value settles anything, how much hangs on it."""
+    """``#14: passes; #12, #10: fails``; where no value settles anything, how much it is worth."""
     if all(verdict is Verdict.OPEN for _, verdict in by_value):
-        return f"worth {volume(worth)}; {NOT_ENOUGH}" if worth and worth.is_finite() else NOT_ENOUGH
-    groups: list[tuple[list[str], Verdict]] = []
-    for name, verdict in by_value:
-        if groups and groups[-1][1] is verdict:
-            groups[-1][0].append(name)
-        else:
-            groups.append(([name], verdict))
-    return "; ".join(f"{', '.join(names)}: {verdict.word}" for names, verdict in groups)
+        return worth_text(worth)
+    return by_value_text(by_value)
 
 
 def volume_text(unknown: Unknown[Any], attempt: Try, outcomes: dict[Any, Outcome]) -> str:
     """``passes if 21.00 in3 or more; fails if under 18.00 in3``."""
     none, no_limit = outcomes[Decimal(0)], outcomes[NO_LIMIT]
     if no_limit.verdict is not Verdict.PASSES:
-        return "not enough by itself: what goes in must be known too"
+        return "not enough by itself: the count must be known too"
     at_hundred = attempt({unknown.fact: HUNDRED})
     enough = smallest(none.worst, at_hundred.worst)
     if not enough or attempt({unknown.fact: enough}).verdict is not Verdict.PASSES:
-        return "it must be known"
+        return "the volume and the count must both be known"
     text = f"passes if {volume(enough)} or more"
     least = smallest(none.best, at_hundred.best)
     if least is not None and 0 < least < enough:

@@ -14,10 +14,11 @@ from typing import Any
 from ampleroom.arithmetic import Counted, Line, Unit
 from ampleroom.errors import AmpleroomError
 from ampleroom.job.model import Job
-from ampleroom.report import CAUTION, Report, decimal_json
+from ampleroom.report import Report, decimal_json
 from ampleroom.sheets.apostrophe import guarded
 from ampleroom.sheets.remarks import Remarks
 from ampleroom.sheets.tabs import TABS, Row, Tab
+from ampleroom.words import CAUTION
 from ampleroom.worksheet import Verdict
 
 EMPTY_ROWS = 400

@@ -23,11 +23,11 @@ warning: text text, where where or null
 job: title text, file text
 edition: year whole number, title text, provisional true or false, note text, not_compared list of text,
     amended_by text or null, amended_tables list of text
-subject: kind text, name text, at text, where where or null, verdict text, empty true or false, headline text or null,
+subject: kind text, name text, at text, where where or null, verdict text, message text, margin_text text, empty true or false, headline text or null,
     findings list of finding, reminders list of reminder
 finding: rule text, subject text, verdict text, message text, cite text, confidence text, readings list of text,
     where where or null, needed text or null, there text or null, margin text or null, purpose text or null,
-    unit text or null, worksheet worksheet or null, best_case worksheet or null, worst_case worksheet or null, facts_to_find list of fact
+    unit text or null, sum text, other_case text, worksheet worksheet or null, best_case worksheet or null, worst_case worksheet or null, facts_to_find list of fact
 worksheet: purpose text, unit text, unit_printed text, unit_spoken text, have_title text, need_title text, have list of line,
     need list of line, there text or null, needed text or null, margin text or null, there_printed text, needed_printed text,
     margin_printed text, passes true or false
@@ -39,7 +39,7 @@ reminder: rule text, text text, cite text, caution true or false, confidence tex
 mattered: name text, asks text, choice text, means text, default true or false, others map of text, mattered_for list of text
 where: file text, line whole number, column whole number, end whole number
 suggestion: boxes list of smallest, reason text, assumes list of text
-smallest: shape text, certain candidate or null, possible candidate or null
+smallest: shape text, certain candidate or null, possible candidate or null, text text
 candidate: line text, volume text, confidence text
 adoption: place text, edition whole number, text text, known list of adopted
 adopted: edition whole number or null, since text or null, status text, source text, as_of text, note text
@@ -96,14 +96,15 @@ conflict: error text, kind text, current kept, base whole number
 
 job-list: title text, edition edition, edition_written whole number or null, faults list of fault-here, verdict text,
     counts map of whole number, counts_by_kind map of map of whole number, counts_text text,
-    not_judged list of unjudged, subjects list of subject-row, subjects_text text, questions list of question, panels list of text, circuits list of text, kinds list of text,
+    not_judged list of unjudged, subjects list of subject-row, subjects_text text, questions_heading text, questions list of question, panels list of text, circuits list of text, kinds list of text,
     notes list of text, assumptions list of text, warnings list of warning, readings list of chosen, caution text
 fault-here: line whole number, column whole number, end whole number, message text, hint text
 fault-of-file: ... fault-here, file text
-subject-row: kind text, page text, name text, at text, verdict text, message text, margin text or null, cautions whole number
+subject-row: kind text, page text, name text, at text, verdict text, message text, margin_text text, margin text or null, cautions whole number
 chosen: name text, choice text
-box-view: ... subject, edition edition, faults whole number, box_kind text, items list of item, clamps map of text, from_kind list of text,
+box-view: ... subject, edition edition, says said-of-subject, faults whole number, box_kind text, items list of item, clamps map of text, from_kind list of text,
     runs list of run, spaces list of text, pictures list of picture-of, readings_used list of mattered, caution text
+said-of-subject: big text, short text, aloud text, check text, on_site text, disputed text
 item: index whole number, text text, is text, line whole number, side text, way? text, size? text
 run: index whole number, text text, line whole number, side text, name text, count whole number or text, where text, far list of text,
     here text, circuit text
@@ -114,8 +115,9 @@ edited: ... kept, faults list of fault-here, view box-view or null
 fits-more: schema ampleroom-fits/2, job job, edition edition, box text, more list of fit-said, caution text
 fits-tried: ... report, schema ampleroom-fits/2, box text, what text, fits text, more list of fit-said
 fit-said: what text, certain whole number, possible whole number, text text
-asked-about: ... report, schema ampleroom-ask/2, question text, edition_from text, sheet text, more map of list of fit-said,
-    smallest suggestion, adopted adoption or null
+asked-about: ... report, schema ampleroom-ask/2, subjects list of subject-asked, question text, edition_from text, sheet text, more map of list of fit-said,
+    more_notes map of text, smallest suggestion, adopted adoption or null
+subject-asked: ... subject, says said-of-subject
 remedies-shown: schema ampleroom-remedies/1, job job, edition edition, box text, verdict text, currency text,
     remedies list of remedy-shown, nothing_helps nothing or null, first_find_out asked or null, not_tried list of text,
     caution text

@@ -202,7 +202,7 @@ def test_a_box_of_unknown_depth_is_judged_at_the_worst_and_at_the_best():
     assert found.verdict.word == "check needed"
     assert found.message == (
         "A is 1-1/4 in. deep and needs 1-1/2 in. behind a receptacle with #12 on it that reaches 1-1/4 in. back: "
-        "1/4 in. too shallow, at the worst"
+        "1/4 in. too shallow, worst case"
     )
 
 

@@ -163,7 +163,7 @@ def test_a_box_entered_by_the_keyboard_alone(window, server):
     to("Volume in in³", "INPUT")
     page.keyboard.type("18")
     page.keyboard.press("Enter")
-    page.get_by_text("it holds 18.00").first.wait_for()
+    page.get_by_text("box volume 18.00").first.wait_for()
     to("Add one 12/2 nm-b")
     for count in (0, 1):
         page.keyboard.press("Enter")

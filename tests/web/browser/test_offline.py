@@ -246,7 +246,7 @@ def test_all_of_the_job_without_a_server(there, tmp_path):
     phone.page.evaluate("import('./store.js').then((store) => store.stock())")
     there.gone(phone)
     phone.worker_ready()
-    phone.page.get_by_text("J1 needs 24.00 in³ and holds 21.00 in³").wait_for()
+    phone.page.get_by_text("J1 is 3.00 in³ over: box fill 24.00 in³").wait_for()
     phone.job(job["id"], "map")
     phone.page.get_by_role("img").first.wait_for()
     phone.job(job["id"], "takeoff")
@@ -279,7 +279,7 @@ def test_all_of_the_job_without_a_server(there, tmp_path):
     phone.go("#/")
     phone.page.locator("#file").set_input_files(book)
     phone.page.get_by_role("heading", name="Slip at low water").wait_for(timeout=60_000)
-    phone.page.get_by_text("J1 needs 24.00 in³ and holds 21.00 in³").wait_for()
+    phone.page.get_by_text("J1 is 3.00 in³ over: box fill 24.00 in³").wait_for()
     assert phone.id.startswith("here-")
 
 

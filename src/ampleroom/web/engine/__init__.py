@@ -17,6 +17,7 @@ from ampleroom.web.engine.files import TABLES
 from ampleroom.web.engine.request import opened, stock_read
 from ampleroom.web.fields import checked
 from ampleroom.web.question_fields import QUESTIONS
+from ampleroom.words import all_printed
 
 ACTIONS: dict[str, Callable[[dict[str, Any]], dict[str, Any]]] = {
     "ask": rule_pages.answer_ask,
@@ -42,13 +43,53 @@ ACTIONS: dict[str, Callable[[dict[str, Any]], dict[str, Any]]] = {
 }
 
 
+AS_PRINTED_BY_COMMANDS = ("check", "show")
+"""Answers that are the JSON a command writes, letter for letter."""
+SHOWN = frozenset(
+    [
+        "message",
+        "margin_text",
+        "sum",
+        "other_case",
+        "why",
+        "settles",
+        "question",
+        "note",
+        "label",
+        "what",
+        "asks",
+        "means",
+        "others",
+        "choices",
+        "says",
+        "alt",
+        "title",
+        "reminders",
+        "more",
+        "reasons",
+        "taken_for_granted",
+        "first_find_out",
+    ]
+)
+"""The fields that are sentences to be read; in them units are printed as paper has them. A line of a sheet is none."""
+
+
+def on_page(found: dict[str, Any]) -> dict[str, Any]:
+    """An answer as the page shows it: ``21.00 in³``. Faults say what to write into a sheet, and a question is what somebody
+    typed, so these stay as they are.
+    """
+    kept = {key: found[key] for key in ("faults", "question") if key in found}
+    return {**all_printed(found, SHOWN), **kept}
+
+
 def answer(action: str, data: dict[str, Any]) -> dict[str, Any]:
     """The answer to one question; what a person can put right comes back as ``error``, never as a traceback."""
     if action not in ACTIONS:
         return {"error": f"no question {action!r}", "kind": "question"}
     try:
         checked(data, QUESTIONS[action])
-        return ACTIONS[action](data)
+        found = ACTIONS[action](data)
+        return found if action in AS_PRINTED_BY_COMMANDS else on_page(found)
     except SheetFaults as trouble:
         faults = faults_data(trouble.faults)
         return {"error": f"{plural(len(faults), trouble.unit)} cannot be read", "kind": "faults", "faults": faults}

@@ -20,7 +20,7 @@ from ampleroom.remedy.present import box_json, plan_json, reexamined_json, takeo
 from ampleroom.remedy.remedy import Remedy
 from ampleroom.remedy.takeoff import takeoff
 from ampleroom.remedy.trial import Trial
-from ampleroom.report import CAUTION, Report, edition_json
+from ampleroom.report import Report, edition_json
 from ampleroom.web.engine.change import after_edit
 from ampleroom.web.engine.request import (
     SECONDS,
@@ -35,6 +35,7 @@ from ampleroom.web.engine.request import (
     with_names_of_their_own,
 )
 from ampleroom.web.engine.view import drawing_data
+from ampleroom.words import CAUTION
 
 
 def answer_fits(data: dict[str, Any]) -> dict[str, Any]:

@@ -20,11 +20,22 @@ from ampleroom.pictures.job_map import job_map
 from ampleroom.pictures.kinds import beside
 from ampleroom.pictures.room import room_outline, room_picture
 from ampleroom.pictures.svg import svg
-from ampleroom.report import CAUTION, Report, counts_json, edition_json, not_judged_json
+from ampleroom.report import Report, counts_json, edition_json, not_judged_json
 from ampleroom.rules.kinds import headline_of
 from ampleroom.rules.runs_at_box import direction
 from ampleroom.web.edits import COMMON
 from ampleroom.web.engine.request import edition_of, offered_editions, opened, text_of, whole
+from ampleroom.words import (
+    CAUTION,
+    CHECK_ONCE,
+    DISPUTED,
+    ON_SITE,
+    big_word,
+    capital,
+    check_heading,
+    headline_text,
+    subject_message,
+)
 from ampleroom.worksheet import SubjectReport, Verdict
 
 
@@ -45,6 +56,7 @@ def answer_job(data: dict[str, Any]) -> dict[str, Any]:
         "not_judged": not_judged_json(report.not_judged),
         "subjects": [subject_row(subject) for subject in report.subjects],
         "subjects_text": report.subjects_text,
+        "questions_heading": CHECK_ONCE,
         "questions": [report.question_json(question) for question in report.questions],
         "panels": [panel.name for panel in job.panels],
         "circuits": [circuit.name for circuit in job.circuits],
@@ -71,16 +83,16 @@ PAGES: dict[str, str] = {"box": "box", "conduit body": "box"}
 
 
 def subject_row(subject: SubjectReport) -> dict[str, Any]:
-    worst = max(subject.findings, key=lambda finding: finding.verdict, default=None)
-    known = [margin for margin in deciding_margins(subject) if margin.is_finite()]
     headline = headline_of(subject.kind)
+    known = [margin for margin in deciding_margins(subject) if margin.is_finite()]
     return {
         "kind": subject.kind,
         "page": PAGES.get(subject.kind, "worksheet"),
         "name": subject.name,
         "at": subject.description,
         "verdict": subject.verdict.word,
-        "message": worst.message if worst else "nothing is written in it yet",
+        "message": subject_message(subject, headline),
+        "margin_text": headline_text(subject, headline),
         "margin": headline.unit.number(min(known)) if headline and known else None,
         "cautions": sum(reminder.caution for reminder in subject.reminders),
     }
@@ -151,6 +163,7 @@ def subject_view(report: Report, kind: str, name: str, faults: int = 0) -> dict[
         **alone.subject_json(subject),
         "edition": edition_json(report.book, report.not_compared),
         "faults": faults,
+        "says": spoken(subject),
         "box_kind": "",
         "items": [],
         "clamps": {},
@@ -160,6 +173,20 @@ def subject_view(report: Report, kind: str, name: str, faults: int = 0) -> dict[
         "pictures": pictures_of(alone, subject),
         "readings_used": alone.readings_json(),
         "caution": CAUTION,
+    }
+
+
+def spoken(subject: SubjectReport) -> dict[str, str]:
+    """The verdict's number in big letters, for the head of the page and to be heard after a tap; and the cards' headings."""
+    headline = headline_of(subject.kind)
+    amount = headline_text(subject, headline, headline.unit.spoken if headline else "")
+    return {
+        "big": capital(headline_text(subject, headline) or big_word(subject)),
+        "short": headline_text(subject, headline, ""),
+        "aloud": ", ".join(filter(None, (subject.verdict.word, amount))),
+        "check": check_heading([fact for finding in subject.findings for fact in finding.facts]),
+        "on_site": ON_SITE,
+        "disputed": DISPUTED,
     }
 
 

@@ -33,7 +33,7 @@ export function boxesTab(view) {
 function questionsCard(view) {
   const shared = view.list.questions.filter((question) => question.findings.length > 1);
   if (!shared.length) return null;
-  return el('section', { class: 'card', data: { key: 'questions' } }, el('h2', {}, 'Check these once: each settles several boxes'),
+  return el('section', { class: 'card', data: { key: 'questions' } }, el('h2', {}, view.list.questions_heading),
     el('ol', {}, shared.map((question) => el('li', {}, units(question.question),
       question.findings.map((each) => el('div', { class: 'small soft' }, units(`${each.subject}: ${each.settles}`))),
       question.note ? el('div', { class: 'small' }, units(question.note)) : null))));

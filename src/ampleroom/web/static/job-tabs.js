@@ -2,7 +2,6 @@
 import { button, download, el, link, picture, units, verdict } from './dom.js';
 import { to } from './frame.js';
 import { unread } from './job-boxes.js';
-import { number } from './worksheet.js';
 
 /** Shown until a tab has its answer. */
 export const waiting = () => el('p', { class: 'soft' }, 'Working …');
@@ -27,12 +26,11 @@ export function mapTab(view) {
 export function editionsTab(view) {
   if (!view.extra) return waiting();
   return [
-    el('p', { class: 'soft' }, 'The number is spare room in in³. A minus sign: over by that much.'),
     el('div', { class: 'scroll', tabindex: 0, role: 'region', 'aria-label': 'Verdicts by code edition', data: { key: 'editions' } }, el('table', { class: 'sticky' },
       el('thead', {}, el('tr', {}, el('th', { scope: 'col' }, 'Name'), view.extra.editions.map((edition) => el('th', { scope: 'col' }, `${edition.year}${edition.provisional ? ' (provisional)' : ''}`)))),
       el('tbody', {}, view.extra.subjects.map((box) => el('tr', {}, el('th', { scope: 'row' }, box.page === 'box' ? link(box.name, to.box(view.id, box.name)) : `${box.kind} ${box.name}`), view.extra.editions.map((edition) => {
         const cell = box.by_edition[edition.year];
-        return el('td', {}, verdict(cell.verdict, unread(view)), cell.margin !== null && cell.verdict !== 'check needed' ? el('div', { class: 'small soft' }, number(cell.margin).replace('-', '−')) : null);
+        return el('td', {}, verdict(cell.verdict, unread(view)), cell.margin_text ? el('div', { class: 'small soft' }, cell.margin_text) : null);
       })))))),
   ];
 }

@@ -1,7 +1,7 @@
 // A box of text at the top of the list of jobs: one box, typed in a line, answered at once, and kept as a job if wanted.
 import { ask } from './ask.js';
 import { button, el, faultWords, sentence, tell } from './dom.js';
-import { answerCard, factsCard, number, remindersCard, spokenAnswer, sure, worksheetView } from './worksheet.js';
+import { answerCard, factsCard, remindersCard, spokenAnswer, worksheetView } from './worksheet.js';
 
 const EXAMPLE = 'square 4 x 1-1/2, 3 x 12/2 nm-b, clamps inside, receptacle #12';
 const KEY = 'edition'; // the edition one usually works by, in this browser
@@ -129,7 +129,7 @@ function answerView(answer, keep) {
     (answer.assumptions ?? []).map((words) => el('p', { class: 'small' }, words)),
     factsCard(found),
     el('details', { data: { key: 'asked-count' } }, el('summary', {}, 'Worksheet'), worksheetView(found)),
-    Object.entries(answer.more).map(([place, several]) => moreView(Object.keys(answer.more).length > 1 ? ` in ${place}` : '', several)),
+    Object.entries(answer.more).map(([place, several]) => moreView(Object.keys(answer.more).length > 1 ? ` in ${place}` : '', several, answer.more_notes[place])),
     smallestView(answer.smallest),
     remindersCard(found),
     el('h3', {}, 'As a sheet'),
@@ -139,28 +139,17 @@ function answerView(answer, keep) {
   ];
 }
 
-function moreView(where, several) {
-  const some = several.filter((fit) => fit.possible);
-  const unknown = some.length && several.every((fit) => !fit.certain && fit.possible > 40);
+function moreView(where, several, note) {
   return [
     el('h3', {}, `What else fits${where}, one kind at a time`),
-    unknown ? el('p', {}, 'Not known: no box volume yet.') : some.length
-      ? el('ul', {}, some.map((fit) => el('li', {}, `${fit.what}: ${fit.text}`)))
-      : el('p', {}, 'Nothing more.'),
+    note ? el('p', {}, `${note[0].toUpperCase()}${note.slice(1)}.`) : el('ul', {}, several.filter((fit) => fit.possible).map((fit) => el('li', {}, `${fit.what}: ${fit.text}`))),
   ];
-}
-
-const boxWords = (found) => `${found.line}, ${number(found.volume)} in³${sure(found.confidence)}`;
-
-function smallestWords({ certain, possible }) {
-  if (!certain) return `${boxWords(possible)}, best case`;
-  return possible.line === certain.line ? boxWords(certain) : `${boxWords(certain)}. Best case: ${boxWords(possible)}`;
 }
 
 function smallestView(smallest) {
   return [
     el('h3', {}, 'Smallest standard box that works'),
-    smallest.boxes.length ? el('ul', { id: 'smallest' }, smallest.boxes.map((found) => el('li', {}, smallestWords(found)))) : el('p', { id: 'smallest' }, `${smallest.reason[0].toUpperCase()}${smallest.reason.slice(1)}.`),
+    smallest.boxes.length ? el('ul', { id: 'smallest' }, smallest.boxes.map((found) => el('li', {}, found.text))) : el('p', { id: 'smallest' }, `${smallest.reason[0].toUpperCase()}${smallest.reason.slice(1)}.`),
     smallest.assumes.length ? el('p', { class: 'small soft' }, `Assumes: ${smallest.assumes.join('; ')}.`) : null,
   ];
 }

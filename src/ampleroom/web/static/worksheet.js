@@ -18,46 +18,24 @@ const HEADLINE = 'box-fill';
 /** Nobody has said anything of this box yet: there is nothing to judge. */
 export const isEmpty = (found) => found.headline === HEADLINE && !found.box_kind && !found.items.length && !found.runs.length;
 
-/** The finding that gives a box its verdict: of the worst, the one with the least room, else the first. */
-function deciding(found) {
-  const worst = found.findings.filter((finding) => finding.verdict === found.verdict);
-  const fills = worst.filter((finding) => finding.purpose && finding.purpose === found.headline && finding.margin !== null);
-  return fills.sort((a, b) => Number(a.margin) - Number(b.margin))[0] ?? worst[0];
-}
-
-/** Spare room, or over, as one says it; nothing where a check is needed. */
-function marginWords(found, unit = () => '') {
-  const decides = deciding(found);
-  if (found.verdict === 'check needed' || !decides?.purpose || decides.purpose !== found.headline || decides.margin === null) return '';
-  const margin = Number(decides.margin);
-  return margin === 0 ? 'exactly full' : `${decides.worksheet.margin_printed} ${unit(decides.worksheet)} ${margin > 0 ? 'spare' : 'over'}`.replace(/ +/g, ' ');
-}
-
 function shownVerdict(found) {
   return isEmpty(found) ? el('span', { class: 'verdict open' }, el('span', { class: 'shape', 'aria-hidden': 'true' }), 'empty') : verdict(found.verdict, found.faults);
 }
 
-/** The answer in big letters: spare room or over, and the two numbers. */
+/** The answer in big letters: spare or over, and the two numbers. */
 export function answerCard(found) {
-  const worst = deciding(found);
-  const open = found.empty ? 'Nothing in it yet' : 'Depends on facts not checked yet';
-  const big = isEmpty(found) ? 'Choose the box' : found.verdict === 'check needed' ? open : marginWords(found, (sheet) => sheet.unit_printed) || found.verdict;
   return el('section', { class: `answer ${isEmpty(found) ? 'open' : verdictClass(found.verdict, found.faults)}`, 'aria-label': 'Verdict', id: 'answer' },
-    shownVerdict(found), el('span', { class: 'big' }, big[0].toUpperCase() + big.slice(1)),
-    el('span', {}, isEmpty(found) || !worst ? 'Nothing entered yet.' : units(worst.message)));
+    shownVerdict(found), el('span', { class: 'big' }, isEmpty(found) ? 'Choose the box' : found.says.big), el('span', {}, found.message));
 }
 
 /** The answer in one sentence, to be read aloud after a tap. */
-export function spokenAnswer(found) {
-  if (isEmpty(found)) return 'Nothing entered yet.';
-  return [verdictWord(found.verdict, found.faults), marginWords(found, (sheet) => sheet.unit_spoken)].filter(Boolean).join(', ');
-}
+export const spokenAnswer = (found) => (isEmpty(found) ? found.message : found.says.aloud.replace(found.verdict, verdictWord(found.verdict, found.faults)));
 
 export function factsCard(found) {
   const facts = found.findings.flatMap((finding) => finding.facts_to_find);
   if (!facts.length) return null;
-  return el('section', { class: 'card' }, el('h2', {}, 'Check these, most useful first'),
-    el('ol', {}, facts.map((fact) => el('li', {}, units(fact.question), fact.settles ? el('div', { class: 'small soft' }, units(fact.settles)) : null))));
+  return el('section', { class: 'card' }, el('h2', {}, found.says.check),
+    el('ol', {}, facts.map((fact) => el('li', {}, fact.question, fact.settles ? el('div', { class: 'small soft' }, fact.settles) : null))));
 }
 
 /** Every line of every worksheet; each opens its rule. */
@@ -69,8 +47,8 @@ export function worksheetView(found) {
       el('p', {}, units(finding.message)),
       el('p', { class: 'small soft' }, `${finding.cite}${sure(finding.confidence)}`),
       finding.worksheet ? worksheetTable(finding, found.edition.year) : null,
-      finding.best_case ? el('p', { class: 'small' }, `Best case: ${finding.best_case.need_title.toLowerCase()} ${finding.best_case.needed_printed}, ${finding.best_case.have_title.toLowerCase()} ${finding.best_case.there_printed} ${finding.best_case.unit_printed}.`) : null)),
-    readings(found.readings_used),
+      finding.other_case ? el('p', { class: 'small' }, `${finding.other_case}.`) : null)),
+    readings(found.readings_used, found.says.disputed),
   ];
 }
 
@@ -97,25 +75,24 @@ export function rowsBeside(finding, year) {
 
 /** Verdict and number, short enough for the head of the page. */
 export function shortAnswer(found) {
-  const words = isEmpty(found) ? '' : marginWords(found);
-  return el('span', { class: 'short' }, shownVerdict(found), words ? el('span', { class: 'small num' }, words) : null);
+  return el('span', { class: 'short' }, shownVerdict(found), !isEmpty(found) && found.says.short ? el('span', { class: 'small num' }, found.says.short) : null);
 }
 
 export function sure(confidence) {
   return confidence === 'two sources' || confidence === 'computed' ? '' : ` (${confidence})`;
 }
 
-export function readings(used) {
+export function readings(used, heading) {
   const open = (used ?? []).filter((reading) => Object.keys(reading.others).length);
   if (!open.length) return null;
-  return el('section', { class: 'card' }, el('h2', {}, 'Disputed points that matter here'),
-    el('ul', {}, open.map((reading) => el('li', {}, button(reading.name, () => ruleDialog(reading.name), { class: 'plain', key: `reading-${reading.name}` }), units(` ${reading.asks} Counted as: ${reading.means}.`)))));
+  return el('section', { class: 'card' }, el('h2', {}, heading),
+    el('ul', {}, open.map((reading) => el('li', {}, button(reading.name, () => ruleDialog(reading.name), { class: 'plain', key: `reading-${reading.name}` }), ` ${reading.asks} Counted as: ${reading.means}.`))));
 }
 
 export function remindersCard(found) {
   const [cautions, others] = [found.reminders.filter((r) => r.caution), found.reminders.filter((r) => !r.caution)];
   if (!found.reminders.length) return null;
-  return el('section', { class: 'card' }, el('h2', {}, 'Check at the box'),
-    cautions.map((reminder) => el('p', { class: 'caution' }, el('strong', {}, 'Caution: '), units(reminder.text), reminder.cite ? ` (${reminder.cite})` : '')),
-    el('ul', {}, others.map((reminder) => el('li', {}, units(reminder.text), reminder.cite ? ` (${reminder.cite})` : '', sure(reminder.confidence)))));
+  return el('section', { class: 'card' }, el('h2', {}, found.says.on_site),
+    cautions.map((reminder) => el('p', { class: 'caution' }, el('strong', {}, 'Caution: '), reminder.text, reminder.cite ? ` (${reminder.cite})` : '')),
+    el('ul', {}, others.map((reminder) => el('li', {}, reminder.text, reminder.cite ? ` (${reminder.cite})` : '', sure(reminder.confidence)))));
 }

@@ -1,0 +1,276 @@
+"""The sentences on a verdict, each made once for terminal, JSON, page, packet, pictures, workbooks and remedies.
+
+They are plain text, with units as plain text has them (``in3``). What shows them on a page or on paper passes them through
+``printed`` at its edge. A rule makes only the sentences that are its own.
+"""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterable
+from decimal import Decimal
+from typing import Any
+
+from ampleroom.quantities import NO_LIMIT, number, volume
+from ampleroom.worksheet import BOX_FILL, Finding, OpenFact, Purpose, SubjectReport, Verdict, Worksheet
+
+CAUTION = (
+    "A calculation aid, not an approval. The local authority decides; local rules may be stricter. Licensed people only, "
+    "with the circuit off and tested."
+)
+
+# ---- cases ---------------------------------------------------------------------------------------------------------
+
+BEST_CASE = "best case"
+WORST_CASE = "worst case"
+DEPENDS = "depends on facts not checked yet"
+TOO_MANY_FACTS = "{}: too many facts are not known to try them all"
+CASE_SHOWN = {
+    True: "Best case: facts not checked yet are counted at their best, and it still fails.",
+    False: "Worst case: facts not checked yet are counted on the safe side.",
+}
+"""Which case a worksheet shows where facts are unknown, by whether it fails."""
+ONLY_DIFFERENCE = "{}: only this differs"
+
+# ---- facts to check ------------------------------------------------------------------------------------------------
+
+CHECK_THIS = "Check this"
+CHECK_THESE = "Check these, most useful first"
+CHECK_ONCE = "Check these once: each settles several boxes"
+NO_VALUE_PASSES = "No value passes everything."
+NOT_ENOUGH = "not enough by itself"
+IF_FACTS_ALLOW = "if the facts not checked yet allow it"
+
+# ---- other headings ------------------------------------------------------------------------------------------------
+
+EMPTY = "nothing is written in it yet"
+ON_SITE = "Check at the box"
+DISPUTED = "Disputed points that matter here"
+FITS_OR_NOT = {
+    Verdict.PASSES: "YES",
+    Verdict.ADVICE: "YES, BUT THE CODE ADVISES AGAINST IT",
+    Verdict.OPEN: "ONLY IF THE FACTS NOT CHECKED YET ALLOW IT",
+    Verdict.FAILS: "NO",
+}
+"""The answer to whether something more goes in."""
+
+COUNTED = {
+    Verdict.FAILS: ("fails", "fail"),
+    Verdict.OPEN: ("needs a check", "need a check"),
+    Verdict.ADVICE: ("passes with advice", "pass with advice"),
+    Verdict.PASSES: ("passes", "pass"),
+}
+"""What one subject with a verdict does, and what several do."""
+
+
+def counts_text(counts: dict[Verdict, int]) -> str:
+    """``1 fails, 2 need a check, 4 pass``; ``nothing to check`` where there is no subject."""
+    parts = [f"{number_of} {COUNTED[verdict][number_of != 1]}" for verdict, number_of in counts.items() if number_of]
+    return ", ".join(parts) or "nothing to check"
+
+
+# ---- surfaces ------------------------------------------------------------------------------------------------------
+
+POWERS = {"2": "²", "3": "³"}
+UNIT = re.compile(r"(?<=[\d)] )in([23])\b")
+
+
+def printed(text: str) -> str:
+    """A text as the page and paper show it: ``21.00 in3`` -> ``21.00 in³``."""
+    return UNIT.sub(lambda match: "in" + POWERS[match[1]], text)
+
+
+def all_printed(value: Any, keys: frozenset[str] | None = None) -> Any:
+    """Plain data (lists, tuples, dictionaries) with its texts as the page and paper show them.
+
+    ``keys``: only what stands under one of these, in whatever it stands; None: every text. A unit alone is a text too.
+    """
+    if isinstance(value, dict):
+        return {key: all_printed(each, None if keys is None or key in keys else keys) for key, each in value.items()}
+    if isinstance(value, list | tuple):
+        return [all_printed(each, keys) for each in value]
+    if keys is not None or not isinstance(value, str):
+        return value
+    return "in" + POWERS[value[2]] if value in ("in2", "in3") else printed(value)
+
+
+# ---- amounts -------------------------------------------------------------------------------------------------------
+
+
+def margin_text(sheet: Worksheet, unit: str | None = None) -> str:
+    """``1.50 in3 over``, ``4.50 in3 spare``, ``exactly full``; ``not known`` where nobody can say.
+
+    ``unit`` takes the place of the worksheet's: ``cubic inches`` for what is spoken, empty for what is short.
+    """
+    if not sheet.margin.is_finite():
+        return "not known"
+    if sheet.margin == 0:
+        return "exactly full" if sheet.purpose == BOX_FILL else "exactly at the limit"
+    side = "spare" if sheet.margin > 0 else "over"
+    return " ".join(filter(None, (sheet.margin_printed, sheet.unit.plain if unit is None else unit, side)))
+
+
+def sum_text(sheet: Worksheet) -> str:
+    """The sum that decides: ``Box volume 21.00 - box fill 22.50 = 1.50 in3 over``."""
+    have = f"{sheet.purpose.have} {sheet.there_printed}"
+    need = f"{lowered(sheet.purpose.need)} {sheet.needed_printed}"
+    return f"{have} - {need} = {margin_text(sheet)}" if sheet.margin.is_finite() else f"{have}, {need}"
+
+
+def lowered(text: str) -> str:
+    """With a small first letter: ``Box fill`` -> ``box fill``."""
+    return text[:1].lower() + text[1:]
+
+
+def capital(text: str) -> str:
+    """With a capital first letter."""
+    return text[:1].upper() + text[1:]
+
+
+# ---- box fill ------------------------------------------------------------------------------------------------------
+
+
+def fill_message(name: str, verdict: Verdict, worst: Worksheet, best: Worksheet | None) -> str:
+    """One line that is enough alone: the difference and the two amounts.
+
+    ``J1 is 1.50 in3 over: box fill 22.50 in3, box volume 21.00 in3``. ``best``: None where nothing is unknown.
+    """
+    if verdict is Verdict.OPEN:
+        assert best is not None
+        return f"{name} {DEPENDS}: {range_text('box fill', best.needed, worst.needed)}, {volumes_text(worst, best)}"
+    sheet, case = (best, BEST_CASE) if verdict is Verdict.FAILS and best is not None else (worst, WORST_CASE)
+    is_or_has = "has" if sheet.margin > 0 else "is"
+    message = f"{name} {is_or_has} {margin_text(sheet)}"
+    if best is not None:
+        message += f", {case}"
+    return f"{message}: box fill {volume(sheet.needed)}, box volume {volume(sheet.there)}"
+
+
+def range_text(label: str, least: Decimal, most: Decimal) -> str:
+    """``box fill 11.25 to 13.50 in3``; ``box fill 11.25 in3 or more`` where nobody can say how much."""
+    if least == most:
+        return f"{label} {volume(least)}"
+    return f"{label} {volume(least)} or more" if most == NO_LIMIT else f"{label} {number(least)} to {volume(most)}"
+
+
+def volumes_text(worst: Worksheet, best: Worksheet) -> str:
+    """``box volume 18.00 to 21.50 in3``; ``box volume not known``."""
+    if best.there == NO_LIMIT:
+        return "box volume not known"
+    return range_text("box volume", worst.there, best.there)
+
+
+def empty_message(name: str, sheet: Worksheet | None, is_volume_unknown: bool) -> str:
+    """``J1 has nothing in it yet; box volume 21.00 in3``; without a worksheet no volume."""
+    if sheet is None:
+        return f"{name} has nothing in it yet"
+    return f"{name} has nothing in it yet; box volume {'not known' if is_volume_unknown else volume(sheet.there)}"
+
+
+def worst_case_message(message: str) -> str:
+    """What a rule finds only where facts are at their worst."""
+    return f"{message}, {WORST_CASE}"
+
+
+# ---- findings ------------------------------------------------------------------------------------------------------
+
+
+def deciding(subject: SubjectReport, headline: Purpose | None) -> Finding | None:
+    """The finding that gives a subject its verdict: of the worst the one with the least margin of its headline, else the
+    first; None where no rule found anything.
+    """
+    worst = [finding for finding in subject.findings if finding.verdict is subject.verdict]
+    weighed = [
+        (sheet.margin, place)
+        for place, finding in enumerate(worst)
+        if (sheet := finding.worksheet) is not None and sheet.purpose == headline and sheet.margin.is_finite()
+    ]
+    return worst[min(weighed)[1]] if weighed else next(iter(worst), None)
+
+
+def subject_message(subject: SubjectReport, headline: Purpose | None) -> str:
+    """The sentence that says why a subject has its verdict."""
+    finding = deciding(subject, headline)
+    return finding.message if finding else f"{subject.name}: {EMPTY}"
+
+
+def headline_text(subject: SubjectReport, headline: Purpose | None, unit: str | None = None) -> str:
+    """``1.50 in3 over``: what is said beside a subject's name; empty where a check is needed or another rule decides."""
+    finding = deciding(subject, headline)
+    sheet = finding.worksheet if finding else None
+    if subject.verdict is Verdict.OPEN or sheet is None or sheet.purpose != headline or not sheet.margin.is_finite():
+        return ""
+    return margin_text(sheet, unit)
+
+
+def other_case_text(finding: Finding) -> str:
+    """The sum in the case that does not decide: ``Best case: Box volume 21.50 - box fill ...``; empty where there is one case."""
+    if finding.best is None or finding.worst is None:
+        return ""
+    other, case = (finding.worst, WORST_CASE) if finding.worksheet is finding.best else (finding.best, BEST_CASE)
+    return f"{capital(case)}: {lowered(sum_text(other))}"
+
+
+def big_word(subject: SubjectReport) -> str:
+    """What stands in big letters where no number says it."""
+    if subject.verdict is not Verdict.OPEN:
+        return subject.verdict.word
+    return "nothing in it yet" if subject.is_empty else DEPENDS
+
+
+def short_message(message: str, name: str) -> str:
+    """A message beside a name and a verdict that stand there already: ``1.50 in3 over: ...``."""
+    text = message.removeprefix(name).lstrip(": ")
+    known = next((start for start in (f"{DEPENDS}: ", "is ", "has ") if text.startswith(start)), "")
+    return text.removeprefix(known)
+
+
+# ---- facts ---------------------------------------------------------------------------------------------------------
+
+
+def check_heading(facts: Iterable[OpenFact]) -> str:
+    return questions_heading(len(tuple(facts)))
+
+
+def worth_text(worth: Decimal) -> str:
+    """Of a fact no value of which settles the finding: ``worth 2.25 in3; not enough by itself``."""
+    return f"worth {volume(worth)}; {NOT_ENOUGH}" if worth and worth.is_finite() else NOT_ENOUGH
+
+
+def by_value_text(by_value: Iterable[tuple[str, Verdict]]) -> str:
+    """``#14: passes; #12, #10: fails``."""
+    groups: list[tuple[list[str], Verdict]] = []
+    for name, verdict in by_value:
+        if groups and groups[-1][1] is verdict:
+            groups[-1][0].append(name)
+        else:
+            groups.append(([name], verdict))
+    return "; ".join(f"{', '.join(names)}: {verdict.word}" for names, verdict in groups)
+
+
+def fact_text(fact: OpenFact) -> str:
+    """``the volume marked in W2: passes if 13.50 in3 or more``."""
+    return fact.question + (f": {fact.settles}" if fact.settles else "")
+
+
+def questions_heading(number_of: int) -> str:
+    """Above a job's facts to check."""
+    return CHECK_THIS if number_of == 1 else CHECK_THESE
+
+
+def first_clause(text: str) -> str:
+    """The first clause of a longer text, for a list of one line each: up to a colon, a semicolon or a bracket."""
+    return re.split(r"[:;(]", text)[0].strip()
+
+
+# ---- remarks on a source -------------------------------------------------------------------------------------------
+
+
+def unsure(confidence: str) -> str:
+    """`` (one source)``: how sure a value is, where that is worth a word."""
+    return "" if confidence in ("two sources", "computed") else f" ({confidence})"
+
+
+def cited(cite: str) -> str:
+    """`` (314.16)``."""
+    return f" ({cite})" if cite else ""
