@@ -19,7 +19,7 @@ ONE_PIECE = "; of one piece, not made up by a splice"
 def test_six_inches_are_left_free_and_of_one_piece_before_2023(year: int):
     (found,) = reminders(in_box("", ENDS), year, "free-conductor")
     assert found.text == FREE + ("" if year >= 2023 else ONE_PIECE)
-    assert (found.cite, found.caution) == ("300.14", False)
+    assert (found.cite.split(" (")[0], found.caution) == ("300.14", False)
 
 
 @pytest.mark.parametrize(("choice", "more"), [("unspliced", ONE_PIECE), ("spliced", "")])
