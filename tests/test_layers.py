@@ -18,7 +18,7 @@ LAYERS = [
     ["words"],
     ["job"],
     ["rules"],
-    ["report"],
+    ["report", "surplus"],
     ["check"],
     ["fits", "explain"],
     ["ask"],

@@ -28,6 +28,7 @@ from ampleroom.rules.conduit_body.splices import holds_splices
 from ampleroom.rules.effects import Outcome, open_facts
 from ampleroom.rules.kinds import KINDS, Kind, judged_names, register
 from ampleroom.rules.space import Space
+from ampleroom.surplus import TooMany
 from ampleroom.words import TOO_MANY_FACTS, empty_message, fill_message, worst_case_message
 from ampleroom.worksheet import BOX_FILL, Finding, OpenFact, SubjectReport, Verdict, Worksheet, between
 
@@ -111,7 +112,10 @@ def box_report(
         if not space.is_conduit_body or (
             holds_splices(space) and space.base is not None and space.base.volume is not None
         ):
-            findings.append(fill_finding(side, book, is_empty))
+            fill = fill_finding(side, book, is_empty)
+            if fill.verdict is Verdict.FAILS:
+                fill = fill._replace(surplus=too_many(fill.subject, box, items, runs, book, raceways))
+            findings.append(fill)
         elif is_empty:
             findings.append(empty_body_finding(space, book))
         findings += judged(side, book)
@@ -119,6 +123,27 @@ def box_report(
     if len(sides) > 1:
         reminders = list(dict.fromkeys(reminders))
     return SubjectReport(kind_of(items), box.name, box.description, box.at, tuple(findings), tuple(reminders), is_empty)
+
+
+def too_many(
+    subject: str,
+    box: Box,
+    items: tuple[Item, ...],
+    runs: Sequence[RunAtBox],
+    book: CodeBook,
+    raceways: Sequence[Raceway],
+) -> TooMany:
+    """What is too many in a box, or a side of it, that fails."""
+
+    def passes(left: Sequence[RunAtBox]) -> bool:
+        found = box_report(box, items, left, book, raceways).findings
+        return any(
+            finding.verdict.is_allowed
+            for finding in found
+            if (finding.rule, finding.subject) == (BOX_FILL.name, subject)
+        )
+
+    return TooMany(runs, subject.partition("/")[2], passes)
 
 
 class Side:

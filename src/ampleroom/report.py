@@ -299,6 +299,7 @@ class Report(Record):
             "unit": sheet.unit.plain if sheet else None,
             "sum": sum_text(sheet) if sheet else "",
             "other_case": other_case_text(finding),
+            "too_many": finding.surplus.text if finding.surplus else "",
             "worksheet": worksheet_json(sheet) if sheet else None,
             "best_case": worksheet_json(finding.best) if finding.best else None,
             "worst_case": worksheet_json(finding.worst) if finding.best and finding.worst else None,

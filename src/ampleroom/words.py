@@ -69,6 +69,15 @@ def counts_text(counts: dict[Verdict, int]) -> str:
     return ", ".join(parts) or "nothing to check"
 
 
+FEW = ("no", "one", "two", "three", "four", "five", "six", "seven", "eight", "nine")
+
+
+def too_many_text(number_of: int, cable: str) -> str:
+    """``one 12/2 cable too many``, ``two 14/3 cables too many``."""
+    count = FEW[number_of] if number_of < len(FEW) else str(number_of)
+    return f"{count} {cable} cable{'' if number_of == 1 else 's'} too many"
+
+
 # ---- surfaces ------------------------------------------------------------------------------------------------------
 
 POWERS = {"2": "²", "3": "³"}

@@ -70,6 +70,8 @@ def write_answer(answer: Answer, paper: Paper, kept: str = "") -> None:
     for finding in box.findings:
         if finding.verdict is not Verdict.PASSES or finding.worst is not None:
             paper.line(f"{finding.message}  [{finding.rule}]", indent=2, hang=4)
+            if finding.surplus and (surplus := finding.surplus.text):
+                paper.line(capital(surplus), indent=2, hang=4)
             write_count(finding, paper)
             write_facts(finding.facts, paper)
     write_cautions(report, paper, everything=True)

@@ -96,7 +96,7 @@ def write_trouble(subject: SubjectReport, report: Report, paper: Paper, everythi
         rule = "" if is_headline and not everything else f"  [{finding.rule}]"
         paper.line(short_message(finding.message, finding.subject) + rule, indent=4, hang=6)
         if finding.surplus and (too_many := finding.surplus.text):
-            paper.line(too_many, indent=4, hang=6)
+            paper.line(capital(too_many), indent=4, hang=6)
         if everything:
             section = f"{finding.cite}, {report.book.edition.title}{unsure(finding.confidence)}"
             paper.line(section, indent=4, hang=6, style="dim")
@@ -244,6 +244,8 @@ def write_finding(finding: Finding, report: Report, paper: Paper) -> None:
         hang=4,
         style="dim",
     )
+    if finding.surplus and (too_many := finding.surplus.text):
+        paper.line(capital(too_many), indent=2, hang=4)
     sheet = finding.worksheet
     if sheet is not None:
         if finding.best is not None:

@@ -27,7 +27,7 @@ subject: kind text, name text, at text, where where or null, verdict text, messa
     findings list of finding, reminders list of reminder
 finding: rule text, subject text, verdict text, message text, cite text, confidence text, readings list of text,
     where where or null, needed text or null, there text or null, margin text or null, purpose text or null,
-    unit text or null, sum text, other_case text, worksheet worksheet or null, best_case worksheet or null, worst_case worksheet or null, facts_to_find list of fact
+    unit text or null, sum text, too_many text, other_case text, worksheet worksheet or null, best_case worksheet or null, worst_case worksheet or null, facts_to_find list of fact
 worksheet: purpose text, unit text, unit_printed text, unit_spoken text, have_title text, need_title text, have list of line,
     need list of line, there text or null, needed text or null, margin text or null, there_printed text, needed_printed text,
     margin_printed text, passes true or false
