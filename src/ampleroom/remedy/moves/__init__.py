@@ -5,6 +5,8 @@ and need not know whether its change is enough: every move is judged by all rule
 subject whose moves are not listed here registers them by ``register_moves``.
 """
 
+from __future__ import annotations
+
 from collections.abc import Callable, Iterator
 from typing import Any
 
