@@ -1,0 +1,63 @@
+"""Every text a person may meet stands in one list, so that none changes without notice; and all keep the ten rules."""
+
+from __future__ import annotations
+
+import difflib
+import re
+
+import pytest
+
+from tests import messages
+
+STIFF = {
+    r"\bhangs? on\b": "depends on",
+    r"\bput right\b|\bputs? .* right\b": "fixed",
+    r"\bat the (?:worst|best)\b": "worst case, best case",
+    r"\bto spare\b": "spare",
+    r"\btaken for granted\b": "assumes",
+    r"\bnobody has\b|\bnobody knows\b|\bno one has\b": "not known, not checked yet",
+    r"\bwhatever else\b": "any other",
+    r"\bof which\b": "say it in two sentences",
+    r"\bconductors that end here\b": "spliced or terminated here",
+    r"\broom there is\b|\bfill needed\b": "box volume, box fill",
+    r"\bnot settled\b": "check needed",
+    r"\bis open\b": "needs a check",
+    r"\bdisturbs\b": "wall damage",
+    r"\bthe book's\b|\bthe book\b": "the code",
+    r"\btrade forum\b": "name the source, or leave it to --sources",
+}
+"""What our texts used to say, and what they say instead (docs/voice.md)."""
+ALLOWED: frozenset[str] = frozenset({
+})
+"""Messages that hold such words for a reason."""
+
+
+def test_no_message_changes_without_notice():
+    kept = messages.LIST.read_text("utf-8").splitlines()
+    changes = [
+        line
+        for line in difflib.unified_diff(kept, messages.messages(), lineterm="", n=0)
+        if not line.startswith(("---", "+++", "@@"))
+    ]
+    assert not changes, "read each aloud, then: python -m tests.messages --write\n" + "\n".join(changes[:80])
+
+
+@pytest.mark.parametrize("stiff", STIFF)
+def test_no_message_speaks_stiffly(stiff: str):
+    pattern = re.compile(stiff, re.IGNORECASE)
+    found = [text for text in messages.messages() if pattern.search(text) and text not in ALLOWED]
+    assert not found, f"say instead: {STIFF[stiff]}\n" + "\n".join(found)
+
+
+def test_no_brand_of_the_trade_is_named():
+    """Common practice, no source: words that are brands, which the trade uses as if they were not."""
+    brands = re.compile(r"\b(?:romex|greenfield|sawzall|wiremold|sealtite|marrette)\b", re.IGNORECASE)
+    assert not [text for text in messages.messages() if brands.search(text)]
+
+
+def test_the_list_sees_texts_of_every_kind():
+    texts = set(messages.in_python('x = f"{a} needs {b.c}"\n"""not this"""\ny: "nor this" = "but this one"'))
+    assert texts == {"{a} needs {c}", "but this one"}
+    script = "// not 'this one'\nel('p', 'but this one', `and ${job.name} ${many ? 'or that one' : `${n} more`} too`)"
+    assert list(messages.in_script(script)) == ["p", "but this one", "and {name} {many} too", "or that one", "{n} more"]
+    assert len(messages.messages()) > 1000
