@@ -22,7 +22,9 @@ SOURCE = HERE.parent / "src" / "ampleroom"
 LIST = HERE / "messages.txt"
 WORDS = re.compile(r"[A-Za-z][a-z']*[a-z.,;:?!]* +(?:[a-z]+|\{)|\} +[a-z]{2,}")
 """Two words beside one another, or a value and a word: what reads as a sentence or a part of one."""
-NOT_FOR_PEOPLE = re.compile(r"^(?:SELECT|INSERT|UPDATE|DELETE|CREATE|PRAGMA|BEGIN|COMMIT|VACUUM|ALTER|ATTACH)\b|<\w+[^>]*=|^def |^import ")
+NOT_FOR_PEOPLE = re.compile(
+    r"^(?:SELECT|INSERT|UPDATE|DELETE|CREATE|PRAGMA|BEGIN|COMMIT|VACUUM|ALTER|ATTACH)\b|<\w+[^>]*=|^def |^import "
+)
 """Statements of SQL, tags, code."""
 TABLE_TEXTS = {"asks", "means", "why", "note", "notes", "text", "caution", "says", "title", "choices", "plain", "words"}
 """Keys of the tables whose text is shown to people."""
@@ -101,8 +103,8 @@ def in_script(source: str) -> Iterator[str]:
         if opening[0] not in "/'\"`":
             continue
         if opening in COMMENTS:
-            end = source.find(COMMENTS[opening], at)
-            at = len(source) if end < 0 else end + len(COMMENTS[opening])
+            close = source.find(COMMENTS[opening], at)
+            at = len(source) if close < 0 else close + len(COMMENTS[opening])
         elif opening == "`":
             text, at, inner = template(source, at)
             yield text

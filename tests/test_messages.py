@@ -27,8 +27,7 @@ STIFF = {
     r"\btrade forum\b": "name the source, or leave it to --sources",
 }
 """What our texts used to say, and what they say instead (docs/voice.md)."""
-ALLOWED: frozenset[str] = frozenset({
-})
+ALLOWED: frozenset[str] = frozenset({})
 """Messages that hold such words for a reason."""
 
 

@@ -7,7 +7,7 @@ from collections.abc import Callable, Hashable, Iterable, Iterator
 from decimal import Decimal
 from typing import Any, NamedTuple
 
-from ampleroom.check import place_report, subject_reports
+from ampleroom.check import subject_reports
 from ampleroom.editions import CodeBook
 from ampleroom.errors import NameUnknown
 from ampleroom.fits import run_into
@@ -32,6 +32,7 @@ from ampleroom.job.model import Base, Box, Item, Job, Run, SpaceShare, Stop, Thr
 from ampleroom.job.unknown import UNKNOWN
 from ampleroom.quantities import NO_LIMIT
 from ampleroom.record import replace
+from ampleroom.rules.box.judge import place_report
 from ampleroom.rules.kinds import KINDS, headline_of
 from ampleroom.worksheet import SubjectReport, Verdict
 

@@ -1,0 +1,83 @@
+"""One box judged: each of its sides weighed, the other rules asked, and what cannot be counted said once."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from ampleroom.editions import CodeBook
+from ampleroom.job.graph import Graph, RunAtBox
+from ampleroom.job.model import Base, Box, Item, Job, Raceway
+from ampleroom.rules import RULES
+from ampleroom.rules.box.judge.fill import empty_body_finding, fill_finding
+from ampleroom.rules.box.judge.other_findings import judged
+from ampleroom.rules.box.judge.weighing import Side
+from ampleroom.rules.builder import SpaceBuilder
+from ampleroom.rules.conduit_body.splices import holds_splices
+from ampleroom.surplus import TooMany
+from ampleroom.worksheet import BOX_FILL, Finding, SubjectReport, Verdict
+
+BODY_KIND = "conduit body"
+REMINDER_RULES = tuple(rule.function for rule in RULES.values() if rule.topic == "reminder")
+
+
+def place_report(box: Box, graph: Graph, book: CodeBook) -> SubjectReport:
+    """What is found of one box or conduit body."""
+    runs, raceways = graph.runs_at.get(box.name, ()), graph.raceways_at.get(box.name, ())
+    return box_report(box, graph.items(box), runs, book, raceways)
+
+
+def check_box(job: Job, box: Box, book: CodeBook) -> SubjectReport:
+    """What is found of one box of a job, without looking at the others."""
+    return place_report(box, job.graph_at(box.name), book)
+
+
+def kind_of(items: tuple[Item, ...]) -> str:
+    """What a place of a sheet is, by what stands under it: a conduit body is one kind of subject, any other box another."""
+    return BODY_KIND if any(isinstance(item, Base) and item.form == BODY_KIND for item in items) else "box"
+
+
+def box_report(
+    box: Box, items: tuple[Item, ...], runs: Sequence[RunAtBox], book: CodeBook, raceways: Sequence[Raceway] = ()
+) -> SubjectReport:
+    """One box: each of its spaces weighed and judged, and what cannot be counted said once."""
+    builder = SpaceBuilder(box, items, runs, book, raceways)
+    sides = [Side(builder, number) for number in range(len(builder.sides))]
+    is_empty = all(side.space.is_empty for side in sides)
+    findings: list[Finding] = []
+    for side in sides:
+        space = side.space
+        if not space.is_conduit_body or (
+            holds_splices(space) and space.base is not None and space.base.volume is not None
+        ):
+            fill = fill_finding(side, book, is_empty)
+            if fill.verdict is Verdict.FAILS:
+                fill = fill._replace(surplus=too_many(fill.subject, box, items, runs, book, raceways))
+            findings.append(fill)
+        elif is_empty:
+            findings.append(empty_body_finding(space, book))
+        findings += judged(side, book)
+    reminders = [reminder for side in sides for remind in REMINDER_RULES for reminder in remind(side.space, book)]
+    if len(sides) > 1:
+        reminders = list(dict.fromkeys(reminders))
+    return SubjectReport(kind_of(items), box.name, box.description, box.at, tuple(findings), tuple(reminders), is_empty)
+
+
+def too_many(
+    subject: str,
+    box: Box,
+    items: tuple[Item, ...],
+    runs: Sequence[RunAtBox],
+    book: CodeBook,
+    raceways: Sequence[Raceway],
+) -> TooMany:
+    """What is too many in a box, or a side of it, that fails."""
+
+    def passes(left: Sequence[RunAtBox]) -> bool:
+        found = box_report(box, items, left, book, raceways).findings
+        return any(
+            finding.verdict.is_allowed
+            for finding in found
+            if (finding.rule, finding.subject) == (BOX_FILL.name, subject)
+        )
+
+    return TooMany(runs, subject.partition("/")[2], passes)

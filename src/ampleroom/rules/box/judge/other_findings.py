@@ -1,0 +1,93 @@
+"""What the rules other than box fill find of a box, at its worst and, where facts are unknown, at its best."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from decimal import Decimal
+
+from ampleroom.editions import CodeBook
+from ampleroom.facts import Assumption, Bounds, End, Ends, Values, bounds
+from ampleroom.quantities import NO_LIMIT
+from ampleroom.rules import RULES, Rule
+from ampleroom.rules.box.fill.ends import ENDS
+from ampleroom.rules.box.judge.weighing import Side
+from ampleroom.rules.effects import Outcome, open_facts
+from ampleroom.words import TOO_MANY_FACTS, worst_case_message
+from ampleroom.worksheet import Finding, Verdict, between
+
+FINDING_RULES = tuple(rule for rule in RULES.values() if rule.topic == "finding")
+
+
+def judged(side: Side, book: CodeBook) -> Iterator[Finding]:
+    """What the other rules find; a verdict that depends on unknown facts is open."""
+    for rule in FINDING_RULES:
+        if rule.of_bodies and not side.space.is_conduit_body:
+            continue
+        if not side.needed:
+            yield from rule.function(side.space, book)
+            continue
+        ends = rule.ends_for(side.items, book)
+        if all(ends.get(fact.field) == "neither" for fact in side.needed):
+            yield from rule.function(side.space, book)
+        else:
+            yield from judged_at_both_ends(rule, side, ends)
+
+
+def judged_at_both_ends(rule: Rule, side: Side, declared: Ends) -> Iterator[Finding]:
+    """What one rule finds of a space on which unknown facts bear."""
+    ends: dict[str, End] = {}
+    for field, end in declared.items():
+        if end != "neither":
+            ends[field] = end
+        elif field in ENDS:
+            ends[field] = ENDS[field]
+
+    def judge(assumption: Assumption) -> list[Finding]:
+        return list(rule.function(side.cases.space(assumption), side.book))
+
+    def attempt(values: Values) -> Outcome:
+        tried = bounds(judge, ends, severity_first, values)
+        return Outcome(verdict_of(tried), (verdicts(tried.worst), verdicts(tried.best)))
+
+    case = bounds(judge, ends, severity_first)
+    best_messages = {finding.message for finding in case.best}
+    verdict = verdict_of(case)
+    for finding in case.worst:
+        if verdict is Verdict.OPEN and (finding.verdict is Verdict.FAILS or not case.is_complete):
+            needed = [unknown for unknown in case.needed.values() if declared.get(unknown.fact.field) != "neither"]
+            facts = tuple(open_facts(needed, ends, attempt))
+            yield finding._replace(verdict=Verdict.OPEN, message=worst_case_message(finding.message), facts=facts)
+        elif finding.message not in best_messages:
+            yield finding._replace(message=worst_case_message(finding.message))
+        else:
+            yield finding
+    if not case.worst and not case.is_complete:
+        message = TOO_MANY_FACTS.format(side.space.subject)
+        cite = book_cite(rule, side.book)
+        yield Finding(rule.name, Verdict.OPEN, side.space.subject, message, cite, side.space.box.at)
+
+
+def book_cite(rule: Rule, book: CodeBook) -> str:
+    """Where the book has a rule: the section of the first table it reads."""
+    return next((str(book[table].cite) for table in rule.reads), "")
+
+
+def severity_first(findings: list[Finding]) -> tuple[int, Decimal]:
+    """Orders what a rule finds in one case from worse to better: by the verdict, then by what is to spare."""
+    severity = max((finding.verdict for finding in findings), default=Verdict.PASSES)
+    margins = [finding.worst.margin for finding in findings if finding.worst is not None]
+    return -severity, min(margins, default=NO_LIMIT)
+
+
+def verdict_of(case: Bounds[list[Finding]]) -> Verdict:
+    """What the worst and the best case make of a rule's findings."""
+    if not case.is_complete:
+        return Verdict.OPEN
+    worst, best = (
+        max((finding.verdict for finding in findings), default=Verdict.PASSES) for findings in (case.worst, case.best)
+    )
+    return between(worst, best)
+
+
+def verdicts(findings: list[Finding]) -> tuple[tuple[Verdict, str], ...]:
+    return tuple([(finding.verdict, finding.message) for finding in findings])

@@ -1,0 +1,103 @@
+"""Box fill weighed: a box or a side of its barrier as it is settled, and the worksheet of its volume and its fill."""
+
+from __future__ import annotations
+
+from decimal import Decimal
+from typing import NamedTuple
+
+from ampleroom.arithmetic import Counted, Line
+from ampleroom.editions import CodeBook
+from ampleroom.editions.conductor_room import CONDUCTOR_ROOM
+from ampleroom.facts import Assumption, Bounds, Ends, bounds
+from ampleroom.job.model import Item
+from ampleroom.rules import RULES
+from ampleroom.rules.box.fill.ends import ENDS, fill_ends
+from ampleroom.rules.box.volume.barriers import shared_out
+from ampleroom.rules.builder import SpaceBuilder
+from ampleroom.rules.cases import SpaceCases
+from ampleroom.rules.space import Space
+from ampleroom.worksheet import Worksheet
+
+FILL_RULES = tuple(rule.function for rule in RULES.values() if rule.topic == "fill")
+ROOM_RULES = tuple(rule.function for rule in RULES.values() if rule.topic == "room")
+
+
+class Side:
+    """A box or one side of it: with nothing unknown it is put together once, else anew for each case."""
+
+    __slots__ = ("book", "cases", "ends", "fill", "needed", "sheets", "space")
+
+    def __init__(self, builder: SpaceBuilder, number: int) -> None:
+        assumption = Assumption(ENDS)
+        self.book = builder.book
+        self.space = builder.space(number, assumption)
+        """As it is at its worst for box fill."""
+        self.needed = assumption.needed
+        self.ends: Ends = ENDS
+        self.fill: Bounds[Weighed] | None = None
+        """Its box fill at the worst and at the best, where facts are unknown."""
+        if self.needed:
+            self.cases = SpaceCases(builder, number)
+            self.cases.keep(self.space, assumption)
+            self.sheets: dict[int, Worksheet] = {}
+            self.ends = fill_ends(self.items, self.book)
+            self.fill = bounds(self.weigh, self.ends, margin_first)
+            self.space = self.fill.worst.space
+
+    @property
+    def items(self) -> tuple[Item, ...]:
+        """The lines written of it."""
+        return self.cases.builder.sides[self.cases.number][1]
+
+    def weigh(self, assumption: Assumption) -> Weighed:
+        """Its box fill under an assumption; of equal spaces once."""
+        space = self.cases.space(assumption)
+        sheet = self.sheets.get(id(space))
+        if sheet is None:
+            sheet = self.sheets[id(space)] = worksheet(space, self.book)
+        return Weighed(space, sheet)
+
+
+class Weighed(NamedTuple):
+    """A space as settled, and its box fill."""
+
+    space: Space
+    sheet: Worksheet
+
+
+def margin_first(weighed: Weighed) -> tuple[Decimal, Decimal]:
+    """Orders what was weighed from worse to better."""
+    return weighed.sheet.margin, -weighed.sheet.needed
+
+
+def worksheet(space: Space, book: CodeBook) -> Worksheet:
+    """The room there is and the fill that is needed, line by line."""
+    room: list[Line] = []
+    fill: list[Line] = []
+    for rule in ROOM_RULES:
+        room += rule(space, book)
+    for rule in FILL_RULES:
+        fill += rule(space, book)
+    if book.is_amended(CONDUCTOR_ROOM.name):
+        fill = by_amended_allowances(fill, book)
+    return Worksheet(shared_out(tuple(room), space, book) if space.share else tuple(room), tuple(fill))
+
+
+def by_amended_allowances(fill: list[Line], book: CodeBook) -> list[Line]:
+    """Every line that multiplies an allowance the place has changed says so."""
+    said = f", with allowances by {book[CONDUCTOR_ROOM].cite}"
+    amended = book.once(amended_allowances)
+    return [
+        line._replace(cite=line.cite + said) if isinstance(line, Counted) and id(line.each) in amended else line
+        for line in fill
+    ]
+
+
+def amended_allowances(book: CodeBook) -> dict[int, Decimal]:
+    """The allowances a place has written, each by its identity: two sizes may be given the same number, and a line takes
+    its own from the table as it is. Where the place wrote no rows, what it amended holds for all.
+    """
+    rows = book[CONDUCTOR_ROOM].rows
+    blocks = book.amendments.blocks(CONDUCTOR_ROOM.name, book.year)
+    written = {size for block in blocks for size in (block.get("rows") or rows)}
+    return {id(room): room for size, room in rows.items() if size in written}
