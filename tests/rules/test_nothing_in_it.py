@@ -28,7 +28,7 @@ def test_a_box_with_nothing_in_it_is_open(base, beside):
 def test_a_box_of_unknown_volume_with_nothing_in_it_is_not_called_exactly_full(base):
     found = only(box(in_box(base=base)))
     assert found.verdict is Verdict.OPEN
-    assert found.message == "A has nothing in it yet, volume not known"
+    assert found.message == "A has nothing in it yet; box volume not known"
 
 
 @pytest.mark.parametrize("base", VOLUME_NOT_KNOWN)
