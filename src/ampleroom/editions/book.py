@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Mapping
+from collections.abc import Callable, Hashable, Mapping
 from decimal import Decimal
 from typing import Any, Protocol, TypeVar
 
@@ -38,7 +38,18 @@ class CodeBook:
     Decimal('0')
     """
 
-    __slots__ = ("_blocks", "_made", "_standard", "_tables", "amendments", "edition", "readings", "year")
+    __slots__ = (
+        "_blocks",
+        "_made",
+        "_standard",
+        "_tables",
+        "alike",
+        "amendments",
+        "edition",
+        "readings",
+        "shared",
+        "year",
+    )
 
     def __init__(
         self, year: int, amendments: Amendments = NOTHING_AMENDED, readings: Mapping[str, str] | None = None
@@ -50,6 +61,10 @@ class CodeBook:
         self._tables: dict[Table[Any], Any] = {}
         self._blocks: dict[str, Block] = {}
         self._standard: dict[tuple[str, str], StandardBox] = {}
+        self.alike: dict[Hashable, int] = {}
+        """A number for each contents of a box that was judged by this book; boxes alike have the same."""
+        self.shared: dict[tuple[int, str], list[Any]] = {}
+        """What the rules of a topic said of boxes alike, by that number."""
         self._made: dict[Callable[[CodeBook], Any], Any] = {}
 
     def __eq__(self, other: object) -> bool:

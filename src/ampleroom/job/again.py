@@ -9,20 +9,20 @@ from __future__ import annotations
 
 from bisect import bisect_left, bisect_right
 from collections.abc import Callable, Sequence
-from functools import cache
 from operator import attrgetter
 from typing import Any, TypeVar
 
 from ampleroom.job.beside import Beside
 from ampleroom.job.faults import Fault
-from ampleroom.job.model import Box, Item, Job, Kind, Note, Run
+from ampleroom.job.model import Box, Item, Job, Note, Run
+from ampleroom.job.moved import moved
 from ampleroom.job.names import Names
 from ampleroom.job.one_line import read_one_line
 from ampleroom.job.reader import read_with_closers
 from ampleroom.job.settling import RunSettler
 from ampleroom.job.sheet import Sheet
 from ampleroom.job.words import Unreadable
-from ampleroom.record import Record, late, replace, source_of
+from ampleroom.record import Record, replace
 from ampleroom.where import Where
 
 R = TypeVar("R", bound=Record)
@@ -174,14 +174,6 @@ def alike(one: Sequence[str], other: Sequence[str]) -> int:
 
 BELOW = ("readings", "kinds", "panels", "equipment", "circuits", "raceways", "routes", "loads")
 """What a small change leaves as it is, but for the numbers of its lines."""
-HOLDERS: dict[type, tuple[str, ...]] = {
-    Box: ("items",),
-    Kind: ("items",),
-    Run: ("stops", "through", "raceways", "routes"),
-}
-"""Fields that hold records written in places of their own."""
-ASKED_OF_ALL: dict[type, tuple[str, ...]] = {Box: ("name",), Kind: (), Run: ("kept_place_names",)}
-"""What is asked of every box and run even after a small change."""
 line_of: Callable[[Any], int] = attrgetter("at.line")
 
 
@@ -206,41 +198,3 @@ def moved_all(records: Sequence[R], shift: int) -> Sequence[R]:
 def moved_if_below(record: R, end: int, shift: int) -> R:
     """A record so many lines further down where it stands below line ``end``, else as it is."""
     return moved(record, shift) if line_of(record) > end else record
-
-
-def moved(record: R, shift: int) -> R:
-    """A record, and those in it, as many lines further down.
-
-    Of a box and a run this is worked out when somebody looks: after a tap hardly anything is looked at but the box itself.
-    """
-    kind = type(record)
-    if kind not in HOLDERS:
-        return kind(*moved_fields(record, shift))
-    source = source_of(record)
-    if source is not None:
-        _, record, before = source
-        shift += before
-    return late(record, moved_fields, shift, ASKED_OF_ALL[kind])
-
-
-def moved_fields(record: Record, shift: int) -> tuple[Any, ...]:
-    """The fields of a record, and those of the records in it, as many lines further down."""
-    kind = type(record)
-    fields = content_of(kind)(record)
-    line, first, last = fields[-1]
-    where = Where(line + shift, first, last)
-    holders = HOLDERS.get(kind)
-    if holders is None:
-        return (*fields[:-1], where)
-    by_name = dict(zip(kind._fields, fields, strict=True))
-    for holder in holders:
-        by_name[holder] = tuple([moved(part, shift) for part in by_name[holder]])
-    by_name["at"] = where
-    return tuple(by_name.values())
-
-
-@cache
-def content_of(kind: type[Record]) -> Callable[[Any], tuple[Any, ...]]:
-    """What reads all fields of a record of a class; ``at`` is the last of them."""
-    assert kind._fields[-1] == "at", kind
-    return attrgetter(*kind._fields)

@@ -8,6 +8,7 @@ from typing import Any, NamedTuple
 
 from ampleroom.job.lines import ON_THEIR_OWN, UNDER_A_BOX
 from ampleroom.job.model import Base, Item
+from ampleroom.job.moved import moved
 from ampleroom.job.sheet import words_of
 from ampleroom.job.words import AskedBack, FirstWordUnknown, Unreadable, Words
 from ampleroom.job.writer import written
@@ -51,11 +52,7 @@ def read_one_line(number: int, raw: str, hints: bool, under: bool = True) -> One
 
 def numbered(line: OneLine, number: int) -> OneLine:
     """A line read as of line 0, with its number."""
-
-    def at(record: Any) -> Any:
-        return replace(record, at=record.at._replace(line=number))
-
-    return line._replace(record=at(line.record), more=tuple(map(at, line.more)))
+    return line._replace(record=moved(line.record, number), more=tuple([moved(item, number) for item in line.more]))
 
 
 @lru_cache(maxsize=20_000)

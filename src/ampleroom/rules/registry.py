@@ -40,6 +40,9 @@ class Rule(Record):
     """Of a finding: which end of each unknown fact is worse, or how to tell that from the lines of a box."""
     of_bodies: bool = False
     """Whether it judges conduit bodies and nothing else."""
+    of_contents: bool = False
+    """Whether what it says follows from what a box holds and names nothing else: no run, no place, no line of the sheet. Boxes
+    alike then share it. Where a rule does not say so it is asked again of every box: slower, never wrong."""
     drawn_as: str = ""
     """The role its lines have in a picture of what fills a subject: ``grounds``; empty where they are not drawn."""
 
@@ -93,6 +96,7 @@ def rule(
     readings: tuple[str, ...] = (),
     ends: Ends | EndsFor | None = None,
     of_bodies: bool = False,
+    of_contents: bool = False,
     drawn_as: str = "",
 ) -> Callable[[F], F]:
     """Register a function as a rule. A name, once published, is never used for another rule. Raises ``ValueError`` for a name
@@ -106,7 +110,7 @@ def rule(
             raise ValueError(f"two rules are named {name}")
         if topic == "fill" and not drawn_as:
             raise ValueError(f"{name} takes volume in a box and does not say as what it is drawn")
-        _REGISTERED[name] = Rule(name, title, topic, tables, readings, function, ends, of_bodies, drawn_as)
+        _REGISTERED[name] = Rule(name, title, topic, tables, readings, function, ends, of_bodies, of_contents, drawn_as)
         return function
 
     return register

@@ -6,7 +6,8 @@ One file a topic: ``volume``, ``conductors`` (what comes in by runs), ``box_wire
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable
+from collections.abc import Callable, Hashable, Iterable
+from operator import attrgetter
 from typing import Any
 
 from ampleroom.editions import CodeBook
@@ -32,9 +33,12 @@ from ampleroom.job.model import (
     Raceway,
     Rated,
     SpaceShare,
+    Stop,
     TerminalBlock,
+    Through,
     is_blank_plate,
 )
+from ampleroom.job.moved import content_id
 from ampleroom.job.unknown import UNKNOWN
 from ampleroom.rules.builder.ask import Asker
 from ampleroom.rules.builder.box_wires import fixture_wires, jumpers, leads
@@ -64,6 +68,16 @@ class SpaceBuilder:
         self.shares = tuple([item for item in items if isinstance(item, SpaceShare)])
         self.sides = sides_of(items, self.shares)
         """What is written of the whole box, or of each side of its barriers."""
+
+    def contents(self, number: int) -> Hashable:
+        """What makes one side's contents, and the runs that come in as far as they bear on it: equal for sides alike. It holds as
+        long as the box does."""
+        return (
+            number,
+            tuple([content_id(item) for item in self.sides[number][1]]),
+            tuple([(bearing(run), type(at), at.space, *slack_of(at)) for run, at in self.runs]),
+            tuple([id(raceway) for raceway in self.raceways]),
+        )
 
     def spaces(self, assumption: Assumption) -> list[Space]:
         """One space, or one for each side of the box's barriers."""
@@ -100,6 +114,16 @@ class SpaceBuilder:
             raceways=self.raceways,
             **settled,
         )
+
+
+bearing: Callable[[Any], tuple[Any, ...]] = attrgetter(
+    "cable", "wires", "count", "low_voltage", "material", "in_insulation"
+)
+"""What of a run bears on the contents of a box; not where it comes from."""
+
+
+def slack_of(at: Stop | Through) -> tuple[Any, ...]:
+    return (at.slack, at.loop) if isinstance(at, Through) else ()
 
 
 def sides_of(

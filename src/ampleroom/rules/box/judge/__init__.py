@@ -7,17 +7,15 @@ from collections.abc import Sequence
 from ampleroom.editions import CodeBook
 from ampleroom.job.graph import Graph, RunAtBox
 from ampleroom.job.model import Base, Box, Item, Job, Raceway
-from ampleroom.rules import RULES
 from ampleroom.rules.box.judge.fill import empty_body_finding, fill_finding
 from ampleroom.rules.box.judge.other_findings import judged
-from ampleroom.rules.box.judge.weighing import Side
+from ampleroom.rules.box.judge.weighing import REMINDER_RULES, Side, asked
 from ampleroom.rules.builder import SpaceBuilder
 from ampleroom.rules.conduit_body.splices import holds_splices
 from ampleroom.surplus import TooMany
 from ampleroom.worksheet import BOX_FILL, Finding, SubjectReport, Verdict
 
 BODY_KIND = "conduit body"
-REMINDER_RULES = tuple(rule.function for rule in RULES.values() if rule.topic == "reminder")
 
 
 def place_report(box: Box, graph: Graph, book: CodeBook) -> SubjectReport:
@@ -56,7 +54,7 @@ def box_report(
         elif is_empty:
             findings.append(empty_body_finding(space, book))
         findings += judged(side, book)
-    reminders = [reminder for side in sides for remind in REMINDER_RULES for reminder in remind(side.space, book)]
+    reminders = [reminder for side in sides for reminder in asked(REMINDER_RULES, side.space, book, side.alike)]
     if len(sides) > 1:
         reminders = list(dict.fromkeys(reminders))
     return SubjectReport(kind_of(items), box.name, box.description, box.at, tuple(findings), tuple(reminders), is_empty)

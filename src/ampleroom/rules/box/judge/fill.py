@@ -25,7 +25,7 @@ def fill_finding(side: Side, book: CodeBook, is_empty: bool) -> Finding:
     """
     case = side.fill
     if case is None:
-        only = Weighed(side.space, worksheet(side.space, book))
+        only = Weighed(side.space, worksheet(side.space, book, side.alike))
         case = Bounds(only, only, side.needed)
     space, worst_sheet = case.worst
     best_sheet = case.best.sheet if case.best.sheet != worst_sheet else None

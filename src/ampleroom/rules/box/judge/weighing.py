@@ -3,14 +3,14 @@
 from __future__ import annotations
 
 from decimal import Decimal
-from typing import NamedTuple
+from typing import Any, NamedTuple
 
 from ampleroom.arithmetic import Counted, Line
 from ampleroom.editions import CodeBook
 from ampleroom.editions.conductor_room import CONDUCTOR_ROOM
 from ampleroom.facts import Assumption, Bounds, Ends, bounds
 from ampleroom.job.model import Item
-from ampleroom.rules import RULES
+from ampleroom.rules import RULES, Rule
 from ampleroom.rules.box.fill.ends import ENDS, fill_ends
 from ampleroom.rules.box.volume.barriers import shared_out
 from ampleroom.rules.builder import SpaceBuilder
@@ -18,14 +18,15 @@ from ampleroom.rules.cases import SpaceCases
 from ampleroom.rules.space import Space
 from ampleroom.worksheet import Worksheet
 
-FILL_RULES = tuple(rule.function for rule in RULES.values() if rule.topic == "fill")
-ROOM_RULES = tuple(rule.function for rule in RULES.values() if rule.topic == "room")
+FILL_RULES = tuple(rule for rule in RULES.values() if rule.topic == "fill")
+ROOM_RULES = tuple(rule for rule in RULES.values() if rule.topic == "room")
+REMINDER_RULES = tuple(rule for rule in RULES.values() if rule.topic == "reminder")
 
 
 class Side:
     """A box or one side of it: with nothing unknown it is put together once, else anew for each case."""
 
-    __slots__ = ("book", "cases", "ends", "fill", "needed", "sheets", "space")
+    __slots__ = ("alike", "book", "cases", "ends", "fill", "needed", "sheets", "space")
 
     def __init__(self, builder: SpaceBuilder, number: int) -> None:
         assumption = Assumption(ENDS)
@@ -33,6 +34,11 @@ class Side:
         self.space = builder.space(number, assumption)
         """As it is at its worst for box fill."""
         self.needed = assumption.needed
+        self.alike: int | None = None
+        """The number it shares with all sides of the same contents; None where facts are unknown."""
+        if not self.needed:
+            numbers = self.book.alike
+            self.alike = numbers.setdefault(builder.contents(number), len(numbers))
         self.ends: Ends = ENDS
         self.fill: Bounds[Weighed] | None = None
         """Its box fill at the worst and at the best, where facts are unknown."""
@@ -70,14 +76,29 @@ def margin_first(weighed: Weighed) -> tuple[Decimal, Decimal]:
     return weighed.sheet.margin, -weighed.sheet.needed
 
 
-def worksheet(space: Space, book: CodeBook) -> Worksheet:
+def asked(rules: tuple[Rule, ...], space: Space, book: CodeBook, alike: int | None) -> list[Any]:
+    """What some rules say of a space: lines or reminders, in the order of the rules.
+
+    ``alike``: the number that sides of equal contents have in common. What follows from the contents alone is asked of the
+    first of them. None: all is asked of this one.
+    """
+    if alike is None:
+        return [answer for rule in rules for answer in rule.function(space, book)]
+    kept = book.shared.get((alike, rules[0].topic))
+    if kept is None:
+        kept = book.shared[alike, rules[0].topic] = [
+            list(rule.function(space, book)) if rule.of_contents else rule for rule in rules
+        ]
+    answers: list[Any] = []
+    for part in kept:
+        answers += part if type(part) is list else part.function(space, book)
+    return answers
+
+
+def worksheet(space: Space, book: CodeBook, alike: int | None = None) -> Worksheet:
     """The room there is and the fill that is needed, line by line."""
-    room: list[Line] = []
-    fill: list[Line] = []
-    for rule in ROOM_RULES:
-        room += rule(space, book)
-    for rule in FILL_RULES:
-        fill += rule(space, book)
+    room: list[Line] = asked(ROOM_RULES, space, book, alike)
+    fill: list[Line] = asked(FILL_RULES, space, book, alike)
     if book.is_amended(CONDUCTOR_ROOM.name):
         fill = by_amended_allowances(fill, book)
     return Worksheet(shared_out(tuple(room), space, book) if space.share else tuple(room), tuple(fill))

@@ -32,6 +32,7 @@ UNCLAMPED = Table("reminders.unclamped", Unclamped, __file__)
     NAME,
     title="Cable without a clamp",
     topic="reminder",
+    of_contents=True,
     tables=(UNCLAMPED,),
 )
 def cable_without_clamp(space: Space, book: CodeBook) -> Iterator[Reminder]:

@@ -21,6 +21,7 @@ POWER_LIMITED = Table("reminders.power_limited", Cited, __file__)
     NAME,
     title="Class 2 beside power",
     topic="reminder",
+    of_contents=True,
     tables=(POWER_LIMITED,),
 )
 def class_2_beside_power(space: Space, book: CodeBook) -> Iterator[Reminder]:

@@ -54,6 +54,7 @@ ACCESS = Table("reminders.access", Cited, __file__)
     NAME,
     title="Covers, finish and sheath",
     topic="reminder",
+    of_contents=True,
     tables=(COVER, FINISH, SHEATH, ACCESS),
 )
 def covers(space: Space, book: CodeBook) -> Iterator[Reminder]:

@@ -15,7 +15,7 @@ from ampleroom.worksheet import Reminder
 NAME = "depth-unknown"
 
 
-@rule(NAME, title="Depth to measure", topic="reminder", tables=(BY_CONDUCTOR,))
+@rule(NAME, title="Depth to measure", topic="reminder", of_contents=True, tables=(BY_CONDUCTOR,))
 def depth_unknown(space: Space, book: CodeBook) -> Iterator[Reminder]:
     """If the sheet does not say how deep a box is, this reminder gives the least depth its device needs, so that
     somebody can measure it.

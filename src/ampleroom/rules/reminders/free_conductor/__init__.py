@@ -35,6 +35,7 @@ FREE_CONDUCTOR = Table("reminders.free_conductor", FreeConductor, __file__)
     NAME,
     title="Free conductor",
     topic="reminder",
+    of_contents=True,
     tables=(FREE_CONDUCTOR,),
     readings=("spliced-free-length",),
 )

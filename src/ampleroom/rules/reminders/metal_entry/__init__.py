@@ -23,6 +23,7 @@ METAL_ENTRY = Table("reminders.metal_entry", Cited, __file__)
     NAME,
     title="Metal into a nonmetallic box",
     topic="reminder",
+    of_contents=True,
     tables=(METAL_ENTRY,),
 )
 def metal_into_nonmetallic(space: Space, book: CodeBook) -> Iterator[Reminder]:

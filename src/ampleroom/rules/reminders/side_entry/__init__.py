@@ -19,6 +19,7 @@ NAME = "side-entry-clearance"
     NAME,
     title="Side entries to check",
     topic="reminder",
+    of_contents=True,
     tables=(SIDE_ENTRY,),
 )
 def side_entry_clearance(space: Space, book: CodeBook) -> Iterator[Reminder]:

@@ -31,6 +31,7 @@ SMALL_EQUIPMENT = Table("reminders.small_equipment", SmallEquipment, __file__)
     NAME,
     title="Support and ratings",
     topic="reminder",
+    of_contents=True,
     tables=(LUMINAIRE, FAN, SMALL_EQUIPMENT),
 )
 def support(space: Space, book: CodeBook) -> Iterator[Reminder]:

@@ -40,6 +40,7 @@ CLAMPS = Table("box_fill.clamps", ClampAllowances, __file__)
     NAME,
     title="Clamps",
     topic="fill",
+    of_contents=True,
     drawn_as="clamps",
     tables=(CLAMPS, CONDUCTOR_ROOM),
     readings=("plastic-tabs", "push-in-connectors", "largest-present", "clamps-together"),

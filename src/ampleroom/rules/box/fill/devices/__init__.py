@@ -39,6 +39,7 @@ DEVICES = Table("box_fill.devices", Devices, __file__)
     NAME,
     title="Devices",
     topic="fill",
+    of_contents=True,
     drawn_as="devices",
     tables=(DEVICES, CONDUCTOR_ROOM),
     readings=(

@@ -32,6 +32,7 @@ FITTINGS = Table("box_fill.fittings", Fittings, __file__)
     NAME,
     title="Studs and hickeys",
     topic="fill",
+    of_contents=True,
     drawn_as="fittings",
     tables=(FITTINGS, CONDUCTOR_ROOM),
     readings=("largest-present",),

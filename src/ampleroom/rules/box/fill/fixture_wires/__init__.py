@@ -37,6 +37,7 @@ FIXTURE_WIRES = Table("box_fill.fixture_wires", FixtureWires, __file__)
     NAME,
     title="Fixture wires and leads",
     topic="fill",
+    of_contents=True,
     drawn_as="fixture",
     tables=(FIXTURE_WIRES, CONDUCTOR_ROOM),
     readings=("flat-canopy", "equipment-leads", "device-leads"),

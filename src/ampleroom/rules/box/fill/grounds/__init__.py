@@ -43,6 +43,7 @@ GROUNDS = Table("box_fill.grounds", Grounds, __file__)
     NAME,
     title="Equipment grounds",
     topic="fill",
+    of_contents=True,
     drawn_as="grounds",
     tables=(GROUNDS, CONDUCTOR_ROOM),
     readings=("isolated-ground", "grounding-pigtail", "pooled-grounds", "armor-ground", "unknown-ground"),

@@ -35,6 +35,7 @@ MODULES = Table("box_fill.modules", Modules, __file__)
     NAME,
     title="Control modules",
     topic="fill",
+    of_contents=True,
     drawn_as="devices",
     tables=(MODULES, CONDUCTOR_ROOM),
     readings=("relay-module",),

@@ -34,6 +34,7 @@ TERMINAL_BLOCKS = Table("box_fill.terminal_blocks", TerminalBlocks, __file__)
     NAME,
     title="Terminal blocks",
     topic="fill",
+    of_contents=True,
     drawn_as="blocks",
     tables=(TERMINAL_BLOCKS, CONDUCTOR_ROOM),
     readings=("early-terminal-block",),

@@ -17,7 +17,7 @@ if TYPE_CHECKING:
 NAME = "box-room-clamp-assembly"
 
 
-@rule(NAME, title="Clamp assemblies", topic="room", tables=(CLAMPS,))
+@rule(NAME, title="Clamp assemblies", topic="room", of_contents=True, tables=(CLAMPS,))
 def assembly_lines(space: Space, book: CodeBook) -> Iterator[Line]:
     """A clamp assembly is made for certain nonmetallic boxes, and the cable is terminated inside it. Take the volume of
     the part that stays in the box off the box volume, and count no clamp allowance for it. The code first said so in

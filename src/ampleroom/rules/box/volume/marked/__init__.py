@@ -43,6 +43,7 @@ MEASURED = Table("box_room.measured", Measured, __file__)
     NAME,
     title="Marked and measured boxes",
     topic="room",
+    of_contents=True,
     tables=(MARKED, MEASURED),
     readings=("measured-box",),
 )

@@ -20,6 +20,7 @@ NAME = "box-room-parts"
     NAME,
     title="Rings and covers",
     topic="room",
+    of_contents=True,
     tables=(MARKED, STANDARD_BOXES),
     readings=("unmarked-ring", "table-size-ring", "device-on-cover"),
 )

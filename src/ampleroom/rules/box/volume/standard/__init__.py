@@ -21,6 +21,7 @@ NAME = "box-room-standard"
     NAME,
     title="Standard boxes",
     topic="room",
+    of_contents=True,
     tables=(STANDARD_BOXES, MARKED),
     readings=("measured-box", "printed-counts"),
 )

@@ -1,0 +1,107 @@
+"""Boxes alike share what rules say of their contents; every answer is as if each had been asked alone."""
+
+from __future__ import annotations
+
+from typing import Any
+
+import pytest
+from hypothesis import given
+
+from ampleroom import read_job
+from ampleroom.check import book_for, subject_reports
+from ampleroom.job.model import Job, Run
+from ampleroom.job.unknown import UNKNOWN
+from ampleroom.job.writer import write_job
+from ampleroom.record import replace
+from ampleroom.rules.box.judge import weighing
+from ampleroom.rules.builder import SpaceBuilder
+from tests.strategies import examples, jobs
+
+TWINS = """edition 2023
+panel P
+panel Q
+box A at stair
+  square 4 x 1-1/2
+  clamps inside
+  receptacle #12
+box B at hall
+  square 4 x 1-1/2
+  clamps inside
+  receptacle #12
+run P > A 12/2 nm-b
+run Q > B 12/2 nm-b
+"""
+
+
+def alone(job: Job, monkeypatch: pytest.MonkeyPatch) -> tuple[Any, ...]:
+    """The answers where nothing is shared."""
+    with monkeypatch.context() as patch:
+        patch.setattr(SpaceBuilder, "contents", lambda builder, number: object())
+        return subject_reports(job, book_for(job))
+
+
+def places(reports: tuple[Any, ...]) -> list[Any]:
+    """Where each finding says it was written, which takes no part when findings are compared."""
+    return [(finding.at, finding.also, finding.facts) for report in reports for finding in report.findings]
+
+
+def test_twins_share_their_contents_and_keep_their_own_names(monkeypatch: pytest.MonkeyPatch):
+    job = read_job(TWINS)
+    book = book_for(job)
+    reports = subject_reports(job, book)
+    assert len(book.alike) == 1
+    assert reports == alone(job, monkeypatch)
+    one, other = (report.findings[0].worst for report in reports)
+    assert one is not None
+    assert other is not None
+    assert ["from P" in str(one.need[0]), "from Q" in str(other.need[0])] == [True, True]
+    assert one.need[1] is other.need[1], "the line of the clamps is asked of the first alone"
+
+
+@pytest.mark.parametrize(
+    "change",
+    [
+        ("run Q > B 12/2", "run Q > B 14/2"),
+        ("run Q > B 12/2 nm-b", "run Q > B 2 x 12/2 nm-b"),
+        ("run Q > B 12/2 nm-b", "run Q > P 12/2 nm-b through B"),
+        ("run Q > B 12/2 nm-b", "run Q > B > P 12/2 nm-b"),
+        ("run Q > B 12/2 nm-b", "run Q > B 12/2 nm-b class 2"),
+        ("receptacle #12\nrun", "switch #12\nrun"),
+        ("run Q > B", "raceway R B > Q emt 3/4\nrun Q > B"),
+    ],
+)
+def test_boxes_that_differ_share_nothing(change: tuple[str, str]):
+    assert change[0] in TWINS
+    job = read_job(TWINS.replace(*change))
+    book = book_for(job)
+    subject_reports(job, book)
+    assert len(book.alike) == 2
+
+
+def twin(run: Run) -> Run:
+    """A run like it between the twins of its places."""
+    stops = [stop if stop.name in ("P", UNKNOWN) else replace(stop, name=f"{stop.name}-twin") for stop in run.stops]
+    through = [replace(passed, name=f"{passed.name}-twin") for passed in run.through]
+    return replace(run, stops=tuple(stops), through=tuple(through), raceways=())
+
+
+@examples(150)
+@given(jobs(unknowns=True, most_boxes=4, most_runs=6))
+def test_every_answer_is_as_if_each_box_were_asked_alone(job: Job):
+    twins = tuple(replace(box, name=f"{box.name}-twin") for box in job.boxes)
+    both = read_job(write_job(replace(job, boxes=(*job.boxes, *twins), runs=(*job.runs, *map(twin, job.runs)))))
+    with pytest.MonkeyPatch.context() as patch:
+        single = alone(both, patch)
+    shared = subject_reports(both, book_for(both))
+    assert shared == single
+    assert places(shared) == places(single)
+
+
+def test_a_rule_that_names_runs_may_not_share_what_it_says():
+    """Turned round for the rule of conductors, the declaration is noticed."""
+    job = read_job(TWINS)
+    turned = tuple(replace(rule, of_contents=True) for rule in weighing.FILL_RULES)
+    with pytest.MonkeyPatch.context() as patch:
+        patch.setattr(weighing, "FILL_RULES", turned)
+        wrong = subject_reports(job, book_for(job))
+    assert wrong != subject_reports(job, book_for(job))
