@@ -102,7 +102,7 @@ ELSEWHERE = {
     ),
 }
 """Messages no sheet can bring about, and why."""
-MESSAGES = {"wrong": 0, "fault": 1, "Unreadable": 2, "AmendmentFault": 2, "_fault": 2}
+MESSAGES = {"wrong": 0, "fault": 1, "Unreadable": 2, "WrongValue": 1}
 """Calls that tell a fault, and which of their words is the message."""
 
 
@@ -136,7 +136,7 @@ def sources() -> list[Path]:
     """The code that reads sheets and the amendments beside them."""
     reading = ("reader", "names", "words")
     files = [SOURCE / "job" / f"{name}.py" for name in reading] + sorted((SOURCE / "job" / "lines").glob("*.py"))
-    return [*files, SOURCE / "editions" / "amendments.py"]
+    return [*files, SOURCE / "editions" / "amendments_file.py"]
 
 
 TOLD = [fault.message for path in SHEETS for fault in found_in(path)]

@@ -10,7 +10,7 @@ from pathlib import Path
 SOURCE = Path(__file__).parents[1] / "src" / "ampleroom"
 
 LAYERS = [
-    ["errors", "quantities", "record", "where", "toml_text"],
+    ["errors", "quantities", "record", "where", "toml_text", "toml_file"],
     ["editions"],
     ["facts"],
     ["arithmetic"],

@@ -8,7 +8,7 @@ import pytest
 
 from ampleroom import SheetFaults, read_job
 from ampleroom.editions import Amendments, CodeBook, read_amendments
-from ampleroom.editions.amendments import as_toml
+from ampleroom.toml_file import as_toml
 from tests.helpers import report
 
 COLD_HARBOR = """place  = "Cold Harbor"
@@ -111,73 +111,85 @@ HEAD = 'place = "X"\n'
         ("place = \n", 1, 9, "invalid value", "the file is TOML"),
         ("[", 1, 1, "invalid initial character for a key part", "the file is TOML"),
         (HEAD + "[[box_fill.grounds]]\nfrom = [2020\n", 3, 1, "unclosed array", "the file is TOML"),
-        ("", 1, 1, "the file does not say whose amendments these are", 'write: place = "Name of the city"'),
+        ("", 1, 1, "the file does not name the place it is for", 'write a line such as place = "Cold Harbor"'),
         (
             'place = " "\n',
             1,
             1,
-            "the file does not say whose amendments these are",
-            'write: place = "Name of the city"',
+            "the file does not name the place it is for",
+            'write a line such as place = "Cold Harbor"',
         ),
-        ("place = 3\n", 1, 1, "the file does not say whose amendments these are", 'write: place = "Name of the city"'),
-        (HEAD + "[[box_fil.grounds]]\n", 2, 3, "no topic 'box_fil' can be amended", "known: box_fill"),
+        (
+            "place = 3\n",
+            1,
+            1,
+            "the file does not name the place it is for",
+            'write a line such as place = "Cold Harbor"',
+        ),
+        (HEAD + "[[box_fil.grounds]]\n", 2, 3, "nothing called 'box_fil' can be amended", "did you mean 'box_fill'?"),
         (
             HEAD + "[[zoning.height]]\n",
-            *(2, 3, "no topic 'zoning' can be amended"),
-            "known: box_depth, box_fill, box_room, conduit_bodies, raceways, reminders",
+            *(2, 3, "nothing called 'zoning' can be amended"),
+            "write one of box_depth, box_fill, box_room, conduit_bodies, raceways, reminders",
         ),
-        (HEAD + "\n[[box_fill.ground]]\nfrom = 2020\n", 3, 3, "no table 'ground' in box_fill", "known: grounds"),
+        (
+            HEAD + "\n[[box_fill.ground]]\nfrom = 2020\n",
+            3,
+            3,
+            "no table 'ground' in box_fill",
+            "did you mean 'grounds'?",
+        ),
         (
             HEAD + "[box_fill.grounds]\nfrom = 2020\n",
             *(2, 2, "box_fill.grounds is written with one pair of brackets"),
-            "known: [[box_fill.grounds]]",
+            "write [[box_fill.grounds]]",
         ),
         (
             HEAD + "[[box_fill.grounds]]\ncovered = 2\n",
-            *(2, 3, "the block does not say from which edition"),
-            "known: from = 2020",
+            *(2, 3, "since which edition? [[box_fill.grounds]] does not say"),
+            "write a line such as from = 2020",
         ),
         (
             HEAD + '[[box_fill.grounds]]\nfrom = "2020"\n',
-            *(2, 3, "the block does not say from which edition"),
-            "known: from = 2020",
+            *(3, 1, "from is '2020'"),
+            "write the year of an edition, such as 2020",
         ),
         (
             HEAD + "[[box_fill.grounds]]\nfrom = 2020\ncover = 2\n",
             4,
             1,
             "box_fill.grounds has no 'cover'",
-            "known: covered",
+            "did you mean 'covered'?",
         ),
         (
             HEAD + "[[box_fill.grounds]]\nfrom = 2020\nzzz = 2\n",
             *(4, 1, "box_fill.grounds has no 'zzz'"),
-            "known: confidence, covered, extra, isolated_set",
+            "write one of confidence, covered, extra, isolated_set",
         ),
         (
             HEAD + '[[box_fill.grounds]]\nfrom = 2020\n  covered = "two"\n',
-            *(4, 3, "covered is 'two', not the kind of value the book has there"),
-            "known: 4",
+            *(4, 3, "covered is 'two'"),
+            "write a number, such as 4",
         ),
         (
             HEAD + "# covered\n[[ box_fill.grounds ]]\nfrom = 2020\n[[box_fill.clamps]]\nfrom = 2020\ncovered = 1\n",
             *(7, 1, "box_fill.clamps has no 'covered'"),
-            "known: assembly, confidence, together",
+            "write one of assembly, confidence, together",
         ),
         (
             'place = "Covered Slip"\n[[ box_fill.grounds ]]\nfrom = 2020\n covered = -2\n',
-            *(4, 2, "covered is -2, not the kind of value the book has there"),
-            "known: 4",
+            *(4, 2, "covered is -2"),
+            "write a number of 0 or more, such as 4",
         ),
         (
             HEAD + "[[box_fill.grounds]]\nfrom = 2020\ncovered = -1\n",
-            *(4, 1, "covered is -1, not the kind of value the book has there"),
-            "known: 4",
+            *(4, 1, "covered is -1"),
+            "write a number of 0 or more, such as 4",
         ),
         (
             HEAD + "[[box_fill.fixture_wires]]\nfrom = 2020\nsmaller_than = 14\n",
-            *(4, 1, "smaller_than is 14, not the kind of value the book has there"),
-            'known: "14"',
+            *(4, 1, "smaller_than is 14"),
+            'write it in quotes, such as "14"',
         ),
     ],
     ids=lambda value: repr(value) if isinstance(value, str) else "",
@@ -207,14 +219,14 @@ ALLOWANCES = "{ 18 = 1.50, 16 = 1.75, 14 = 2.00, 12 = 2.25, 10 = 2.50, 8 = 3.00,
 @pytest.mark.parametrize(
     ("table", "line", "message", "hint"),
     [
-        ("box_fill.grounds", "covered = true", "covered is True, not the kind of value the book has there", "4"),
-        ("reminders.cover", "screws = 1", "screws is 1, not the kind of value the book has there", "true"),
-        ("box_room.barrier", "metal = true", "metal is True, not the kind of value the book has there", "0.5"),
+        ("box_fill.grounds", "covered = true", "covered is true", "write a number, such as 4"),
+        ("reminders.cover", "screws = 1", "screws is 1", "write true or false"),
+        ("box_room.barrier", "metal = true", "metal is true", "write a number, such as 0.5"),
         (
             "box_fill.grounds",
             'isolated_set = "some"',
-            "isolated_set is 'some', not the kind of value the book has there",
-            "0",
+            "isolated_set is 'some'",
+            "write a number, such as 0",
         ),
         (
             *("box_room.standard", "printed_sizes = []", "the printed_sizes of box_room.standard cannot be amended"),
@@ -222,14 +234,19 @@ ALLOWANCES = "{ 18 = 1.50, 16 = 1.75, 14 = 2.00, 12 = 2.25, 10 = 2.50, 8 = 3.00,
         ),
         (
             *("box_fill.conductor_room", "rows = { 13 = 2 }", "box_fill.conductor_room has no row '13'"),
-            "18, 16, 14, 12, 10, 8, 6",
+            "write one of 18, 16, 14, 12, 10, 8, 6",
         ),
-        ("box_fill.conductor_room", "rows = { 112 = 2 }", "box_fill.conductor_room has no row '112'", "12"),
+        (
+            "box_fill.conductor_room",
+            "rows = { 112 = 2 }",
+            "box_fill.conductor_room has no row '112'",
+            "did you mean '12'?",
+        ),
         (
             *("box_fill.conductor_room", 'rows = { 14 = "two" }'),
-            *("14 is 'two', not the kind of value the book has there", "2.00"),
+            *("14 is 'two'", "write a number, such as 2.00"),
         ),
-        ("box_fill.conductor_room", "rows = 2", "rows is 2, not the kind of value the book has there", ALLOWANCES),
+        ("box_fill.conductor_room", "rows = 2", "rows is 2", f"write it as {ALLOWANCES}"),
     ],
 )
 def test_a_value_that_cannot_stand_there_is_told_on_its_line_with_what_can(
@@ -238,9 +255,9 @@ def test_a_value_that_cannot_stand_there_is_told_on_its_line_with_what_can(
     (fault,) = read_amendments(f"{HEAD}[[{table}]]\nfrom = 2020\n{line}\n")[1]
     assert (fault.line, fault.message) == (4, message)
     if "cannot be amended" not in message:
-        assert fault.hint == f"known: {hint}"
+        assert fault.hint == hint
     else:
-        assert fault.hint.startswith("known: confidence, ")
+        assert fault.hint.startswith("write one of confidence, ")
 
 
 def test_a_fault_of_a_table_spelled_in_two_lines_is_told_at_its_name():
@@ -250,13 +267,13 @@ def test_a_fault_of_a_table_spelled_in_two_lines_is_told_at_its_name():
 
 def test_a_topic_that_is_a_number_is_told_with_a_table_it_holds():
     (fault,) = read_amendments(HEAD + "box_fill = 3\n")[1]
-    assert (fault.line, fault.column, fault.message) == (2, 1, "box_fill is 3, and holds tables")
-    assert fault.hint == "known: [[box_fill.clamps]]"
+    assert (fault.line, fault.column, fault.message) == (2, 1, "box_fill is 3")
+    assert fault.hint == "write one of its tables, such as [[box_fill.clamps]]"
 
 
 def test_a_table_far_from_any_is_told_with_all_there_are():
     (fault,) = read_amendments(HEAD + "[[box_depth.zzz]]\nfrom = 2020\n")[1]
-    assert fault.hint == "known: by_conductor, empty, large, projecting, rear_entry, side_entry"
+    assert fault.hint == "write one of by_conductor, empty, large, projecting, rear_entry, side_entry"
 
 
 @pytest.mark.parametrize(
@@ -293,8 +310,8 @@ def test_a_block_without_a_heading_is_told_where_it_stands():
 @pytest.mark.parametrize(
     ("key", "hint"),
     [
-        ('"cov\\u0065r"', "known: covered"),
-        ('"z\\u007az"', "known: confidence, covered, extra, isolated_set"),
+        ('"cov\\u0065r"', "did you mean 'covered'?"),
+        ('"z\\u007az"', "write one of confidence, covered, extra, isolated_set"),
     ],
 )
 def test_a_key_that_is_not_written_out_is_told_at_the_heading(key: str, hint: str):
@@ -345,8 +362,8 @@ def test_a_fault_in_a_second_block_is_told_there():
 
 def test_a_block_that_is_no_block_is_told():
     (fault,) = read_amendments(HEAD + "[box_fill]\ngrounds = [3]\n")[1]
-    assert (fault.line, fault.column, fault.message) == (3, 1, "box_fill.grounds holds 3, which is no block")
-    assert fault.hint == "known: [[box_fill.grounds]]"
+    assert (fault.line, fault.column, fault.message) == (3, 1, "box_fill.grounds holds 3")
+    assert fault.hint == "write [[box_fill.grounds]], and its values on lines below"
 
 
 def test_more_than_a_hundred_faults_are_not_listed():
@@ -354,7 +371,7 @@ def test_more_than_a_hundred_faults_are_not_listed():
     _, faults = read_amendments(text)
     assert [fault.line for fault in faults] == [*range(4, 104), 104]
     assert faults[99].message == "box_fill.grounds has no 'k99'"
-    assert (faults[100].message, faults[100].hint) == ("and more faults, not listed", "mend those above first")
+    assert (faults[100].message, faults[100].hint) == ("and more faults, not listed", "fix those above first")
 
 
 def test_a_fault_is_looked_for_in_its_own_block():

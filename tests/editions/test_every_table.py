@@ -13,13 +13,14 @@ from ampleroom import check, read_job
 from ampleroom.cli.paper import Paper
 from ampleroom.cli.text import write_subject
 from ampleroom.editions import CodeBook, read_amendments
-from ampleroom.editions.amendments import amendable_topics, as_toml
+from ampleroom.editions.amendments import amendable_topics
 from ampleroom.editions.raceways import Support
 from ampleroom.editions.standard_boxes import STANDARD_BOXES
 from ampleroom.editions.tables import blocks, read_toml, row_key, table_files, tables_of
 from ampleroom.job import lines
 from ampleroom.job.lines import standard_boxes
 from ampleroom.remedy.takeoff import support_row
+from ampleroom.toml_file import as_toml
 from ampleroom.worksheet import Verdict
 from tests.helpers import report
 
@@ -112,18 +113,22 @@ def test_one_row_of_a_list_is_amended_and_the_others_stay():
         (
             '[{ kind = "emt", size = "9", area = 1 }]',
             "raceways.bore has no row with kind 'emt', size '9'",
-            'known: rows = [{ kind = "emt", size = "1/2", diameter = 0.622, area = 0.304 }]',
+            'name one it has, such as rows = [{ kind = "emt", size = "1/2", diameter = 0.622, area = 0.304 }]',
         ),
-        ('[{ kind = "emt", size = "1/2", aera = 1 }]', "the rows of raceways.bore have no 'aera'", "known: area"),
+        (
+            '[{ kind = "emt", size = "1/2", aera = 1 }]',
+            "the rows of raceways.bore have no 'aera'",
+            "did you mean 'area'?",
+        ),
         (
             '[{ kind = "emt", size = "1/2", area = "1" }]',
-            "area is '1', not the kind of value the book has there",
-            "known: 0.0625",
+            "area is '1'",
+            "write a number, such as 0.0625",
         ),
         (
             "[]",
-            "the rows of raceways.bore are a list of rows",
-            'known: rows = [{ kind = "emt", size = "1/2", diameter = 0.622, area = 0.304 }]',
+            "the rows of raceways.bore are no list of rows",
+            'write them as rows = [{ kind = "emt", size = "1/2", diameter = 0.622, area = 0.304 }]',
         ),
     ],
 )
@@ -137,7 +142,7 @@ def test_a_row_that_cannot_be_amended_is_told(row: str, message: str, hint: str)
 def test_what_is_no_number_is_a_fault(value: str):
     (fault,) = read_amendments(f'place = "X"\n[[reminders.sheath]]\nfrom = 2008\ninside = {value}\n')[1]
     assert fault.line == 4
-    assert ("is no number" if value != '"all"' else "not the kind of value") in fault.message
+    assert ("is no number" if value != '"all"' else "inside is 'all'") in fault.message
 
 
 def test_straps_are_counted_as_the_place_wants_them():

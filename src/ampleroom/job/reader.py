@@ -272,7 +272,7 @@ def read_amendments_beside(job: Job, reader: SheetReader, beside: Beside | None)
     for fault in faults:
         row = rows[fault.line - 1] if fault.line <= len(rows) else ""
         reader.faults.append(
-            Fault(job.amendments_file, fault.line, fault.column, fault.column + 1, fault.message, fault.hint, row)
+            Fault(job.amendments_file, fault.line, fault.column, fault.end, fault.message, fault.hint, row)
         )
     return amendments
 

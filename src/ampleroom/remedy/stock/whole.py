@@ -1,0 +1,77 @@
+"""All of a stock file, and what in it fits a cable."""
+
+from __future__ import annotations
+
+from decimal import Decimal
+
+from ampleroom.job.cables import sizes_of
+from ampleroom.job.model import Cable
+from ampleroom.job.trade import RANK
+from ampleroom.job.unknown import UNKNOWN
+from ampleroom.record import Record, replace
+from ampleroom.remedy.stock.items import (
+    Minutes,
+    Money,
+    StockBox,
+    StockCable,
+    StockConnector,
+    StockDevice,
+    StockLength,
+    StockPart,
+    cents,
+)
+
+
+class Stock(Record):
+    """All that can be bought, and what work and variety cost."""
+
+    boxes: tuple[StockBox, ...] = ()
+    parts: tuple[StockPart, ...] = ()
+    connectors: tuple[StockConnector, ...] = ()
+    devices: tuple[StockDevice, ...] = ()
+    cables: tuple[StockCable, ...] = ()
+    lengths: tuple[StockLength, ...] = ()
+    per_hour: Money = Decimal(0)
+    minutes: Minutes = Minutes()
+    kind_charge: Money = Decimal(0)
+    """For each different kind of box the van must carry."""
+    waste_percent: Decimal = Decimal(10)
+    currency: str = "USD"
+    file: str = ""
+
+    @property
+    def keys(self) -> frozenset[str]:
+        """The word of each box, for a kind in a sheet."""
+        return frozenset(box.key for box in self.boxes)
+
+    def labor(self, minutes: Decimal) -> Money:
+        """What so many minutes of work cost."""
+        return cents(self.per_hour * minutes / 60)
+
+    def connector_for(self, cable: Cable | None) -> StockConnector | None:
+        """The cheapest connector that takes a cable, the thickest there is where its size is not known; None where none does."""
+        if cable is None:
+            return None
+        size = sizes_of(cable)[-1] if cable.size is UNKNOWN else cable.size
+        fitting = [
+            connector
+            for connector in self.connectors
+            if cable.kind in connector.kinds and RANK[size] <= RANK[connector.largest] and connector.in_stock
+        ]
+        return min(fitting, key=lambda connector: connector.price, default=None)
+
+    def cable(self, cable: Cable) -> StockCable | None:
+        """The first entry of a cable of the same make-up; None where there is none."""
+        return next((stocked for stocked in self.cables if stocked.cable.name == cable.name), None)
+
+    def only_in_stock(self) -> Stock:
+        """The same without what would have to be ordered."""
+        return replace(
+            self,
+            boxes=tuple(box for box in self.boxes if box.in_stock),
+            parts=tuple(part for part in self.parts if part.in_stock),
+            connectors=tuple(connector for connector in self.connectors if connector.in_stock),
+            devices=tuple(device for device in self.devices if device.in_stock),
+            cables=tuple(cable for cable in self.cables if cable.in_stock),
+            lengths=tuple(length for length in self.lengths if length.in_stock),
+        )
