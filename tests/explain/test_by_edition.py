@@ -6,15 +6,19 @@ import re
 from collections.abc import Iterator
 from decimal import Decimal
 from functools import cache
-from typing import Any
+from typing import Any, TypeVar
 
 import pytest
 
 from ampleroom.editions import NEWEST_COMPARED, OFFERED, READINGS, CodeBook, blocks
-from ampleroom.explain.by_edition import COMPARED, TOPICS, Topic, periods, provisional_note, runs_of, span
+from ampleroom.editions.tables import Table
+from ampleroom.explain.by_edition import COMPARED, periods, provisional_note, runs_of, span
 from ampleroom.explain.rule_page import own_tables
+from ampleroom.record import Record
 from ampleroom.rules import RULES
+from ampleroom.rules.page import Sentence, sentences
 
+T = TypeVar("T", bound=Record)
 WORDS: dict[str, int | Decimal] = {
     "two": 2, "three": 3, "four": 4, "five": 5, "six": 6, "seven": 7, "eight": 8, "nine": 9, "ten": 10,
     "once": 1, "twice": 2, "quarter": Decimal("0.25"), "half": Decimal("0.5"),
@@ -45,7 +49,8 @@ NOT_TOLD = {
 ROOM_FOR = {"cite", "confidence", "source", "from", "unit", "keys", "printed_sizes", "cm3", "rows", "usual_era"}
 LABELS = {"source", "cite", "confidence", "from", "cm3", "mm", "id", "printed"}
 """Keys of a table whose digits are no numbers of a rule: sections, sources, years."""
-ALL_TOPICS = [(rule, topic) for rule, topics in TOPICS.items() for topic in topics]
+TOLD = {name: sentences(rule) for name, rule in RULES.items()}
+ALL_SENTENCES = [(rule, sentence) for rule, told in TOLD.items() for sentence in told]
 
 
 class Altered(CodeBook):
@@ -58,6 +63,9 @@ class Altered(CodeBook):
     def block(self, name: str) -> dict[str, Any]:
         found = super().block(name)
         return {**found, **self.changes} if name == self.table else found
+
+    def __getitem__(self, table: Table[T]) -> T:
+        return table.read(self.block(table.name))
 
 
 def numbers_in(text: str) -> set[Decimal]:
@@ -105,20 +113,17 @@ def named(value: Any) -> str:
 
 @pytest.mark.parametrize("name", RULES)
 def test_every_table_of_a_rule_is_told_of(name: str):
-    told = {table for topic in TOPICS[name] for table in topic.tables}
+    told = {table.name for sentence in TOLD[name] for table in sentence.tables}
     assert told == set(own_tables(RULES[name]))
 
 
-def test_every_topic_belongs_to_a_rule():
-    assert set(TOPICS) == set(RULES)
-
-
-@pytest.mark.parametrize(("rule", "topic"), ALL_TOPICS, ids=named)
-def test_every_number_in_a_sentence_is_in_its_table(rule: str, topic: Topic):
-    read = (*topic.tables, "box_depth.by_conductor") if "box_depth.rear_entry" in topic.tables else topic.tables
+@pytest.mark.parametrize(("rule", "sentence"), ALL_SENTENCES, ids=named)
+def test_every_number_in_a_sentence_is_in_its_table(rule: str, sentence: Sentence):
+    read = tuple(table.name for table in sentence.tables)
+    read += ("box_depth.by_conductor",) if "box_depth.rear_entry" in read else ()
     rows = {Decimal(len(CodeBook(2023).block("box_room.standard")["rows"]))} if rule == "box-room-standard" else set()
     for year in OFFERED:
-        text = topic.tell(CodeBook(year))
+        text = sentence.tell(CodeBook(year))
         text = text.partition("From memory:")[0]
         assert numbers_in(text) - rows <= numbers_of(read, year), f"{year}: {text}"
 
@@ -132,27 +137,27 @@ def other(value: Any) -> Any:
     return value + 1 if isinstance(value, int) else value + Decimal("0.0625")
 
 
-@pytest.mark.parametrize("rule", TOPICS)
+@pytest.mark.parametrize("rule", RULES)
 def test_the_sentences_of_a_rule_follow_every_number_of_its_tables(rule: str):
     for year in OFFERED:
-        plain = [topic.tell(CodeBook(year)) for topic in TOPICS[rule]]
-        for table in dict.fromkeys(table for topic in TOPICS[rule] for table in topic.tables):
+        plain = [sentence.tell(CodeBook(year)) for sentence in TOLD[rule]]
+        for table in dict.fromkeys(table.name for sentence in TOLD[rule] for table in sentence.tables):
             for key, value in CodeBook(year).block(table).items():
                 if key in ROOM_FOR or isinstance(value, dict | list) or other(value) is None:
                     continue
-                if [topic.tell(Altered(year, table, {key: other(value)})) for topic in TOPICS[rule]] == plain:
+                if [sentence.tell(Altered(year, table, {key: other(value)})) for sentence in TOLD[rule]] == plain:
                     assert (rule, table, key) in NOT_TOLD, f"{rule} in {year} says nothing of {table} {key}"
 
 
 def test_a_sentence_follows_every_row_of_the_depths():
     for year in OFFERED:
-        for topic in TOPICS["depth-unknown"]:
+        for sentence in TOLD["depth-unknown"]:
             rows = CodeBook(year).block("box_depth.by_conductor")["rows"]
-            plain = topic.tell(CodeBook(year))
+            plain = sentence.tell(CodeBook(year))
             for at, row in enumerate(rows):
                 for key in row.keys() - {"cite", "sizes"}:
                     changed = [*rows[:at], {**row, key: other(row[key])}, *rows[at + 1 :]]
-                    assert topic.tell(Altered(year, "box_depth.by_conductor", {"rows": changed})) != plain
+                    assert sentence.tell(Altered(year, "box_depth.by_conductor", {"rows": changed})) != plain
 
 
 @pytest.mark.parametrize("name", RULES)
@@ -183,9 +188,9 @@ def test_grounds_are_told_as_an_electrician_would():
 
 
 @pytest.mark.parametrize("name", RULES)
-def test_the_periods_of_a_topic_cover_every_edition_once(name: str):
-    for topic in TOPICS[name]:
-        assert [year for _, years in runs_of(topic.tell) for year in years] == list(OFFERED)
+def test_the_periods_of_a_sentence_cover_every_edition_once(name: str):
+    for sentence in TOLD[name]:
+        assert [year for _, years in runs_of(sentence.tell) for year in years] == list(OFFERED)
     text = " ".join(period.text for period in periods(name))
     assert ".." not in text
     assert all(period.text.endswith((".", "in.")) for period in periods(name))
@@ -193,13 +198,11 @@ def test_the_periods_of_a_topic_cover_every_edition_once(name: str):
 
 @pytest.mark.parametrize("name", RULES)
 def test_what_rests_on_memory_is_marked_in_its_sentence(name: str):
-    for topic in TOPICS[name]:
+    for sentence in TOLD[name]:
         remembered = {
-            year
-            for year in COMPARED
-            if any(CodeBook(year).block(t)["confidence"] == "from memory" for t in topic.tables)
+            year for year in COMPARED if any(CodeBook(year)[t].confidence == "from memory" for t in sentence.tables)
         }
-        texts = {topic.tell(CodeBook(year)) for year in OFFERED}
+        texts = {sentence.tell(CodeBook(year)) for year in OFFERED}
         told = [period for period in periods(name) if period.text in texts]
         assert {year for period in told for year in period.from_memory} >= remembered
         assert all(period.mark for period in told if period.from_memory)

@@ -15,74 +15,17 @@ from ampleroom.explain.rule_page import ALLOWANCES, own_tables
 from ampleroom.explain.sections import cites_of, sections_in
 from ampleroom.record import Record
 from ampleroom.rules import RULES
+from ampleroom.rules.page import trade_words
 
 BOX, DISPUTED = "box", "disputed"
 """The names of the two tables: what standard boxes hold, and every disputed point."""
 TITLES = {BOX: "How many conductors a standard box holds", DISPUTED: "Disputed points and their defaults"}
 
-TRADE_WORDS: dict[str, tuple[str, ...]] = {
-    "box-fill-conductors": (
-        *("conductor", "wire", "hot", "neutral", "splice", "traveler", "loop", "coil", "pigtail", "jumper"),
-        *("pass through", "box fill", "allowance"),
-    ),
-    "box-fill-fixture-wires": (
-        "fixture wire",
-        "canopy",
-        "domed canopy",
-        "luminaire wire",
-        "lead",
-        "equipment lead",
-        "box fill",
-    ),
-    "box-fill-low-voltage": ("low voltage", "class 2", "data", "thermostat wire", "doorbell", "signal", "box fill"),
-    "box-fill-clamps": ("clamp", "cable clamp", "internal clamp", "connector", "locknut", "bushing", "box fill"),
-    "box-fill-fittings": ("stud", "hickey", "fixture stud", "support fitting", "box fill"),
-    "box-fill-devices": (
-        *("device", "yoke", "strap", "switch", "receptacle", "outlet", "dimmer", "gfci", "gfi", "blank plate"),
-        *("gang", "pigtail", "box fill"),
-    ),
-    "box-fill-modules": ("module", "relay", "smart relay", "control module", "box fill"),
-    "box-fill-grounds": (
-        *("ground", "equipment ground", "egc", "equipment grounding conductor", "bonding jumper", "bare", "green"),
-        *("isolated ground", "pigtail", "box fill"),
-    ),
-    "box-fill-terminal-blocks": (
-        *("terminal block", "terminal strip", "wire connector", "splicing connector", "box fill"),
-    ),
-    "box-room-standard": (
-        *("standard box", "metal box", "box volume", "box size", "box room", "1900 box", "4 square", "octagon"),
-        *("handy box", "device box", "masonry box", "ganged boxes"),
-    ),
-    "box-room-marked": (
-        *("marked box", "plastic box", "nonmetallic box", "box volume", "box room", "unmarked box", "measured box"),
-    ),
-    "box-room-parts": ("ring", "cover", "extension ring", "plaster ring", "mud ring", "raised cover", "box volume"),
-    "box-room-barriers": ("barrier", "divider", "partition", "space", "box volume"),
-    "box-room-clamp-assembly": ("clamp assembly", "box volume"),
-    "conduit-body-splices": ("conduit body", "lb", "splice", "capped elbow", "short radius", "tap"),
-    "conduit-body-passing": ("conduit body", "lb", "ll", "lr", "raceway", "conduit fill", "pass through"),
-    "box-depth": ("depth", "deep", "box depth", "shallow", "device depth"),
-    "side-entry": ("side entry", "side wall", "entry", "knockout"),
-    "side-entry-clearance": ("side entry", "side wall", "entry", "clearance"),
-    "large-conductors": ("pull box", "junction box", "large conductor", "4 awg", "#4"),
-    "support-ratings": ("weight", "rating", "fan", "fan box", "luminaire", "fixture", "support"),
-    "free-conductor": ("free conductor", "free length", "6 inches", "slack", "tail"),
-    "covers": (
-        *("cover", "faceplate", "blank cover", "finish", "set back", "gap", "sheath", "drywall screw", "access"),
-        "buried box",
-    ),
-    "support": ("weight", "rating", "fan", "fan box", "luminaire", "fixture", "smoke alarm", "support"),
-    "depth-unknown": ("depth", "deep", "measure"),
-    "metal-into-nonmetallic": (
-        *("plastic box", "nonmetallic box", "bonding", "armored cable", "metal raceway", "mc", "ac"),
-    ),
-    "cable-without-clamp": ("clamp", "no clamp", "stapled", "single gang"),
-    "class-2-beside-power": ("class 2", "low voltage", "barrier", "separation"),
-    "old-wiring": ("old wiring", "old cable", "aluminum", "no ground", "reduced ground", "knob and tube"),
+WORDS_OF_TABLES: dict[str, tuple[str, ...]] = {
     BOX: ("boxes", "how many", "box table", "capacity", "standard box"),
     DISPUTED: ("disputed points", "readings", "reading", "dispute", "default"),
 }
-"""What people call what each page is about, beside its name and title. Common practice, no source."""
+"""What people call the two tables, beside their titles. Common practice, no source."""
 
 ASKED_SECTION = re.compile(r"(table\s+)?(\d{3}(?:\.\d+)?)((?:\s*\(?(?:[a-z]|\d+)\)?)*)")
 
@@ -205,10 +148,15 @@ def by_word(plain: str) -> list[str]:
     return [name for name in names() if set(asked.split()) <= loose_words(name)]
 
 
+def trade_words_of(name: str) -> tuple[str, ...]:
+    """What people call what a page is about: of a rule as its folder says; of a disputed point nothing."""
+    return trade_words(RULES[name]) if name in RULES else WORDS_OF_TABLES.get(name, ())
+
+
 @cache
 def words_of(name: str) -> frozenset[str]:
     """The whole words a page is known by, each in the singular."""
-    own = [*TRADE_WORDS.get(name, ())]
+    own = [*trade_words_of(name)]
     own += [title_of(name).lower(), name.replace("-", " ")]
     return frozenset(map(singular, own))
 
@@ -233,7 +181,7 @@ def near(plain: str) -> list[str]:
     if ASKED_SECTION.fullmatch(plain):
         sections = [re.sub(r"\([a-z]\)", lambda letter: letter[0].upper(), known) for known in section_index()]
         return nearest(plain, sections)
-    words = dict.fromkeys(word for all_words in TRADE_WORDS.values() for word in all_words)
+    words = dict.fromkeys(word for name in names() for word in trade_words_of(name))
     dashed = nearest(plain.replace(" ", "-"), names())
     return (dashed if "-" in plain else None) or nearest(plain, words) or dashed
 

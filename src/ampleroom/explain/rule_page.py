@@ -69,7 +69,7 @@ def explain(name: str, edition: int | None = None) -> RulePage:
         tuple(finding for finding in report.findings if finding.rule == name),
         tuple(reminder for subject in report.subjects for reminder in subject.reminders if reminder.rule == name),
         tuple(READINGS[reading] for reading in rule.readings),
-        tuple(how_sure(rule.tables)),
+        tuple(how_sure(rule.reads)),
         tuple(sources(rule.tables)),
     )
 
