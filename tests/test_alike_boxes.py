@@ -2,14 +2,16 @@
 
 from __future__ import annotations
 
+from decimal import Decimal
 from typing import Any
 
 import pytest
 from hypothesis import given
 
 from ampleroom import read_job
-from ampleroom.check import book_for, subject_reports
-from ampleroom.job.model import Job, Run
+from ampleroom.check import book_for, check_box, subject_reports
+from ampleroom.editions import CodeBook
+from ampleroom.job.model import Device, Job, Run
 from ampleroom.job.unknown import UNKNOWN
 from ampleroom.job.writer import write_job
 from ampleroom.record import replace
@@ -95,6 +97,18 @@ def test_every_answer_is_as_if_each_box_were_asked_alone(job: Job):
     shared = subject_reports(both, book_for(both))
     assert shared == single
     assert places(shared) == places(single)
+
+
+def test_boxes_tried_one_after_another_are_not_taken_for_one_another():
+    """Each is gone when the next is made, perhaps in the same place of memory."""
+    book = CodeBook(2020)
+    for count in (*range(1, 30), *range(30, 0, -1)):
+        job = read_job(f"edition 2020\nbox A\n  marked 20 in3\n  clamps outside\nrun A > ? {count} x 14/2 nm-b\n")
+        device = Device(("switch",), size="14", count=count % 5 + 1)
+        box = replace(job.boxes[0], items=(*job.boxes[0].items, device))
+        report = check_box(replace(job, boxes=(box,)), box, book)
+        (sheet,) = [finding.worst for finding in report.findings if finding.worst is not None]
+        assert sheet.needed == 2 * (2 * count + 1 + 2 * (count % 5 + 1)) + (count > 4) * (count - 4) * Decimal("0.5")
 
 
 def test_a_rule_that_names_runs_may_not_share_what_it_says():

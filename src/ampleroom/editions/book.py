@@ -61,8 +61,8 @@ class CodeBook:
         self._tables: dict[Table[Any], Any] = {}
         self._blocks: dict[str, Block] = {}
         self._standard: dict[tuple[str, str], StandardBox] = {}
-        self.alike: dict[Hashable, int] = {}
-        """A number for each contents of a box that was judged by this book; boxes alike have the same."""
+        self.alike: dict[Hashable, tuple[int, object]] = {}
+        """For each contents of a box that was judged by this book a number, which boxes alike share, and the records in it."""
         self.shared: dict[tuple[int, str], list[Any]] = {}
         """What the rules of a topic said of boxes alike, by that number."""
         self._made: dict[Callable[[CodeBook], Any], Any] = {}

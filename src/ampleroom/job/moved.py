@@ -45,8 +45,8 @@ def moved(record: R, shift: int) -> R:
 
 
 def content_id(record: Record) -> int:
-    """The same for records that say the same on lines of their own: read from equal lines, they are one record moved. It holds as
-    long as one of them lives.
+    """The same for records that say the same on lines of their own: read from equal lines, they are one record moved. It holds only
+    as long as one of them lives: whoever keeps it must keep the record too.
     """
     source = source_of(record)
     return id(record) if source is None else id(source[1])

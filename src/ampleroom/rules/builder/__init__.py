@@ -69,9 +69,17 @@ class SpaceBuilder:
         self.sides = sides_of(items, self.shares)
         """What is written of the whole box, or of each side of its barriers."""
 
+    def alike(self, number: int) -> int:
+        """A number that this side has in common with all of equal contents that were judged by the same book."""
+        known = self.book.alike
+        contents = self.contents(number)
+        entry = known.get(contents)
+        if entry is None:  # what its records are known by holds as long as they live, so they are kept
+            entry = known[contents] = (len(known), (self.sides[number][1], self.raceways))
+        return entry[0]
+
     def contents(self, number: int) -> Hashable:
-        """What makes one side's contents, and the runs that come in as far as they bear on it: equal for sides alike. It holds as
-        long as the box does."""
+        """What is in one side, and the runs that come in as far as they bear on it: equal for sides alike."""
         return (
             number,
             tuple([content_id(item) for item in self.sides[number][1]]),

@@ -37,8 +37,7 @@ class Side:
         self.alike: int | None = None
         """The number it shares with all sides of the same contents; None where facts are unknown."""
         if not self.needed:
-            numbers = self.book.alike
-            self.alike = numbers.setdefault(builder.contents(number), len(numbers))
+            self.alike = builder.alike(number)
         self.ends: Ends = ENDS
         self.fill: Bounds[Weighed] | None = None
         """Its box fill at the worst and at the best, where facts are unknown."""
