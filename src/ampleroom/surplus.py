@@ -40,8 +40,11 @@ class TooMany:
     @property
     def text(self) -> str:
         """``one 12/2 cable too many``; empty where no one kind of cable answers, or not exactly."""
-        answers = [(number, name) for name in self.kinds if (number := self.least(name))]
-        return too_many_text(*min(answers, key=lambda answer: answer[0])) if answers else ""
+        text, most = "", MOST_CABLES
+        for name in self.kinds:
+            if number := self.least(name, most):
+                text, most = too_many_text(number, name), number - 1
+        return text
 
     @property
     def kinds(self) -> dict[str, dict[Any, list[int]]]:
@@ -59,11 +62,11 @@ class TooMany:
             kinds.setdefault(f"{old}{cable.size}/{cable.of}", {}).setdefault(alike, []).append(place)
         return kinds
 
-    def least(self, name: str) -> int:
-        """How many cables of a name would have to go, whichever they are; 0 where no number is exact."""
+    def least(self, name: str, most: int = MOST_CABLES) -> int:
+        """How many cables of a name would have to go, whichever they are; 0 where no number up to ``most`` is exact."""
         groups = list(self.kinds[name].values())
         there = [sum(number_of(self.runs[place][0]) for place in group) for group in groups]
-        for number in range(1, min(sum(there), MOST_CABLES) + 1):
+        for number in range(1, min(sum(there), most) + 1):
             ways = list(shares(number, there))
             if len(ways) > MOST_WAYS:
                 return 0

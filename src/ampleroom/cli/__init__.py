@@ -155,7 +155,9 @@ def print_json(value: dict[str, Any]) -> None:
 
 
 def json_pieces(value: dict[str, Any]) -> Iterator[str]:
-    """The text of an object, indented by two, piece by piece."""
+    """The text of an object, indented by two, piece by piece; each element of an iterator is on one line. There may be
+    thousands, and the standard library's fast encoder does not indent.
+    """
     import json  # not for those who read
 
     def indented(part: Any, by: str) -> str:
@@ -173,7 +175,7 @@ def json_pieces(value: dict[str, Any]) -> Iterator[str]:
         if isinstance(part, Iterator):
             opening = "["
             for element in part:
-                yield f"{opening}\n    {indented(element, '    ')}"
+                yield f"{opening}\n    {json.dumps(element, ensure_ascii=False)}"
                 opening = ","
             yield "[]" if opening == "[" else "\n  ]"
         else:

@@ -5,15 +5,18 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from ampleroom.editions import CodeBook
+from ampleroom.facts import Assumption
 from ampleroom.job.graph import Graph, RunAtBox
 from ampleroom.job.model import Base, Box, Item, Job, Raceway
-from ampleroom.rules.box.judge.fill import empty_body_finding, fill_finding
+from ampleroom.rules.box.fill.ends import ENDS
+from ampleroom.rules.box.judge.fill import empty_body_finding, fill_finding, fill_verdict
 from ampleroom.rules.box.judge.other_findings import judged
 from ampleroom.rules.box.judge.weighing import REMINDER_RULES, Side, asked
 from ampleroom.rules.builder import SpaceBuilder
 from ampleroom.rules.conduit_body.splices import holds_splices
+from ampleroom.rules.space import Space
 from ampleroom.surplus import TooMany
-from ampleroom.worksheet import BOX_FILL, Finding, SubjectReport, Verdict
+from ampleroom.worksheet import Finding, SubjectReport, Verdict
 
 BODY_KIND = "conduit body"
 
@@ -42,14 +45,12 @@ def box_report(
     sides = [Side(builder, number) for number in range(len(builder.sides))]
     is_empty = all(side.space.is_empty for side in sides)
     findings: list[Finding] = []
-    for side in sides:
+    for number, side in enumerate(sides):
         space = side.space
-        if not space.is_conduit_body or (
-            holds_splices(space) and space.base is not None and space.base.volume is not None
-        ):
+        if is_filled(space):
             fill = fill_finding(side, book, is_empty)
             if fill.verdict is Verdict.FAILS:
-                fill = fill._replace(surplus=too_many(fill.subject, box, items, runs, book, raceways))
+                fill = fill._replace(surplus=too_many(builder, items, number))
             findings.append(fill)
         elif is_empty:
             findings.append(empty_body_finding(space, book))
@@ -60,22 +61,23 @@ def box_report(
     return SubjectReport(kind_of(items), box.name, box.description, box.at, tuple(findings), tuple(reminders), is_empty)
 
 
-def too_many(
-    subject: str,
-    box: Box,
-    items: tuple[Item, ...],
-    runs: Sequence[RunAtBox],
-    book: CodeBook,
-    raceways: Sequence[Raceway],
-) -> TooMany:
-    """What is too many in a box, or a side of it, that fails."""
+def is_filled(space: Space) -> bool:
+    """Whether a space is judged by box fill: every box, and a conduit body that may hold splices and does."""
+    if not space.is_conduit_body:
+        return True
+    return holds_splices(space) and space.base is not None and space.base.volume is not None
 
-    def passes(left: Sequence[RunAtBox]) -> bool:
-        found = box_report(box, items, left, book, raceways).findings
-        return any(
-            finding.verdict.is_allowed
-            for finding in found
-            if (finding.rule, finding.subject) == (BOX_FILL.name, subject)
-        )
 
-    return TooMany(runs, subject.partition("/")[2], passes)
+def too_many(builder: SpaceBuilder, items: tuple[Item, ...], number: int) -> TooMany:
+    """What is too many in a box that fails, or a side of it by its number. Other rules than box fill have no part in it."""
+
+    def passes(runs: Sequence[RunAtBox]) -> bool:
+        fewer = SpaceBuilder(builder.box, items, runs, builder.book, builder.raceways)
+        side = Side(fewer, number)
+        if not is_filled(side.space):
+            return False
+        is_empty = side.space.is_empty and all(space.is_empty for space in fewer.spaces(Assumption(ENDS)))
+        return fill_verdict(side.case, is_empty).is_allowed
+
+    share = builder.sides[number][0]
+    return TooMany(tuple(builder.runs), share.name if share else "", passes)

@@ -9,7 +9,7 @@ from ampleroom.editions import CodeBook
 from ampleroom.facts import Bounds, Values, bounds
 from ampleroom.quantities import NO_LIMIT
 from ampleroom.rules.box.fill import VERDICT
-from ampleroom.rules.box.judge.weighing import Side, Weighed, margin_first, worksheet
+from ampleroom.rules.box.judge.weighing import Side, Weighed, margin_first
 from ampleroom.rules.conduit_body.passing import CROSS_SECTION
 from ampleroom.rules.conduit_body.passing import NAME as BODY
 from ampleroom.rules.effects import Outcome, open_facts
@@ -23,10 +23,7 @@ def fill_finding(side: Side, book: CodeBook, is_empty: bool) -> Finding:
 
     A box in which nothing is written (``is_empty``), or whose volume nobody knows, is open, never a pass.
     """
-    case = side.fill
-    if case is None:
-        only = Weighed(side.space, worksheet(side.space, book, side.alike))
-        case = Bounds(only, only, side.needed)
+    case = side.case
     space, worst_sheet = case.worst
     best_sheet = case.best.sheet if case.best.sheet != worst_sheet else None
     verdict = fill_verdict(case, is_empty)

@@ -54,6 +54,14 @@ class Side:
         """The lines written of it."""
         return self.cases.builder.sides[self.cases.number][1]
 
+    @property
+    def case(self) -> Bounds[Weighed]:
+        """Its box fill at the worst and at the best, which are the same where nothing is unknown."""
+        if self.fill is not None:
+            return self.fill
+        only = Weighed(self.space, worksheet(self.space, self.book, self.alike))
+        return Bounds(only, only, self.needed)
+
     def weigh(self, assumption: Assumption) -> Weighed:
         """Its box fill under an assumption; of equal spaces once."""
         space = self.cases.space(assumption)
