@@ -16,6 +16,7 @@ from typing import Any, NamedTuple
 import pytest
 
 from ampleroom.job import Fault, read_with_faults, sheet_from_file
+from ampleroom.job.words import with_example
 
 HERE = Path(__file__).parent
 SHEETS = sorted((HERE / "jobs" / "bad").glob("*.job"))
@@ -87,16 +88,16 @@ def test_a_fault_shows_its_line_and_a_caret_under_its_words(path):
 # ---- every message of the code stands in one of these sheets ----------------------------------------------------------
 
 ELSEWHERE = {
-    "that is no run": "told of a single line given by itself: tests/job/test_trade_words.py",
-    "that says several things": "told of a single line given by itself: tests/job/test_trade_words.py",
+    "that is not a run": "told of a single line given by itself: tests/job/test_trade_words.py",
+    "that says several things at once": "told of a single line given by itself: tests/job/test_trade_words.py",
     "nothing is written": "told of a single line given by itself: tests/job/test_reader.py",
-    "* is no line of a box": "told of a single line given by itself: tests/job/test_reader.py",
+    "* does not go under a box": "told of a single line given by itself: tests/job/test_reader.py",
     "and more faults, not listed": "of a file with a hundred faults: tests/editions/test_amendments.py",
     "a depth is a number": "a ? before 'in' is read as a volume, so that this cannot happen yet",
     **dict.fromkeys(
         (
-            f"the line ends where {what} should be"
-            for what in ("a kind", "a kind of raceway", "a load", "a shape", "a trade size", "amperes", "volts")
+            f"{what} is missing"
+            for what in ("a kind", "a kind of raceway", "a load", "a shape", "a trade size", "the amperes", "the volts")
         ),
         "a word is known to stand there",
     ),
@@ -123,9 +124,11 @@ def messages_in(path: Path) -> Iterator[str]:
         if name in MESSAGES and len(node.args) > MESSAGES[name]:
             text = text_of(node.args[MESSAGES[name]])
         elif name == "unknown" and node.args:
-            text = f"unknown {text_of(node.args[0]) or '*'} *"
+            name, after, before = (text_of(node.args[0]) or "*").partition(" after ")
+            text = f"unknown {name} *{after}{before}"
         elif name in ("missing", "next") and node.args:
-            text = f"the line ends where {text_of(node.args[0]) or '*'} should be"
+            name, example = with_example(text_of(node.args[0]) or "*")
+            text = f"{name} is missing{example}"
         else:
             continue
         if text is not None and text not in ELSEWHERE:

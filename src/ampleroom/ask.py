@@ -266,7 +266,7 @@ class _QuestionReader:
     def unreadable(self, piece: Piece, trouble: Unreadable) -> None:
         column, end = columns(piece.text, trouble.first, trouble.last)
         hint = trouble.hint
-        if not hint or hint.startswith(("known: job", "known: through")):
+        if not hint or hint.startswith(("start a line with", "write one of: through")):
             hint = f"write it as in a sheet, such as: {EXAMPLE}"
         if self.lines and self.lines[-1].label and self.begins_unknown and not re.search(r"\d", piece.text):
             hint += f". If it belongs to 'for {self.lines[-1].label}', put quotes around all of that"

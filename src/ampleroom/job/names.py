@@ -36,6 +36,7 @@ from ampleroom.job.model import (
 )
 from ampleroom.job.trade import RANK
 from ampleroom.job.unknown import UNKNOWN
+from ampleroom.job.words import one_of
 from ampleroom.record import replace
 from ampleroom.where import Where
 
@@ -43,6 +44,15 @@ FaultAt = Callable[[Where, str, str], None]
 Named = TypeVar("Named", RunRaceway, RunRoute)
 MOST_SIDES = 20
 """Sides a box may have: as many as gangs. Every side lists every barrier, so a thousand would make a million lines."""
+ADDED = {
+    "place": "box {name}",
+    "kind": "kind {name}",
+    "raceway": "raceway {name} P > J1 emt 3/4",
+    "route": "route {name} 24 ft",
+    "circuit": "circuit {name} 20 A",
+    "panel": "panel {name}",
+}
+"""The line that would give a name that is not there."""
 COMPARED = 200_000
 """After so many names were compared with mistyped ones, no nearest name is searched: in a large job it would take minutes."""
 
@@ -94,10 +104,10 @@ class Names:
         for record in records:
             key = record.name.casefold()
             if key in known:
-                hint = "give one of the two another name"
+                hint = "give one of them another name"
                 self.fault(
                     record.at._replace(first=1, last=1),
-                    f"{kind} {record.name} was already given on line {known[key].at.line}",
+                    f"{kind} {record.name} is already on line {known[key].at.line}",
                     hint,
                 )
             else:
@@ -112,8 +122,8 @@ class Names:
             if reading.name in once:
                 self.fault(
                     reading.at,
-                    f"reading {reading.name} was already set on line {once[reading.name]}",
-                    "keep one of the two",
+                    f"reading {reading.name} is already on line {once[reading.name]}",
+                    "keep one of them",
                 )
             once.setdefault(reading.name, reading.at.line)
         for kind in job.kinds:
@@ -138,7 +148,7 @@ class Names:
             if lines:
                 hint += f" Also on line{'s' if len(lines) > 1 else ''} {', '.join(map(str, lines[:6]))}"
                 hint += f" and {len(lines) - 6} more" if len(lines) > 6 else ""
-            self.fault(where, f"no {kind} {name!r}", hint)
+            self.fault(where, f"there is no {kind} {name!r}", hint)
 
     def missing_hint(self, name: str, known: dict[str, Any], kind: str) -> str:
         """What to write instead of a name that is not there: one that looks the same, else the nearest ones."""
@@ -151,7 +161,7 @@ class Names:
             close = nearest(name, (record.name for record in known.values()))
         if close:
             return f"did you mean {' or '.join(close)}?"
-        return f"there is no {kind} of that name; describe it on a line of its own"
+        return f"add a line for it, such as: {ADDED[kind].format(name=name)}"
 
     def known(self, name: str, names: dict[str, Any], kind: str, where: Where) -> str:
         """The name as it was given, or a fault with the nearest ones."""
@@ -196,15 +206,15 @@ class Names:
         if box.kind is UNKNOWN and (base := next((item for item in items if isinstance(item, Base)), None)):
             self.fault(
                 base.at,
-                f"box {box.name} is still to be chosen, and described all the same",
-                "take out the ? after its name, or this line",
+                f"box {box.name} has a ? for its kind, and a description too",
+                "take out the ? or this line",
             )
         return box
 
     def check_items(self, owner: Box | Kind, items: tuple[Item, ...]) -> None:
         """Tells what does not go together among the lines of a box or a kind."""
-        self.at_most_one(items, Base, f"what {owner.name} is")
-        self.at_most_one(items, Mounting, f"how {owner.name} is mounted")
+        self.at_most_one(items, Base, f"the size of {owner.name}")
+        self.at_most_one(items, Mounting, f"the mounting of {owner.name}")
         space = ""
         clamps: dict[str, Clamps] = {}
         for item in items:
@@ -214,15 +224,15 @@ class Names:
                 if space in clamps:
                     self.fault(
                         item.at,
-                        f"clamps were already given on line {clamps[space].at.line}",
-                        "all clamps inside a box count once; keep one line",
+                        f"clamps are already on line {clamps[space].at.line}",
+                        "keep one line: all clamps inside a box count once",
                     )
                 clamps[space] = item
             elif isinstance(item, Device):
                 if item.pigtail and item.size is not UNKNOWN and RANK[item.pigtail] > RANK[item.size]:
                     self.fault(
                         item.at,
-                        "the pigtail is thicker than the conductors it comes from",
+                        "the pigtail is larger than the conductors it comes from",
                         "write the largest conductor first, then: pigtail #14",
                     )
             elif isinstance(item, Entry) and item.raceway:
@@ -234,15 +244,15 @@ class Names:
                 if isinstance(item, Part | Barrier):
                     self.fault(
                         item.at,
-                        "a conduit body takes no ring, cover or barrier that adds or shares room",
-                        "describe a box instead",
+                        "a conduit body takes no ring, cover or barrier",
+                        "write it as a box, or take out this line",
                     )
 
     def at_most_one(self, items: tuple[Item, ...], kind: type, fact: str) -> None:
         """Tells every line of a class after the first; ``fact`` is what it says twice."""
         lines = [item for item in items if isinstance(item, kind)]
         for again in lines[1:]:
-            self.fault(again.at, f"{fact} was already said on line {lines[0].at.line}", "keep one of the two")
+            self.fault(again.at, f"{fact} is already on line {lines[0].at.line}", "keep one of them")
 
     def check_spaces(self, owner: Box | Kind, items: tuple[Item, ...]) -> None:
         """Tells where barriers and the sides they make do not go together."""
@@ -253,21 +263,21 @@ class Names:
         if not spaces:
             self.fault(
                 barriers[0].at,
-                "a barrier makes spaces, and none is named",
-                "write one line a space under it, such as: space left 1/2",
+                "the sides of this barrier are missing",
+                "write a line for each side under it, such as: space left 1/2",
             )
         if spaces and not barriers:
-            self.fault(spaces[0].at, "there is no barrier that makes this space", "write: barrier metal")
+            self.fault(spaces[0].at, "the barrier of this space is missing", "write above it: barrier metal")
         if len(spaces) == 1:
             self.fault(
-                spaces[0].at, "a barrier makes at least two spaces", "name the other side too, even if nothing is in it"
+                spaces[0].at, "the other side of the barrier is missing", "name it too, even if nothing is in it"
             )
         for several, name in ((spaces, "sides"), (barriers, "barriers")):
             if len(several) > MOST_SIDES:
                 self.fault(
                     several[MOST_SIDES].at,
-                    f"{owner.name} has {len(several)} {name}; a box may have {MOST_SIDES}",
-                    "describe it as several boxes",
+                    f"{owner.name} has {len(several)} {name}; the most is {MOST_SIDES}",
+                    "write it as several boxes",
                 )
                 break
         names: dict[str, int] = {}
@@ -275,16 +285,18 @@ class Names:
             if space.name.casefold() in names:
                 self.fault(
                     space.at,
-                    f"space {space.name} was already given on line {names[space.name.casefold()]}",
+                    f"space {space.name} is already on line {names[space.name.casefold()]}",
                     "give it another name",
                 )
             names[space.name.casefold()] = space.at.line
+        if len(spaces) == 1:
+            return
         ways = {"gangs" if space.gangs is not None else "share" if space.share else "volume" for space in spaces}
         if len(ways) > 1:
             self.fault(
                 spaces[-1].at,
-                "the spaces of one box are shared out in one way",
-                "all by gangs, all by shares, or all by volume",
+                "the sides of this box are measured in different ways",
+                "write all in gangs, all in shares or all in in3",
             )
         elif ways == {"share"}:
             from fractions import Fraction
@@ -293,8 +305,8 @@ class Names:
             if total != 1:
                 self.fault(
                     spaces[-1].at,
-                    f"the shares of {owner.name} add up to {total}, not to the whole",
-                    "such as 1/3 and 2/3",
+                    f"the shares of {owner.name} add up to {total}, not to 1",
+                    "write shares such as 1/3 and 2/3",
                 )
         elif ways == {"gangs"}:
             gangs = sum(space.gangs or 0 for space in spaces)
@@ -304,7 +316,7 @@ class Names:
                 self.fault(
                     spaces[-1].at,
                     f"the spaces have {gangs} gangs, the box has {has}",
-                    "every gang belongs to one space",
+                    "give every gang to one space",
                 )
 
     # ---- runs ------------------------------------------------------------------------------------------------------
@@ -315,18 +327,18 @@ class Names:
         through = tuple(self.passed(passed) for passed in run.through)
         for one, other in pairwise(stops):
             if one.name is not UNKNOWN and one.name == other.name and one.space == other.space:
-                self.fault(other.at, f"the run goes from {one.name} to itself", "write ? for an end nobody found")
+                self.fault(other.at, f"the run goes from {one.name} to itself", "write ? if nobody found the other end")
         ends = {(stop.name, stop.space) for stop in stops}
         for passed in through:
             if (passed.name, passed.space) in ends:
                 self.fault(
                     passed.at,
-                    f"the run both ends in {passed.name} and passes it unbroken",
-                    "keep it among the stops or after 'through'",
+                    f"the run both ends at {passed.name} and passes through it",
+                    "keep it as an end or after 'through', not both",
                 )
         if run.cable is not None and makeup(run.cable) is None:
             hint = f"write its ground: {run.cable.name}, ground #10 (or: no ground)"
-            self.fault(run.at, f"the make-up of {run.cable.name} is not in the table of cables", hint)
+            self.fault(run.at, f"{run.cable.name} is not in the table of cables", hint)
         circuit, raceways, routes = run.circuit, run.raceways, run.routes
         if circuit and self.circuits:
             circuit = "+".join(self.known(part, self.circuits, "circuit", run.at) for part in circuit.split("+"))
@@ -384,7 +396,7 @@ class Names:
         hint = (
             f"did you mean {place}/{close[0]}?"
             if close
-            else ("it has " + ", ".join(first_few(spaces.values())) if spaces else f"{place} has no barrier")
+            else one_of([f"{place}/{name}" for name in first_few(spaces.values())] or [place])
         )
         self.fault(where, f"{place} has no space {space!r}", hint)
         return space

@@ -17,9 +17,9 @@ from ampleroom.where import NOWHERE
 
 ALONE = {word: statement for statement in ON_THEIR_OWN for word in statement.words}
 UNDER = {word: statement for statement in UNDER_A_BOX for word in statement.words}
-STANDS_ALONE = "a line begins with " + ", ".join(statement.words[0] for statement in ON_THEIR_OWN)
+STANDS_ALONE = "start a line with one of: " + ", ".join(statement.words[0] for statement in ON_THEIR_OWN)
 _TWO_WORDS = ("conduit", "extension", "terminal", "fixture", "bonding", "wire")
-STANDS_UNDER = "under a box stand " + ", ".join(
+STANDS_UNDER = "under a box you can write: " + ", ".join(
     " ".join(statement.example.split()[:2]) if statement.words[0] in _TWO_WORDS else statement.words[0]
     for statement in UNDER_A_BOX
 )
@@ -176,7 +176,7 @@ def read_counted(words: Words, under: bool) -> Any:
         words.i += 1
         return UNDER[word].read(words, word, count)  # type: ignore[call-arg]
     if words.i:
-        raise words.unknown("word", [*COUNTED])
+        raise words.unknown("word", {word: word[:-1] if word[:-1] in COUNTED else word for word in COUNTED})
     trouble = words.unknown("word", [*ALONE, *UNDER] if under else [*ALONE])
     if not trouble.hint.startswith("did you mean"):
         trouble.hint = STANDS_UNDER if under else STANDS_ALONE
@@ -187,14 +187,14 @@ def read_item(text: str) -> Item:
     """One line of a box by itself, such as ``square 4 x 1-1/2``; ``Unreadable`` if it is none."""
     typed = words_of(text)
     if not typed:
-        raise Unreadable(0, 0, "nothing is written", "such as: square 4 x 1-1/2")
+        raise Unreadable(0, 0, "nothing is written", "write a line such as: square 4 x 1-1/2")
     if typed[0].lower() in ALONE:
-        raise Unreadable(0, 0, f"{typed[0]!r} is no line of a box", "such as: square 4 x 1-1/2")
+        raise Unreadable(0, 0, f"{typed[0]!r} does not go under a box", "write a line such as: square 4 x 1-1/2")
     line = read_one_line(1, text, True)
     assert line is not None  # it has words
     if line.more:
         several = ", and ".join(written(item) for item in (line.record, *line.more))
-        raise Unreadable(0, len(typed) - 1, "that says several things", f"write each by itself: {several}")
+        raise Unreadable(0, len(typed) - 1, "that says several things at once", f"write each by itself: {several}")
     item: Item = replace(line.record, at=NOWHERE)
     return item
 

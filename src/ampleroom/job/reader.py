@@ -145,10 +145,9 @@ class SheetReader:
             if self.stray:
                 return
             self.stray = True
-            ended = f"the {self.closed_by!r} line above ended the box" if self.closed_by else "there is no box above"
-            raise Unreadable(
-                0, 0, f"{words_of(raw)[0]!r} stands under no box", f"{ended}; write it under 'box NAME' or 'kind NAME'"
-            )
+            word = words_of(raw)[0]
+            hint = f"the {self.closed_by!r} line above ended the box: move this line up" if self.closed_by else ""
+            raise Unreadable(0, 0, f"{word!r} belongs under a box", hint or "add a line above it, such as: box J1")
         self.open.items.append(item)
 
     def keep(self, record: Any) -> None:
@@ -182,7 +181,7 @@ class SheetReader:
         """The one line of its kind; a second is a fault."""
         lines = self.records.get(kind, [])
         for again in lines[1:]:
-            self.fault(again.at, f"{name} was already given on line {lines[0].at.line}", "keep one of the two")
+            self.fault(again.at, f"{name} is already on line {lines[0].at.line}", "keep one of them")
         return lines[0] if lines else None
 
     def job(self) -> Job:
@@ -249,9 +248,7 @@ def read_with_closers(sheet: Sheet, beside: Beside | None = None) -> tuple[Job, 
     if reader.more_faults:
         last = len(reader.lines)
         message = f"and {plural(reader.more_faults, 'more fault')} not listed"
-        reader.faults.append(
-            Fault(sheet.file, last, 1, 2, message, "put those above right first; is it the right file?")
-        )
+        reader.faults.append(Fault(sheet.file, last, 1, 2, message, "fix those above first. Is it the right file?"))
     return job, reader.faults, reader.closers
 
 
@@ -264,7 +261,7 @@ def read_amendments_beside(job: Job, reader: SheetReader, beside: Beside | None)
         reader.fault(
             line,
             f"there is no file {job.amendments_file!r} beside the sheet",
-            "the name is that of a TOML file in the same folder",
+            "write the name of a TOML file in the sheet's folder",
         )
         return None
     amendments, faults = read_amendments(text)

@@ -109,7 +109,7 @@ def read_run_line(text: str, job: Job | None = None) -> Run:
     """A ``run`` or ``wires`` line by itself, for a job whose usual cable and panel it may mean; ``Unreadable`` if it is none."""
     line = read_one_line(1, text, True)
     if line is None or not isinstance(line.record, Run):
-        raise Unreadable(0, 0, "that is no run", "such as: run P > J1 12/2 nm-b")
+        raise Unreadable(0, 0, "that is not a run", "write one such as: run P > J1 12/2 nm-b")
     troubles: list[Unreadable] = []
 
     def fault(where: Where, message: str, hint: str) -> None:

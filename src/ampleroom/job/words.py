@@ -6,7 +6,7 @@ Everything here takes the words it understands and leaves the rest. What cannot 
 from __future__ import annotations
 
 import re
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from decimal import Decimal, InvalidOperation
 from functools import lru_cache
 
@@ -115,23 +115,39 @@ class Words:
 
     # ---- faults ----------------------------------------------------------------------------------------------------
 
-    def missing(self, expected: str) -> Unreadable:
-        """The fault of a line that ends too early."""
-        return Unreadable(len(self.typed), len(self.typed), f"the line ends where {expected} should be")
+    def missing(self, expected: str, hint: str = "") -> Unreadable:
+        """The fault of a line that ends too early. ``expected``: a noun, and an example after `` such as ``."""
+        name, example = with_example(expected)
+        end = len(self.typed)
+        return Unreadable(end, end, f"{name} is missing{example}", hint)
 
     def unknown(self, expected: str, known: Iterable[str], at: int | None = None) -> Unreadable:
-        """The word at the cursor, or at ``at``, is none of those known."""
+        """The word at the cursor, or at ``at``, is none of those known. ``known`` may be a mapping: from each spelling that is
+        read to the one to suggest."""
         at = self.i if at is None else at
+        plain = spelled(known)
         if at >= len(self.typed):
-            return self.missing(expected)
-        known = list(known)
-        close = nearest(self.typed[at], fitting(self.typed[at], known)) if self.hints else []
-        hint = f"did you mean {' or '.join(repr(word) for word in close)}?" if close else _known_words(known)
-        return Unreadable(at, at, f"unknown {expected} {_short(self.typed[at])}", hint)
+            return self.missing(f"the {expected}", one_of(plain))
+        close = nearest(self.typed[at], fitting(self.typed[at], plain)) if self.hints else []
+        close = list(dict.fromkeys(plain[word] for word in close))
+        hint = f"did you mean {' or '.join(repr(word) for word in close)}?" if close else one_of(plain)
+        name, after, before = expected.partition(" after ")
+        return Unreadable(at, at, f"unknown {name} {_short(self.typed[at])}{after}{before}", hint)
+
+    def no_other_end(self) -> Unreadable:
+        """A run or a raceway has one end, and no ``>`` follows it."""
+        if not self.more:
+            return self.missing("the other end", "write > and a place")
+        one, other = self.typed[self.i - 1], self.typed[self.i]
+        return Unreadable(
+            self.i, self.i, f"'>' is missing before {_short(other)}", f"write {_short(f'{one} > {other}')}"
+        )
 
     def too_much(self) -> Unreadable:
         """All that the line can say is read, and words are left over."""
-        return Unreadable(self.i, len(self.typed) - 1, f"the line is complete before {_short(self.typed[self.i])}")
+        rest = self.typed[self.i :]
+        hint = "write what follows on a line of its own" if rest[0] == "," else f"take out {_short(' '.join(rest))}"
+        return Unreadable(self.i, len(self.typed) - 1, "nothing more can follow here", hint)
 
     def wrong(self, message: str, hint: str = "", first: int | None = None) -> Unreadable:
         """The words from ``first`` to the one before the cursor are wrong together."""
@@ -148,8 +164,8 @@ class Words:
         size = size_word(word)
         if size == "":
             close = nearest_sizes(word)
-            hint = f"the nearest are {' and '.join(close)}" if close else f"expected {expected}"
-            raise Unreadable(self.i, self.i, f"no conductor size {_short(self.typed[self.i])}", hint)
+            hint = f"write {' or '.join(close)}" if close else f"write {expected}"
+            raise Unreadable(self.i, self.i, f"{_short(self.typed[self.i])} is not a conductor size", hint)
         self.i += 1
         self.take("awg", "kcmil", "mcm", "ga", "gauge")
         return size
@@ -183,9 +199,12 @@ class Words:
     def whole(self, word: str, at: int, most: int = 10_000) -> int:
         """A whole number from 1 to ``most``. Raises ``Unreadable``."""
         if not word.isascii() or not word.isdigit():
-            raise Unreadable(at, at, f"{_short(word)} is no whole number")
+            digits = re.fullmatch(r"(\d{1,5})[^\d.,/-]+", word)
+            hint = "write digits, such as 20" if most >= 1000 else f"write a number from 1 to {most}"
+            hint = f"write {digits[1]}" if digits else hint
+            raise Unreadable(at, at, f"{_short(word)} is not a whole number", hint)
         if not 0 < (value := int(word[:9])) <= most or len(word) > 9:
-            raise Unreadable(at, at, f"{_short(word)} is out of reach", f"between 1 and {most}")
+            raise Unreadable(at, at, f"{_short(word)} is out of range", f"write 1 to {most}")
         return value
 
     def known_count(self) -> int:
@@ -193,9 +212,7 @@ class Words:
         at = self.i
         count = self.count()
         if count is UNKNOWN:
-            raise Unreadable(
-                at, at, "the number is not known", "write each on a line of its own, as far as they were seen"
-            )
+            raise Unreadable(at, at, "the count cannot be ? here", "write a line for each one you can see")
         return count
 
     def number(self, expected: str) -> Dimension:
@@ -208,7 +225,7 @@ class Words:
             return UNKNOWN
         value = number_word(word)
         if value is None:
-            raise Unreadable(self.i, self.i, f"{_short(self.typed[self.i])} is no number", f"expected {expected}")
+            raise Unreadable(self.i, self.i, f"{_short(self.typed[self.i])} is not a number", f"write {expected}")
         self.i += 1
         if word.isdigit() and (fraction := self.peek()) and (part := proper_fraction(fraction)) is not None:
             self.i += 1
@@ -225,6 +242,7 @@ class Words:
             self.i += 1
             return value, joined[2]
         at = self.i
+        word = self.peek()
         quantity = self.number(expected)
         if joined := JOINED.fullmatch(self.peek()):  # 3 1/2in
             part = proper_fraction(joined[1])
@@ -246,8 +264,13 @@ class Words:
         if quantity is UNKNOWN:
             return quantity, ""
         if unit:
-            raise Unreadable(at, self.i, f"{_short(unit)} is not a unit for {expected}", _known_words(list(units)))
-        raise Unreadable(at, at, f"the unit is missing after {self.typed[at]}", f"expected {expected}")
+            if unit == "," and self.peek(1).isdigit():
+                separator = "" if len(self.peek(1)) == 3 else "."
+                raise Unreadable(at, self.i + 1, "a number takes no comma", f"write {word}{separator}{self.peek(1)}")
+            name, example = with_example(expected)
+            hint = f"write {' or '.join(unit for unit in SHOWN_UNITS if unit.lower() in units)}{example}"
+            raise Unreadable(at, self.i, f"{_short(self.typed[self.i])} is not a unit for {name}", hint)
+        raise Unreadable(at, at, f"the unit is missing after {self.typed[at]}", f"write {expected}")
 
     def is_amount(self, units: dict[str, Decimal | None]) -> bool:
         """Whether a number with one of these units stands here; the cursor does not move."""
@@ -321,9 +344,8 @@ class Words:
     def positive(self, value: Decimal, at: int) -> Decimal:
         """The value, if it is a quantity anything can have. Raises ``Unreadable``."""
         if not 0 < value < 10_000_000:
-            raise Unreadable(
-                at, max(at, self.i - 1), f"{self.typed[at]} is out of reach", "a quantity is more than nothing"
-            )
+            hint = "write a number below 10000000" if value > 0 else "write a number above 0"
+            raise Unreadable(at, max(at, self.i - 1), f"{self.typed[at]} is out of range", hint)
         return value
 
     def dimensions(self, expected: str = "a trade size such as 4 x 1-1/2") -> tuple[tuple[Dimension, ...], int]:
@@ -335,7 +357,7 @@ class Words:
             for piece in pieces:
                 value = UNKNOWN if piece == "?" else number_word(piece.rstrip('"'))
                 if value is None:
-                    raise Unreadable(at, at, f"{_short(self.typed[at])} is no trade size", f"expected {expected}")
+                    raise Unreadable(at, at, f"{_short(self.typed[at])} is not a trade size", f"write {expected}")
                 values.append(value)
             self.i += 1
         else:
@@ -374,6 +396,8 @@ VOLUMES: dict[str, Decimal | None] = {
     ),
     **dict.fromkeys(("cm3", "cm^3", "cm³", "cc", "ml"), None),
 }
+SHOWN_UNITS = ("in", "ft", "mm", "m", "in3", "cm3", "ft2", "lb", "kg", "VA", "kW", "C", "F")
+"""Of all spellings of a unit, the one a fault suggests."""
 FRACTIONS = {"½": "1/2", "¼": "1/4", "¾": "3/4", "⅛": "1/8", "⅜": "3/8", "⅝": "5/8", "⅞": "7/8"}
 NUMBER = re.compile(r"(?:(\d{1,7})-)?(\d{1,5})/(\d{1,4})|(\d{1,9}(?:\.\d{1,6})?|\.\d{1,6})")
 
@@ -452,9 +476,13 @@ def nearest_sizes(word: str) -> list[str]:
 
 
 def fitting(word: str, known: Iterable[str]) -> list[str]:
-    """The known words that may be meant: one with a number in it only for a word with the same number."""
+    """The known words that may be meant: one with a number in it only for the same number, without a unit or with one that
+    begins alike (``20`` may be ``20 A``, ``240K`` is not ``240 V``)."""
     numbers = re.findall(r"\d+", word)
-    return [option for option in known if re.findall(r"\d+", option) == numbers]
+    options = [option for option in known if re.findall(r"\d+", option) == numbers]
+    if amount := re.fullmatch(r"[\d.]+([a-z]+)", word.lower()):
+        return [option for option in options if option.lstrip("0123456789. ").lower().startswith(amount[1][0])]
+    return options
 
 
 def _short(word: str) -> str:
@@ -462,6 +490,25 @@ def _short(word: str) -> str:
     return repr("".join(letter if letter.isprintable() else "·" for letter in shown))
 
 
-def _known_words(known: Sequence[str]) -> str:
-    shown = ", ".join(known[:14])
-    return f"known: {shown}" + (" ..." if len(known) > 14 else "")
+def one_of(known: Iterable[str]) -> str:
+    """What to write, as a hint: ``write 'ring'``, ``write metal or plastic``, ``write one of: inside, outside, tabs``.
+
+    ``known`` may be a mapping from each spelling that is read to the one to suggest.
+    """
+    words = list(dict.fromkeys(spelled(known).values()))
+    if len(words) < 3:
+        return f"write {words[0]!r}" if len(words) == 1 else f"write {' or '.join(words)}"
+    return f"write one of: {', '.join(words[:14])}" + (" ..." if len(words) > 14 else "")
+
+
+def spelled(known: Iterable[str]) -> dict[str, str]:
+    """Known words, each with the one to suggest for it: itself, or what a mapping has for it."""
+    if isinstance(known, Mapping):
+        return {word: shown if isinstance(shown, str) else word for word, shown in known.items()}
+    return {word: word for word in known}
+
+
+def with_example(expected: str) -> tuple[str, str]:
+    """``a volume such as 20.3 in3`` as ``a volume`` and ``, such as 20.3 in3``; no example where none is given."""
+    name, such_as, example = expected.partition(" such as ")
+    return name.rstrip(","), f", such as {example}" if such_as else ""

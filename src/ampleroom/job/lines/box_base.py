@@ -27,7 +27,7 @@ def read_standard(words: Words, word: str) -> Base:
         at = next(i for i, written in enumerate(words.low) if GANG.fullmatch(written) or written == "gang")
         raise words.wrong(
             f"a {face or size} device box is one gang",
-            f"for {base.gangs} of them joined, write: {base.gangs} ganged",
+            f"for {base.gangs} of them ganged together, write: {base.gangs} ganged",
             at,
         )
     return base
@@ -57,9 +57,9 @@ def read_unmarked(words: Words, word: str) -> Base:
 def read_inside(words: Words, word: str) -> Base:
     """``inside 12 x 12 x 6 in``: a box by its inside measurements, in inches. Raises ``Unreadable``."""
     at = words.i
-    values, _ = words.dimensions("inside length x width x depth, such as 12 x 12 x 6 in")
+    values, _ = words.dimensions("the inside size such as 12 x 12 x 6 in")
     if len(values) != 3 or UNKNOWN in values:
-        raise words.wrong("the inside of a box has length, width and depth", "write: inside 12 x 12 x 6 in", at)
+        raise words.wrong("the inside of a box takes a length, a width and a depth", "write: inside 12 x 12 x 6 in", at)
     inside = tuple(value for value in values if value is not UNKNOWN)
     return _with_options(words, "measured", inside=inside, depth=inside[2])
 
@@ -70,12 +70,12 @@ def read_conduit_body(words: Words, word: str) -> Base:
         raise words.unknown("word after 'conduit'", ["body"])
     shape = words.take(*BODIES)
     if not shape:
-        raise words.unknown("conduit body", BODIES)
+        raise words.unknown("type of conduit body", BODIES)
     at = words.i
     size = words.next("a trade size such as 3/4")
     if number_word(size) is None and proper(size) is None:
         words.i = at + 1
-        raise words.wrong(f"{size!r} is no trade size", "such as 1/2, 3/4, 1, 1-1/4")
+        raise words.wrong(f"{size!r} is not a trade size", "write one such as 1/2, 3/4, 1 or 1-1/4")
     return _with_options(words, "conduit body", shape=shape, trade_size=size, short_radius=shape in SHORT_BODIES)
 
 
@@ -86,7 +86,18 @@ def proper(word: str) -> Decimal | None:
     return proper_fraction(word)
 
 
-OPTIONS = ("marked", "metal", "plastic", "ganged", "gang", "deep", "on", "short-radius", "area")
+OPTIONS = {
+    "marked": "marked 20.3 in3",
+    "metal": "metal",
+    "plastic": "plastic",
+    "ganged": "2 ganged",
+    "gang": "2-gang",
+    "deep": "2-1/8 in deep",
+    "on": "on emt",
+    "short-radius": "short-radius",
+    "area": "area 1.06 in2",
+}
+"""Words that may follow what a box is, and how each is written."""
 
 
 def _with_options(words: Words, form: str, **known: object) -> Base:
@@ -109,7 +120,7 @@ def _with_options(words: Words, form: str, **known: object) -> Base:
             known["ganged"] = words.whole(words.peek(), at, 20)
             words.i += 2
         elif form == "conduit body" and words.take("on"):
-            known["raceway"] = words.next("the kind of raceway, such as emt").lower()
+            known["raceway"] = words.next("the kind of raceway such as emt").lower()
         elif form == "conduit body" and words.take("short-radius"):
             known["short_radius"] = True
         elif form == "conduit body" and words.take("area"):

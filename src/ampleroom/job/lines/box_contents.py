@@ -41,9 +41,9 @@ def read_clamps(words: Words, word: str) -> Clamps:
         raise words.unknown("place for the clamps", [*CLAMP_WAYS, "?"])
     volume = Decimal(0)
     if way == "assembly":
-        known = words.body("the volume of it left inside, such as 0.8 in3")
+        known = words.body("the volume left inside such as 0.8 in3")
         if known is UNKNOWN:
-            raise words.wrong("an assembly's volume is in its maker's instructions", "write: clamps assembly 0.8 in3")
+            raise words.wrong("an assembly needs its volume", "copy it from the instructions: clamps assembly 0.8 in3")
         volume = known
     return Clamps(way, volume, words.where())
 
@@ -70,7 +70,18 @@ def write_fitting(fitting: Fitting) -> str:
 # ---- devices -------------------------------------------------------------------------------------------------------
 
 
-DEVICE_OPTIONS = ("#12", "2-gang wide", "in wide", "projects", "pigtail", "leads", "A", "V", "for")
+DEVICE_OPTIONS = {
+    "#12": "#12",
+    "2-gang wide": "2-gang wide",
+    "wide": "2.1 in wide",
+    "projects": "projects 1-3/4 in",
+    "pigtail": "pigtail #14",
+    "leads": "leads 2 x #14",
+    "a": "20 A",
+    "v": "120 V",
+    "for": "for LABEL",
+}
+"""Words that may follow a device, and how each is written."""
 
 
 def read_device(words: Words, word: str, count: int = 1) -> Device | Base | Uncounted:
@@ -122,7 +133,11 @@ def read_device(words: Words, word: str, count: int = 1) -> Device | Base | Unco
         elif words.is_amount(LENGTHS) or (words.peek() == "?" and words.peek(1) == "in"):
             width = words.inches()
             if not words.take("wide"):
-                raise words.wrong("a device's length is its width", "write: 2.1 in wide, or: projects 1-3/4 in", at)
+                raise words.wrong(
+                    "is this how wide the device is, or how far back it goes?",
+                    "write 2.1 in wide, or projects 1-3/4 in",
+                    at,
+                )
         else:
             size = words.size("a conductor size such as #12") if _is_size(words) else _refuse(words)
     if not gangs:
@@ -173,7 +188,7 @@ def _refuse(words: Words) -> Maybe[str]:
 def _known_size(words: Words) -> str:
     size = words.size()
     if size is UNKNOWN:
-        raise words.wrong("the size is written", "such as #14")
+        raise words.wrong("the size cannot be ? here", "write one such as #14")
     return size
 
 
@@ -350,13 +365,13 @@ def read_entry(words: Words, word: str) -> Entry:
         return Entry("rear", at=words.where())
     if words.take("side"):
         return read_side_entry(words)
-    raceway = words.next("a raceway's name, rear or side")
+    raceway = words.next("the way in such as R1, rear or side")
     wall = words.take(*WALLS)
     if not wall:
         raise words.unknown("wall", WALLS)
     row = 1
     if words.take("row"):
-        row = words.whole(words.next("the number of the row"), words.i - 1, 20)
+        row = words.whole(words.next("the row's number"), words.i - 1, 20)
     return Entry(wall, raceway, row, at=words.where())  # type: ignore[arg-type]
 
 
@@ -368,10 +383,10 @@ def read_side_entry(words: Words) -> Entry:
         if words.take(","):
             continue
         if words.take("center", "centre"):
-            center = words.inches("how far back its middle is, such as 1-1/4 in")
+            center = words.inches("the distance back to its center such as 1-1/4 in")
             words.take("back", "deep")
         elif words.take("clear"):
-            clear = words.inches("what is clear between device and wall, such as 5/8 in")
+            clear = words.inches("the clearance between device and wall such as 5/8 in")
         else:
             raise words.unknown("word", ["center", "clear"])
     return Entry("side", center=center, clear=clear, at=words.where())

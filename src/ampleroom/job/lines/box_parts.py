@@ -8,7 +8,7 @@ from ampleroom.job.lines.standard_boxes import GANG, SHAPES, read_trade_size
 from ampleroom.job.lines.statement import Statement, maybe, words_joined
 from ampleroom.job.model import Part
 from ampleroom.job.unknown import UNKNOWN, Maybe
-from ampleroom.job.words import LENGTHS, VOLUMES, Words
+from ampleroom.job.words import LENGTHS, VOLUMES, Words, number_word
 
 SECOND_WORD = {
     "extension": ("ring", "box"),
@@ -17,6 +17,14 @@ SECOND_WORD = {
     "raised": ("cover",),
     "domed": ("cover",),
 }
+OPTIONS = {
+    "unmarked": "unmarked",
+    "marked": "marked 3.5 in3",
+    "deep": "1/2 in deep",
+    "metal": "metal",
+    "plastic": "plastic",
+}
+"""Words that may follow a ring or cover, and how each is written."""
 PART = {
     "extension": "extension ring",
     "plaster": "plaster ring",
@@ -49,19 +57,21 @@ def read_part(words: Words, word: str) -> Part:
         elif words.is_amount(LENGTHS):
             depth = words.inches()
             words.take("deep")
+        elif number_word(words.peek()) is not None:
+            volume = words.room("a volume such as 3.5 in3")  # a number with a unit of neither, which is the fault
         elif named := words.take("metal", "plastic", "nonmetallic"):
             material = "metal" if named == "metal" else "plastic"
         elif word == "extension" and words.peek() in SHAPES:
             shape = SHAPES[words.next("a shape").lower()]
             known, _ = read_trade_size(words, shape)
             if known is UNKNOWN:
-                raise words.wrong("an extension ring's size is known or not written", "write: extension ring ?", at)
+                raise words.wrong("an extension ring's size cannot be half known", "write: extension ring ?", at)
             size = known
             volume = None if volume is UNKNOWN else volume
         else:
             raise words.unknown(
                 "word",
-                ["unmarked", "marked", "in3", "deep", "metal", "plastic", *(SHAPES if word == "extension" else ())],
+                {**OPTIONS, **({shape: shape for shape in SHAPES} if word == "extension" else {})},
             )
     return Part(PART[word], volume, shape, size, depth, material, words.where())  # type: ignore[arg-type]
 

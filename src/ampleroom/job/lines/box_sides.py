@@ -16,7 +16,7 @@ def read_barrier(words: Words, word: str) -> Barrier:
     """``barrier metal``: a barrier, and its own volume in in3 where it is marked. Raises ``Unreadable``."""
     material = words.take("metal", "plastic", "nonmetallic")
     if not material:
-        raise words.unknown("barrier", ["metal", "plastic"])
+        raise words.unknown("barrier material", ["metal", "plastic"])
     words.take("marked")
     volume = None
     if words.more:
@@ -51,11 +51,11 @@ def read_space(words: Words, word: str) -> SpaceShare:
         words.i += 1
         top, bottom = int(share[1]), int(share[2])
         if not 0 < top < bottom:
-            raise words.wrong(f"{share[0]} is no share of a box", "a share is less than the whole, such as 1/3", at)
+            raise words.wrong(f"{share[0]} is not a share of a box", "write less than the whole, such as 1/3", at)
         return SpaceShare(name, share=(top, bottom), at=words.where())
-    volume = words.room("a share: 1/3, 2 gangs, or a volume such as 18 in3")
+    volume = words.room("the space's share such as 1/3, 2 gangs or 18 in3")
     if volume is UNKNOWN:
-        raise words.wrong("a space's share is written", "such as 1/3, 2 gangs or 18 in3", at)
+        raise words.wrong("a space's share cannot be ?", "write 1/3, 2 gangs or 18 in3", at)
     return SpaceShare(name, volume=volume, at=words.where())
 
 

@@ -35,10 +35,10 @@ def read_circuit(words: Words, word: str) -> Circuit:
         elif number := words.joined("v", "volt", "volts"):
             volts = words.whole(number, at)
         elif words.peek(1) in ("a", "amp", "amps"):
-            amperes = UNKNOWN if words.take("?") else words.whole(words.next("amperes"), at)
+            amperes = UNKNOWN if words.take("?") else words.whole(words.next("the amperes"), at)
             words.i += 1
         elif words.peek(1) in ("v", "volts"):
-            volts = words.whole(words.next("volts"), at)
+            volts = words.whole(words.next("the volts"), at)
             words.i += 1
         elif words.is_amount(POWERS):
             load = read_power(words)
@@ -75,7 +75,7 @@ def read_raceway(words: Words, word: str) -> Raceway:
     name = name_of(words, "raceway")
     first = name_of(words, "place")
     if not words.take(">"):
-        raise words.unknown("word; a raceway goes from one place to another", [">"])
+        raise words.no_other_end()
     ends = (first, name_of(words, "place"))
     kind = words.take(*RACEWAY_KINDS)
     if not kind:
@@ -92,7 +92,7 @@ def read_raceway(words: Words, word: str) -> Raceway:
         elif words.peek().isdigit() and words.peek(1) in ("bend", "bends"):
             how_many = words.whole(words.peek(), at, 20)
             words.i += 2
-            degrees = words.whole(words.next("the degrees of each bend"), words.i - 1, 90)
+            degrees = words.whole(words.next("the angle of each bend such as 90"), words.i - 1, 90)
             bends += [degrees] * how_many
         else:
             raise words.unknown("word", ["62 ft", "3 bends 90"])

@@ -122,7 +122,7 @@ def read_edition(words: Words, word: str) -> EditionYear:
     """``edition 2020``; refuses a year that is no edition. Raises ``Unreadable``."""
     year = words.next("a year such as 2020")
     if year not in map(str, OFFERED):
-        raise words.wrong(f"no edition {year!r} is offered", "the editions are " + ", ".join(map(str, OFFERED)))
+        raise words.wrong(f"edition {year!r} is not offered", "write one of: " + ", ".join(map(str, OFFERED)))
     return EditionYear(int(year), words.where(1))
 
 
@@ -138,12 +138,12 @@ def read_reading(words: Words, word: str) -> ReadingChoice:
         raise words.unknown("reading", READINGS, words.i - 1)
     reading = READINGS[name]
     if not reading.judged:
-        raise words.wrong(f"{name} belongs to pull boxes, which this version does not judge", "take the line out")
-    choice = words.next("how it is read").lower()
+        raise words.wrong(f"{name} is about pull boxes, which this version does not judge", "take out this line")
+    choice = words.next("the way to read it").lower()
     if choice not in reading.choices:
         close = nearest(choice, reading.choices)
-        hint = f"did you mean {close[0]!r}?" if close else "either " + " or ".join(reading.choices)
-        raise words.wrong(f"{name} is not read as {choice!r}", hint)
+        hint = f"did you mean {close[0]!r}?" if close else "write " + " or ".join(reading.choices)
+        raise words.wrong(f"{name} cannot be read as {choice!r}", hint)
     return ReadingChoice(name, choice, words.where(1))
 
 
@@ -152,7 +152,7 @@ def read_note(words: Words, word: str) -> Note:
     at = Where(words.line, 1, max(1, len(words.typed) - 1))
     text = words.text_after()
     if not text:
-        raise words.missing("the note's words")
+        raise words.missing("the note's text")
     return Note(text, at)
 
 
@@ -163,7 +163,7 @@ def read_dwelling(words: Words, word: str) -> Dwelling:
     """``dwelling 1850 ft2``. Raises ``Unreadable``."""
     area, _ = words.amount(AREAS, "a floor area such as 1850 ft2")  # type: ignore[arg-type]
     if area is UNKNOWN:
-        raise words.wrong("the floor area is written", "such as 1850 ft2")
+        raise words.wrong("the floor area cannot be ?", "write one such as 1850 ft2")
     where = words.where()
     if words.take("at"):
         return Dwelling(area, words.text_after(), where)
@@ -177,11 +177,11 @@ def read_load(words: Words, word: str) -> Load:
     while words.more and not words.is_amount(POWERS):
         kind.append(words.next("a load"))
     if not kind:
-        raise words.missing("what it is, such as: load range 12 kW")
+        raise words.missing("the kind of load such as range")
     at = words.i
     va, unit = words.amount(POWERS, "a load such as 12 kW")
     if va is UNKNOWN:
-        raise words.wrong("the load is written", "such as 12 kW", at)
+        raise words.wrong("the load cannot be ?", "write one such as 12 kW", at)
     circuit = label = ""
     where = words.where()
     while words.more:

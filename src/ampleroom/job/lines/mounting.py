@@ -27,9 +27,9 @@ def read_mounting(words: Words, word: str) -> Mounting:
             known = words.inches("a depth such as 3-1/2 in")
             cavity = None if known is UNKNOWN else known
         elif words.take("hole"):
-            values, _ = words.dimensions("a width and a height such as 2 x 3 in")
+            values, _ = words.dimensions("the size of the hole such as 2 x 3 in")
             if len(values) != 2 or UNKNOWN in values:
-                raise words.wrong("a hole has a width and a height", "write: hole 2 x 3 in", at)
+                raise words.wrong("a hole takes a width and a height", "write: hole 2 x 3 in", at)
             hole = (values[0], values[1])
         else:
             raise words.unknown("mounting", [*WAYS, "finished", "existing", "cavity", "hole"])

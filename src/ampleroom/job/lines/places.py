@@ -25,7 +25,7 @@ def _description(words: Words) -> str:
     if words.take("at"):
         text = words.text_after()
         if not text:
-            raise words.missing("where it is")
+            raise words.missing("the place after 'at'")
         return text
     if words.more:
         raise words.unknown("word", ["at"])
@@ -75,7 +75,7 @@ def read_panel(words: Words, word: str) -> Panel:
         if words.take(","):
             continue
         if key := words.take("main", "bus", "terminals"):
-            number = words.joined("a", "amp", "amps", "c") or words.next("a number")
+            number = words.joined("a", "amp", "amps", "c") or words.next(f"the number after {key!r}")
             numbers[key] = words.whole(number, words.i - 1)
             words.take("a", "amp", "amps", "c")
         elif words.take("1-phase", "3-phase"):

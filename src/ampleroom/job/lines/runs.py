@@ -13,7 +13,7 @@ from ampleroom.job.lines.wires import read_wires, wires_here, write_wires
 from ampleroom.job.model import USUAL_KIND, Cable, Run, RunRaceway, RunRoute, Stop, Through, Wires
 from ampleroom.job.trade import RANK
 from ampleroom.job.unknown import UNKNOWN, Maybe
-from ampleroom.job.words import LENGTHS, Words, number_word, proper_fraction
+from ampleroom.job.words import LENGTHS, Unreadable, Words, nearest_sizes, number_word, proper_fraction
 
 _CABLES = CABLES.blocks[0]
 CABLE_KINDS: dict[str, str] = {word: row["kind"] for row in _CABLES["kinds"] for word in (row["kind"], *row["also"])}
@@ -99,7 +99,7 @@ class RunReader:
             else:
                 self.read_counted()
         if self.cable is None and not self.wires:
-            raise words.missing("a cable such as 12/2 nm-b, or wires such as 3 x #12 thhn")
+            raise words.missing("the cable such as 12/2 nm-b (or wires, such as 3 x #12 thhn)")
         if self.cable is not None and self.ground is not None:
             self.cable = Cable(self.cable.kind, self.cable.size, self.cable.of, self.ground)
         return Run(
@@ -115,23 +115,19 @@ class RunReader:
         while words.take(">"):
             self.stops.append(self.read_stop())
         if len(self.stops) == 1:
-            raise (
-                words.unknown("word; a run goes from one place to another", [">"])
-                if words.more
-                else words.missing("'>' and the other end")
-            )
+            raise words.no_other_end()
 
     def read_stop(self) -> Stop:
         """A place, ``PLACE/SIDE`` or ``?``."""
         words = self.words
         at = words.i
-        name = without_colon(words.next("a place's name, or ?"))
+        name = without_colon(words.next("a place's name (or ?)"))
         if name == "?":
             return Stop(UNKNOWN, "", words.where(at))
         if cable_word(name) is not None:
-            raise words.wrong("a place's name is missing here", "write ? for an end nobody found", at)
+            raise words.wrong("a place's name is missing here", "write ? if nobody found that end", at)
         if name in (">", ","):
-            raise words.wrong("a place's name is missing here", "write ? for an end nobody found", at)
+            raise words.wrong("a place's name is missing here", "write ? if nobody found that end", at)
         place, _, space = name.partition("/")
         return Stop(place, space, words.where(at))
 
@@ -141,7 +137,7 @@ class RunReader:
         at = words.i
         words.i += 1
         if self.cable is not None:
-            raise words.wrong("a run has one kind of cable", "write a second run on a line of its own", at)
+            raise words.wrong("one run line takes one cable", "write the other cable on a run line of its own", at)
         kind = "?" if words.take("?") else CABLE_KINDS.get(words.peek(), "")
         if kind and kind != "?":
             words.i += 1
@@ -152,7 +148,7 @@ class RunReader:
                 and words.peek() not in (",", "ground", "isolated")
                 and not words.is_amount(LENGTHS)
             ):
-                raise words.unknown("kind of cable", [*CABLE_KINDS, "?"])
+                raise words.unknown("kind of cable", {**CABLE_KINDS, "?": "?"})
             kind, self.kind_assumed = USUAL_KIND, True
         self.cable = Cable(kind, *cable)
         before, self.wires = self.wires, ()
@@ -165,7 +161,9 @@ class RunReader:
         groups = read_wires(words)
         if self.cable is None:
             if self.wires:
-                raise words.wrong("the wires of a run stand together", "join the groups with commas", at)
+                raise words.wrong(
+                    "these wires stand apart from the others", "join them with commas: 2 x #12 thhn, ground #12", at
+                )
             self.wires = groups
             return
         self.beside_a_cable(groups, at)
@@ -178,8 +176,8 @@ class RunReader:
                 self.ground = group.size
             elif group.role != "isolated ground":
                 raise self.words.wrong(
-                    "beside a cable only its ground, or an isolated ground, can be written",
-                    "write other wires on a line of their own",
+                    "only a ground can be added to a cable",
+                    "write other wires on a run line of their own",
                     at,
                 )
 
@@ -189,6 +187,10 @@ class RunReader:
         at = words.i
         count = words.count()
         if words.i == at:
+            if CABLE.fullmatch(words.peek()):
+                size, conductors = re.split("[/-]", words.peek(), maxsplit=1)
+                hint = " or ".join(f"{near}/{conductors}".removeprefix("#") for near in nearest_sizes(size))
+                raise Unreadable(at, at, f"{words.typed[at]!r} is not a cable", f"write {hint}" if hint else "")
             raise words.unknown("word", [*RUN_WORDS, "ground", "isolated", *CABLE_KINDS])
         if cable_word(words.peek()) is None:
             raise words.unknown("cable or wire size", ["12/2", "14/2", "14/3", "#12"])
@@ -229,11 +231,11 @@ class RunReader:
         if words.take("insulation"):
             self.in_insulation = True
             return
-        self.read_raceway("a raceway's name, or insulation")
+        self.read_raceway("the raceway's name (or 'insulation')")
         while self.goes_on():
             at = words.i
             if not self.read_raceway("a raceway's name"):
-                raise words.wrong("this run already lies in that raceway", "name each raceway once, in order", at)
+                raise words.wrong("this raceway is named twice", "name each raceway once, in order", at)
 
     def read_raceway(self, expected: str) -> bool:
         """One raceway by its name, or by its kind and trade size; whether it was not named before."""

@@ -87,8 +87,8 @@ def read_trade_size(words: Words, shape: str) -> tuple[Maybe[str], str]:
     if len(values) == wide + 1 and values[-1] is UNKNOWN and any(values[:wide] == d[:wide] for d in sizes.values()):
         return UNKNOWN, next(n.rpartition(" x ")[0] for n, d in sizes.items() if values[:wide] == d[:wide])
     near = nearest_sizes(values, sizes)
-    hint = f"the standard ones nearest are {' and '.join(near)}; another box is written by its marking: marked 20.3 in3"
-    raise words.wrong(f"no standard {shape} box is {as_typed(words, at)}", hint, at)
+    hint = f"write {' or '.join(near)}; for any other box its marking, such as: marked 20.3 in3"
+    raise words.wrong(f"{as_typed(words, at)} is not a standard {shape} box", hint, at)
 
 
 def metric_size(words: Words, shape: str, at: int) -> tuple[Maybe[str], str]:
@@ -98,7 +98,7 @@ def metric_size(words: Words, shape: str, at: int) -> tuple[Maybe[str], str]:
     if millimeters in sizes:
         return sizes[millimeters], ""
     known = ", ".join(" x ".join(map(str, key)) for key in sizes)
-    raise words.wrong(f"no standard {shape} box is {as_typed(words, at)}", f"in mm there are {known}", at)
+    raise words.wrong(f"{as_typed(words, at)} is not a standard {shape} box", f"write one of: {known} mm", at)
 
 
 def nearest_sizes(values: tuple[Maybe[Decimal], ...], sizes: dict[str, tuple[Decimal, ...]]) -> list[str]:

@@ -58,6 +58,6 @@ def name_of(words: Words, kind: str) -> str:
     name = without_colon(words.next(f"the {kind}'s name"))
     if name in ("?", ">", ",", "x") or "/" in name or name.lower() in ("at", "for"):
         words.i = at + 1
-        hint = "a name is one word without a slash, such as J1 or north-wall"
-        raise words.wrong(f"{name!r} is no name for a {kind}", hint)
+        hint = "write one word without a slash, such as J1 or north-wall"
+        raise words.wrong(f"{name!r} cannot name a {kind}", hint)
     return name
