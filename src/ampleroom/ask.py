@@ -569,7 +569,7 @@ def ask(typed: str, edition: int | None = None, adopted: Adoption | None = None,
     job = read_question(typed)
     if adopted is not None and job.edition not in (None, adopted.edition):
         raise AmpleroomError(
-            f"the question says edition {job.edition}, and {adopted.place} had adopted {adopted.edition}; keep one of the two"
+            f"the question says edition {job.edition}, and {adopted.place} had adopted {adopted.edition}; keep one of them"
         )
     place_year = adopted.edition if adopted is not None else None
     ways = (("asked", edition), ("question", job.edition), ("adopted", place_year), ("settings", usual))

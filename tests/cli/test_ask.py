@@ -85,7 +85,7 @@ def test_a_part_that_cannot_be_read_is_shown_in_the_text_as_typed(folder):
     assert ran.err == (
         "question:1:28: part 2, '3 x 12/2 nm-bb': unknown kind of cable 'nm-bb'\n"
         "    1 | square 4 x 1-1/2, 3 x 12/2 nm-bb\n"
-        "      |                            ^^^^^ did you mean 'nm-b' or 'nmb'?\n"
+        "      |                            ^^^^^ did you mean 'nm-b'?\n"
         "\n"
         "question: 1 part cannot be read; nothing was checked\n"
     )

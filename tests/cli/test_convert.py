@@ -87,7 +87,7 @@ def test_own_column_names_are_said_once_and_remembered(folder):
     (folder / "ours.xlsx").write_bytes(made(**OWN))
     first = inside("convert", "ours.xlsx", "--to", "a.job")
     assert first.status == 2
-    assert "tab Boxes, cell A1: no column 'Box #' in tab Boxes" in told(first)
+    assert "tab Boxes, cell A1: unknown column 'Box #' in tab Boxes" in told(first)
     names = [
         word for pair in ("Box #=Box", "Size=What it is", "Room=At", "Breaker=ignore") for word in ("--column", pair)
     ]
@@ -114,7 +114,7 @@ def test_faults_are_told_by_cell_in_words_and_in_json_and_nothing_is_written(fol
         (["fails.job", "--to", "x.doc"], "convert makes .job, .xlsx or .csv, not '.doc'"),
         (["fails.job", "--to", "x"], "convert makes .job, .xlsx or .csv, not 'a file without an ending'"),
         (["none.xlsx", "--to", "x.job"], "there is no file none.xlsx"),
-        (["w.xlsx", "--to", "x.job", "--column", "Box"], "'Box' is no pair of column names"),
+        (["w.xlsx", "--to", "x.job", "--column", "Box"], "'Box' is not a pair of column names"),
     ],
 )
 def test_what_cannot_be_done_is_told_and_nothing_is_written(folder, words, message):

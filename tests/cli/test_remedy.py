@@ -288,7 +288,7 @@ def test_without_yes_and_with_nobody_to_ask_nothing_is_written(sheet):
 def test_a_text_made_from_another_file_is_not_written(tmp_path):
     path = tmp_path / "a.job"
     path.write_bytes(b"now\n")
-    with pytest.raises(FileTrouble, match="was changed meanwhile"):
+    with pytest.raises(FileTrouble, match="was changed in the meantime"):
         save_with_undo(path, "new\n", was="then\n")
     assert path.read_bytes() == b"now\n"
 

@@ -147,7 +147,7 @@ for number in range(int(sys.argv[3])):
             save_with_undo(path, before + f"note {who}{number}\\n", before)
             break
         except FileTrouble as trouble:
-            assert "changed meanwhile" in str(trouble), trouble
+            assert "changed in the meantime" in str(trouble), trouble
             refused += 1
 print(refused)
 """
@@ -217,7 +217,7 @@ def test_what_changes_between_comparing_and_replacing_is_kept_and_so_is_the_undo
             path.write_text("mine\n")
 
     monkeypatch.setattr(saving, "keep_permissions", edited_by_hand)
-    with pytest.raises(FileTrouble, match="was changed meanwhile"):
+    with pytest.raises(FileTrouble, match="was changed in the meantime"):
         save_with_undo(path, "three\n", "two\n")
     assert path.read_text() == "mine\n"
     assert undo_file(path).read_bytes() == kept

@@ -62,7 +62,7 @@ def test_a_damaged_file_is_told_with_a_remedy_that_works_and_is_not_lost(folder,
         ran = inside(*words)
         assert (ran.status, ran.out) == (2, "")
         assert str(file) in ran.err
-        assert "Set it anew: ampleroom settings edition YEAR" in ran.err
+        assert "Set it again: ampleroom settings edition YEAR" in ran.err
     assert inside("ask", "12/2 nm-b", "--edition", "2020").status == 3  # it is not needed
     assert inside("settings", "edition", "2020").status == 0
     assert file.read_text() == "edition = 2020\n"
@@ -86,11 +86,11 @@ def test_where_writing_stops_half_way_the_old_setting_stands(folder, file, monke
 @pytest.mark.parametrize(
     ("words", "message"),
     [
-        (["edtion", "2020"], "no setting 'edtion'; there is: edition"),
+        (["edtion", "2020"], "there is no setting 'edtion'; write edition"),
         (["edition"], "which edition?"),
         (["edition", "1999"], "no 1999 edition is offered"),
-        (["edition", "new"], "'new' is no edition"),
-        (["edition", "²"], "'²' is no edition"),
+        (["edition", "new"], "'new' is not an edition"),
+        (["edition", "²"], "'²' is not an edition"),
     ],
 )
 def test_what_is_no_setting_is_refused_and_nothing_is_written(folder, file, words, message):

@@ -81,9 +81,9 @@ def test_the_faults_of_a_sheet_are_all_told_with_their_lines(folder):
         "    4 |   sqare 4 x 1-1/2\n"
         "      |   ^^^^^ did you mean 'square' or 'space'?\n"
         "\n"
-        "faulty.job:5:10: no conductor size '#13'\n"
+        "faulty.job:5:10: '#13' is not a conductor size\n"
         "    5 |   switch #13\n"
-        "      |          ^^^ the nearest are #14 and #12\n"
+        "      |          ^^^ write #14 or #12\n"
         "\n"
         "faulty.job: 2 lines cannot be read; nothing was checked\n"
     )

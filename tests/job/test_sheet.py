@@ -126,7 +126,7 @@ def test_tabs_are_one_column_and_set_words_apart():
     assert (fault.column, fault.end) == (13, 17)
     shown, carets = fault.text.split("\n")[1:]
     assert shown == "    2 | \tswitch\t#14\tgren"
-    assert carets.startswith("      | \t      \t   \t^^^^ known: ")
+    assert carets.startswith("      | \t      \t   \t^^^^ write one of: ")
 
 
 @pytest.mark.parametrize("name", ["Łódź-1", "水", "J1′", "küche", "№5", "α", "🔌", "J\u00b2"])
@@ -149,7 +149,7 @@ def test_a_description_is_kept_as_written():
 def test_a_very_long_line_is_shown_around_its_fault():
     _, (fault,) = job_and_faults("box J1\n  switch #14 " + "on " * 500 + "thnh " + "on " * 500 + "\n")
     head, shown, carets = fault.text.split("\n")
-    assert head.startswith(f"sheet:2:{fault.column}: unknown word after the device 'thnh'")
+    assert head.startswith(f"sheet:2:{fault.column}: unknown word 'thnh' after the device")
     assert len(shown) < 200
     assert shown[carets.index("^") : carets.rindex("^") + 1] == "thnh"
 

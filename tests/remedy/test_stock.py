@@ -43,7 +43,7 @@ def test_a_file_with_windows_line_ends_and_a_mark_reads_the_same(tmp_path):
     ("content", "said"),
     [
         (None, "there is no stock file"),
-        (b"\xff\xfe\x00rubbish\x00", "is no plain text; save it as UTF-8"),
+        (b"\xff\xfe\x00rubbish\x00", "is not plain text; save it as UTF-8"),
     ],
 )
 def test_a_file_that_cannot_be_read_is_told_in_words(tmp_path, content, said):

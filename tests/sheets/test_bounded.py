@@ -63,7 +63,7 @@ def test_a_panic_of_the_library_is_told_in_words(monkeypatch):
         raise Panic("index out of bounds")
 
     monkeypatch.setattr(python_calamine, "CalamineWorkbook", type("Book", (), {"from_filelike": staticmethod(panics)}))
-    with pytest.raises(FileTrouble, match=r"w\.xlsx is no workbook that can be read: index out of bounds"):
+    with pytest.raises(FileTrouble, match=r"w\.xlsx cannot be read as a workbook: index out of bounds"):
         read_tables(b"PK", "w.xlsx")
 
 

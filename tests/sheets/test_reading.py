@@ -45,7 +45,7 @@ def test_every_fault_of_every_tab_is_told_at_once_each_at_its_cell():
         "tab Runs, cell C3",
         "tab Circuits, cell B2",
     ]
-    assert found[3][1] == "place A was already given in tab Boxes, cell A2"
+    assert found[3][1] == "place A is already in tab Boxes, cell A2"
 
 
 def test_a_fault_is_printed_with_its_cell_the_words_and_what_to_do_and_no_line_of_a_sheet_nobody_wrote():
@@ -95,14 +95,14 @@ def test_a_date_a_spreadsheet_made_of_a_size_is_told():
 
 def test_a_column_nobody_knows_is_told_with_how_to_say_what_it_is():
     ((place, message, hint),) = told(Boxes=[["Box", "Boxx size"], ["A", "square 4 x 1-1/2"]])
-    assert (place, message) == ("tab Boxes, cell B1", "no column 'Boxx size' in tab Boxes")
-    assert hint.startswith("say once what it is: --column 'Boxx size=")
+    assert (place, message) == ("tab Boxes, cell B1", "unknown column 'Boxx size' in tab Boxes")
+    assert hint.startswith("say which one it is: --column 'Boxx size=")
     assert hint.endswith("or 'Boxx size=ignore'")
 
 
 def test_a_column_that_is_there_twice_is_told():
     found = told(Boxes=[["Box", "At", "at"], ["A", "x", "y"]])
-    assert ("tab Boxes, cell C1", "column At is there twice", "keep one of the two") in found
+    assert ("tab Boxes, cell C1", "column At is there twice", "keep one of them") in found
 
 
 def test_a_tab_without_its_first_column_and_a_row_without_its_name_are_told():
@@ -114,7 +114,7 @@ def test_a_tab_without_its_first_column_and_a_row_without_its_name_are_told():
 
 def test_a_tab_nobody_knows_is_told_with_the_nearest():
     found = told(Boxs=[["Colour"], ["red"]])
-    assert ("tab Boxs, cell A1", "the tab 'Boxs' is none that is known", "did you mean 'Boxes'?") in found
+    assert ("tab Boxs, cell A1", "unknown tab 'Boxs'", "did you mean 'Boxes'?") in found
 
 
 def test_neither_yes_nor_no_is_told():
@@ -185,10 +185,10 @@ def test_a_file_of_names_that_was_spoiled_is_told(tmp_path, text):
 @pytest.mark.parametrize(
     ("pair", "message"),
     [
-        ("Box", "'Box' is no pair of column names; write 'Box #=Box', or 'Breaker=ignore'"),
-        ("=Box", "'=Box' is no pair of column names"),
-        ("x=Bx", "there is no column 'Bx' here; the nearest is 'Box'"),
-        ("x=zzzzzz", "there is no column 'zzzzzz' here; known: "),
+        ("Box", "'Box' is not a pair of column names; write 'Box #=Box', or 'Breaker=ignore'"),
+        ("=Box", "'=Box' is not a pair of column names"),
+        ("x=Bx", "there is no column 'Bx' here; did you mean 'Box'?"),
+        ("x=zzzzzz", "there is no column 'zzzzzz' here; write one of: "),
     ],
 )
 def test_a_pair_of_names_that_says_nothing_is_told(pair, message):

@@ -269,7 +269,7 @@ def before_file(path: Path) -> Path:
 
 
 def changed_meanwhile(path: Path) -> FileTrouble:
-    return FileTrouble(f"{path} was changed meanwhile; nothing was written. Look at it and try again")
+    return FileTrouble(f"{path} was changed in the meantime; nothing was written. Look at it and try again")
 
 
 def save_with_undo(path: Path, text: str, was: str | None = None, lock: Lock | None = None) -> None:
@@ -354,10 +354,10 @@ def undo(path: Path) -> str:
 def stale_undo(path: Path, before: bytes) -> FileTrouble:
     """The sheet stays as it is, and what it was before is put beside it."""
     beside = before_file(path)
-    said = f"{path} was changed since; bringing it back would lose that, so it stays"
+    said = f"{path} was changed since; going back would lose that change, so the file stays as it is"
     if not (beside.is_file() and beside.read_bytes() == before):
         try:
             save(beside, before)
         except FileTrouble as trouble:
-            return FileTrouble(f"{said}. As it was before it is kept in {undo_file(path)} ({trouble})")
-    return FileTrouble(f"{said}. As it was before it is now in {beside}: compare the two")
+            return FileTrouble(f"{said}. The version before is kept in {undo_file(path)} ({trouble})")
+    return FileTrouble(f"{said}. The version before is now in {beside}: compare the two")

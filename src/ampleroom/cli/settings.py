@@ -58,9 +58,9 @@ def read_settings() -> Settings:
         if year is not None and (type(year) is not int or year not in OFFERED):
             raise ValueError(f"edition is {year!r}, not one of {', '.join(map(str, OFFERED))}")
     except (ValueError, RecursionError) as error:  # no TOML, no UTF-8: both are value errors
-        said = "it is no plain text" if isinstance(error, UnicodeDecodeError) else str(error) or "it is damaged"
+        said = "it is not plain text" if isinstance(error, UnicodeDecodeError) else str(error) or "it is damaged"
         raise FileTrouble(
-            f"your settings in {path} cannot be used: {said}. Set it anew: ampleroom settings edition YEAR; "
+            f"your settings in {path} cannot be used: {said}. Set it again: ampleroom settings edition YEAR; "
             "the damaged file is kept beside it"
         ) from None
     return Settings(year)
@@ -121,7 +121,7 @@ def run(options: argparse.Namespace) -> int:
         settings = read_settings()
     else:
         if options.name not in KEYS:
-            raise AmpleroomError(f"no setting {options.name!r}; there is: edition")
+            raise AmpleroomError(f"there is no setting {options.name!r}; write edition")
         if options.value is None:
             raise AmpleroomError(f"which edition? Write: ampleroom settings edition {NEWEST_COMPARED}, or none")
         if options.value == "none":
@@ -129,7 +129,7 @@ def run(options: argparse.Namespace) -> int:
         elif options.value.isascii() and options.value.isdigit():
             settings = Settings(edition(int(options.value[:9])).year)
         else:
-            raise AmpleroomError(f"{options.value!r} is no edition; the editions are {', '.join(map(str, OFFERED))}")
+            raise AmpleroomError(f"{options.value!r} is not an edition; write one of: {', '.join(map(str, OFFERED))}")
         aside = write_settings(settings)
     if options.json:
         print_json({"schema": "ampleroom-settings/1", "file": str(settings_file()), "edition": settings.edition})

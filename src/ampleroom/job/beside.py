@@ -26,7 +26,7 @@ def text_file(path: Path, most: int = LARGEST) -> str:
     try:
         return data.decode("utf-8-sig")
     except UnicodeDecodeError:
-        raise FileTrouble(f"{path} is no plain text; save it as UTF-8 and try again") from None
+        raise FileTrouble(f"{path} is not plain text; save it as UTF-8 and try again") from None
 
 
 def file_bytes(path: Path, most: int) -> bytes:

@@ -109,7 +109,7 @@ def read_tables(data: bytes, name: str) -> list[Table]:
     """The tabs of a workbook (.xlsx, .xls, .ods), or the one of a CSV file."""
     if len(data) > MOST_BYTES:
         raise FileTrouble(
-            f"{name} is {len(data) / 1e6:.0f} MB; more than {MOST_BYTES / 1e6:.0f} MB is not read. Is it the right file?"
+            f"{name} is {len(data) / 1e6:.0f} MB; the limit is {MOST_BYTES / 1e6:.0f} MB. Is it the right file?"
         )
     if name.lower().endswith(".csv"):
         return [csv_table(data, name)]
@@ -125,14 +125,14 @@ def read_tables(data: bytes, name: str) -> list[Table]:
     except (FileTrouble, MemoryError, KeyboardInterrupt, SystemExit):
         raise
     except BaseException as error:  # its errors differ by the file's kind, and its panic is no Exception
-        raise FileTrouble(f"{name} is no workbook that can be read: {error}") from None
+        raise FileTrouble(f"{name} cannot be read as a workbook: {error}") from None
 
 
 def sheet_table(sheet: Any, tab: str) -> Table:
     start = sheet.start or (0, 0)
     rows = sheet.to_python(skip_empty_area=True)
     if len(rows) > MOST_ROWS:
-        raise FileTrouble(f"tab {tab} has {len(rows)} rows; more than {MOST_ROWS} are not read")
+        raise FileTrouble(f"tab {tab} has {len(rows)} rows; the limit is {MOST_ROWS}")
     table = Table(tab, [], *start)
     for row_number, row in enumerate(rows):
         table.cells.append([cell_text(value) for value in row])
@@ -155,9 +155,9 @@ def csv_table(data: bytes, name: str) -> Table:
             for row in csv.reader(io.StringIO(text, newline=""), delimiter=comma)
         ]
     except csv.Error as error:
-        raise FileTrouble(f"{name} is no CSV file that can be read: {error}") from None
+        raise FileTrouble(f"{name} cannot be read as CSV: {error}") from None
     if len(rows) > MOST_ROWS:
-        raise FileTrouble(f"{name} has {len(rows)} rows; more than {MOST_ROWS} are not read")
+        raise FileTrouble(f"{name} has {len(rows)} rows; the limit is {MOST_ROWS}")
     return Table(Path(name).stem, rows)
 
 
@@ -195,13 +195,13 @@ def own_names(pairs: Iterable[str]) -> dict[str, str]:
     for pair in pairs:
         own, sign, ours = pair.rpartition("=")
         if not sign or not own.strip():
-            raise AmpleroomError(f"{pair!r} is no pair of column names; write 'Box #=Box', or 'Breaker=ignore'")
+            raise AmpleroomError(f"{pair!r} is not a pair of column names; write 'Box #=Box', or 'Breaker=ignore'")
         match = next((name for name in (*known, IGNORE) if name.casefold() == ours.strip().casefold()), None)
         if match is None:
             close = nearest(ours, known)
             raise AmpleroomError(
                 f"there is no column {ours.strip()!r} here; "
-                + (f"the nearest is {close[0]!r}" if close else "known: " + ", ".join(known))
+                + (f"did you mean {close[0]!r}?" if close else "write one of: " + ", ".join(known))
             )
         found[own.strip().casefold()] = match
     return found
@@ -219,7 +219,7 @@ def remembered(folder: Path) -> dict[str, str]:
         return own_names(f"{own}={ours}" for own, ours in data.get("columns", {}).items())
     except AttributeError:
         raise FileTrouble(
-            f"{path} cannot be read: columns is no section; write [columns] on a line of its own"
+            f"{path} cannot be read: 'columns' is not a section; write [columns] on a line of its own"
         ) from None
 
 
@@ -285,8 +285,12 @@ class Import:
             return in_name[-1]
         cell = table.cell()
         close = nearest(table.name, [tab.name for tab in TABS])
-        hint = f"did you mean {close[0]!r}?" if close else "name it " + ", ".join(tab.name for tab in TABS[:4]) + " ..."
-        self.fault(cell, f"the tab {table.name!r} is none that is known", hint, " | ".join(table.cells[0]))
+        hint = (
+            f"did you mean {close[0]!r}?"
+            if close
+            else "write one of: " + ", ".join(tab.name for tab in TABS[:4]) + " ..."
+        )
+        self.fault(cell, f"unknown tab {table.name!r}", hint, " | ".join(table.cells[0]))
         return None
 
     def read_table(self, tab: Tab, table: Table) -> None:
@@ -326,12 +330,12 @@ class Import:
                 ours = close[0] if close else tab.names[0]
                 self.fault(
                     cell,
-                    f"no column {said!r} in tab {tab.name}",
-                    f"say once what it is: --column '{said}={ours}', or '{said}={IGNORE}'",
+                    f"unknown column {said!r} in tab {tab.name}",
+                    f"say which one it is: --column '{said}={ours}', or skip it: --column '{said}={IGNORE}'",
                     said,
                 )
             elif column in found.values():
-                self.fault(cell, f"column {column.name} is there twice", "keep one of the two", said)
+                self.fault(cell, f"column {column.name} is there twice", "keep one of them", said)
             else:
                 found[place] = column
         first = tab.columns[0]
