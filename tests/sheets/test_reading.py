@@ -97,7 +97,7 @@ def test_a_column_nobody_knows_is_told_with_how_to_say_what_it_is():
     ((place, message, hint),) = told(Boxes=[["Box", "Boxx size"], ["A", "square 4 x 1-1/2"]])
     assert (place, message) == ("tab Boxes, cell B1", "unknown column 'Boxx size' in tab Boxes")
     assert hint.startswith("say which one it is: --column 'Boxx size=")
-    assert hint.endswith("or 'Boxx size=ignore'")
+    assert hint.endswith("or skip it: --column 'Boxx size=ignore'")
 
 
 def test_a_column_that_is_there_twice_is_told():
