@@ -7,7 +7,7 @@ from decimal import Decimal
 import pytest
 
 from ampleroom import SheetFaults, read_job
-from ampleroom.editions import Amendments, CodeBook, read_amendments
+from ampleroom.editions import Amendments, CodeBook, blocks, read_amendments
 from ampleroom.toml_file import as_toml
 from tests.helpers import report
 
@@ -23,6 +23,10 @@ from = 2017
 each = 1
 """
 
+COVERED = ", ".join(
+    dict.fromkeys(str(block["covered"]) for block in blocks("box_fill.grounds") if block["covered"] != "all")
+)
+"""How many grounds one allowance covers, of every edition that has a number."""
 SHEET = """
 amendments city.toml
 box J1

@@ -6,6 +6,7 @@ The stock's labor costs 60 an hour, so that a minute is a dollar and a cost is t
 from __future__ import annotations
 
 from collections.abc import Iterable
+from typing import NamedTuple
 
 from ampleroom import Report, check, read_job
 from ampleroom.check import book_for
@@ -14,6 +15,7 @@ from ampleroom.job.model import Job
 from ampleroom.remedy import Remedy, Stock, remedies, stock_from_text
 from ampleroom.remedy.box import Nothing, all_remedies, in_place, why_nothing
 from ampleroom.remedy.box_in_place import BoxInPlace
+from ampleroom.remedy.moves import Maker
 from ampleroom.remedy.remedy import Move
 from ampleroom.remedy.trial import Trial, margin_of
 from ampleroom.worksheet import Verdict
@@ -55,6 +57,19 @@ name = "14/2 NM-B"
 is = "14/2 nm-b"
 per_foot = 0.50
 """
+
+
+class MoveCase(NamedTuple):
+    """A box that one move fixes, worked by hand from the counts of the rules; nothing of the kind is published."""
+
+    make: Maker
+    sheet: str
+    parts: Stock
+    price: str
+    minutes: int
+    leaves: str
+    """Room left in the box, in3."""
+    working: str
 
 
 def box_entry(

@@ -9,6 +9,7 @@ from ampleroom.job.model import Base, Clamps, Rated
 from ampleroom.remedy.moves.another_box import another_box, choose_box, fits_place
 from tests.remedy.helpers import (
     CONNECTOR,
+    MoveCase,
     assert_holds,
     bought,
     box_entry,
@@ -42,6 +43,25 @@ def reasons(text, *entries):
 
 def offered(text, *entries):
     return [move.kinds[0].name for move in another_box(placed(text, stock(*entries)))]
+
+
+CASES = [
+    MoveCase(
+        *(another_box, device_box(), stock(box_entry(LARGE, "1.35")), "1.35", 20, "2.25"),
+        "6 x 2.25, 2.25 for grounds and 4.50 for the receptacle are 20.25 of 22.5",
+    ),
+    MoveCase(
+        *(
+            choose_box,
+            device_box(base="").replace("box S1", "box S1 ?"),
+            stock(box_entry(LARGE, "1.35")),
+            "1.35",
+            10,
+            "2.25",
+        ),
+        "the same 20.25 of 22.5; a box that is not there yet takes 10 minutes",
+    ),
+]
 
 
 # ---- what may go there ---------------------------------------------------------------------------------------------

@@ -6,7 +6,19 @@ import pytest
 
 from ampleroom.job.edit import changed
 from ampleroom.remedy.moves.another_run import another_run
-from tests.remedy.helpers import CABLES, assert_holds, check_after, figures, job_of, of, only, placed, stock, work
+from tests.remedy.helpers import (
+    CABLES,
+    MoveCase,
+    assert_holds,
+    check_after,
+    figures,
+    job_of,
+    of,
+    only,
+    placed,
+    stock,
+    work,
+)
 
 SHEET = """circuit 3 20 A
 circuit 5 20 A
@@ -26,6 +38,19 @@ PARTS = stock(CABLES)
 
 def offered(text, parts=PARTS):
     return [(move.what, move) for move in another_run(placed(text, parts, "J1"))]
+
+
+CASES = [
+    MoveCase(
+        another_run,
+        SHEET,
+        PARTS,
+        "6",
+        29,
+        "0.75",
+        "8 x 2.25 and 2.25 are 20.25 of 21; 8 ft at 0.75, 25 minutes and half a minute a foot",
+    )
+]
 
 
 def test_a_cable_taken_to_the_next_box_of_its_circuit_puts_it_right():

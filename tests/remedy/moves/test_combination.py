@@ -8,7 +8,7 @@ from ampleroom.job.edit import changed
 from ampleroom.job.model import Device
 from ampleroom.job.unknown import UNKNOWN
 from ampleroom.remedy.moves.combination import combination_device
-from tests.remedy.helpers import assert_holds, device_entry, figures, job_of, of, only, placed, stock
+from tests.remedy.helpers import MoveCase, assert_holds, device_entry, figures, job_of, of, only, placed, stock
 
 PAIR = device_entry("switch + receptacle", "12.80")
 TWINS = device_entry("switch + switch", "11.50")
@@ -24,6 +24,19 @@ def offered(text, *entries):
 
 def devices_after(text, move):
     return [item for item in changed(job_of(text), move.change).boxes[0].items if isinstance(item, Device)]
+
+
+CASES = [
+    MoveCase(
+        combination_device,
+        sheet("switch #12 for lamp", "receptacle #12 for bench"),
+        stock(PAIR),
+        "12.80",
+        15,
+        "4.25",
+        "9 + 2.25 and one yoke of 4.50 are 15.75 of 20",
+    )
+]
 
 
 def test_two_devices_on_one_yoke_count_once():

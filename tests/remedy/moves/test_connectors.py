@@ -5,7 +5,19 @@ from decimal import Decimal
 import pytest
 
 from ampleroom.remedy.moves.connectors import connectors_outside
-from tests.remedy.helpers import CONNECTOR, assert_holds, bought, figures, job_of, of, only, placed, stock, work
+from tests.remedy.helpers import (
+    CONNECTOR,
+    MoveCase,
+    assert_holds,
+    bought,
+    figures,
+    job_of,
+    of,
+    only,
+    placed,
+    stock,
+    work,
+)
 
 ARMORED = '\n[[connector]]\nname = "armored connector"\nfor = ["mc", "ac"]\nlargest = "10"\nprice = 2\n'
 
@@ -17,6 +29,19 @@ def sheet(base="square 4 x 1-1/2", clamps="clamps inside", *more):
 
 def offered(text, parts):
     return list(connectors_outside(placed(text, parts)))
+
+
+CASES = [
+    MoveCase(
+        connectors_outside,
+        sheet(),
+        stock(CONNECTOR),
+        "4",
+        20,
+        "0.75",
+        "8 x 2.25 and 2.25 for grounds are 20.25 of 21; 4 connectors at 1, 4 x 5 minutes",
+    )
+]
 
 
 def test_connectors_outside_free_the_room_of_the_clamps():

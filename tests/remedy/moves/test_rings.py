@@ -6,6 +6,7 @@ import pytest
 
 from ampleroom.remedy.moves.rings import rings_and_covers
 from tests.remedy.helpers import (
+    MoveCase,
     assert_holds,
     box_entry,
     every,
@@ -40,6 +41,9 @@ def sheet(base="square 4 x 1-1/2", *more):
 
 def offered(text, parts):
     return [move.what for move in rings_and_covers(placed(text, parts))]
+
+
+CASES = [MoveCase(rings_and_covers, sheet(), stock(RING), "1.70", 12, "0.25", "24.25 in 21 and a ring of 3.5")]
 
 
 def test_a_ring_with_a_marked_volume_puts_it_right():

@@ -10,6 +10,7 @@ from ampleroom.remedy.moves.second_box import second_box
 from tests.remedy.helpers import (
     CABLES,
     CONNECTOR,
+    MoveCase,
     assert_holds,
     box_entry,
     figures,
@@ -35,6 +36,19 @@ PARTS = stock(ROUND, CONNECTOR, CABLES)
 
 def offered(text, parts=PARTS):
     return list(second_box(placed(text, parts)))
+
+
+CASES = [
+    MoveCase(
+        second_box,
+        JUNCTION,
+        PARTS,
+        "4.80",
+        40,
+        "5.25",
+        "6 x 2.25 and 2.25 stay in 21; box and cover 2.80, 2 connectors, 30 minutes and 2 x 5",
+    )
+]
 
 
 def test_the_splices_of_one_circuit_go_to_a_box_beside_it():
