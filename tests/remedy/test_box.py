@@ -4,18 +4,20 @@ from __future__ import annotations
 
 from decimal import Decimal
 
+import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
 from ampleroom import check, read_job
+from ampleroom.editions import CodeBook
 from ampleroom.job import write_job
 from ampleroom.job.cables import sizes_of
 from ampleroom.job.edit import changed
 from ampleroom.job.model import Box, Clamps, Item, Job, Run
 from ampleroom.job.unknown import UNKNOWN
 from ampleroom.record import replace
-from ampleroom.remedy import Remedy, remedies
-from ampleroom.remedy.box import all_remedies, first_fact, in_place, try_move
+from ampleroom.remedy import Remedy, remedies, stock_from_text
+from ampleroom.remedy.box import all_remedies, first_fact, in_place, not_tried, try_move
 from ampleroom.remedy.moves import MOVES
 from ampleroom.remedy.remedy import Move
 from ampleroom.remedy.trial import Trial
@@ -285,3 +287,22 @@ def test_of_the_remedies_the_cheapest_is_first():
         "add raised cover 12 in3",
         "replace the box with square 4 x 2-1/8",
     ]
+
+
+@pytest.mark.parametrize(
+    ("cables", "room", "left_out"),
+    [
+        (16, 75, ("Only 12 of 240 fixes were tried as the second of a pair.",)),  # 16 cables, each to 15 other ends
+        (16, 20, ()),  # no two fixes together are enough, so none was left out
+        (4, 15, ()),
+    ],
+)
+def test_an_answer_says_where_not_every_fix_was_tried_as_the_second_of_a_pair(cables, room, left_out):
+    text = f"edition 2020\nbox J1\n  marked {room} in3\n  clamps outside\n" + "".join(
+        f"box B{number}\n  square 4 x 2-1/8\n  clamps outside\nrun J1 > B{number} 12/2 nm-b 9 ft circuit 1\n"
+        for number in range(cables)
+    )
+    trial = Trial(read_job(text), CodeBook(2020))
+    subject = trial.subjects["J1"]
+    remedies(trial, subject, stock_from_text(""))
+    assert not_tried(trial, subject, stock_from_text("")) == left_out

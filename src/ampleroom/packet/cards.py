@@ -68,6 +68,7 @@ class Card(Record):
     blocks: tuple[dict[str, Any], ...] = ()
 
     def data(self) -> dict[str, Any]:
+        """The card as plain data for the packet's JSON."""
         return {
             "code": self.code,
             "subject_kind": self.kind,
@@ -116,6 +117,7 @@ BLOCKS: dict[str, Callable[[SubjectReport, Report], Iterator[dict[str, Any]]]] =
 
 
 def subject_blocks(box: SubjectReport, report: Report, photos: Photos) -> Iterator[dict[str, Any]]:
+    """The blocks of a subject's card: pictures, what its kind adds, findings, reminders, photographs."""
     yield from pictures_block(box, report)
     if box.kind in BLOCKS:
         yield from BLOCKS[box.kind](box, report)
@@ -258,6 +260,7 @@ def difference(shown: Worksheet, other: Worksheet) -> Iterator[str]:
 
 
 def totals_text(sheet: Worksheet) -> str:
+    """The sum of a worksheet in words."""
     return sum_text(sheet)
 
 

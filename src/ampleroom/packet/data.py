@@ -100,6 +100,7 @@ def name_wide(cards: list[Card]) -> float:
 
 
 def wanted(card: Card, only_failing: bool, boxes: tuple[str, ...]) -> bool:
+    """Whether a card goes into the packet: of the boxes named; where none are, all or only what does not pass."""
     if boxes:
         return card.subject.casefold() in {name.casefold() for name in boxes}
     return not only_failing or card.verdict is not Verdict.PASSES
@@ -126,6 +127,7 @@ def summary(report: Report) -> str:
 
 
 def readings_rows(report: Report) -> list[list[str]]:
+    """A row for each disputed point: what is chosen, who set it, and the boxes it concerns."""
     rows = []
     for name, boxes in sorted(report.readings.items()):
         reading = READINGS[name]
@@ -144,6 +146,7 @@ def listed(card: Card) -> list[str]:
 
 
 def remedy_rows(plan: Plan | None) -> list[list[str]]:
+    """A row for each fix of a plan, and for each box nothing helps."""
     if plan is None:
         return []
     rows = [
@@ -157,6 +160,7 @@ def remedy_rows(plan: Plan | None) -> list[list[str]]:
 
 
 def remedy_words(plan: Plan | None) -> str:
+    """What a plan costs and how good it is; nothing without a plan."""
     if plan is None or not (plan.remedies or plan.nothing):
         return ""
     parts = f"{plan.summary}: parts, labor and {plural(len(plan.kinds), 'kind')} of box to carry"
@@ -164,6 +168,7 @@ def remedy_words(plan: Plan | None) -> str:
 
 
 def takeoff_rows(takeoff: Takeoff | None) -> list[list[str]]:
+    """A row for each line of a takeoff."""
     if takeoff is None:
         return []
     return [
@@ -180,6 +185,7 @@ def takeoff_rows(takeoff: Takeoff | None) -> list[list[str]]:
 
 
 def takeoff_words(takeoff: Takeoff | None) -> list[str]:
+    """What stands below a takeoff: total, lines without a price, what to find out."""
     if takeoff is None:
         return []
     words = [f"Together {takeoff.total:.2f} {takeoff.currency} for all that has a price."]

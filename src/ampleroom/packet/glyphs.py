@@ -38,6 +38,7 @@ def displayable(value: Any) -> Any:
 
 
 def letter_for(letter: str) -> str:
+    """The letter, or what is printed in its place where the packet's font does not have it."""
     if letter in "\n":
         return " "
     if not letter.isprintable() and letter != "\N{NO-BREAK SPACE}":

@@ -19,6 +19,8 @@ ROLES = (
 
 
 class Rect(Record):
+    """A rectangle: left, top, width and height in points."""
+
     x: float
     y: float
     wide: float
@@ -32,6 +34,8 @@ class Rect(Record):
 
 
 class Line(Record):
+    """A line through points, thickness in points."""
+
     points: tuple[tuple[float, float], ...]
     role: str = "ink"
     thick: float = 1
@@ -43,6 +47,8 @@ class Line(Record):
 
 
 class Dot(Record):
+    """A mark around a point, its radius in points."""
+
     x: float
     y: float
     radius: float
@@ -53,6 +59,8 @@ class Dot(Record):
 
 
 class Text(Record):
+    """A line of text at a point, its size in points."""
+
     x: float
     y: float
     text: str
@@ -76,6 +84,7 @@ class Drawing:
     shapes: list[Shape] = field(default_factory=list)
 
     def add(self, *shapes: Shape) -> None:
+        """Adds shapes on top."""
         self.shapes.extend(shapes)
 
     def put(self, other: Drawing, x: float, y: float) -> None:
@@ -85,6 +94,7 @@ class Drawing:
 
 
 def moved(shape: Shape, x: float, y: float) -> Shape:
+    """The shape moved so many points right and down."""
     if isinstance(shape, Line):
         return replace(shape, points=tuple((px + x, py + y) for px, py in shape.points))
     return replace(shape, x=shape.x + x, y=shape.y + y)

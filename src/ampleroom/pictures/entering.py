@@ -91,6 +91,7 @@ class Bundle(Record):
 
     @property
     def high(self) -> float:
+        """Its height, points."""
         return max(len(self.wires) * STEP, LOWEST_BUNDLE)
 
 
@@ -103,6 +104,7 @@ class Frame(Record):
 
     @property
     def middle(self) -> float:
+        """Halfway between left and right, points."""
         return (self.left + self.right) / 2
 
 
@@ -219,6 +221,7 @@ def far_end(run: Run, met: Stop, has_arrived: bool) -> tuple[str, str]:
 
 
 def alike(run: Run, side: str, where: str, space: str) -> Iterator[Bundle]:
+    """The bundles of a run at one side of a box: one each, or one for all where there are many."""
     name = run.cable.name if run.cable else "wires"
     if run.material == "aluminum":
         name += ", aluminum"
@@ -233,6 +236,7 @@ def alike(run: Run, side: str, where: str, space: str) -> Iterator[Bundle]:
 
 
 def wires_of(run: Run) -> Iterator[Wire]:
+    """The wires of a run, colored as its cable is made."""
     if run.cable is not None and (inside := makeup(run.cable)) is not None:
         size = size_text(run.cable.size)
         yield from (Wire(color, f"{color} {size}", "ends") for color in inside.colors)
@@ -347,6 +351,7 @@ def draw_through(drawing: Drawing, bundle: Bundle, frame: Frame, y: float) -> fl
 
 
 def draw_inside(drawing: Drawing, inside: tuple[tuple[str, str], ...], left: float, y: float) -> float:
+    """Draws the lines on what is inside a box from ``y`` down; the ``y`` below them."""
     for role, words in inside:
         drawing.add(Rect(left + 16, y - 6, 13, 13, role, rounded=2))
         for line in wrapped(words, INSIDE - 50, 11, most=2):

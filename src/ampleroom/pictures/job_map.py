@@ -65,12 +65,15 @@ class Layout:
 
     @property
     def nodes(self) -> list[Node]:
+        """Every place on the map, roots first."""
         return [node for root in self.roots for node in walk(root)]
 
     def x(self, node: Node) -> float:
+        """Left edge of a place, points."""
         return self.edges[node.column]
 
     def y(self, node: Node) -> float:
+        """Middle line of a place, points."""
         return TOP + node.row * ROW + 12
 
     def right(self, node: Node) -> float:
@@ -78,6 +81,7 @@ class Layout:
         return self.x(node) + self.wide(node)
 
     def wide(self, node: Node) -> float:
+        """Width of a place with its name and verdict, points."""
         name = min(text_width(node.name, 11, True), MOST_NAME)
         verdict = self.verdicts.get(node.name)
         if node.is_open_end:
@@ -125,6 +129,7 @@ def verdicts_of(report: Report) -> dict[str, Verdict]:
 
 
 def layout_of(report: Report) -> Layout:
+    """Where each place of a job goes, and which runs close a loop."""
     job = report.job
     links = links_of(job)
     roots = forest(job, links)
@@ -189,6 +194,7 @@ def open_ends(job: Job) -> list[tuple[str, Run]]:
 
 
 def runs_between(links: dict[Link, list[Run]], one: str, other: str) -> list[Run]:
+    """The runs that join two places, in either direction."""
     return links.get((one, other)) or links.get((other, one), [])
 
 
@@ -268,6 +274,7 @@ def put_in_order(layout: Layout) -> None:
 
 
 def loop_length(layout: Layout) -> float:
+    """How many rows all loops span together: the fewer, the clearer."""
     return sum(abs(one.row - other.row) for one, other, _ in layout.loops)
 
 
@@ -316,6 +323,7 @@ def label_of(runs: list[Run]) -> str:
 
 
 def cable_words(run: Run) -> str:
+    """``2 x 12/2``: what a run is, in a few words."""
     if run.cable is None:
         return f"wires in {raceways_text(run)}" if run.raceways else "wires"
     times = "" if run.count == 1 else f"{'?' if run.count is UNKNOWN else run.count} x "
@@ -359,6 +367,7 @@ def draw_loops(drawing: Drawing, layout: Layout) -> None:
 
 
 def draw_forward(drawing: Drawing, layout: Layout, first: Node, last: Node, label: str) -> None:
+    """Draws a run that goes on to a later column, dashed."""
     y = layout.y(last) + 6
     level, end = (layout.x(last) - layout.arrive[last.column], y), (layout.x(last) - 5, y)
     start = (layout.right(first) - 2, layout.y(first) + (3 if last.row > first.row else -3))
@@ -367,6 +376,7 @@ def draw_forward(drawing: Drawing, layout: Layout, first: Node, last: Node, labe
 
 
 def draw_place(drawing: Drawing, layout: Layout, node: Node) -> None:
+    """Draws a place with its name and its verdict."""
     x, y = layout.x(node), layout.y(node)
     if node.is_open_end:
         drawing.add(Text(x - 4, y + 4, "?", 11, bold=True, role="open"))
@@ -386,6 +396,7 @@ def draw_place(drawing: Drawing, layout: Layout, node: Node) -> None:
 
 
 def legend(drawing: Drawing, verdicts: Collection[Verdict]) -> None:
+    """Draws what the marks of the verdicts mean."""
     x, y = LEFT, 64.0
     for verdict in reversed(Verdict):
         if verdict is Verdict.ADVICE and verdict not in verdicts:
@@ -403,6 +414,7 @@ def legend(drawing: Drawing, verdicts: Collection[Verdict]) -> None:
 
 
 def describe(job: Job, verdicts: dict[str, Verdict], summary: str) -> str:
+    """What the map shows, in words, for those who cannot see it."""
     failing = [name for name, verdict in verdicts.items() if verdict is Verdict.FAILS]
     said = f"{plural(len(job.boxes), 'box', 'boxes')}, {plural(len(job.panels), 'panel')}, {plural(len(job.runs), 'run')}: {summary}."
     return said + (f" Failing: {', '.join(failing)}." if failing else "")

@@ -48,6 +48,7 @@ class Tile(Record):
 
     @property
     def area(self) -> float:
+        """Its area, square points."""
         return self.wide * self.high
 
 
@@ -66,6 +67,7 @@ def scale_for(sheets: list[Worksheet]) -> float:
 
 
 def finite(value: Decimal) -> float:
+    """A number to draw; 0 for one without limit."""
     return float(value) if value.is_finite() else 0.0
 
 
@@ -163,6 +165,7 @@ def room_outline(finding: Finding) -> Drawing:
 
 
 def outline_column(title: str, sheet: Worksheet, scale: float) -> Drawing:
+    """One case as an outline of the box with what fills it; ``scale`` is square points for 1 in3."""
     top = 18.0 if title else 2.0
     laid = tiles(sheet, scale, OUTLINE)
     known = sheet.there.is_finite()
@@ -188,6 +191,7 @@ def outline_column(title: str, sheet: Worksheet, scale: float) -> Drawing:
 
 
 def cases_of(finding: Finding) -> list[tuple[str, Worksheet]]:
+    """The cases of a finding to draw, each with its title; none where nothing is judged."""
     if finding.worst is None:
         return []
     if finding.best is None:

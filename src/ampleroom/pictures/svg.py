@@ -58,9 +58,11 @@ class Pen:
         self.edge = self.stroke("ink")
 
     def fill(self, role: str) -> str:
+        """The attribute that fills with a role's color."""
         return f'fill="{self.palette[role]}"' if self.palette else f'class="{self.prefix}f-{role}"'
 
     def stroke(self, role: str) -> str:
+        """The attribute that draws an edge in a role's color."""
         return f'stroke="{self.palette[role]}"' if self.palette else f'class="{self.prefix}s-{role}"'
 
     def filled(self, role: str) -> str:
@@ -109,6 +111,7 @@ MARKS = {
 
 
 def pattern(name: str, pen: Pen) -> str:
+    """An SVG pattern by its name."""
     size, mark = MARKS[name]
     drawn = mark.format(fill=pen.fill("ink"), line=f'fill="none" {pen.edge}')
     return f'<pattern id="{pen.prefix}-{name}" width="{size}" height="{size}" patternUnits="userSpaceOnUse">{drawn}</pattern>'
@@ -118,6 +121,7 @@ def pattern(name: str, pen: Pen) -> str:
 
 
 def shape_svg(shape: Shape, pen: Pen) -> str:
+    """One shape as SVG."""
     match shape:
         case Rect():
             return rect_svg(shape, pen)
@@ -130,6 +134,7 @@ def shape_svg(shape: Shape, pen: Pen) -> str:
 
 
 def rect_svg(shape: Rect, pen: Pen) -> str:
+    """A rectangle as SVG."""
     box = f'x="{n(shape.x)}" y="{n(shape.y)}" width="{n(max(shape.wide, 0))}" height="{n(max(shape.high, 0))}"'
     if shape.rounded:
         box += f' rx="{n(shape.rounded)}"'
@@ -144,6 +149,7 @@ def rect_svg(shape: Rect, pen: Pen) -> str:
 
 
 def line_svg(shape: Line, pen: Pen) -> str:
+    """A line as SVG."""
     if shape.curved and len(shape.points) == 2:
         (x1, y1), (x2, y2) = shape.points
         bend = max(18.0, abs(x2 - x1) / 2)
@@ -159,6 +165,7 @@ def line_svg(shape: Line, pen: Pen) -> str:
 
 
 def dot_svg(shape: Dot, pen: Pen) -> str:
+    """A mark as SVG."""
     x, y, r = shape.x, shape.y, shape.radius
     look = pen.filled(shape.role) if shape.filled else f'fill="none" {pen.stroke(shape.role)} stroke-width="2"'
     if shape.shape == "diamond":
@@ -171,6 +178,7 @@ def dot_svg(shape: Dot, pen: Pen) -> str:
 
 
 def text_svg(shape: Text, pen: Pen) -> str:
+    """A text as SVG."""
     extra = f' text-anchor="{shape.anchor}"' if shape.anchor != "start" else ""
     extra += ' font-weight="bold"' if shape.bold else ""
     return f'<text x="{n(shape.x)}" y="{n(shape.y)}" font-size="{n(shape.size)}" {pen.fill(shape.role)}{extra}>{clean(shape.text)}</text>'

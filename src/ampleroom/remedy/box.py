@@ -41,6 +41,7 @@ class Wanted(Record):
     charge: Money | None = None
 
     def lets(self, move: Move) -> bool:
+        """Whether a move disturbs no more than asked."""
         return move.disturbance <= self.most
 
     def is_needless(
@@ -95,9 +96,12 @@ def in_place(trial: Trial, subject: Any, stock: Stock) -> Any:
 
 
 def not_tried(trial: Trial, subject: Any, stock: Stock) -> tuple[str, ...]:
-    """What the search left out of a subject because it is unusually large, in sentences; none where it tried all."""
+    """What the last search left out of a subject because it is unusually large, in sentences; none where it tried all."""
     placed = in_place(trial, subject, stock)
-    return tuple(text for tell in moves_of(trial, subject.name).not_tried if (text := tell(placed)))
+    texts = [text for tell in moves_of(trial, subject.name).not_tried if (text := tell(placed))]
+    if count := trial.second_moves.get(subject.name):
+        texts.append(f"Only {SECOND_MOVES} of {count} fixes were tried as the second of a pair.")
+    return tuple(texts)
 
 
 def remedies(
@@ -140,6 +144,8 @@ def all_remedies(
             found.append(Priced(remedy_of(attempt), cost))
         else:
             short.append(attempt)
+    if count := second_moves_cut(now, short, margin):
+        trial.second_moves[name] = count
     joint = [(both(first.move, second.move), first, second) for first, second in pairs(now, short, margin)]
     for cost, (move, first, second) in sorted(((pair[0].cost(stock), pair) for pair in joint), key=itemgetter(0)):
         touches = first.touches | second.touches
@@ -166,7 +172,7 @@ def pairs(now: Decimal, short: list[Tried], margin: Decimal) -> Iterator[tuple[T
     """Two moves together, where each alone falls short and both may gain enough."""
     if not now.is_finite():
         return
-    gaining = sorted((attempt for attempt in short if attempt.margin > now), key=lambda attempt: -attempt.margin)
+    gaining = gaining_moves(now, short)
     second_moves = [attempt for attempt in gaining if not attempt.move.kinds][:SECOND_MOVES]
     places = {id(attempt): place for place, attempt in enumerate(gaining)}
     for first in gaining:
@@ -175,6 +181,23 @@ def pairs(now: Decimal, short: list[Tried], margin: Decimal) -> Iterator[tuple[T
                 continue
             if (first.margin - now) + (second.margin - now) >= margin - now:
                 yield first, second
+
+
+def gaining_moves(now: Decimal, short: list[Tried]) -> list[Tried]:
+    """The moves that leave more room than there is now, most room first."""
+    return sorted((attempt for attempt in short if attempt.margin > now), key=lambda attempt: -attempt.margin)
+
+
+def second_moves_cut(now: Decimal, short: list[Tried], margin: Decimal) -> int:
+    """How many moves might be the second of a pair, where ``SECOND_MOVES`` leaves out one that may be enough with another; else 0."""
+    if not now.is_finite():
+        return 0
+    gaining = gaining_moves(now, short)
+    seconds = [attempt for attempt in gaining if not attempt.move.kinds]
+    if len(seconds) <= SECOND_MOVES:
+        return 0
+    cut = seconds[SECOND_MOVES]
+    return len(seconds) if gaining[0].margin - now + cut.margin - now >= margin - now else 0
 
 
 def together(trial: Trial, name: str, stock: Stock, tried: Tried, other: Tried) -> Move | None:
@@ -203,6 +226,7 @@ def both(first: Move, second: Move) -> Move:
 
 
 def remedy_of(attempt: Tried) -> Remedy:
+    """The remedy a move is that passed."""
     move = attempt.move
     return Remedy(
         move.box,
@@ -234,10 +258,12 @@ def why_nothing(trial: Trial, subject: Any, stock: Stock) -> Nothing:
 
 
 def no_reasons(placed: SubjectInPlace) -> Iterator[str]:
+    """Why nothing helps a kind of subject without reasons of its own."""
     yield f"no fix that was tried makes this {placed.report.kind} pass"
 
 
 def body_reasons(placed: BoxInPlace) -> Iterator[str]:
+    """Why nothing helps a conduit body."""
     yield "a conduit body takes no ring and no larger body is tried: pull the splices back to a box"
 
 

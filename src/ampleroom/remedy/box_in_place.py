@@ -47,20 +47,25 @@ class BoxInPlace(Record):
 
     @once
     def items(self) -> tuple[Item, ...]:
+        """What the box is made of and holds, its kind's lines first."""
         return self.job.items(self.box)
 
     def of(self, kind: type[T]) -> list[T]:
+        """Its items of one class, in their order."""
         return [item for item in self.items if isinstance(item, kind)]
 
     def only(self, kind: type[T]) -> T | None:
+        """Its first item of one class; None where it has none."""
         return next(iter(self.of(kind)), None)
 
     @once
     def base(self) -> Base | None:
+        """What box it is; None where no line says."""
         return self.only(Base)
 
     @once
     def mounting(self) -> Mounting:
+        """How it is mounted; an empty mounting where no line says."""
         return self.only(Mounting) or NO_MOUNTING
 
     @property
@@ -70,18 +75,22 @@ class BoxInPlace(Record):
 
     @once
     def devices(self) -> list[Device]:
+        """Its devices, in their order."""
         return self.of(Device)
 
     @once
     def parts(self) -> list[Part]:
+        """Its rings and covers, in their order."""
         return self.of(Part)
 
     @property
     def divided(self) -> bool:
+        """Whether a barrier divides it."""
         return bool(self.of(Barrier))
 
     @property
     def shared_by_volume(self) -> bool:
+        """Whether a side of it has a volume of its own."""
         return any(space.volume is not None for space in self.of(SpaceShare))
 
     @once
@@ -165,6 +174,7 @@ class BoxInPlace(Record):
 
     @property
     def fails(self) -> bool:
+        """Whether it does not pass: it fails or needs a check."""
         return not self.report.verdict.is_allowed
 
     # ---- what moves share ------------------------------------------------------------------------------------------
@@ -186,14 +196,17 @@ class BoxInPlace(Record):
         return connectors_for([run.cable for run in self.cables], self.stock)
 
     def replacing(self, old: Item | None, new: Item) -> Change:
+        """The change that puts a new item in place of an old one; adds it where there is no old one."""
         return replacing(self.job, self.box, old, new)
 
 
 def is_cast(base: Base) -> bool:
+    """Whether it is a cast box (fs or fd)."""
     return base.form == "standard" and base.shape in ("fs", "fd")
 
 
 def is_armored(cable: Cable | None) -> bool:
+    """Whether a cable has metal armor."""
     return cable is not None and cable.kind in ARMORED_CABLES
 
 
@@ -229,4 +242,5 @@ def face_of(base: Base) -> str:
 
 
 def same_face(stocked: StockBox, face: str) -> bool:
+    """Whether a box in stock is a standard one with that face, such as ``square 4``."""
     return stocked.base.form == "standard" and face_of(stocked.base) == face

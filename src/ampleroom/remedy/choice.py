@@ -55,6 +55,7 @@ class Choice(Record):
 
     @property
     def is_proved(self) -> bool:
+        """Whether nothing leaves fewer boxes and nothing costs less."""
         return self.left <= self.fewest and self.cost <= self.bound
 
     @property

@@ -98,14 +98,17 @@ class Plan(Record):
 
     @property
     def change(self) -> Change:
+        """All steps of all remedies."""
         return tuple(step for remedy in self.remedies for step in remedy.change)
 
     @property
     def parts(self) -> Money:
+        """What the parts cost, without labor."""
         return sum((remedy.price for remedy in self.remedies), Decimal(0))
 
     @property
     def minutes(self) -> Decimal:
+        """Minutes of work."""
         return sum((remedy.minutes for remedy in self.remedies), Decimal(0))
 
     @property
@@ -122,6 +125,7 @@ class Plan(Record):
 
     @property
     def job_after(self) -> Job:
+        """The job with every remedy made."""
         return changed(self.job, self.change)
 
     def report_after(self) -> Report:
@@ -186,6 +190,7 @@ def plan(
 
 
 def needs_mending(trial: Trial, name: str) -> bool:
+    """Whether a subject fails or needs a check."""
     return not trial.reports[name].verdict.is_allowed
 
 

@@ -17,6 +17,7 @@ from ampleroom.worksheet import OpenFact
 
 
 def remedy_json(remedy: Remedy, stock: Stock) -> dict[str, Any]:
+    """One remedy: amounts as text with two decimals, minutes and in3 as text."""
     return {
         "box": remedy.box,
         "what": remedy.what,
@@ -34,10 +35,12 @@ def remedy_json(remedy: Remedy, stock: Stock) -> dict[str, Any]:
 
 
 def nothing_json(nothing: Nothing) -> dict[str, Any]:
+    """Why nothing helps a box."""
     return {"box": nothing.box, "reasons": list(nothing.reasons)}
 
 
 def fact_json(fact: OpenFact | None) -> dict[str, Any] | None:
+    """The fact to check first; None where there is none."""
     return None if fact is None else {"question": fact.question, "settles": fact.settles}
 
 
@@ -66,6 +69,7 @@ def box_json(
 
 
 def plan_json(plan: Plan) -> dict[str, Any]:
+    """A plan for the whole job, as schema ``ampleroom-plan/1``."""
     return {
         "schema": "ampleroom-plan/1",
         "job": {"title": plan.job.title, "file": plan.job.file},
@@ -93,6 +97,7 @@ def plan_json(plan: Plan) -> dict[str, Any]:
 
 
 def reexamined_json(found: Reexamined) -> dict[str, Any]:
+    """What fails under another edition, as schema ``ampleroom-reexamined/1``."""
     return {
         "schema": "ampleroom-reexamined/1",
         "before": edition_json(found.before.book, found.before.not_compared),
@@ -104,6 +109,7 @@ def reexamined_json(found: Reexamined) -> dict[str, Any]:
 
 
 def takeoff_json(job: Job, found: Takeoff) -> dict[str, Any]:
+    """A takeoff, as schema ``ampleroom-takeoff/1``."""
     return {
         "schema": "ampleroom-takeoff/1",
         "job": {"title": job.title, "file": job.file},
@@ -119,6 +125,7 @@ def takeoff_json(job: Job, found: Takeoff) -> dict[str, Any]:
 
 
 def takeoff_line_json(line: TakeoffLine) -> dict[str, Any]:
+    """One line of a takeoff; price None where the stock file has none."""
     return {
         "group": line.group,
         "what": line.what,

@@ -39,6 +39,7 @@ class Buy(NamedTuple):
 
     @property
     def price(self) -> Money:
+        """What all of it costs."""
         return self.number * self.each
 
 
@@ -103,10 +104,12 @@ class Remedy(Record):
 
 
 def price_of(buys: tuple[Buy, ...]) -> Money:
+    """What the parts cost together."""
     return sum((buy.price for buy in buys), Decimal(0))
 
 
 def cost_of(buys: tuple[Buy, ...], minutes: Decimal, stock: Stock) -> Money:
+    """What parts and labor cost together, to the cent."""
     return cents(price_of(buys) + stock.labor(minutes))
 
 

@@ -18,6 +18,7 @@ Row = tuple[list[tuple[int, float]], float, float]
 
 
 def is_installed() -> bool:
+    """Whether HiGHS can be imported."""
     from importlib.util import find_spec
 
     return find_spec("highspy") is not None

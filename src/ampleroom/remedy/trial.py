@@ -73,6 +73,8 @@ class Trial:
                 self.subjects.setdefault(subject.name, subject)
         self.reports: dict[str, SubjectReport] = {}
         """What is found of each now, by name."""
+        self.second_moves: dict[str, int] = {}
+        """For subjects with more moves than are tried as the second of a pair: how many there are. The search writes it."""
         for report in subject_reports(replace(job, runs=(*job.runs, *self.spare.values())), book):
             self.reports.setdefault(report.name, report)
 
@@ -242,6 +244,7 @@ def takes_more(job: Job, box: Box) -> bool:
 
 
 def places_of(run: Run) -> set[str]:
+    """The names of the places a run stops at or passes through."""
     return {stop.name for stop in run.stops if stop.name is not UNKNOWN} | {passed.name for passed in run.through}
 
 

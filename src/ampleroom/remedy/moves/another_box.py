@@ -131,6 +131,7 @@ def clamps_reason(stocked: StockBox, placed: BoxInPlace) -> str | None:
 
 
 def stocked_depth(stocked: StockBox) -> Decimal | None:
+    """How deep a box in stock is, inches; None where its marking does not say."""
     depth = stocked.base.depth
     if depth is not None and depth is not UNKNOWN:
         return depth

@@ -59,14 +59,17 @@ def joins(run: Run, here: str) -> bool:
 
 
 def same_make(moved: Run, link: Run) -> bool:
+    """Whether two runs are the same cable of the same metal."""
     return isinstance(moved.cable, Cable) and link.cable == moved.cable and link.material == moved.material
 
 
 def far_stop(run: Run, here: str) -> Stop:
+    """The end of a run that is not this place."""
     return run.stops[1] if run.stops[0].name == here else run.stops[0]
 
 
 def move_to(placed: BoxInPlace, moved: Run, link: Run, neighbor: Stop) -> Move:
+    """The move that ends a run at the neighbor; cable is added by the length of the link, ``EXTRA_FEET`` where that is not known."""
     here = placed.box.name
     stops = tuple(
         replace(stop, name=neighbor.name, space=neighbor.space) if stop.name == here else stop for stop in moved.stops

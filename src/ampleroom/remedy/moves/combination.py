@@ -65,6 +65,7 @@ def as_good(new: Device, *olds: Device) -> bool:
 
 
 def pairs(devices: list[Device]) -> Iterator[tuple[Device, Device]]:
+    """Two devices at a time, each two once; a line of two or more also with itself."""
     for number, first in enumerate(devices):
         if first.count >= 2:
             yield first, first

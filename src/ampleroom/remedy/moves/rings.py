@@ -61,6 +61,7 @@ def may_be_the_same(part: Part, old: Part) -> bool:
 
 
 def adds_room(part: Part) -> bool:
+    """Whether a ring or cover adds volume to its box."""
     return bool(part.volume) or bool(part.size)
 
 

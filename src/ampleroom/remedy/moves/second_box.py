@@ -50,6 +50,7 @@ def second_box(placed: BoxInPlace) -> Iterator[Move]:
 
 
 def may_stand_beside(stocked: StockBox, wall: Mounting) -> bool:
+    """Whether a box in stock may go beside the old one: for splices, for this mounting and this wall."""
     fits = wall.way in stocked.mounting if wall.way else stocked.mounting != ("old-work",)
     return "junction" in stocked.uses and fits and wall_reason(stocked, wall) is None
 
@@ -97,6 +98,7 @@ class Taken(NamedTuple):
 
 
 def taken_along(placed: BoxInPlace, name: str, circuit: str, runs: list[Run], link: Cable | None) -> Taken:
+    """What moving the runs of one circuit to the new box takes: its changes, what is bought, and notes. ``link`` joins the two boxes."""
     here = placed.box.name
     steps: Change = tuple(moved_to(name, run, here) for run in runs)
     buys: tuple[Buy, ...] = ()

@@ -43,6 +43,7 @@ class Takeoff(Record):
 
     @property
     def unpriced(self) -> int:
+        """How many lines have no price."""
         return sum(line.price is None for line in self.lines)
 
 
@@ -73,6 +74,7 @@ class Count:
         return 0 if run.count is UNKNOWN else run.count
 
     def length(self, run: Run) -> Decimal:
+        """How long a run is, feet: as written or as its raceways are; what is not known is noted and counts as 0."""
         feet = [self.raceway_feet.get(raceway.name) for raceway in run.raceways]
         known = [length for length in feet if length]
         if run.length is None and known and len(known) == len(feet):
@@ -85,6 +87,7 @@ class Count:
         return run.length
 
     def with_waste(self, feet: Decimal) -> Decimal:
+        """A length with the waste added, in whole feet."""
         return (feet * (100 + self.stock.waste_percent) / 100).to_integral_value(ROUND_CEILING)
 
     def waste_note(self, feet: Decimal) -> str:
@@ -139,5 +142,6 @@ def supports(length: Decimal, row: Support) -> int:
 
 
 def plain(value: Decimal | int) -> str:
+    """A number with two decimals at most and no zeros at the end."""
     text = format(Decimal(value).quantize(Decimal("0.01"), ROUND_FLOOR), "f")
     return text.rstrip("0").rstrip(".")
