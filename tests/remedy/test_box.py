@@ -227,8 +227,8 @@ def test_a_second_move_may_reach_into_a_neighboring_box_too():
     text += "run J1 > J2 12/2 nm-b circuit 3\nrun J1 > ? 12/2 nm-b circuit 3\nrun J1 > ? 3 x 12/2 nm-b circuit 5\n"
     found = of(text, stock(CONNECTOR, CABLES))
     assert sorted(part_of(only(found))) == [
-        "replace the inside clamps with outside connectors",
         "end the 12/2 nm-b with its other end not known in J2 instead",
+        "replace the inside clamps with outside connectors",
     ]
     assert only(found).margin == Decimal("0.75")
     assert only(found).touches == {"J1", "J2"}
@@ -252,7 +252,7 @@ def test_a_box_that_only_is_too_shallow_gets_one_that_is_deep_enough():
     text += "run S1 > ? 2 x 12/2 nm-b\n"
     shallow, deep = (box_entry(f"marked 30 in3 plastic 1-gang {depth} in deep", 2) for depth in ("1-1/4", "1-5/8"))
     found = only(of(text, stock(shallow, deep)))
-    assert found.what.startswith("marked 30 in3 plastic 1-gang 1-5/8 in deep")
+    assert found.what.startswith("replace the box with marked 30 in3 plastic 1-gang 1-5/8 in deep")
     assert_holds(job_of(text), found)
 
 
