@@ -6,6 +6,7 @@ import pytest
 from hypothesis import assume, given
 
 from ampleroom import Verdict, check, read_job
+from ampleroom.fits import room_for
 from ampleroom.surplus import TooMany, number_of, shares
 from ampleroom.words import FEW
 from tests.strategies import examples, jobs
@@ -29,6 +30,23 @@ SHEET = "edition 2020\nbox J1\n  square 4 x 1-1/2\n  clamps inside\n  receptacle
 def test_by_hand(runs, says):
     finding = check(read_job(SHEET.format("\n".join(f"run J1 > ? {run}" for run in runs)))).findings[0]
     assert (finding.surplus.text if finding.surplus else "") == says
+
+
+@pytest.mark.parametrize(
+    ("runs", "says"),
+    [
+        # 15.75 of 21.00 with one; each further 12/2 takes 4.50 and no further allowance for its ground: 2020, up to four
+        (("12/2 nm-b",), "Room for one more 12/2 nm-b"),
+        (("2 x 12/2 nm-b",), ""),  # 18.00; 22.50 with a third
+        (("14/2 old",), ""),  # nobody adds old cable
+        (("3 x 12/2 nm-b",), ""),  # it fails
+        (("2 x #12 thhn",), ""),  # no cable
+    ],
+)
+def test_room_for_more_is_said_of_a_box_that_passes(runs, says):
+    job = read_job(SHEET.format("\n".join(f"run J1 > ? {run}" for run in runs)))
+    found = check(job)
+    assert room_for(job, found.subjects[0], found.book) == says
 
 
 def without(sheet: str, number: int) -> str:

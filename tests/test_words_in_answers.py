@@ -27,8 +27,8 @@ def test_an_amended_allowance_is_cited_on_lines_of_its_size_only():
     lines = report(sheet, 2023, city).worksheets["A"].need
     amended = {line.label: "allowances by X 1" in line.cite for line in lines}
     assert amended == {
-        "Conductors that end here, #14": True,
-        "Conductors that end here, #12": False,
+        "Spliced or terminated here, #14": True,
+        "Spliced or terminated here, #12": False,
         "Fixture wires, #18": False,
     }
 

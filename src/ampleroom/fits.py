@@ -9,10 +9,11 @@ from ampleroom.job.cables import COMMON, COMMON_WIRES
 from ampleroom.job.model import Base, Box, Device, Job, Module, Pigtails, Run, Stop, TerminalBlock
 from ampleroom.job.names import checked_run
 from ampleroom.job.settling import read_run_line
+from ampleroom.job.unknown import UNKNOWN
 from ampleroom.job.words import Unreadable
 from ampleroom.record import Record, once, replace
 from ampleroom.where import NOWHERE, Where
-from ampleroom.words import IF_FACTS_ALLOW
+from ampleroom.words import IF_FACTS_ALLOW, room_text
 from ampleroom.worksheet import SubjectReport, Verdict
 
 MOST = 60
@@ -105,6 +106,20 @@ def fits(job: Job, place: str, book: CodeBook, whats: tuple[str, ...] = ()) -> l
     """How many more of each cable or conductor would still go into a box; the common ones where none is named."""
     named = whats or (*COMMON, *(f"1 x #{size} thhn" for size in COMMON_WIRES))
     return [how_many(job, place, what, book) for what in named]
+
+
+def room_for(job: Job, subject: SubjectReport, book: CodeBook) -> str:
+    """``Room for one more 12/2 nm-b``: how many more of each cable that comes into a box it has room for, one kind at a time.
+
+    Empty where none would go in, where no kind of cable is known for certain, and for a box that does not pass or is divided.
+    """
+    if subject.kind != "box" or not subject.verdict.is_allowed or len(subject.fill_findings) != 1:
+        return ""
+    runs = [run for run, met in job.graph_at(subject.name).runs_at.get(subject.name, ()) if isinstance(met, Stop)]
+    cables = [run.cable for run in runs if run.cable is not None and not run.wires]
+    known = [cable for cable in cables if cable.kind != "old" and UNKNOWN not in (cable.size, cable.of, cable.ground)]
+    fitting = [how_many(job, subject.name, name, book) for name in dict.fromkeys(cable.name for cable in known)]
+    return room_text([(fit.certain, fit.what) for fit in fitting if fit.certain and fit.certain == fit.possible < MOST])
 
 
 def how_many(job: Job, place: str, what: str, book: CodeBook) -> Fit:

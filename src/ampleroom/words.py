@@ -30,6 +30,7 @@ CASE_SHOWN = {
     False: "Worst case: facts not checked yet are counted on the safe side.",
 }
 """Which case a worksheet shows where facts are unknown, by whether it fails."""
+FAILS_ANYWAY = "It fails even if every fact not checked yet turns out well."
 ONLY_DIFFERENCE = "{}: only this differs"
 
 # ---- facts to check ------------------------------------------------------------------------------------------------
@@ -70,6 +71,12 @@ def counts_text(counts: dict[Verdict, int]) -> str:
 
 
 FEW = ("no", "one", "two", "three", "four", "five", "six", "seven", "eight", "nine")
+
+
+def room_text(more: Iterable[tuple[int, str]]) -> str:
+    """``Room for one more 12/2 nm-b, or two more 14/3 nm-b``; of how many of each cable fit, one kind at a time. Empty for none."""
+    parts = [f"{FEW[many] if many < len(FEW) else many} more {cable}" for many, cable in more]
+    return f"Room for {', or '.join(parts)}" if parts else ""
 
 
 def too_many_text(number_of: int, cable: str) -> str:

@@ -20,7 +20,7 @@ def test_the_whole_answer_on_one_screen(folder):
     for words in (
         "2020 edition",
         "B1 is 1.50 in3 over: box fill 22.50 in3, box volume 21.00 in3",
-        "Conductors that end here, #12: 6 x 2.25 = 13.50 314.16(B)(1)",
+        "Spliced or terminated here, #12: 6 x 2.25 = 13.50 314.16(B)(1)",
         "What else fits, one kind at a time nothing more",
         "Smallest standard box that would do square 4-11/16 x 1-1/4, 25.50 in3",
         "run B1 > ? 3 x 12/2 nm-b",

@@ -47,7 +47,7 @@ def test_a_stricter_city_is_counted_by_and_named():
     line = line_of("box-fill-grounds", 2020)
     # three grounds, two covered: 1 + 1/4 of 2.25
     assert line.amount == Decimal("2.8125")
-    assert line.why == "3 share one allowance, by the largest (#12); 1 past the first 2 adds 0.25 each"
+    assert line.why == "3 share one allowance, sized by the largest (#12); 1 past the first 2 adds 0.25 each"
     assert line.cite == "Cold Harbor amendment"
     assert line.confidence == "as Cold Harbor says"
 

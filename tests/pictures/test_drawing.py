@@ -8,7 +8,7 @@ from ampleroom.pictures.drawing import Drawing, Line, Rect, Text, shortened, tex
 from tests.pictures.boxes import true_width
 
 WORDS = (
-    *("Conductors that end here, #12", "1 yoke: receptacle", "check needed", "H1-S1", "13.50 short", "WMWM", "illi"),
+    *("Spliced or terminated here, #12", "1 yoke: receptacle", "check needed", "H1-S1", "13.50 short", "WMWM", "illi"),
     *("black #12", "from P, circuit 3", "(B)(1)"),
 )
 

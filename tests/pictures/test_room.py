@@ -103,7 +103,7 @@ def test_what_does_not_fit_is_hatched_and_drawn_below_the_edge():
 def test_the_words_beside_it_are_the_lines_of_the_worksheet_in_their_order():
     written = texts(room_picture(report(OVERFULL).findings[0]))
     lines = [
-        *("Conductors that end here, #12", "4 x 2.25 = 9.00 in3 · 314.16(B)(1)", "Clamps inside"),
+        *("Spliced or terminated here, #12", "4 x 2.25 = 9.00 in3 · 314.16(B)(1)", "Clamps inside"),
         *("1 x 2.25 = 2.25 in3 · 314.16(B)(2)", "1 yoke: receptacle", "2 x 2.25 = 4.50 in3 · 314.16(B)(4)"),
         *(
             "Equipment grounds",
@@ -215,7 +215,7 @@ def test_the_description_tells_the_room_and_every_line():
     drawing = room_picture(report(OVERFULL).findings[0])
     for words in (
         "box volume 7.50 in3",
-        "Conductors that end here, #12, 4 of 2.25",
+        "Spliced or terminated here, #12, 4 of 2.25",
         "Clamps inside, 1 of 2.25",
         "10.50 in3 over",
     ):

@@ -92,12 +92,12 @@ def test_the_largest_is_the_thickest_conductor_of_all(sheet: str, largest: str |
 @pytest.mark.parametrize(
     ("written", "name"),
     [
-        ("run A > ? 12/2 nm-b", "12/2 nm-b whose far end is not known"),
+        ("run A > ? 12/2 nm-b", "12/2 nm-b (other end not known)"),
         ("panel P\nrun P > A 12/2 nm-b", "12/2 nm-b from P"),
         ("panel P\nrun A > P 12/2 nm-b", "12/2 nm-b to P"),
         ("panel P\nrun P > ? 12/2 nm-b through A", "12/2 nm-b passing on P > ?"),
-        ("wires A > ? 3 x #6 thhn, ground #10", "3 x #6, 1 x #10 whose far end is not known"),
-        ("wires A > ? 3 x 250 kcmil", "3 x 250 kcmil whose far end is not known"),
+        ("wires A > ? 3 x #6 thhn, ground #10", "3 x #6, 1 x #10 (other end not known)"),
+        ("wires A > ? 3 x 250 kcmil", "3 x 250 kcmil (other end not known)"),
     ],
 )
 def test_a_run_is_named_as_one_sees_it_from_the_box(written: str, name: str):
@@ -113,7 +113,7 @@ def test_everything_unknown_is_asked_once():
     spaces(in_box("clamps ?; switch", "run A > ? ?/2 nm-b", base="marked ? in3"), assumption)
     assert [question.text for question in assumption.needed.values()] == [
         "the volume marked in A",
-        "the size of ?/2 nm-b whose far end is not known: taken up to #6, as #4 and larger go by pull-box distances",
+        "the size of ?/2 nm-b (other end not known): taken up to #6, as #4 and larger go by pull-box distances",
         "whether cables are clamped inside A",
     ]
 
@@ -130,7 +130,7 @@ def test_only_in_a_conduit_body_does_it_matter_whether_a_ground_is_bare():
         in_box("mounted surface", "wires A > ? 1 x #14 thhn, ground #14", base="conduit body c 1/2 on emt"), assumption
     )
     assert [question.text for question in assumption.needed.values()] == [
-        "whether the ground of 1 x #14, 1 x #14 whose far end is not known is bare, or its insulation"
+        "whether the ground of 1 x #14, 1 x #14 (other end not known) is bare, or its insulation"
     ]
 
 

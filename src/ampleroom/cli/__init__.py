@@ -17,7 +17,7 @@ COMMANDS = {
     "check": "check a job: every box, failing ones first",
     "show": "the whole worksheet of one box",
     "fits": "what else would still go into a box",
-    "remedy": "what would put it right, for how much",
+    "remedy": "how to fix what fails, and what it costs",
     "takeoff": "the shopping list",
     "map": "the job as a picture",
     "packet": "the PDF to hand the inspector",

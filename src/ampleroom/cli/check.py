@@ -13,7 +13,7 @@ from ampleroom.cli.text import write_report
 def parser() -> argparse.ArgumentParser:
     found = command_parser(
         "check",
-        "Check every box of a job: failing ones first, each with what it needs, what there is, and the facts to go and find.",
+        "Check every box of a job. Failing boxes come first, each with how much it is over, then the facts to check.",
         "  ampleroom check boathouse.job\n  ampleroom check boathouse.job --edition 2017\n  ampleroom check boathouse.job --json",
     )
     add_sheet(found)

@@ -57,7 +57,7 @@ def add_edition(parser: argparse.ArgumentParser) -> None:
 
 
 def add_force(parser: argparse.ArgumentParser) -> None:
-    parser.add_argument("--force", action="store_true", help="write over a file that is there")
+    parser.add_argument("--force", action="store_true", help="replace an existing file")
 
 
 def add_adopted(parser: argparse.ArgumentParser) -> None:
@@ -104,7 +104,7 @@ def add_report_json(parser: argparse.ArgumentParser) -> None:
         type=int,
         choices=(1, 2),
         default=2,
-        help="with --json: 2, or 1 for that of the release before (boxes alone); 1 goes with the next release",
+        help="with --json: 2; or 1, the older form with boxes only, which goes away with the next release",
     )
 
 

@@ -20,8 +20,8 @@ WORKBOOKS = (".xlsx", ".xls", ".ods", ".csv")
 def parser() -> argparse.ArgumentParser:
     found = command_parser(
         "convert",
-        "A job sheet to a workbook (with its results), a filled workbook or CSV files to a sheet, or an empty template. Faults in a "
-        "workbook are told by tab and cell.",
+        "Turn a job sheet into a workbook with its results. Turn a filled workbook or CSV files into a job sheet. Or write an "
+        "empty workbook to fill in. Faults in a workbook are shown by tab and cell.",
         "  ampleroom convert --template --to ours.xlsx\n  ampleroom convert boathouse.job --to boathouse.xlsx\n"
         "  ampleroom convert ours.xlsx --to ours.job\n  ampleroom convert boxes.csv runs.csv --to job.job --column 'Box #=Box'\n"
         "  ampleroom convert boathouse.job --to results.csv",

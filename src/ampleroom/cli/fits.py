@@ -19,7 +19,7 @@ from ampleroom.words import CAUTION, FITS_OR_NOT, subject_message
 def parser() -> argparse.ArgumentParser:
     found = command_parser(
         "fits",
-        "How many more of each common cable or conductor would still go into a box; with --cable, yes or no and the new worksheet.",
+        "How many more of each common cable or conductor a box still has room for. With --cable: yes or no, and the new worksheet.",
         "  ampleroom fits J1 boathouse.job\n  ampleroom fits J1 boathouse.job --cable 12/2 nm-b\n  ampleroom fits J1 --cable '3 x #12 thhn, ground #12'",
     )
     found.add_argument("box", metavar="BOX", help="the box's name, with /SIDE where a barrier divides it")

@@ -14,7 +14,7 @@ from ampleroom.pictures.job_map import job_map
 def parser() -> argparse.ArgumentParser:
     found = command_parser(
         "map",
-        "The job map: panels, boxes and what runs between them, each box with its verdict.",
+        "Draw the job map: panels, boxes and the runs between them, each box with its verdict.",
         "  ampleroom map boathouse.job --to map.svg\n  ampleroom map boathouse.job --to map.dxf",
     )
     add_sheet(found)

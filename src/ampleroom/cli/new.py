@@ -17,7 +17,7 @@ from ampleroom.job import starter_sheet
 def parser() -> argparse.ArgumentParser:
     found = command_parser(
         "new",
-        "Write a starter sheet: a small job with a remark on every line, to be overwritten with your own.",
+        "Write a starter sheet: a small job with a remark on every line. Change it to your own job.",
         "  ampleroom new boathouse.job\n  ampleroom new boathouse.job --adopted Colorado\n"
         "  ampleroom new            (prints it)",
     )
@@ -25,7 +25,7 @@ def parser() -> argparse.ArgumentParser:
         "file",
         nargs="?",
         metavar="FILE",
-        help="where to write it; it is printed if left out. a file that is there is not touched without --force",
+        help="where to write it; printed if left out. An existing file is kept unless --force is given",
     )
     add_force(found)
     add_adopted(found)

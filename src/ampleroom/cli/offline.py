@@ -14,8 +14,8 @@ from ampleroom.web.offline import build
 def parser() -> argparse.ArgumentParser:
     found = command_parser(
         "offline",
-        "The page as a folder of files that needs no server: the same Python in the browser, jobs in the browser's own database, the "
-        "packet made in the browser. Needs node and npm to make it. Put it on any https address, or: ampleroom serve --pages OUT",
+        "Write the page as a folder of files that works without a server. Jobs stay in the browser, and the packet is made there. "
+        "Node and npm are needed to make the folder. Put it on any https address, or: ampleroom serve --pages OUT",
         "  ampleroom offline OUT\n  ampleroom offline OUT --no-snapshot",
     )
     found.add_argument("folder", metavar="OUT", help="where to make it; a folder made before is made anew with --force")

@@ -19,8 +19,8 @@ from ampleroom.remedy.takeoff import takeoff
 def parser() -> argparse.ArgumentParser:
     found = command_parser(
         "packet",
-        "The inspection packet: cover with summary and signatures, what fails and its remedy, a card for every box with its "
-        "picture and whole worksheet, takeoff, assumptions and cautions. A tagged PDF (PDF/UA-1).",
+        "Write the inspection packet as a PDF: a cover with summary and signatures, what fails and how to fix it, a card for every "
+        "box with its picture and whole worksheet, the takeoff, assumptions and cautions. Screen readers can read it (PDF/UA-1).",
         "  ampleroom packet boathouse.job\n  ampleroom packet boathouse.job --only failing --paper a4 --to failing.pdf\n"
         "  ampleroom packet boathouse.job --boxes J1,S1\n  ampleroom packet boathouse.job --labels --to labels.pdf",
     )

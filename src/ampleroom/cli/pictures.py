@@ -18,7 +18,7 @@ def add_theme(parser: argparse.ArgumentParser) -> None:
         "--theme",
         choices=THEMES,
         default="light",
-        help="light, dark, print, or auto: as the reader's screen is set (light)",
+        help="light, dark, print, or auto to follow the screen it is seen on (light)",
     )
 
 

@@ -30,8 +30,8 @@ STOCK = "stock.toml"
 def parser() -> argparse.ArgumentParser:
     found = command_parser(
         "remedy",
-        "How to fix what fails: every fix is checked against every rule and priced from your stock file. For the whole job the "
-        "lowest total cost; for one box every fix that no other one beats.",
+        "How to fix what fails. Every fix is checked against every rule and priced from your stock file. A whole job gets the "
+        "lowest total cost. One box gets every fix that no other fix beats.",
         "  ampleroom remedy boathouse.job\n  ampleroom remedy A1 boathouse.job\n"
         "  ampleroom remedy boathouse.job --no-plaster --spare 12/2 nm-b\n"
         "  ampleroom remedy boathouse.job --apply\n  ampleroom remedy boathouse.job --undo\n"

@@ -14,7 +14,7 @@ from ampleroom.web.serve import data_folder, serve
 def parser() -> argparse.ArgumentParser:
     found = command_parser(
         "serve",
-        "The page, from a server on this machine: jobs with their whole history, the box view by touch, pictures, remedies, packet.",
+        "Serve the page on this machine: jobs with their whole history, boxes changed by touch, pictures, fixes, the packet.",
         "  ampleroom serve\n  ampleroom serve --port 9000 --store jobs.db\n"
         "  ampleroom serve --backup monday.db   (a copy of all jobs, made while the server serves)\n"
         "  ampleroom serve --pages OUT   (a folder made by 'offline', so that the page works without the server too)",

@@ -104,8 +104,8 @@ def usual_edition() -> int | None:
 def parser() -> argparse.ArgumentParser:
     found = command_parser(
         "settings",
-        "Your own settings, for ask and new. There is one: the edition of the code you usually work by. "
-        "A sheet says its own edition; these settings never change what check says of one.",
+        "Your own settings. There is one: the edition of the code you usually work by. Commands ask and new use it. "
+        "A sheet names its own edition, so check never uses this one.",
         "  ampleroom settings\n  ampleroom settings edition 2020\n  ampleroom settings edition none",
     )
     found.add_argument("name", nargs="?", metavar="NAME", help="the setting: edition")

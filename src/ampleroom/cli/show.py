@@ -19,6 +19,7 @@ from ampleroom.cli.paper import Paper
 from ampleroom.cli.pictures import add_theme, save_picture
 from ampleroom.cli.text import write_subject
 from ampleroom.errors import AmpleroomError
+from ampleroom.fits import room_for
 from ampleroom.pictures.drawing import Drawing
 from ampleroom.pictures.kinds import beside
 from ampleroom.pictures.room import room_picture
@@ -29,13 +30,13 @@ from ampleroom.worksheet import SubjectReport
 def parser() -> argparse.ArgumentParser:
     found = command_parser(
         "show",
-        "The whole worksheet of one box: every count with its size, its reason and its citation.",
+        "The whole worksheet of one box: every count with its size, its reason and its code section.",
         "  ampleroom show J1 boathouse.job\n  ampleroom show J1 --edition 2023\n  ampleroom show J1 boathouse.job --picture J1.svg",
     )
-    found.add_argument("subject", metavar="NAME", help="the name of a box, or of anything else that is judged")
+    found.add_argument("subject", metavar="NAME", help="the name of a box or a conduit body")
     add_sheet(found)
     found.add_argument(
-        "--picture", metavar="FILE", help="write its pictures too: .svg or .dxf; the room, and what enters it beside it"
+        "--picture", metavar="FILE", help="also draw the box fill, and the wiring that enters: .svg or .dxf"
     )
     add_theme(found)
     add_force(found)
@@ -70,5 +71,5 @@ def run(options: argparse.Namespace) -> int:
     if options.json:
         print_json(report.subject_alone_json(subject, options.form))
     else:
-        write_subject(subject, report, Paper())
+        write_subject(subject, report, Paper(), room_for(report.job, subject, report.book))
     return STATUS[subject.verdict]

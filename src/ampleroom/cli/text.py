@@ -19,6 +19,7 @@ from ampleroom.words import (
     CAUTION,
     DISPUTED,
     EMPTY,
+    FAILS_ANYWAY,
     NO_VALUE_PASSES,
     ON_SITE,
     ONLY_DIFFERENCE,
@@ -95,6 +96,8 @@ def write_trouble(subject: SubjectReport, report: Report, paper: Paper, everythi
         is_headline = headline is not None and finding.rule == headline.name
         rule = "" if is_headline and not everything else f"  [{finding.rule}]"
         paper.line(short_message(finding.message, finding.subject) + rule, indent=4, hang=6)
+        if finding.verdict is Verdict.FAILS and finding.best is not None:
+            paper.line(FAILS_ANYWAY, indent=4, hang=6)
         if finding.surplus and (too_many := finding.surplus.text):
             paper.line(capital(too_many), indent=4, hang=6)
         if everything:
@@ -215,8 +218,8 @@ def write_facts(facts: tuple[OpenFact, ...], paper: Paper) -> None:
 # ---- one subject ---------------------------------------------------------------------------------------------------
 
 
-def write_subject(subject: SubjectReport, report: Report, paper: Paper) -> None:
-    """The whole worksheet of a subject, to be read aloud."""
+def write_subject(subject: SubjectReport, report: Report, paper: Paper, room: str = "") -> None:
+    """The whole worksheet of a subject, to be read aloud. ``room``: what else would go in, in a sentence."""
     paper.ends(
         f"{subject.name}" + (f"  at {subject.description}" if subject.description else ""),
         f"{subject.verdict.shape} {subject.verdict.word.upper()}",
@@ -228,6 +231,9 @@ def write_subject(subject: SubjectReport, report: Report, paper: Paper) -> None:
     for finding in subject.findings:
         paper.line()
         write_finding(finding, report, paper)
+    if room:
+        paper.line()
+        paper.line(room, hang=2)
     write_reminders(subject, paper)
     names: dict[str, None] = {}
     for finding in subject.findings:

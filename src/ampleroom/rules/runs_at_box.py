@@ -36,7 +36,7 @@ def direction(run: Run, here: str, met: Stop | Through | None = None, onward: bo
         if met is None and 0 < at < len(stops) - 1:
             return f"from {name_of(stops[at - 1])} and on to {name_of(stops[at + 1])}"
     word, far = ("to", name_of(stops[at + 1])) if at == 0 or onward else ("from", name_of(stops[at - 1]))
-    return "whose far end is not known" if far == "?" else f"{word} {far}"
+    return "(other end not known)" if far == "?" else f"{word} {far}"
 
 
 def stops_text(stops: tuple[Stop, ...]) -> str:

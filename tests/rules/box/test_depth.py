@@ -242,7 +242,7 @@ def test_a_ring_nobody_measured_is_a_fact_to_check_and_no_failure(ring: str):
         f"1-5/8 in. back: measure the {kind}"
     )
     assert [(fact.question, fact.settles) for fact in found.facts] == [
-        (f"how deep the {kind} of A is", "the box passes if it is 3/8 in. or more")
+        (f"how deep the {kind} of A is", "passes if it is 3/8 in. or more")
     ]
 
 
@@ -267,7 +267,7 @@ def test_a_depth_written_as_unknown_is_open(base: str):
     found = finding(in_box("switch #14; clamps none", base=base), rule=RULE)
     assert found.verdict.word == "check needed"
     assert found.message == "A needs 15/16 in. behind a switch with #14 on it, and its depth is not known"
-    assert found.facts[0].settles == "the box passes if it is 15/16 in. or more"
+    assert found.facts[0].settles == "passes if it is 15/16 in. or more"
 
 
 @pytest.mark.parametrize("base", ["marked 18 in3 ? in deep", "marked 18 in3"])
@@ -291,7 +291,7 @@ def test_a_reach_written_as_unknown_in_a_box_of_unknown_depth_is_open(base: str)
 def test_the_most_a_device_of_unknown_reach_may_reach_back(depth: str, device: str, most: str):
     found = finding(deep(depth, f"{device} projects ? in"), rule=RULE)
     assert found.verdict.word == "check needed"
-    assert [fact.settles for fact in found.facts] == [f"the box passes if it is {most} or less"]
+    assert [fact.settles for fact in found.facts] == [f"passes if it is {most} or less"]
     reach = most.removesuffix(".")
     assert finding(deep(depth, f"{device} projects {reach}"), rule=RULE).verdict.word == "passes"
 

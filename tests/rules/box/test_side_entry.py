@@ -52,7 +52,7 @@ def test_what_would_settle_it_is_asked():
         "how far behind the device's mounting plane the middle of the entry is",
         "how far the receptacle reaches back",
     ]
-    assert found.facts[0].settles == "it passes with 1/2 in. or more"
+    assert found.facts[0].settles == "passes with 1/2 in. or more"
 
 
 def test_a_raceway_in_a_side_wall_matters_where_the_device_is_measured():

@@ -57,4 +57,4 @@ def test_past_a_limit_the_marking_is_asked_for():
     found = finding(in_box("rated fan; carries fan 42 lb"), rule=RULE)
     (fact,) = found.facts
     assert fact.question == "the weight A is marked to carry"
-    assert fact.settles == "it passes if it is 42 lb or more"
+    assert fact.settles == "passes if it is 42 lb or more"

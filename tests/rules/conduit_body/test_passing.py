@@ -78,21 +78,21 @@ def test_runs_that_pass_together_are_added_up():
 
 def test_the_answer_tells_both_areas_and_the_difference():
     found = finding(passing("9 x #12 thhn"), rule=RULE)
-    assert found.message == "A lets 0.1197 in2 of conductors pass, and 0.1197 do: 0.00 in2 to spare"
+    assert found.message == "A has 0.00 in2 spare: conductors 0.1197 in2, allowed 0.1197 in2"
     assert found.cite == "314.16(C)(1)"
     too_many = finding(passing("10 x #12 thhn"), rule=RULE)
-    assert too_many.message == "A lets 0.1197 in2 of conductors pass, and 0.133 do: 0.0133 in2 too much"
+    assert too_many.message == "A is 0.0133 in2 over: conductors 0.133 in2, allowed 0.1197 in2"
 
 
 def test_the_worksheet_shows_how_the_raceway_is_counted():
     same = finding(passing("9 x #12 thhn"), rule=RULE).worst
     mixed = finding(passing("4 x #10 thhn, 2 x #12 thhn"), rule=RULE).worst
     assert (same.unit.plain, mixed.unit.plain) == ("in2", "in2")
-    assert (same.purpose.have, same.purpose.need) == ("What may pass", "What passes")
-    assert same.have[0].label == "What 1/2 emt holds"
+    assert (same.purpose.have, same.purpose.need) == ("Allowed fill", "Conductors")
+    assert same.have[0].label == "Allowed in 1/2 emt"
     assert same.have[0].why == "40 % of 0.304 in2 over 0.0133 is 9.14: 9 of one size"
     assert same.have[0].cite == "Chapter 9 Table 1"
-    assert mixed.have[0].why == "40 % of its bore for 6 conductors"
+    assert mixed.have[0].why == "40 % of the inside area for 6 conductors"
     assert [(line.label, line.count) for line in mixed.need] == [("Conductors, #10", 4), ("Conductors, #12", 2)]
 
 
@@ -104,7 +104,7 @@ def test_three_alike_are_the_fewest_that_are_counted():
 def test_two_alike_are_not_counted_but_measured():
     # 31 % of 0.304 = 0.09424; rounding belongs to three or more of one size here
     found = finding(passing("2 x #8 thhn"), rule=RULE).worst
-    assert found.have[0].why == "31 % of its bore for 2 conductors"
+    assert found.have[0].why == "31 % of the inside area for 2 conductors"
     assert found.there == Decimal("0.09424")
 
 
@@ -150,7 +150,7 @@ def test_a_cross_section_nobody_measured_is_not_judged():
 def test_a_raceway_that_is_not_known_leaves_it_open(base: str, question: str):
     found = finding(passing("2 x #12 thhn", base), rule=RULE)
     assert found.verdict.word == "check needed"
-    assert found.message == "A: how much may pass is not known"
+    assert found.message == "A: the allowed fill is not known"
     assert found.facts[0].question == question
     assert (found.facts[0].settles, found.facts[0].swing) == ("then its fill can be judged", 0)
 
@@ -158,7 +158,7 @@ def test_a_raceway_that_is_not_known_leaves_it_open(base: str, question: str):
 def test_an_insulation_that_is_not_known_leaves_it_open():
     found = finding(passing("2 x #12"), rule=RULE)
     assert found.verdict.word == "check needed"
-    assert found.message == "A: the size of what passes is not known"
+    assert found.message == "A: the size of its conductors is not known"
     assert found.facts[0].question == "the insulation of 2 x #12 passing on ? > ?"
     assert (found.facts[0].settles, found.facts[0].swing) == ("such as thhn", 0)
 
@@ -183,14 +183,14 @@ def test_a_number_nobody_counted_leaves_it_open():
     found = finding(passing("? x #12 thhn, 2 x #10 thhn"), rule=RULE)
     assert found.verdict.word == "check needed"
     # 40 % of 0.304
-    assert found.message.startswith("A lets 0.1216 in2 of conductors pass, and nobody has counted them")
-    assert found.worst.have[0].why == "40 % of its bore for more than 2 conductors"
+    assert found.message.startswith("A: the conductors are not counted yet; allowed 0.1216 in2")
+    assert found.worst.have[0].why == "40 % of the inside area for more than 2 conductors"
 
 
 def test_wires_of_one_size_that_nobody_counted_are_not_counted_by_the_size():
     found = finding(passing("? x #12 thhn"), rule=RULE)
     assert found.verdict.word == "check needed"
-    assert found.worst.have[0].why == "40 % of its bore for more than 2 conductors"
+    assert found.worst.have[0].why == "40 % of the inside area for more than 2 conductors"
 
 
 def test_a_bore_from_memory_says_so():
@@ -207,7 +207,7 @@ def test_a_ground_of_unknown_insulation_is_not_taken_as_the_thinnest():
     assert found.worst.needed == Decimal("0.1492")  # 5 x 0.0211, and 0.0437 for the thickest, RHW
     assert [line.why for line in found.worst.need] == [
         "5 x #10 passing on ? > ?",
-        "1 x #10 passing on ? > ?; its insulation is not written: the thickest there is",
+        "1 x #10 passing on ? > ?; insulation not in the sheet: assumed the thickest",
     ]
 
 
@@ -249,7 +249,7 @@ def test_a_cable_is_one_conductor_as_thick_as_its_wider_side():
     assert (line.label, line.count, line.cite) == ("Cable 12/2 nm-b", 1, "Chapter 9, note 9 to the tables")
     assert line.amount.quantize(Decimal("0.001")) == Decimal("0.140")
     assert found.verdict.word == "passes"  # 53 % of 0.304 is 0.161
-    assert found.worst.have[0].why == "53 % of its bore for 1 cable"
+    assert found.worst.have[0].why == "53 % of the inside area for 1 cable"
 
 
 @pytest.mark.parametrize(
@@ -274,5 +274,5 @@ def test_a_cable_whose_width_nobody_knows_leaves_it_open_and_is_not_asked_for_it
 def test_a_cable_and_wires_share_the_bore():
     sheet = passing("2 x #14 thhn", "c 1 on emt") + "run ? > ? 12/2 nm-b through A\n"
     found = finding(sheet, rule=RULE).worst
-    assert found.have[0].why == "40 % of its bore for 3 conductors"
+    assert found.have[0].why == "40 % of the inside area for 3 conductors"
     assert found.needed == Decimal("0.1593")  # 2 x 0.0097, and 0.1399 for the cable

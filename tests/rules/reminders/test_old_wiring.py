@@ -15,7 +15,7 @@ def said(cable: str, inside: str = "") -> list[str]:
 
 def test_a_cable_without_a_ground_is_not_extended_as_if_it_had_one():
     (found,) = reminders(in_box("clamps none", "run A > ? 14/2 old, no ground"), rule=RULE)
-    assert found.text == "14/2 old whose far end is not known has no ground: do not extend it as if it had"
+    assert found.text == "14/2 old (other end not known) has no ground: do not extend it as if it had"
     assert found.cite == "250.122, 250.130(C), 406.4(D)"
     assert found.caution
 
@@ -40,7 +40,7 @@ def test_a_ground_thinner_than_its_conductors_is_warned_of_up_to_10_awg(cable: s
 
 def test_the_warning_names_both_the_ground_and_its_time():
     assert said("14/2 old, ground #16") == [
-        "14/2 old whose far end is not known has a #16 ground, thinner than its conductors (usual about 1955 to 1969): "
+        "14/2 old (other end not known) has a #16 ground, thinner than its conductors (usual about 1955 to 1969): "
         "it does not serve new work"
     ]
 
@@ -48,7 +48,7 @@ def test_the_warning_names_both_the_ground_and_its_time():
 def test_old_cable_under_a_luminaire_may_be_of_low_temperature():
     (text,) = said("14/2 old, ground #14", "carries luminaire 8 lb")
     assert text == (
-        "14/2 old whose far end is not known may be 60 C cable (before about 1985): most new luminaires want 90 C supply wires"
+        "14/2 old (other end not known) may be 60 C cable (before about 1985): most new luminaires want 90 C supply wires"
     )
     assert said("14/2 old", "carries luminaire 8 lb") == [text]
     assert said("14/2 old, ground #14", "carries fan 30 lb") == []
@@ -71,7 +71,7 @@ def test_aluminum_branch_wiring_is_warned_of(cable: str, warned: bool):
 
 def test_aluminum_wires_pulled_singly_are_warned_of():
     (found,) = reminders(in_box("", "wires A > ? 2 x #12 aluminum"), rule=RULE)
-    assert found.text.startswith("2 x #12 whose far end is not known is aluminum branch wiring")
+    assert found.text.startswith("2 x #12 (other end not known) is aluminum branch wiring")
 
 
 def test_an_aluminum_wire_among_some_of_unknown_size_is_warned_of():

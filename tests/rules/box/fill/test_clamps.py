@@ -19,13 +19,13 @@ def clamps(way: str, *runs: str, inside: str = "") -> str:
 def test_clamps_inside_take_one_allowance_however_many_cables():
     found = line(clamps("inside", "run A > ? 5 x 14/2 nm-b"), rule=RULE)
     assert (found.label, found.count, found.each, found.cite) == ("Clamps inside", 1, 2, "314.16(B)(2)")
-    assert found.why == "one for all of them, by the largest conductor in the box, #14"
+    assert found.why == "one for all of them, sized by the largest conductor in the box, #14"
 
 
 def test_connectors_outside_take_nothing_and_are_said():
     found = line(clamps("outside"), rule=RULE)
     assert (found.label, found.amount) == ("Connectors outside", 0)
-    assert found.why == "their clamping part is outside the box"
+    assert found.why == "they clamp outside the box"
 
 
 def test_no_clamps_are_no_line():
@@ -80,7 +80,7 @@ def test_clamps_with_no_conductor_in_the_box_take_nothing():
 def test_tabs_and_push_in_connectors_count_as_they_are_read(way, reading, what, choice, amount):
     found = line(settings(clamps(way), reading, choice), rule=RULE)
     assert (found.label, found.amount, found.readings) == (what, amount, (reading,))
-    assert (found.why == "not counted, as read here") is (choice == "not-counted")
+    assert (found.why == "not counted: a disputed point") is (choice == "not-counted")
 
 
 def test_the_reading_of_tabs_is_not_that_of_push_in_connectors():
@@ -102,11 +102,11 @@ def test_an_assembly_counts_like_a_clamp_before_2014_and_takes_off_the_room_sinc
     if year < 2014:
         assert found.amount == 2
         assert there(sheet, year) == 100
-        assert found.why == "one for all of them, by the largest conductor in the box, #14"
+        assert found.why == "one for all of them, sized by the largest conductor in the box, #14"
     else:
         assert found.amount == 0
         assert there(sheet, year) == Decimal("99.2")
-        assert found.why == "no allowance; what is left inside is taken off the room"
+        assert found.why == "no allowance; what stays inside is taken off the box volume"
 
 
 def test_a_place_that_counts_clamps_twice_leaves_an_assembly_at_one():
@@ -126,7 +126,7 @@ def test_clamps_nobody_saw_are_taken_as_inside_at_the_worst(written: str):
     assert found.verdict.word == "check needed"  # 6.00 with connectors outside, 8.00 with clamps inside
     assert found.facts[0].question == "whether cables are clamped inside A"
     assert found.facts[0].swing == 2
-    assert found.worst.need[-2].why.endswith("#14 (not written in the sheet: taken so)")
+    assert found.worst.need[-2].why.endswith("#14 (assumed: not in the sheet)")
 
 
 def test_clamps_nobody_saw_do_not_matter_where_there_is_room_for_them():

@@ -21,14 +21,14 @@ def test_a_conductor_that_ends_here_takes_the_allowance_of_its_size(size: str, r
 
 def test_each_insulated_conductor_of_a_cable_counts_and_its_ground_does_not_count_here():
     found = line(in_box("clamps none", "run A > ? 12/3 nm-b"), rule=RULE)
-    assert (found.label, found.count, found.each) == ("Conductors that end here, #12", 3, Decimal("2.25"))
+    assert (found.label, found.count, found.each) == ("Spliced or terminated here, #12", 3, Decimal("2.25"))
     assert found.cite == "314.16(B)(1)"
 
 
 def test_cables_alike_are_multiplied_and_named_with_their_number():
     found = line(in_box("clamps none", "panel P", "run P > A 2 x 14/2 nm-b", "run A > ? 14/3 nm-b"), rule=RULE)
     assert found.amount == 14  # (2 x 2 + 3) x 2.00
-    assert found.why == "4 of 14/2 nm-b from P; 3 of 14/3 nm-b whose far end is not known"
+    assert found.why == "4 of 14/2 nm-b from P; 3 of 14/3 nm-b (other end not known)"
 
 
 def test_a_run_names_the_place_it_goes_to():
@@ -56,9 +56,9 @@ def test_what_ends_stands_before_what_passes_and_what_loops():
         "", "wires A > ? 1 x #14", "wires ? > ? 1 x #12 through A", "wires ? > ? 1 x #10 through A loop 12 in"
     )
     assert [found.label for found in lines(sheet, rule=RULE)] == [
-        "Conductors that end here, #14",
-        "Conductors passing unbroken, #12",
-        "Unbroken conductors with a long loop, #10",
+        "Spliced or terminated here, #14",
+        "Passing through unbroken, #12",
+        "Passing through with a long loop, #10",
     ]
 
 
@@ -158,9 +158,9 @@ def test_a_thick_pigtail_takes_nothing_either():
 
 def test_four_gauge_and_larger_have_no_allowance_and_belong_to_pull_boxes():
     found = line(in_box("", "wires A > ? 3 x #4 thhn"), rule=RULE)
-    assert found.label == "Conductors that end here, #4"
+    assert found.label == "Spliced or terminated here, #4"
     assert (found.count, found.each, found.cite) == (3, 0, "314.28")
-    assert found.why.startswith("no allowance; they belong to pull-box sizing: 3 x #4")
+    assert found.why.startswith("no allowance; pull-box distances apply: 3 x #4")
 
 
 def test_six_gauge_is_the_last_with_an_allowance():
@@ -170,7 +170,7 @@ def test_six_gauge_is_the_last_with_an_allowance():
 def test_a_wire_thinner_than_the_table_counts_as_its_first_row():
     found = line(in_box("", "wires A > ? 2 x #20"), rule=RULE)
     assert found.amount == 3  # 2 x 1.50
-    assert found.why == "2 x #20 whose far end is not known; the table begins at #18"
+    assert found.why == "2 x #20 (other end not known); the table begins at #18"
 
 
 def test_low_voltage_wires_are_no_line_of_conductors():

@@ -73,7 +73,7 @@ def test_a_width_nobody_measured_is_not_told_as_a_number():
     sheet = in_box("dimmer #14 ? in wide")
     cautious = line(sheet, rule=RULE)
     assert (cautious.count, cautious.readings) == (4, ("wide-device",))  # two allowances for each of two gangs
-    assert cautious.why.endswith("; not measured: taken as more than 2 in. wide, though it mounts in one gang")
+    assert cautious.why.endswith("; not measured: assumed more than 2 in. wide, though it mounts in one gang")
     other = line(settings(sheet, "wide-device", "by-gang"), rule=RULE)
     assert (other.count, other.why.endswith("; it mounts in one gang")) == (2, True)
 
@@ -263,7 +263,7 @@ def test_a_module_takes_two_allowances_or_its_body_whichever_is_larger(module: s
 
 def test_a_module_is_not_counted_where_it_is_read_so():
     found = line(settings(in_box("2 x module #14 4.1 in3 for the fan"), "relay-module", "not-counted"), rule=MODULES)
-    assert (found.label, found.amount, found.why) == ("2 modules, the fan", 0, "not counted, as read here")
+    assert (found.label, found.amount, found.why) == ("2 modules, the fan", 0, "not counted: a disputed point")
     assert found.readings == ("relay-module",)
 
 

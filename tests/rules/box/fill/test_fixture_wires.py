@@ -114,7 +114,7 @@ def test_a_wire_of_4_awg_has_no_allowance():
     found = line(in_box("fixture wires 2 x #4"), rule=RULE)
     assert found.label == "Fixture wires, #4"
     assert (found.count, found.each, found.cite) == (2, 0, "314.28")
-    assert found.why == "no allowance; they belong to pull-box sizing"
+    assert found.why == "no allowance; pull-box distances apply"
 
 
 # ---- leads ---------------------------------------------------------------------------------------------------------
@@ -140,7 +140,11 @@ def test_factory_leads_of_devices_count_only_if_they_are_read_so(choice: str, ro
     assert found.amount == Decimal(room)  # 2 devices x 2 leads x 2.00
     assert found.label == "Leads of the smart switch, #14"
     assert found.readings == ("device-leads",)
-    said = "each counts, as read here" if choice == "counted" else "they never leave the box; leave real space for them"
+    said = (
+        "each counts: a disputed point"
+        if choice == "counted"
+        else "they never leave the box; leave real space for them"
+    )
     assert found.why == said
 
 

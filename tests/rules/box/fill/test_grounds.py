@@ -37,10 +37,10 @@ def test_the_line_says_how_many_share_and_how_many_add():
         return line(grounds(number), year, RULE).why
 
     assert said(1) == "one, by #12"
-    assert said(4) == "4 share one allowance, by the largest (#12)"
-    assert said(5) == "5 share one allowance, by the largest (#12); 1 past the first 4 adds 0.25 each"
-    assert said(9) == "9 share one allowance, by the largest (#12); 5 past the first 4 add 0.25 each"
-    assert said(9, 2017) == "9 share one allowance, by the largest (#12)"
+    assert said(4) == "4 share one allowance, sized by the largest (#12)"
+    assert said(5) == "5 share one allowance, sized by the largest (#12); 1 past the first 4 adds 0.25 each"
+    assert said(9) == "9 share one allowance, sized by the largest (#12); 5 past the first 4 add 0.25 each"
+    assert said(9, 2017) == "9 share one allowance, sized by the largest (#12)"
 
 
 def test_the_line_cites_the_section():
@@ -50,7 +50,7 @@ def test_the_line_cites_the_section():
 def test_the_largest_decides_for_the_quarters_of_the_small_ones_too():
     found = line(in_box("", "wires A > ? ground #10, ground 5 x #14"), rule=RULE)
     assert found.amount == Decimal("3.75")  # (1 + 2/4) x 2.50
-    assert found.why.startswith("6 share one allowance, by the largest (#10)")
+    assert found.why.startswith("6 share one allowance, sized by the largest (#10)")
 
 
 def test_grounds_of_every_run_are_counted_together():
@@ -79,7 +79,7 @@ def test_before_2020_an_isolated_set_takes_one_allowance_of_its_own(year: int):
         ("Equipment grounds", Decimal("2.25")),
         ("Isolated grounds", Decimal("2.50")),
     ]
-    assert found[2].why == "3 in a set of their own, one allowance by the largest (#10)"
+    assert found[2].why == "3 in a set of their own, one allowance, sized by the largest (#10)"
     assert found[2].readings == ()
 
 
@@ -177,7 +177,7 @@ def test_an_old_cable_may_have_no_ground():
     sheet = in_box("clamps none", "run A > ? 14/2 old", base="marked 5 in3")
     (found,) = findings(sheet)
     assert found.verdict.word == "check needed"  # 4.00 without a ground, 6.00 with one
-    assert found.facts[0].question == "whether 14/2 old whose far end is not known has a ground, and its size"
+    assert found.facts[0].question == "whether 14/2 old (other end not known) has a ground, and its size"
     assert verdict(in_box("clamps none", "run A > ? 14/2 old, no ground", base="marked 5 in3")) == "passes"
     assert verdict(in_box("clamps none", "run A > ? 14/2 old, ground #16", base="marked 5 in3")) == "fails"
 

@@ -19,7 +19,7 @@ def test_a_thin_one_counts_as_18_and_a_thicker_one_by_its_own_size(size: str, ea
     found = line(in_box("", f"wires A > ? 4 x #{size} class 2"), rule=RULE)
     assert (found.count, found.each) == (4, Decimal(each))
     assert found.label == f"Low-voltage wires, #{size}"
-    assert found.why == f"4 x #{size} whose far end is not known; each taken as #{taken}"
+    assert found.why == f"4 x #{size} (other end not known); each taken as #{taken}"
 
 
 @pytest.mark.parametrize(("choice", "room"), [("as-18", "6.00"), ("not-counted", "0")])
@@ -28,7 +28,7 @@ def test_they_count_as_they_are_read(choice: str, room: str):
     found = line(sheet, rule=RULE)
     assert found.amount == Decimal(room)
     assert found.readings == ("low-voltage",)
-    assert found.why.endswith("each taken as #18" if choice == "as-18" else "the box rule is not applied to them here")
+    assert found.why.endswith("each taken as #18" if choice == "as-18" else "not counted here: a disputed point")
 
 
 def test_the_line_says_that_the_book_has_no_value():
@@ -45,7 +45,7 @@ def test_a_low_voltage_cable_counts_all_its_wires_its_ground_too():
     ("choice", "amount", "why"),
     [
         ("as-18", 6, "each taken as #18; each counts 2 times"),
-        ("not-counted", 0, "the box rule is not applied to them here"),
+        ("not-counted", 0, "not counted here: a disputed point"),
     ],
 )
 def test_a_long_loop_of_them_counts_twice_and_says_so_where_they_count(choice: str, amount: int, why: str):

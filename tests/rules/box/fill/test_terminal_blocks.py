@@ -36,9 +36,7 @@ def test_before_2023_it_counts_only_if_it_is_read_so(choice: str, room: str, yea
     found = line(settings(in_box("terminal block #12"), "early-terminal-block", choice), year, RULE)
     assert found.amount == Decimal(room)
     assert found.readings == ("early-terminal-block",)
-    said = (
-        "read as since 2023, by #12" if choice == "counted" else "no number is stated; leave room for it all the same"
-    )
+    said = "read as since 2023, by #12" if choice == "counted" else "the code gives no number; leave room for it anyway"
     assert found.why == said
 
 

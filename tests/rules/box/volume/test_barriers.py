@@ -71,7 +71,7 @@ def test_the_line_says_why_it_is_taken_off(year: int, barrier: str, why: str, ci
 def test_the_line_of_a_barrier_that_takes_nothing_says_so():
     found = lines(divided(barrier="plastic marked 0.8 in3"), 2014, RULE)[0]
     assert (found.label, found.amount, found.readings) == ("Nonmetallic barrier", 0, ("early-barrier",))
-    assert found.why == "no deduction is stated before 2017; leave room for it all the same"
+    assert found.why == "the code gives no number before 2017; leave room for it anyway"
 
 
 def test_what_a_place_says_of_barriers_is_no_disputed_point():

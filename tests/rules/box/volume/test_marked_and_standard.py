@@ -27,17 +27,17 @@ TWO_14 = "wires A > ? 2 x #14"
 def test_a_standard_box_has_the_tables_volume(base: str, room: str, what: str):
     found = line(in_box(base=base), rule=STANDARD)
     assert (found.label, found.amount, found.cite) == (what, Decimal(room), "Table 314.16(A)")
-    assert found.why in ("the table's volume", "the table's volume a gang")
+    assert found.why in ("volume from the table", "volume from the table, per gang")
 
 
 @pytest.mark.parametrize(
     ("base", "room", "why"),
     [
-        ("device 3 x 2 x 2-3/4 3 ganged", 42, "the table's volume for each of 3 boxes ganged together"),
-        ("device 3 x 2 x 2-3/4 2 ganged", 28, "the table's volume for each of 2 boxes ganged together"),
-        ("masonry 3-3/4 x 2 x 2-1/2 2-gang", 28, "the table's volume for each of 2 gangs"),
-        ("masonry 3-3/4 x 2 x 2-1/2 1-gang", 14, "the table's volume a gang"),
-        ("fs multiple cover 3-gang", 54, "the table's volume for each of 3 gangs"),
+        ("device 3 x 2 x 2-3/4 3 ganged", 42, "volume from the table, for each of 3 boxes ganged together"),
+        ("device 3 x 2 x 2-3/4 2 ganged", 28, "volume from the table, for each of 2 boxes ganged together"),
+        ("masonry 3-3/4 x 2 x 2-1/2 2-gang", 28, "volume from the table, for each of 2 gangs"),
+        ("masonry 3-3/4 x 2 x 2-1/2 1-gang", 14, "volume from the table, per gang"),
+        ("fs multiple cover 3-gang", 54, "volume from the table, for each of 3 gangs"),
     ],
 )
 def test_boxes_ganged_together_and_gangs_of_masonry_boxes_add_up(base: str, room: int, why: str):
@@ -70,7 +70,7 @@ def test_the_marking_of_a_box_of_two_gangs_is_that_of_the_whole_box():
 def test_a_nonmetallic_box_of_a_standard_size_has_no_room_until_its_marking_is_read():
     (found,) = findings(in_box("", TWO_14, base="square 4 x 1-1/2 plastic"))
     assert found.verdict.word == "check needed"
-    assert found.worst.have[0].why == "nobody has read its marking; a nonmetallic box counts by nothing else"
+    assert found.worst.have[0].why == "its marking has not been read; a nonmetallic box counts by nothing else"
 
 
 def test_a_row_read_in_one_reprint_says_so():
@@ -84,7 +84,7 @@ def test_a_box_of_unknown_depth_is_the_smallest_at_the_worst_and_the_largest_at_
     (found,) = findings(in_box("", "wires A > ? 10 x #14", base="square 4 x ?"))
     assert found.verdict.word == "check needed"
     assert found.facts[0].question == "how deep A is: square 4"
-    assert found.worst.have[0].why == "the table's volume; its depth is not known: taken so"
+    assert found.worst.have[0].why == "volume from the table, assumed depth"
     assert verdict(in_box("", "wires A > ? 16 x #14", base="square 4 x ?")) == "fails"
 
 
@@ -130,7 +130,7 @@ def test_a_conduit_body_that_nobody_marked_has_no_room_to_weigh():
 @pytest.mark.parametrize(
     ("base", "what", "why", "question"),
     [
-        ("marked ? in3", "Marked box", "nobody has read it", "the volume marked in A"),
+        ("marked ? in3", "Marked box", "its marking has not been read", "the volume marked in A"),
         (
             "unmarked plastic",
             *("Box with no marking", "not known"),
@@ -200,9 +200,9 @@ def test_a_box_of_unknown_room_with_cables_nobody_counted_needs_a_check():
 @pytest.mark.parametrize(
     ("base", "room", "why"),
     [
-        ("inside 4 x 4 x 2 in marked 30 in3", 30, "the volume marked in it, whatever it measures"),
-        ("inside 12 x 12 x 6 in marked 700 in3", 700, "the volume marked in it, whatever it measures"),
-        ("inside 12 x 12 x 6 in marked ? in3", 0, "nobody has read its marking"),
+        ("inside 4 x 4 x 2 in marked 30 in3", 30, "the volume marked in it overrides its size"),
+        ("inside 12 x 12 x 6 in marked 700 in3", 700, "the volume marked in it overrides its size"),
+        ("inside 12 x 12 x 6 in marked ? in3", 0, "its marking has not been read"),
     ],
 )
 def test_a_box_that_was_measured_and_is_marked_counts_by_its_marking(base: str, room: int, why: str):
@@ -222,4 +222,4 @@ def test_a_large_nonmetallic_box_is_not_credited_by_its_measures():
 def test_a_standard_box_of_which_nobody_read_the_marking_says_so():
     (found,) = findings(in_box("", TWO_14, base="square 4 x 1-1/2 marked ? in3"))
     assert found.verdict.word == "check needed"
-    assert found.worst.have[0].why == "nobody has read its marking"
+    assert found.worst.have[0].why == "its marking has not been read"

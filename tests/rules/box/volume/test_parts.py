@@ -35,9 +35,9 @@ def test_an_extension_ring_of_a_standard_size_adds_its_boxs_volume_as_it_is_read
     assert found.label == "Extension ring square 4 x 1-1/2"
     assert found.readings == ("table-size-ring",)
     if choice == "table-volume":
-        assert (found.why, found.cite) == ("not marked, but of a standard size: the table's volume", "Table 314.16(A)")
+        assert (found.why, found.cite) == ("not marked, but a standard size: volume from the table", "Table 314.16(A)")
     else:
-        assert found.why == "not marked; read here as adding nothing"
+        assert found.why == "not marked: adds nothing, a disputed point"
 
 
 def test_a_marked_extension_ring_adds_its_marking_whatever_its_size():
@@ -57,7 +57,7 @@ def test_a_marking_nobody_read_adds_nothing_at_the_worst():
     sheet = in_box("plaster ring ?", "wires A > ? 11 x #14", base="square 4 x 1-1/2")  # 22.00
     (found,) = findings(sheet)
     assert found.verdict.word == "check needed"
-    assert (found.worst.there, found.worst.have[1].why) == (21, "nobody has read its marking")
+    assert (found.worst.there, found.worst.have[1].why) == (21, "its marking has not been read")
     assert found.facts[0].question == "the volume marked in the plaster ring of A"
     assert found.facts[0].settles == "passes if 1.00 in3 or more"
 

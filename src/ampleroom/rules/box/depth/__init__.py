@@ -212,7 +212,7 @@ def depth_facts(
     places = [(f"how deep {name} is", space.base.at)] if depth is None else []
     places += [(f"how deep the {part.kind} of {name} is", part.at) for part in open_parts]
     alone = len(places) == 1 and not reaching
-    settles = f"the box passes if it is {inches(lacking)} or more" if alone else "all of these together decide"
+    settles = f"passes if it is {inches(lacking)} or more" if alone else "all of these together decide"
     for question, at in places:
         yield OpenFact(question, Decimal(0), settles, at)
     for settled in reaching:

@@ -92,13 +92,13 @@ def missing_facts(
     device = settled.device
     name = " + ".join(device.names)
     if clear is None:
-        settles = f"it passes with {inches(least)} or more"
+        settles = f"passes with {inches(least)} or more"
         yield OpenFact(f"what is clear between the {name} and the box wall", Decimal(0), settles, entry.at)
     if center is None:
-        settles = "it passes where the device does not reach past it"
+        settles = "passes if the device does not reach past it"
         yield OpenFact(
             "how far behind the device's mounting plane the middle of the entry is", Decimal(0), settles, entry.at
         )
     if device.projects is None or device.projects is UNKNOWN:
-        settles = "it passes where that is not past the middle of the entry"
+        settles = "passes if that is not past the middle of the entry"
         yield OpenFact(f"how far the {name} reaches back", Decimal(0), settles, device.at)

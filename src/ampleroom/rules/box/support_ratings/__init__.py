@@ -79,7 +79,7 @@ def rating_findings(space: Space, book: CodeBook) -> Iterator[Finding]:
             fact = OpenFact(
                 f"the weight {space.subject} is marked to carry",
                 Decimal(0),
-                f"it passes if it is {weight(pounds)} or more",
+                f"passes if it is {weight(pounds)} or more",
                 at,
             )
             yield finding(Verdict.OPEN, space, book, kind, said, at, (fact,))

@@ -34,7 +34,7 @@ from ampleroom.rules.space import Entering, Space, exactly
 from ampleroom.worksheet import Finding, OpenFact, Purpose, Verdict, Worksheet
 
 NAME = "conduit-body-passing"
-PURPOSE = Purpose(NAME, Unit.IN2, "What may pass", "What passes", is_drawn=True)
+PURPOSE = Purpose(NAME, Unit.IN2, "Allowed fill", "Conductors", is_drawn=True)
 FEW = tuple(map(exactly, (0, 1, 2, 2 + 1)))
 """One conductor, two and more than two fill a raceway by different parts, and two by the least: from none to three each
 number has to be tried, from there on more is worse."""
@@ -113,7 +113,7 @@ def passing_finding(space: Space, base: Base, bore: Bore | None, book: CodeBook)
     name = space.subject
     cite = book[CROSS_SECTION].cite
     if bore is None:
-        message = f"{name}: how much may pass is not known"
+        message = f"{name}: the allowed fill is not known"
         return Finding(NAME, Verdict.OPEN, name, message, cite, base.at, facts=(raceway_fact(name, base),))
     pieces: list[Piece] = []
     for entering in space.entering:
@@ -123,16 +123,15 @@ def passing_finding(space: Space, base: Base, bore: Bore | None, book: CodeBook)
             cable_piece(entering, space, book) if entering.run.cable is not None else wire_piece(entering, space, book)
         )
         if piece is None:
-            message = f"{name}: the size of what passes is not known"
+            message = f"{name}: the size of its conductors is not known"
             return Finding(NAME, Verdict.OPEN, name, message, cite, base.at, facts=(thickness_fact(entering, name),))
         pieces.append(piece)
     sheet = passing_worksheet(base, pieces, bore, book)
     verdict = Verdict.PASSES if sheet.passes else Verdict.FAILS
-    spare = number(abs(sheet.margin))
-    said = f"{spare} in2 to spare" if sheet.passes else f"{spare} in2 too much"
-    message = f"{name} lets {number(sheet.there)} in2 of conductors pass, and {number(sheet.needed)} do: {said}"
+    left = f"has {number(sheet.margin)} in2 spare" if sheet.passes else f"is {number(-sheet.margin)} in2 over"
+    message = f"{name} {left}: conductors {number(sheet.needed)} in2, allowed {number(sheet.there)} in2"
     if not sheet.needed.is_finite():
-        message = f"{name} lets {number(sheet.there)} in2 of conductors pass, and nobody has counted them"
+        message = f"{name}: the conductors are not counted yet; allowed {number(sheet.there)} in2"
     sure = book.confidence(CROSS_SECTION)
     return Finding(NAME, verdict, name, message, cite, base.at, worst=sheet, confidence=sure)
 
@@ -163,7 +162,7 @@ def passing_worksheet(base: Base, pieces: list[Piece], bore: Bore, book: CodeBoo
         for piece in pieces
     )
     each = {piece.area for piece in pieces}
-    what = f"What {base.trade_size} {base.raceway} holds"
+    what = f"Allowed in {base.trade_size} {base.raceway}"
     cite, sure = book[RACEWAY_FILL].cite, book.confidence(BORES, bore)
     if len(each) == 1 and 2 < total < NO_LIMIT and not any(piece.is_cable for piece in pieces):
         only = each.pop()
@@ -172,7 +171,9 @@ def passing_worksheet(base: Base, pieces: list[Piece], bore: Bore, book: CodeBoo
         why = f"{percent} % of {bore.area} in2 over {only} is {exact.quantize(Decimal('0.01'), ROUND_FLOOR)}: {most} of one size"
         return Worksheet((Counted(NAME, what, exactly(most), only, why, cite, sure, unit=Unit.IN2),), fill, PURPOSE)
     word = "cable" if all(piece.is_cable for piece in pieces) else "conductor"
-    why = f"{percent} % of its bore for {plural(int(total), word) if total < NO_LIMIT else f'more than 2 {word}s'}"
+    why = (
+        f"{percent} % of the inside area for {plural(int(total), word) if total < NO_LIMIT else f'more than 2 {word}s'}"
+    )
     label = f"Inside area of {base.trade_size} {base.raceway}"
     area = Figure(NAME, label, bore.area, Unit.IN2, cite=book[BORES].cite, confidence=sure)
     return Worksheet((Share(NAME, what, percent, area, why, cite, sure),), fill, PURPOSE)
@@ -186,7 +187,7 @@ def wire_piece(entering: Entering, space: Space, book: CodeBook) -> Piece | None
     table = wire_table(entering)
     why = entering.own_name(space.box.name)
     if entering.insulation == "thickest":
-        why += "; its insulation is not written: the thickest there is"
+        why += "; insulation not in the sheet: assumed the thickest"
     elif entering.insulation == "bare" and entering.role == "ground":
         why += ", bare"
     what = f"Conductors, {size_text(entering.size)}"

@@ -64,14 +64,14 @@ def clamps_lines(space: Space, book: CodeBook) -> Iterator[Line]:
     if found is None:
         return
     _, each, present = found
-    said = "" if space.clamps_written else " (not written in the sheet: taken so)"
+    said = "" if space.clamps_written else " (assumed: not in the sheet)"
     if way == "outside":
         yield Counted(
             NAME,
             "Connectors outside",
             Decimal(0),
             each,
-            "their clamping part is outside the box" + said,
+            "they clamp outside the box" + said,
             terms.cite,
             confidence,
         )
@@ -79,7 +79,7 @@ def clamps_lines(space: Space, book: CodeBook) -> Iterator[Line]:
     reading = NOT_COUNTED.get(way)
     if reading and book.reading(reading) == "not-counted":
         yield Counted(
-            NAME, SAYS[way], Decimal(0), each, "not counted, as read here", terms.cite, confidence, (reading,)
+            NAME, SAYS[way], Decimal(0), each, "not counted: a disputed point", terms.cite, confidence, (reading,)
         )
         return
     if way == "assembly" and not terms.assembly:
@@ -88,11 +88,11 @@ def clamps_lines(space: Space, book: CodeBook) -> Iterator[Line]:
             SAYS[way],
             Decimal(0),
             each,
-            "no allowance; what is left inside is taken off the room",
+            "no allowance; what stays inside is taken off the box volume",
             terms.cite,
             confidence,
         )
         return
     together = terms.assembly if way == "assembly" else terms.together
-    why = f"one for all of them, by {present}{said}"
+    why = f"one for all of them, sized by {present}{said}"
     yield Counted(NAME, SAYS[way], together, each, why, terms.cite, confidence, (reading,) if reading else ())

@@ -20,9 +20,9 @@ NAME = "box-fill-conductors"
 
 ORDER = {"ends": 0, "passes": 1, "looped": 2}
 SAYS = {
-    "ends": "Conductors that end here",
-    "passes": "Conductors passing unbroken",
-    "looped": "Unbroken conductors with a long loop",
+    "ends": "Spliced or terminated here",
+    "passes": "Passing through unbroken",
+    "looped": "Passing through with a long loop",
 }
 
 
@@ -58,7 +58,7 @@ def conductors_lines(space: Space, book: CodeBook) -> Iterator[Line]:
         each = allowance(size, book)
         if each is None and is_large(size, book):
             pull = book[PULL_BOX]
-            why = f"no allowance; they belong to pull-box sizing: {why}"
+            why = f"no allowance; pull-box distances apply: {why}"
             what = f"{SAYS[how]}, {size_text(size)}"
             yield Counted(NAME, what, number, Decimal(0), why, pull.cite, pull.confidence)
             continue

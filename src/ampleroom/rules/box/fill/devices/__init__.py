@@ -111,7 +111,7 @@ def gangs_counted(settled: SettledDevice, book: CodeBook) -> tuple[Decimal, tupl
         said = "" if settled.device.width is UNKNOWN else f"{inches(settled.width)} wide, but "
         return exactly(1), ("wide-device",), f"{said}it mounts in one gang"
     if settled.device.width is UNKNOWN:
-        said = f"not measured: taken as more than {inches(limit)} wide"
+        said = f"not measured: assumed more than {inches(limit)} wide"
     else:
         said = f"{inches(settled.width)} wide, more than {inches(limit)}"
     return terms.wide_gangs, ("wide-device",), f"{said}, though it mounts in one gang"

@@ -91,7 +91,7 @@ def wire_lines(
             f"{what}, {size_text(wires.size)}",
             wires.count,
             Decimal(0),
-            "no allowance; they belong to pull-box sizing",
+            "no allowance; pull-box distances apply",
             cite,
         )
         return
@@ -132,7 +132,7 @@ def device_lead_lines(space: Space, book: CodeBook) -> Iterator[Line]:
             number, size = settled.device.leads
             counted = book.reading("device-leads") == "counted"
             what = f"Leads of the {' + '.join(settled.device.names)}, {size_text(size)}"
-            why = "each counts, as read here" if counted else "they never leave the box; leave real space for them"
+            why = "each counts: a disputed point" if counted else "they never leave the box; leave real space for them"
             each = book[CONDUCTOR_ROOM].rows[within_table(size, book)]
             total = Decimal(number * settled.device.count) if counted else Decimal(0)
             cite = book[CONDUCTORS].cite

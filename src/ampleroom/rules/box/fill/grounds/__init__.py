@@ -72,7 +72,7 @@ def grounds_lines(space: Space, book: CodeBook) -> Iterator[Line]:
     if isolated:
         each, size = shared_allowance(isolated, book)
         number = sum((group[0] for group in isolated), Decimal(0))
-        why = f"{count(number)} in a set of their own, one allowance by the largest ({size_text(size)})"
+        why = f"{count(number)} in a set of their own, one allowance, sized by the largest ({size_text(size)})"
         yield Counted(
             NAME,
             "Isolated grounds",
@@ -128,7 +128,7 @@ def ground_line(groups: list[Group], readings: tuple[str, ...], book: CodeBook) 
     why = (
         f"one, by {size_text(size)}"
         if number == 1
-        else f"{count(number)} share one allowance, by the largest ({size_text(size)})"
+        else f"{count(number)} share one allowance, sized by the largest ({size_text(size)})"
     )
     if within_table(size, book) != size:
         why += f", taken as {size_text(within_table(size, book))}, where the table ends"

@@ -53,7 +53,7 @@ def low_voltage_lines(space: Space, book: CodeBook) -> Iterator[Line]:
             continue
         size = terms.count_as if RANK[entering.size] < RANK[terms.count_as] else within_table(entering.size, book)
         why = f"{entering.own_name(space.box.name)}; "
-        why += f"each taken as {size_text(size)}" if counted else "the box rule is not applied to them here"
+        why += f"each taken as {size_text(size)}" if counted else "not counted here: a disputed point"
         times = times_counted(entering.how, book)
         why += f"; each counts {times} times" if counted and times != 1 else ""
         number = entering.count * times if counted else Decimal(0)

@@ -59,7 +59,7 @@ def modules_lines(space: Space, book: CodeBook) -> Iterator[Line]:
                 what,
                 Decimal(0),
                 each,
-                "not counted, as read here",
+                "not counted: a disputed point",
                 terms.cite,
                 confidence,
                 ("relay-module",),

@@ -61,6 +61,6 @@ def terminal_block_lines(space: Space, book: CodeBook) -> Iterator[Line]:
             why = (
                 f"read as since 2023, by {size_text(sized.size)}"
                 if times
-                else "no number is stated; leave room for it all the same"
+                else "the code gives no number; leave room for it anyway"
             )
         yield Counted(NAME, what, times * number, each, why, terms.cite, confidence, readings)

@@ -61,7 +61,7 @@ def barriers_lines(space: Space, book: CodeBook) -> Iterator[Line]:
         if not terms.stated and not book.is_amended(BARRIER.name):
             readings = ("early-barrier",)
             if book.reading("early-barrier") == "takes-nothing":
-                takes, why = Decimal(0), "no deduction is stated before 2017; leave room for it all the same"
+                takes, why = Decimal(0), "the code gives no number before 2017; leave room for it anyway"
             else:
                 why += "; before 2017 none is stated"
         yield Counted(NAME, what, exactly(1), -takes, why, terms.cite, terms.confidence, readings)

@@ -65,13 +65,13 @@ def marked_lines(space: Space, book: CodeBook) -> Iterator[Line]:
         ganged = base.ganged if base else 1
         why = "the volume marked in it" + (f", for each of {ganged} joined" if ganged > 1 else "")
         if space.base_room in (NO_LIMIT, Decimal(0)):
-            why = "nobody has read it" if base is not None and base.form == "marked" else "not known"
+            why = "its marking has not been read" if base is not None and base.form == "marked" else "not known"
         yield Counted(NAME, what, exactly(ganged), space.base_room, why, terms.cite, confidence)
     elif base.form == "measured" and base.volume is not None:
         why = (
-            "the volume marked in it, whatever it measures"
+            "the volume marked in it overrides its size"
             if base.volume is not UNKNOWN
-            else "nobody has read its marking"
+            else "its marking has not been read"
         )
         yield Counted(NAME, "Marked box", exactly(base.ganged), space.base_room, why, terms.cite, confidence)
     elif base.form == "measured":
@@ -109,7 +109,7 @@ def marking_line(what: str, base: Base, unread: Decimal, row: StandardBox | None
     """A box of a standard size that counts by its marking: one box's, whatever gangs it has."""
     marked = book[MARKED]
     if base.volume is None or base.volume is UNKNOWN:
-        why = "nobody has read its marking" + (
+        why = "its marking has not been read" + (
             "; a nonmetallic box counts by nothing else" if base.volume is None else ""
         )
         return Counted(NAME, what, exactly(base.ganged), unread, why, marked.cite, marked.confidence)

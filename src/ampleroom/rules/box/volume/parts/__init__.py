@@ -40,7 +40,7 @@ def part_line(ring: Ring, book: CodeBook) -> Line:
     confidence = terms.confidence
     what = part.kind.capitalize()
     if ring.room is not None:
-        why = "nobody has read its marking" if part.volume is UNKNOWN else "the volume marked on it"
+        why = "its marking has not been read" if part.volume is UNKNOWN else "the volume marked on it"
         return Counted(NAME, what, exactly(1), ring.room, why, terms.cite, confidence)
     row = book.standard_box(part.shape, part.size) if part.size and part.material != "plastic" else None
     if row is not None:
@@ -52,12 +52,12 @@ def part_line(ring: Ring, book: CodeBook) -> Line:
                 what,
                 Decimal(0),
                 row.volume,
-                "not marked; read here as adding nothing",
+                "not marked: adds nothing, a disputed point",
                 terms.cite,
                 confidence,
                 ("table-size-ring",),
             )
-        why = "not marked, but of a standard size: the table's volume"
+        why = "not marked, but a standard size: volume from the table"
         return Counted(
             NAME,
             what,

@@ -48,13 +48,13 @@ def standard_lines(space: Space, book: CodeBook) -> Iterator[Line]:
         yield Counted(NAME, what, exactly(base.ganged), space.base_room, why, marked.cite, marked.confidence)
         return
     number, said = how_many(base, row)
-    taken = "" if base.size is not UNKNOWN else "; its depth is not known: taken so"
+    taken = "" if base.size is not UNKNOWN else ", assumed depth"
     yield Counted(
         NAME,
         what,
         number,
         row.volume,
-        f"the table's volume{said}{taken}",
+        f"volume from the table{said}{taken}",
         terms.cite,
         book.confidence(STANDARD_BOXES, row),
     )
@@ -64,5 +64,5 @@ def how_many(base: Base, row: StandardBox) -> tuple[Decimal, str]:
     """How often the table's volume counts: once, by the gang, or for every box ganged together."""
     if row.per_gang:
         gangs = base.gangs or 1
-        return exactly(gangs * base.ganged), f" for each of {gangs} gangs" if gangs > 1 else " a gang"
-    return exactly(base.ganged), f" for each of {base.ganged} boxes ganged together" if base.ganged > 1 else ""
+        return exactly(gangs * base.ganged), f", for each of {gangs} gangs" if gangs > 1 else ", per gang"
+    return exactly(base.ganged), f", for each of {base.ganged} boxes ganged together" if base.ganged > 1 else ""
