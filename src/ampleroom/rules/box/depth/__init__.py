@@ -219,7 +219,7 @@ def depth_facts(
         settles = "all of these together decide"
         if not shallow and depth is not None and len(reaching) == 1:
             sure = " anyway" if open_parts else ""
-            settles = f"the box passes{sure} if it is {inches(most_reach(settled, depth, space, book))} or less"
+            settles = f"passes{sure} if it is {inches(most_reach(settled, depth, space, book))} or less"
         reach = f"how far the {' + '.join(settled.device.names)} in {name} reaches back"
         yield OpenFact(reach, Decimal(0), settles, settled.device.at)
 
