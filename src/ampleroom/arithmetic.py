@@ -229,6 +229,7 @@ class Counted(_Counted, Line):
 
     @property
     def is_rounded(self) -> bool:
+        """Never: a count is exact, or rounded down as ``amount`` says."""
         return False
 
     @property
@@ -238,6 +239,7 @@ class Counted(_Counted, Line):
 
     @property
     def steps(self) -> str:
+        """``4 x 2.25``: how many, and what each takes in ``unit``."""
         return f"{self.times} x {self.unit.number(self.each)}"
 
 
@@ -269,6 +271,7 @@ class Figure(Record, Line):
 
     @property
     def steps(self) -> str:
+        """Empty: a figure is made of nothing else on the worksheet."""
         return ""
 
 
@@ -287,10 +290,12 @@ class Chain(Record, Line):
 
     @property
     def unit(self) -> Unit:
+        """That of what the factors are applied to."""
         return self.start.unit
 
     @property
     def parts(self) -> tuple[Line, ...]:
+        """What it starts from, then its factors in order."""
         return (self.start, *self.factors)
 
     @property
@@ -304,6 +309,7 @@ class Chain(Record, Line):
 
     @property
     def steps(self) -> str:
+        """``30 x 0.8 x 0.94``; empty where there is no factor."""
         return " x ".join(numbers(self.parts)) if self.factors else ""
 
 
@@ -325,18 +331,22 @@ class Share(Record, Line):
 
     @property
     def unit(self) -> Unit:
+        """That of the whole."""
         return self.whole.unit
 
     @property
     def parts(self) -> tuple[Line, ...]:
+        """The whole, alone."""
         return (self.whole,)
 
     @property
     def amount(self) -> Decimal:
+        """So many hundredths of the whole, exact, in its unit."""
         return times(self.percent, self.whole.amount).scaleb(-2)
 
     @property
     def steps(self) -> str:
+        """``40 % of 0.5330``."""
         return f"{count(self.percent)} % of {self.unit.number(self.whole.amount)}"
 
 
@@ -360,6 +370,7 @@ class Total(Record, Line):
 
     @property
     def steps(self) -> str:
+        """``1.20 + 0.80 - 0.10``; ``sum of 8`` for more than six; empty for fewer than two."""
         if len(self.parts) > MOST_TOLD:
             return f"sum of {len(self.parts)}"
         if len(self.parts) < 2:
@@ -390,20 +401,24 @@ class Pick(Record, Line):
 
     @property
     def unit(self) -> Unit:
+        """That of its parts. Raises ``ValueError`` where there are none."""
         if not self.parts:
             raise ValueError(f"{self.label}: there is nothing to pick from")
         return self.parts[0].unit
 
     @property
     def amount(self) -> Decimal:
+        """That of the part picked, in ``unit``; raises as ``picked`` does."""
         return self.picked.amount
 
     @property
     def is_rounded(self) -> bool:
+        """Whether the part picked is."""
         return self.picked.is_rounded
 
     @property
     def steps(self) -> str:
+        """``largest of 3.0, 5.0``; ``largest of 8`` for more than six; empty for one."""
         if len(self.parts) > MOST_TOLD:
             return f"{self.which} of {len(self.parts)}"
         return f"{self.which} of {', '.join(numbers(self.parts))}" if len(self.parts) > 1 else ""

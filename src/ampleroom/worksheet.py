@@ -42,6 +42,7 @@ class Verdict(IntEnum):
 
     @property
     def word(self) -> str:
+        """``passes``, ``advice``, ``check needed``, ``fails``: as every surface and JSON have it."""
         return ("passes", "advice", "check needed", "fails")[self]
 
     @property
@@ -103,6 +104,7 @@ class Worksheet(Record):
 
     @property
     def verdict(self) -> Verdict:
+        """Passes where what is needed goes into what there is; else what this worksheet says then."""
         return Verdict.PASSES if self.passes else self.otherwise
 
     @property
