@@ -45,7 +45,9 @@ async function show() {
 
 function redraw() {
   const content = current.draw();
+  const arriving = !current.drawn && !first && !document.activeElement?.closest('nav.tabs, header.top');
   draw(root, content ?? opening());
+  if (arriving) root.querySelector('h1')?.focus({ preventScroll: true }); // not on a field that stands where one had the focus before
   current.drawn = Boolean(content);
   document.documentElement.dataset.ready = 'yes';
   document.title = content ? `${current.title()} · Ampleroom` : 'Ampleroom';

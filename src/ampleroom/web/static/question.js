@@ -1,6 +1,6 @@
 // A box of text at the top of the list of jobs: one box, typed in a line, answered at once, and kept as a job if wanted.
 import { ask } from './ask.js';
-import { button, el, faultWords, sentence, tell } from './dom.js';
+import { button, el, faultWords, sentence, tell, units } from './dom.js';
 import { answerCard, factsCard, remindersCard, spokenAnswer, worksheetView } from './worksheet.js';
 
 const EXAMPLE = 'square 4 x 1-1/2, 3 x 12/2 nm-b, clamps inside, receptacle #12';
@@ -149,7 +149,7 @@ function moreView(where, several, note) {
 function smallestView(smallest) {
   return [
     el('h3', {}, 'Smallest standard box that works'),
-    smallest.boxes.length ? el('ul', { id: 'smallest' }, smallest.boxes.map((found) => el('li', {}, found.text))) : el('p', { id: 'smallest' }, `${smallest.reason[0].toUpperCase()}${smallest.reason.slice(1)}.`),
+    smallest.boxes.length ? el('ul', { id: 'smallest' }, smallest.boxes.map((box) => el('li', {}, units(box.text)))) : el('p', { id: 'smallest' }, `${smallest.reason[0].toUpperCase()}${smallest.reason.slice(1)}.`),
     smallest.assumes.length ? el('p', { class: 'small soft' }, `Assumes: ${smallest.assumes.join('; ')}.`) : null,
   ];
 }
