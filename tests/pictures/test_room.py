@@ -155,7 +155,7 @@ def test_a_room_nobody_knows_is_dashed_and_said_to_be_unknown():
 
 def test_every_space_has_a_picture_of_its_own():
     drawings = [room_picture(finding) for finding in report(DIVIDED).subjects[0].fill_findings]
-    assert [drawing.title for drawing in drawings] == ["Room of D/left", "Room of D/right"]
+    assert [drawing.title for drawing in drawings] == ["Fill of D/left", "Fill of D/right"]
 
 
 def test_an_exactly_full_box_has_nothing_outside_and_says_so():
@@ -192,7 +192,7 @@ def test_before_and_after_a_remedy_are_in_one_scale_with_both_verdicts_in_words(
     before = report(OVERFULL).findings[0]
     after = report(OVERFULL.replace("device 3 x 2 x 1-1/2", "square 4 x 1-1/2")).findings[0]
     drawing = before_and_after(before, after, "a square box")
-    assert {"As it is", "With the remedy", "10.50 in3 over", "3.00 in3 spare"} <= set(texts(drawing))
+    assert {"As it is", "With this fix", "10.50 in3 over", "3.00 in3 spare"} <= set(texts(drawing))
     first, second = rects(drawing, "room")
     assert second.high / first.high == pytest.approx(21 / 7.5)
 

@@ -131,7 +131,7 @@ def room_picture(finding: Finding) -> Drawing:
     message = wrapped(finding.message, wide - 2 * MARGIN, 11)
     top = 41 + 13 * len(message)
     high = max(column.high for column in columns) + top + 8
-    drawing = Drawing(wide, high, f"Room of {finding.subject}", describe(finding, cases))
+    drawing = Drawing(wide, high, f"Fill of {finding.subject}", describe(finding, cases))
     drawing.add(
         Text(MARGIN, 24, shortened(finding.subject, wide - 2 * MARGIN - 120, 16, True), 16, bold=True),
         Text(wide - MARGIN, 24, finding.verdict.word.upper(), 14, "end", True, VERDICT_ROLE[finding.verdict]),
@@ -155,7 +155,7 @@ def room_outline(finding: Finding) -> Drawing:
     ]
     wide = sum(column.wide for column in columns) + MARGIN * (len(columns) - 1)
     drawing = Drawing(
-        wide, max(column.high for column in columns), f"Room of {finding.subject}", describe(finding, cases)
+        wide, max(column.high for column in columns), f"Fill of {finding.subject}", describe(finding, cases)
     )
     x = 0.0
     for column in columns:
@@ -213,7 +213,7 @@ def before_and_after(before: Finding, after: Finding, what: str) -> Drawing:
     scale = scale_for([first, second])
     columns = [
         room_column("As it is", first, scale, before.verdict),
-        room_column("With the remedy", second, scale, after.verdict),
+        room_column("With this fix", second, scale, after.verdict),
     ]
     wide = sum(column.wide for column in columns) + 3 * MARGIN
     high = max(column.high for column in columns) + 62
