@@ -32,6 +32,7 @@ class Bounded(logging.StreamHandler[TextIO]):
         self.written = 0
 
     def emit(self, record: logging.LogRecord) -> None:
+        """Write a record, or count it as left out where its level's allowance or the whole log's is used up."""
         if self.written > LARGEST:
             return
         level, now = record.levelno, self.clock()
@@ -45,6 +46,7 @@ class Bounded(logging.StreamHandler[TextIO]):
         super().emit(record)
 
     def format(self, record: logging.LogRecord) -> str:
+        """A record in words, shortened in the middle past ``LONGEST`` characters; first, how many were left out."""
         words = super().format(record)
         if len(words) > LONGEST:  # the end of a traceback says what went wrong
             words = words[: LONGEST // 2] + " ... " + words[-LONGEST // 2 :]

@@ -25,12 +25,14 @@ class Connection(H11Protocol):
     going: asyncio.TimerHandle | None = None
 
     def connection_made(self, transport: asyncio.Transport) -> None:  # type: ignore[override]
+        """Start the time for the first head; past ``MOST_AT_ONCE`` connections each request gets a 503."""
         super().connection_made(transport)
         if len(self.connections) > MOST_AT_ONCE:
             self.app = busy
         self.expect()
 
     def data_received(self, data: bytes) -> None:
+        """Hand on what came; the time for a head runs until the head is whole."""
         if self.transport.is_closing():
             return
         super().data_received(data)
@@ -40,16 +42,19 @@ class Connection(H11Protocol):
             self.no_longer("coming")
 
     def connection_lost(self, exc: Exception | None) -> None:
+        """Stop both timers: nobody is there to be cut off."""
         self.no_longer("coming")
         self.no_longer("going")
         super().connection_lost(exc)
 
     def pause_writing(self) -> None:
+        """The client has stopped reading: it has ``patience`` seconds to go on."""
         super().pause_writing()
         if self.going is None:
             self.going = self.loop.call_later(self.patience, self.not_taken)
 
     def resume_writing(self) -> None:
+        """The client reads again."""
         self.no_longer("going")
         super().resume_writing()
 
@@ -59,22 +64,26 @@ class Connection(H11Protocol):
             self.coming = self.loop.call_later(self.patience, self.not_come)
 
     def no_longer(self, which: str) -> None:
+        """Stop a timer, ``"coming"`` or ``"going"``, if it runs."""
         timer = getattr(self, which)
         if timer is not None:
             timer.cancel()
             setattr(self, which, None)
 
     def not_come(self) -> None:
+        """The head did not come in time: log it and answer 408."""
         self.coming = None
         log.warning("refused a connection: the request came too slowly")
         self.refuse(408, "the request came too slowly")
 
     def not_taken(self) -> None:
+        """The answer was not read in time: log it and cut the connection."""
         self.going = None
         log.warning("cut a connection: the answer was not taken")
         self.transport.abort()
 
     def send_400_response(self, msg: str) -> None:
+        """The answer to what is not HTTP, in the words and headers of every other refusal."""
         self.refuse(400, "not an HTTP request")
 
     def refuse(self, status: int, why: str) -> None:
@@ -94,5 +103,6 @@ class Connection(H11Protocol):
 
 
 async def busy(scope: Scope, receive: Receive, send: Send) -> None:
+    """The application for a connection too many: answers 503, whatever is asked."""
     log.warning("refused a request: too many connections at once")
     await answer(send, 503, "too many connections at once")

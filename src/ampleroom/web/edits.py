@@ -64,6 +64,7 @@ def change_for(job: Job, edit: dict[str, Any]) -> Made:
 
 
 def word(edit: dict[str, Any], key: str) -> str:
+    """A field that must be there, its spaces made single. Raises ``NoEdit`` where it is missing or blank."""
     value: str = edit.get(key) or ""
     if not value.strip():
         raise NoEdit(f"{key!r} is missing")
@@ -81,6 +82,7 @@ def free_text(edit: dict[str, Any], key: str) -> str:
 
 
 def index_of(edit: dict[str, Any], count: int) -> int:
+    """The index of a line, from 0 to under ``count``. Raises ``NoEdit`` where there is no such line."""
     value: int | None = edit.get("index")
     if value is None or not 0 <= value < count:
         raise NoEdit("that line is not there any more; look at the box again")
@@ -88,6 +90,7 @@ def index_of(edit: dict[str, Any], count: int) -> int:
 
 
 def item_line(text: str) -> Any:
+    """A line under a box, read. Raises ``NoEdit`` with the fault and its remedy where it cannot be read."""
     try:
         return read_item(text)
     except Unreadable as trouble:
@@ -112,6 +115,7 @@ COMMON = Base | Part | Barrier | Mounting
 
 
 def shares_of(items: tuple[Item, ...]) -> list[SpaceShare]:
+    """The sides of a divided box among its lines, in their order."""
     return [item for item in items if isinstance(item, SpaceShare)]
 
 
@@ -224,6 +228,7 @@ def most_in_the_way(clamps: list[Clamps]) -> Clamps | None:
 
 
 def set_clamps(job: Job, edit: dict[str, Any]) -> Made:
+    """The clamps of a box, or of one side of a divided one; ``way`` as in a sheet: inside, outside, tabs, none or ?."""
     box = job.box(word(edit, "box"))
     new = item_line(f"clamps {word(edit, 'way')}")
     if side := side_of(job, box, edit):
@@ -242,12 +247,14 @@ def add_item(job: Job, edit: dict[str, Any]) -> Made:
 
 
 def put_item(job: Job, edit: dict[str, Any]) -> Made:
+    """A line of a box, by its index, written anew."""
     box = job.box(word(edit, "box"))
     old = box.items[index_of(edit, len(box.items))]
     return Made((PutItem(box.name, item_line(word(edit, "line")), old),), box.name)
 
 
 def drop_item(job: Job, edit: dict[str, Any]) -> Made:
+    """A line of a box, by its index, taken out."""
     box = job.box(word(edit, "box"))
     return Made((DropItem(box.name, box.items[index_of(edit, len(box.items))]),), box.name)
 
@@ -276,6 +283,7 @@ def add_cable(job: Job, edit: dict[str, Any]) -> Made:
 
 
 def drop_run(job: Job, edit: dict[str, Any]) -> Made:
+    """A run, by its index in the job, taken out."""
     run = job.runs[index_of(edit, len(job.runs))]
     return Made((DropRun(run),), free_text(edit, "box"))
 
@@ -335,6 +343,7 @@ def run_here(job: Job, edit: dict[str, Any]) -> Made:
 
 
 def add_box(job: Job, edit: dict[str, Any]) -> Made:
+    """A new box after the last one. Raises ``NoEdit`` where its name is taken or not one word."""
     name = one_line(edit, "name")
     if not NAME.fullmatch(name) or name.lower() in ("at", "for", "x"):
         raise NoEdit("a box's name is one word without / > , # or ?, such as J1")
@@ -362,10 +371,12 @@ def drop_box(job: Job, edit: dict[str, Any]) -> Made:
 
 
 def set_title(job: Job, edit: dict[str, Any]) -> Made:
+    """The job's name; an empty one takes the line away."""
     return head_line(job, "job", free_text(edit, "title"))
 
 
 def set_edition(job: Job, edit: dict[str, Any]) -> Made:
+    """The job's code edition. Raises ``AmpleroomError`` for a year that is not offered."""
     year = edit.get("edition")
     if year is None:
         raise NoEdit("'edition' is missing: a year")

@@ -56,6 +56,7 @@ def checked(data: dict[str, Any], fields: Fields) -> None:
 
 
 def check_text(name: str, value: str, field: Field) -> None:
+    """Raise ``WrongField`` unless a text is one of those allowed, short enough, and can be kept as UTF-8."""
     if field.one_of and value not in field.one_of:
         raise WrongField(f"{name!r} cannot be {value[:40]!r}; send {' or '.join(field.one_of)}")
     if field.longest is not None and len(value) > field.longest:
@@ -84,14 +85,17 @@ def type_of(value: Any) -> str:
 
 
 def wanted(field: Field) -> str:
+    """The types a field may have, in the words of a refusal."""
     return " or ".join(WORDS[each] for each in field.types)
 
 
 def such_as(field: Field) -> str:
+    """A field's example, in the words of a refusal; empty where it has none."""
     return f" such as {field.like}" if field.like else ""
 
 
 def reach(field: Field) -> str:
+    """A number's limits, in the words of a refusal."""
     if field.most is None:
         return f", {field.least} or more"
     return f" from {field.least} to {field.most}"

@@ -163,6 +163,7 @@ def refusal(why: str, kind: str = "refused") -> tuple[list[tuple[bytes, bytes]],
 
 
 async def answer(send: Send, status: int, why: str, kind: str = "refused") -> None:
+    """Send a refusal as JSON: a status, a sentence for whoever asked, and the kind of trouble."""
     headers, body = refusal(why, kind)
     await send({"type": "http.response.start", "status": status, "headers": headers})
     await send({"type": "http.response.body", "body": body})

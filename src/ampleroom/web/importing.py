@@ -28,6 +28,7 @@ def imported(data: dict[str, Any]) -> dict[str, Any]:
 
 
 def main() -> None:
+    """The process: the question as JSON on standard input, its answer on standard output."""
     bound_this_process()
     answer = engine.answer("import", json.loads(sys.stdin.buffer.read()))
     sys.stdout.buffer.write(json.dumps(answer).encode())

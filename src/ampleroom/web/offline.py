@@ -66,6 +66,8 @@ try {
 
 @dataclass(frozen=True, slots=True)
 class Built:
+    """The folder made: how many files and bytes, and whether Python's memory snapshot is among them."""
+
     files: int
     bytes: int
     snapshot: bool
@@ -213,6 +215,7 @@ def fetch_wheels(folder: Path) -> dict[str, str]:
 
 
 def check_hash(what: str, content: bytes, hashes: set[str]) -> None:
+    """Raise ``AmpleroomError`` unless the content has one of those SHA-256 hashes; ``what`` names it in the refusal."""
     digest = hashlib.sha256(content).hexdigest()
     if digest not in hashes:
         raise AmpleroomError(
@@ -243,6 +246,7 @@ def core_zip() -> bytes:
 
 
 def examples() -> dict[str, object]:
+    """What ``/api/examples`` answers on the server: jobs to try, a starter sheet, a stock file."""
     from ampleroom.job import starter_sheet
     from ampleroom.web.serve import examples_folder
 

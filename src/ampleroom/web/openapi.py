@@ -20,6 +20,7 @@ PARTS = ("Edit", "Limits")
 
 
 def text(words: str = "", **more: Any) -> Schema:
+    """The schema of a text; ``words`` describe it, ``more`` are further keywords of JSON Schema."""
     return {"type": "string", **({"description": words} if words else {}), **more}
 
 
@@ -46,14 +47,17 @@ ALWAYS = ("403", "408", "413", "421", "503")
 
 
 def ref(name: str) -> Schema:
+    """A reference to a schema of the document."""
     return {"$ref": f"#/components/schemas/{name}"}
 
 
 def content(kind: str, schema: Schema) -> dict[str, Any]:
+    """The content of a request or an answer, by its media type."""
     return {"content": {kind: {"schema": schema}}}
 
 
 def of_form(form: str) -> Schema:
+    """The schema of a form, or of any of several: ``"kept or removed"``."""
     ways = [ref(way) for way in form.split(" or ")]
     return ways[0] if len(ways) == 1 else {"anyOf": ways}
 
@@ -82,6 +86,7 @@ def operation(
 
 
 def parameter(where: str, name: str, schema: Schema, required: bool = True) -> dict[str, Any]:
+    """A parameter in the ``"path"`` or the ``"query"`` of an address."""
     return {"name": name, "in": where, "required": required, "schema": schema}
 
 

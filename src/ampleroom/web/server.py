@@ -66,6 +66,7 @@ Handler = Callable[[Request], Awaitable[Response]]
 
 
 def reply(data: Any, status: int = 200, headers: dict[str, str] | None = None) -> Response:
+    """An answer as JSON, which no browser keeps."""
     headers = {**NOT_KEPT, **(headers or {})}
     return Response(msgspec.json.encode(data), status, headers, media_type="application/json")
 
@@ -131,9 +132,11 @@ class Server:
     # ---- jobs ------------------------------------------------------------------------------------------------------
 
     async def hello(self, request: Request) -> Response:
+        """GET: the version, and whether the page can work without the server."""
         return reply({"ampleroom": VERSION, "api": 1, "offline": (self.pages / "offline.json").is_file()})
 
     async def jobs(self, request: Request) -> Response:
+        """GET: all jobs, or with ``?removed=yes`` those put away. POST: a new job; 201."""
         if request.method == "GET":
             removed = request.query_params.get("removed")
             if removed not in (None, "yes"):
@@ -144,6 +147,7 @@ class Server:
         return reply((await self.store.create(sheet, title_of(sheet), label_of(data, "new"))).data(), 201)
 
     async def job(self, request: Request) -> Response:
+        """GET: a job. PUT: its whole sheet, on top of a version. DELETE: put it away."""
         id = request.path_params["id"]
         if request.method == "DELETE":
             await self.store.remove(id, True)
@@ -179,18 +183,22 @@ class Server:
         return reply({**rest, **saved.data()})
 
     async def undo(self, request: Request) -> Response:
+        """POST: the sheet before the last change, as a new version."""
         return await self.step(request, back=True)
 
     async def redo(self, request: Request) -> Response:
+        """POST: the sheet before the last undo, as a new version."""
         return await self.step(request, back=False)
 
     async def step(self, request: Request, back: bool) -> Response:
+        """One step of undo or redo, on top of the version the request names."""
         id = request.path_params["id"]
         base = (await body_of(request, BODIES["OnTop"]))["base"]
         async with self.lock(id):
             return reply((await self.store.step(id, base, back, title_of)).data())
 
     async def restore(self, request: Request) -> Response:
+        """POST: a job that was put away, brought back."""
         return reply((await self.store.remove(request.path_params["id"], False)).data())
 
     async def history(self, request: Request) -> Response:
@@ -202,12 +210,14 @@ class Server:
         return reply({"versions": page, "more": more})
 
     async def version(self, request: Request) -> Response:
+        """GET: the sheet of one version."""
         version = request.path_params["version"]
         return reply({"version": version, "sheet": self.store.version(request.path_params["id"], version)})
 
     # ---- photographs, stock, answers -------------------------------------------------------------------------------
 
     async def photos(self, request: Request) -> Response:
+        """GET: the photographs of a job, without their bytes. POST: one more for ``?box=NAME``; 201."""
         id = request.path_params["id"]
         if request.method == "GET":
             return reply({"photos": self.store.photos(id)})
@@ -227,6 +237,7 @@ class Server:
         return reply(await self.store.add_photo(id, got["name"], jpeg, MOST_A_BOX), 201)
 
     async def photo(self, request: Request) -> Response:
+        """GET: a photograph as a JPEG. DELETE: take it away."""
         id = request.path_params["id"]
         if request.method == "DELETE":
             await self.store.drop_photo(id)
@@ -235,6 +246,7 @@ class Server:
         return Response(self.store.photo(id), media_type="image/jpeg", headers=headers)
 
     async def stock(self, request: Request) -> Response:
+        """GET: the stock file, the example's until one is kept. PUT: keep one that can be read."""
         if request.method == "GET":
             kept = self.store.setting("stock")
             return reply({"stock": self.example("stock.toml") if kept is None else kept})
@@ -246,6 +258,7 @@ class Server:
         return reply({"stock": stock})
 
     async def answers(self, request: Request) -> Response:
+        """POST: the answer to a question, worked out by a worker; for a packet of a job with its photographs."""
         action = request.path_params["action"]
         body = await json_of(request)
         if action not in QUESTIONS:
@@ -263,15 +276,18 @@ class Server:
         return Prepared(answer, got["status"], NOT_KEPT)
 
     def example(self, name: str) -> str:
+        """The text of a file among the examples; empty where there is none."""
         path = self.examples / name if self.examples else None
         return path.read_text("utf-8") if path and path.is_file() else ""
 
     async def examples_list(self, request: Request) -> Response:
+        """GET: jobs to try, a starter sheet, a stock file."""
         names = sorted(path.name for path in self.examples.glob("*.job")) if self.examples else []
         rows = [{"name": name, "title": title_of(self.example(name)), "sheet": self.example(name)} for name in names]
         return reply({"examples": rows, "starter": starter_sheet(), "stock": self.example("stock.toml")})
 
     async def api_document(self, request: Request) -> Response:
+        """GET: the OpenAPI document."""
         return Prepared(self.document, headers=NOT_KEPT)
 
     @cached_property
@@ -284,6 +300,7 @@ class Server:
     # ---- the page --------------------------------------------------------------------------------------------------
 
     async def page(self, request: Request) -> Response:
+        """GET: a file of the page. Raises ``NotThere`` for a name that is not one of its files."""
         name = request.path_params.get("path") or "index.html"
         path = self.page_named(name)
         if path is None:

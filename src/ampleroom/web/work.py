@@ -54,6 +54,7 @@ def object_in(body: bytes) -> dict[str, Any]:
 
 
 def send(pipe: BinaryIO, head: Head, body: bytes) -> None:
+    """Write one message: the lengths of head and body, the head as JSON, the body."""
     words = json.dumps(head).encode()
     pipe.write(LENGTHS.pack(len(words), len(body)))
     pipe.write(words)
@@ -69,6 +70,7 @@ def receive(pipe: BinaryIO) -> tuple[Head, bytes]:
 
 
 def exactly(pipe: BinaryIO, size: int) -> bytes:
+    """So many bytes from a pipe. Raises ``EOFError`` where it ends before."""
     data = pipe.read(size)
     if len(data) < size:
         raise EOFError
@@ -125,6 +127,7 @@ def do_box(head: Head, body: bytes) -> tuple[Head, bytes]:
 
 
 def do_photo(head: Head, body: bytes) -> tuple[Head, bytes]:
+    """A photograph made small, without its place and camera, as a JPEG."""
     from ampleroom.web.photos import cleaned
 
     return {}, cleaned(body)
@@ -147,6 +150,7 @@ class Kept(logging.Handler):
         self.lines: list[str] = []
 
     def emit(self, record: logging.LogRecord) -> None:
+        """Keep a record's message, shortened; past ``MOST_LINES`` nothing more."""
         if len(self.lines) < MOST_LINES:
             self.lines.append(record.getMessage()[:LONGEST_LINE])
 
@@ -163,6 +167,7 @@ def done(head: Head, body: bytes) -> tuple[Head, bytes]:
 
 
 def tried(head: Head, body: bytes) -> tuple[Head, bytes]:
+    """A task's head and body, or the kind of trouble it met and the words for it."""
     try:
         return TASKS[head["task"]](head, body)
     except AmpleroomError as trouble:
@@ -175,6 +180,7 @@ def tried(head: Head, body: bytes) -> tuple[Head, bytes]:
 
 
 def main() -> None:
+    """The process: tasks from standard input in turn, answers to standard output, until the server is gone."""
     signal.signal(signal.SIGINT, signal.SIG_IGN)  # Ctrl-C is for the server, which ends this process
     memory = int(sys.argv[1])
     questions, answers = os.fdopen(os.dup(0), "rb"), os.fdopen(os.dup(1), "wb")

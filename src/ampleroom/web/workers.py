@@ -52,6 +52,7 @@ class Worker:
         """What it worked on last: it has read that already."""
 
     def started(self) -> subprocess.Popen[bytes]:
+        """The process, started where there is none or it has ended."""
         if self.process is None or self.process.poll() is not None:
             self.end()
             path = os.pathsep.join([str(SOURCE), *filter(None, [os.environ.get("PYTHONPATH")])])
@@ -72,6 +73,7 @@ class Worker:
             return receive(cast(BinaryIO, process.stdout))
 
     def end(self) -> None:
+        """Kill the process; the next task starts another."""
         process, self.process = self.process, None
         self.keys.clear()
         if process is not None:
@@ -79,6 +81,7 @@ class Worker:
             threading.Thread(target=process.wait).start()  # the system may take a while to take much memory back
 
     def remember(self, key: str) -> None:
+        """Note what was worked on last; past ``MOST_KEYS`` the one noted longest ago goes."""
         if key:
             self.keys.pop(key, None)
             self.keys[key] = None

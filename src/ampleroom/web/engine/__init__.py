@@ -101,6 +101,7 @@ def answer(action: str, data: dict[str, Any]) -> dict[str, Any]:
 
 
 def faults_data(faults: Iterable[Fault]) -> list[dict[str, Any]]:
+    """Faults as JSON, each with its file: line, column and end counted from 1, message, hint."""
     return [{**view.fault_data(fault), "file": fault.file} for fault in faults]
 
 

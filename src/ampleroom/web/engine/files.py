@@ -18,6 +18,7 @@ if TYPE_CHECKING:
 
 
 def answer_packet(data: dict[str, Any]) -> dict[str, Any]:
+    """The inspection packet as a PDF in base64, its fingerprint and a file name. A sheet with faults is refused."""
     from ampleroom.packet import fingerprint, packet
 
     job = whole(text_of(data))
@@ -59,6 +60,7 @@ def photos_of(data: dict[str, Any]) -> dict[str, list[bytes]]:
 
 
 def answer_workbook(data: dict[str, Any]) -> dict[str, Any]:
+    """The job as a workbook (xlsx in base64) and a file name; with verdicts where an edition is known."""
     from ampleroom.sheets.writing import workbook
 
     job = whole(text_of(data))

@@ -59,6 +59,7 @@ def answer_fits(data: dict[str, Any]) -> dict[str, Any]:
 
 
 def fits_head(job: Job, book: CodeBook, place: str) -> dict[str, Any]:
+    """What both answers about what fits begin with, as ``fits --json`` prints it."""
     return {
         "schema": "ampleroom-fits/2",
         "job": {"title": job.title, "file": job.file},
@@ -68,6 +69,7 @@ def fits_head(job: Job, book: CodeBook, place: str) -> dict[str, Any]:
 
 
 def fit_data(fit: Fit) -> dict[str, Any]:
+    """One line of what fits as JSON: how many more for certain, how many more at best, and both in words."""
     return {"what": fit.what, "certain": fit.certain, "possible": fit.possible, "text": fit.text}
 
 
@@ -82,6 +84,7 @@ class RemediesOfBox(Record):
 
 
 def remedies_of_box(data: dict[str, Any]) -> RemediesOfBox:
+    """The remedies of the question's box, within its limits and stock; none where the box passes."""
     job = with_names_of_their_own(opened(text_of(data))[0])
     limits = limits_of(data)
     stock = stock_of(data)
@@ -131,15 +134,18 @@ def plan_of(data: dict[str, Any]) -> Plan:
 
 
 def answer_plan(data: dict[str, Any]) -> dict[str, Any]:
+    """The cheapest fixes for the whole job, as ``remedy --json`` prints them."""
     return plan_json(plan_of(data))
 
 
 def answer_takeoff(data: dict[str, Any]) -> dict[str, Any]:
+    """What ``takeoff --json`` prints: parts, labor and their prices."""
     job, _ = opened(text_of(data))
     return takeoff_json(job, takeoff(job, stock_of(data)))
 
 
 def answer_against(data: dict[str, Any]) -> dict[str, Any]:
+    """The whole job by its own edition beside the edition ``against``, and what would fix it there."""
     job = with_names_of_their_own(opened(text_of(data))[0])
     then = offered_year(data["against"])
     now, solver = edition_of(job, data), solver_of(data)

@@ -43,6 +43,7 @@ def opened_after(before: str, text: str) -> tuple[Job, tuple[Fault, ...]]:
 
 
 def sheet_of(text: str) -> Sheet:
+    """A sheet of the page, its line ends as on any system."""
     return Sheet(text.replace("\r\n", "\n"), FILE)
 
 
@@ -61,6 +62,7 @@ class KeptReadings:
         return reading
 
     def keep(self, text: str, reading: Reading) -> None:
+        """Keep a reading of a text; past ``most`` the one used longest ago goes."""
         self.readings[text] = reading
         while len(self.readings) > self.most:
             self.readings.popitem(last=False)
@@ -79,11 +81,13 @@ def readings_of_size(text: str) -> KeptReadings:
 
 
 def kept(text: str, reading: Reading) -> Reading:
+    """The same reading, kept now for the next question about its text."""
     readings_of_size(text).keep(text, reading)
     return reading
 
 
 def nothing_beside(name: str) -> str:
+    """Raises ``KeyError``: a sheet of the page has no file beside it to include."""
     raise KeyError(name)
 
 
@@ -115,10 +119,12 @@ def edition_of(job: Job, data: dict[str, Any]) -> int:
 
 
 def offered_year(year: int) -> int:
+    """The same year. Raises ``AmpleroomError`` for an edition that is not offered."""
     return CodeBook(year).year  # refuses one that is not offered
 
 
 def offered_editions() -> list[dict[str, Any]]:
+    """Every edition offered, the oldest first: year, whether it is provisional, a note."""
     return [
         {"year": year, "provisional": offered.provisional, "note": offered.note} for year, offered in OFFERED.items()
     ]
@@ -130,16 +136,19 @@ def solver_of(data: dict[str, Any]) -> bool:
 
 
 def stock_of(data: dict[str, Any]) -> Stock:
+    """The question's stock; an empty one where it brings none. Raises ``AmpleroomError`` where it cannot be read."""
     text = data.get("stock") or ""
     return stock_read(text) if text.strip() else Stock()
 
 
 @lru_cache(maxsize=8)
 def stock_read(text: str) -> Stock:
+    """A stock file's text, read; the last few are kept as read."""
     return stock_from_text(text)
 
 
 def limits_of(data: dict[str, Any]) -> Limits:
+    """The question's limits of a plan; ``margin`` in in³. Raises ``Question`` where it is no number or out of range."""
     asked = data.get("limits") or {}
     try:
         margin = Decimal(asked.get("margin") or "0")
@@ -157,6 +166,7 @@ def limits_of(data: dict[str, Any]) -> Limits:
 
 
 def from_base64(text: Any, key: str) -> bytes:
+    """The bytes of a field in base64. Raises ``Question``, which names the field, where it is not that."""
     try:
         return base64.b64decode(text, validate=True)
     except (ValueError, TypeError):

@@ -75,6 +75,7 @@ def faults_of_lines(faults: Iterable[Fault]) -> list[Fault]:
 
 
 def fault_data(fault: Fault) -> dict[str, Any]:
+    """A fault as JSON: line, column and end counted from 1, message, hint."""
     return {"line": fault.line, "column": fault.column, "end": fault.end, "message": fault.message, "hint": fault.hint}
 
 
@@ -83,6 +84,7 @@ PAGES: dict[str, str] = {"box": "box", "conduit body": "box"}
 
 
 def subject_row(subject: SubjectReport) -> dict[str, Any]:
+    """A subject's row of the list; ``margin`` is a number in the unit of its kind's headline, or null."""
     headline = headline_of(subject.kind)
     known = [margin for margin in deciding_margins(subject) if margin.is_finite()]
     return {
@@ -140,6 +142,7 @@ def answer_box(data: dict[str, Any]) -> dict[str, Any]:
 
 
 def box_view(job: Job, box: Box, book: CodeBook, faults: int = 0) -> dict[str, Any]:
+    """A box's view; ``faults``: how many the whole sheet has."""
     judged = check_box(job, box, book)
     return {
         **subject_view(Report(job, book, (judged,)), judged.kind, judged.name, faults),
@@ -211,6 +214,7 @@ def clamps_of(job: Job, box: Box) -> dict[str, str]:
 
 
 def pictures_of(report: Report, subject: SubjectReport) -> list[dict[str, str]]:
+    """A subject's pictures: what fills it, wide and narrow, and what enters it."""
     drawings = [("room", room_picture(finding)) for finding in subject.drawn_findings]
     drawings += [("outline", room_outline(finding)) for finding in subject.drawn_findings]
     drawings += [("entering", drawing) for drawing in beside(report, subject)]
@@ -218,6 +222,7 @@ def pictures_of(report: Report, subject: SubjectReport) -> list[dict[str, str]]:
 
 
 def drawing_data(drawing: Drawing) -> dict[str, str]:
+    """A picture for the page: SVG in light and dark colors, its words for a screen reader, its title."""
     return {"svg": svg(drawing, "auto"), "alt": drawing.description, "title": drawing.title}
 
 
@@ -238,6 +243,7 @@ def item_data(index: int, item: Any) -> dict[str, Any]:
 
 
 def touches(run: Run, box: Box) -> bool:
+    """Whether a run ends in a box or passes through it."""
     return box.name in run.place_names
 
 
@@ -278,5 +284,6 @@ def answer_editions(data: dict[str, Any]) -> dict[str, Any]:
 
 
 def answer_map(data: dict[str, Any]) -> dict[str, Any]:
+    """The map of the whole job as a picture."""
     job, _ = opened(text_of(data))
     return drawing_data(job_map(check(job, edition_of(job, data))))

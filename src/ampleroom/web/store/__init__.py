@@ -66,6 +66,8 @@ class Store:
         return [{"id": row[0], "title": row[1], "version": row[2], "changed": row[3]} for row in rows.fetchall()]
 
     async def create(self, sheet: str, title: str, label: str = "new") -> Kept:
+        """A new job at version 1; back when it is on the disk."""
+
         def work(db: sqlite3.Connection) -> Kept:
             id, made = secrets.token_urlsafe(9), now()
             db.execute("INSERT INTO jobs VALUES (?, ?, 1, ?, ?, '[]', '[]', 0)", (id, title, made, made))
@@ -75,6 +77,7 @@ class Store:
         return await self.writer.write(work, len(sheet))
 
     def get(self, id: str) -> Kept:
+        """A job as it is kept now. Raises ``NotThere``."""
         return kept(self.reading, id)
 
     async def save(self, id: str, base: int, sheet: str, title: str, label: str) -> Kept:
@@ -120,6 +123,7 @@ class Store:
         return page, len(rows) > HISTORY_PAGE
 
     def version(self, id: str, version: int) -> str:
+        """The sheet of one version. Raises ``NotThere``."""
         return sheet_of(self.reading, id, version)
 
     async def remove(self, id: str, removed: bool) -> Kept:
@@ -135,6 +139,8 @@ class Store:
     # ---- photographs and settings ----------------------------------------------------------------------------------
 
     async def add_photo(self, id: str, box: str, jpeg: bytes, most: int) -> dict[str, Any]:
+        """Keep a photograph of a box. Raises ``AmpleroomError`` where the box has ``most`` of them already."""
+
         def work(db: sqlite3.Connection) -> dict[str, Any]:
             kept(db, id)
             if db.execute("SELECT count(*) FROM photos WHERE job = ? AND box = ?", (id, box)).fetchone()[0] >= most:
@@ -146,6 +152,7 @@ class Store:
         return await self.writer.write(work, len(jpeg))
 
     def photos(self, id: str) -> list[dict[str, Any]]:
+        """The photographs of a job, the oldest first, without their bytes. Raises ``NotThere``."""
         kept(self.reading, id)
         rows = self.reading.execute(
             "SELECT id, box, length(jpeg), made FROM photos WHERE job = ? ORDER BY made, rowid", (id,)
@@ -153,6 +160,7 @@ class Store:
         return [{"id": row[0], "box": row[1], "bytes": row[2], "made": row[3]} for row in rows]
 
     def photo(self, id: str) -> bytes:
+        """A photograph's JPEG. Raises ``NotThere``."""
         row = self.reading.execute("SELECT jpeg FROM photos WHERE id = ?", (id,)).fetchone()
         if row is None:
             raise NotThere("that photo is not here any more")
@@ -165,6 +173,8 @@ class Store:
             return db.execute("SELECT box, jpeg FROM photos WHERE job = ? ORDER BY made, rowid", (id,)).fetchall()
 
     async def drop_photo(self, id: str) -> None:
+        """Delete a photograph for good. Raises ``NotThere``."""
+
         def work(db: sqlite3.Connection) -> None:
             if db.execute("DELETE FROM photos WHERE id = ?", (id,)).rowcount == 0:
                 raise NotThere("that photo is not here any more")
@@ -172,10 +182,13 @@ class Store:
         await self.writer.write(work)
 
     def setting(self, key: str) -> str | None:
+        """A setting's value, or None where it was never set."""
         row = self.reading.execute("SELECT value FROM settings WHERE key = ?", (key,)).fetchone()
         return None if row is None else str(row[0])
 
     async def set_setting(self, key: str, value: str) -> None:
+        """Keep a setting; back when it is on the disk."""
+
         def work(db: sqlite3.Connection) -> None:
             db.execute(
                 "INSERT INTO settings VALUES (?, ?) ON CONFLICT (key) DO UPDATE SET value = excluded.value",

@@ -33,6 +33,7 @@ class Kept(Record):
     removed: bool = False
 
     def data(self) -> dict[str, Any]:
+        """The job as the API sends it."""
         return {
             "id": self.id,
             "title": self.title,
@@ -55,10 +56,12 @@ class Conflict(AmpleroomError):
 
 
 def now() -> str:
+    """The time now in UTC, ISO 8601 to the millisecond."""
     return datetime.now(UTC).isoformat(timespec="milliseconds")
 
 
 def kept(db: sqlite3.Connection, id: str) -> Kept:
+    """A job as it is kept now, put away or not. Raises ``NotThere``."""
     row = db.execute(
         "SELECT j.id, j.title, j.version, v.sheet, j.changed, j.undo, j.redo, j.removed FROM jobs j "
         "JOIN versions v ON v.job = j.id AND v.version = j.version WHERE j.id = ?",
@@ -76,6 +79,7 @@ def steps(db: sqlite3.Connection, id: str) -> tuple[list[int], list[int]]:
 
 
 def sheet_of(db: sqlite3.Connection, id: str, version: int) -> str:
+    """The sheet of one version of a job. Raises ``NotThere``."""
     row = db.execute(
         "SELECT sheet FROM versions WHERE job = ? AND version = ?", (id, min(version, LARGEST_NUMBER))
     ).fetchone()

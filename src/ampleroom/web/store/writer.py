@@ -53,6 +53,7 @@ class Writer:
         return await future
 
     async def commit_all(self) -> None:
+        """Commit what waits, batch after batch, until nothing does."""
         try:
             while self.waiting:
                 batch, self.waiting = self.waiting, []
@@ -101,6 +102,7 @@ class Writer:
                 self.writing.execute("PRAGMA busy_timeout = 0")
 
     async def beside(self, statement: str) -> None:
+        """Run a statement in the disk's thread, so that the event loop goes on meanwhile."""
         await asyncio.get_running_loop().run_in_executor(self.disk, self.writing.execute, statement)
 
     def tried(self, work: Work[T]) -> tuple[T | None, Exception | None]:
