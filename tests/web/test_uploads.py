@@ -159,7 +159,7 @@ NO_PHOTOS = {
 def test_what_is_no_photograph_or_too_large_is_refused_and_logged(server, name):
     job, refused = sent(server, NO_PHOTOS[name])
     assert (refused.status, refused.json["kind"]) == (422, "question"), refused
-    assert "photograph" in refused.json["error"]
+    assert "photo" in refused.json["error"]
     assert server.get(f"/api/jobs/{job['id']}/photos").json["photos"] == []
     assert server.logged.rstrip().endswith(refused.json["error"])
     assert "Traceback" not in server.logged

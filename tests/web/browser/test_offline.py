@@ -203,11 +203,11 @@ def test_the_page_is_of_use_before_python_is_ready_and_shows_how_far_it_is(there
     phone.page.locator("#kept", has_text=re.compile("^saved")).wait_for()
     assert phone.page.locator("[data-worker=starting]").count() == 1
     phone.page.evaluate("window.__release()")
-    phone.page.get_by_text(re.compile(r"3\.00( in³)? (short|over)")).first.wait_for()
+    phone.page.get_by_text(re.compile(r"3\.00( in³)? over")).first.wait_for()
     assert phone.page.get_by_role("progressbar").count() == 0
     phone.page.reload()
     phone.page.evaluate("window.__release()")
-    phone.page.get_by_text(re.compile(r"3\.00( in³)? (short|over)")).first.wait_for()
+    phone.page.get_by_text(re.compile(r"3\.00( in³)? over")).first.wait_for()
 
 
 def test_a_browser_that_cannot_open_python_says_so_and_still_keeps_what_is_typed(there):
