@@ -67,7 +67,7 @@ def test_from_an_empty_job_to_a_verdict(phone, tmp_path):
     phone.touch(phone.page.get_by_role("group", name="Largest wire on the device").get_by_text("#12"))
     phone.tap("Add a receptacle #12")
     phone.touch(phone.page.get_by_role("group", name="Cable clamps").get_by_text("Inside"))
-    phone.page.get_by_text("3.00 in³ over").wait_for()
+    phone.page.get_by_text("3.00 in³ over", exact=True).wait_for()
     assert re.search(r"fails\s+3.00 in³ over\s+J1 is 3.00 in³ over: box fill 24.00", phone.answer), phone.answer
 
     sheet = phone.kept()
@@ -219,18 +219,18 @@ def test_which_end_here_and_which_pass_through(phone, server):
         "job Pass\nedition 2020\npanel P\nbox J1\n  square 4 x 1-1/2\n  clamps outside\nrun P > J1 12/2 nm-b\n",
     )
     becomes = phone.page.get_by_label(re.compile("In this box 12/2 nm-b"))
-    phone.page.get_by_text("14.25 in³ spare").wait_for()
+    phone.page.get_by_text("14.25 in³ spare", exact=True).wait_for()
     becomes.select_option(label="passes through")
     phone.page.get_by_text("passing on P > ?").wait_for()
-    phone.page.get_by_text("14.25 in³ spare").wait_for()
+    phone.page.get_by_text("14.25 in³ spare", exact=True).wait_for()
     becomes.select_option(label="loops through, uncut")
-    phone.page.get_by_text("9.75 in³ spare").wait_for()
+    phone.page.get_by_text("9.75 in³ spare", exact=True).wait_for()
     assert "run P > ? 12/2 nm-b through J1 loop" in phone.kept()
     for _ in range(2):
         phone.tap("Undo")
         phone.page.locator("#status", has_text="Undone").wait_for()
     wait_until(lambda: "run P > J1 12/2 nm-b" in phone.kept())
-    phone.page.get_by_text("14.25 in³ spare").wait_for()
+    phone.page.get_by_text("14.25 in³ spare", exact=True).wait_for()
 
 
 def test_a_marked_volume_typed(phone):
@@ -292,7 +292,7 @@ def test_rings_covers_and_other_lines(phone, server):
 def test_what_else_fits(phone, server):
     """3.00 spare takes one more #12 or #14 wire, and no further cable (2.25, 2.00; two conductors of 2.00 are 4.00)."""
     opened(phone, server, SHORT.replace("run J1 > ? 14/3 nm-b\n", ""))
-    phone.page.get_by_text("3.00 in³ spare").wait_for()
+    phone.page.get_by_text("3.00 in³ spare", exact=True).wait_for()
     phone.tap("What else fits")
     phone.page.locator("#dialog tbody tr").first.wait_for()
     rows = {row.split("\t")[0]: row.split("\t")[1] for row in phone.page.locator("#dialog tbody tr").all_inner_texts()}

@@ -79,15 +79,15 @@ def test_reloaded_edited_and_sent_when_the_server_is_back(there):
     phone = there.phone()
     phone.box(job["id"], "J1")
     there.gone(phone)
-    phone.page.get_by_text("3.00 in³ spare").wait_for()  # after the reload, from the worker
+    phone.page.get_by_text("3.00 in³ spare", exact=True).wait_for()  # after the reload, from the worker
     phone.tap("Add one 14/3 nm-b")
-    phone.page.get_by_text("3.00 in³ over").wait_for()
+    phone.page.get_by_text("3.00 in³ over", exact=True).wait_for()
     phone.tap("Undo")
-    phone.page.get_by_text("3.00 in³ spare").wait_for()
+    phone.page.get_by_text("3.00 in³ spare", exact=True).wait_for()
     phone.tap("Redo")
-    phone.page.get_by_text("3.00 in³ over").wait_for()
+    phone.page.get_by_text("3.00 in³ over", exact=True).wait_for()
     phone.page.reload()  # kept in the browser, not in the page
-    phone.page.get_by_text("3.00 in³ over").wait_for()
+    phone.page.get_by_text("3.00 in³ over", exact=True).wait_for()
     mine = phone.kept()
     phone.go("#/")
     phone.page.get_by_text("not sent yet").wait_for()
