@@ -68,7 +68,7 @@ TAKES_NO_ROOM = {
 }
 TAP = {Base: "set-base", Clamps: "set-clamps", Barrier: "divide", SpaceShare: "divide"}
 """What the page does instead of ``add-item``; each is tried in ``tests/web/test_edits.py``."""
-BESIDE_OTHER = {Base: "base", Part: "part", Clamps: "clamps", Device: "device"}
+BESIDE_OTHER: dict[type, str] = {Base: "base", Part: "part", Clamps: "clamps", Device: "device"}
 
 
 def sheet(kind: type, line: str | None) -> str:

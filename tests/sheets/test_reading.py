@@ -7,15 +7,9 @@ import pytest
 
 from ampleroom import SheetFaults, read_job
 from ampleroom.errors import AmpleroomError, FileTrouble
-from ampleroom.sheets.reading import (
-    REMEMBERED,
-    letter,
-    own_names,
-    read_tables,
-    read_workbooks,
-    remembered,
-    remembered_text,
-)
+from ampleroom.sheets.own_names import REMEMBERED, own_names, remembered, remembered_text
+from ampleroom.sheets.reading import read_workbooks
+from ampleroom.sheets.tables import letter, read_tables
 from tests.sheets.helpers import faults, job_of, made, small
 from tests.sheets.test_round_trip import ROWS
 

@@ -83,7 +83,7 @@ def job_in(sources: list[Path], columns: list[str]) -> Job:
     if not endings <= set(WORKBOOKS) or (len(sources) > 1 and endings != {".csv"}):
         raise AmpleroomError("convert takes one sheet (.job), one workbook (.xlsx, .xls, .ods), or CSV files")
     from ampleroom.sheets.bounded import read_bounded
-    from ampleroom.sheets.reading import REMEMBERED, own_names, remembered, remembered_text
+    from ampleroom.sheets.own_names import REMEMBERED, own_names, remembered, remembered_text
 
     names = own_names(columns)
     if names:

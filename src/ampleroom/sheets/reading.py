@@ -2,63 +2,21 @@
 
 from __future__ import annotations
 
-import csv
-import datetime
-import io
 import re
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable
 from dataclasses import dataclass, field
 from pathlib import Path
-from typing import Any
 
-from ampleroom.errors import AmpleroomError, FileTrouble, SheetFaults, nearest
-from ampleroom.job.beside import Beside, beside_in, file_bytes, text_file
+from ampleroom.errors import SheetFaults, nearest
+from ampleroom.job.beside import Beside, beside_in, file_bytes
 from ampleroom.job.faults import Fault
 from ampleroom.job.model import Job
 from ampleroom.job.reader import read_with_faults
 from ampleroom.job.sheet import TOKEN, Sheet, words_of
-from ampleroom.record import Record
-from ampleroom.sheets.apostrophe import unguarded
+from ampleroom.sheets.own_names import IGNORE, OwnNames, remembered
 from ampleroom.sheets.remarks import SIGN
+from ampleroom.sheets.tables import MOST_BYTES, Cell, Table, read_tables
 from ampleroom.sheets.tabs import BY_NAME, TABS, Column, Tab, parted
-from ampleroom.toml_text import read_toml
-
-IGNORE = "ignore"
-MOST_BYTES = 60_000_000
-MOST_ROWS = 200_000
-REMEMBERED = "ampleroom-columns.toml"
-
-
-class Cell(Record):
-    """One cell: its tab and the tab's rank, its row and column from 0; printed as a spreadsheet names it."""
-
-    tab: str
-    rank: int
-    row: int
-    column: int
-
-    def __str__(self) -> str:
-        return f"tab {self.tab}, cell {letter(self.column)}{self.row + 1}"
-
-    @property
-    def place(self) -> tuple[int, int, int]:
-        return self.rank, self.row, self.column
-
-
-@dataclass(slots=True)
-class Table:
-    """The rows of one tab as text, header first; ``row`` and ``first`` are where the header begins, from 0."""
-
-    name: str
-    cells: list[list[str]]
-    row: int = 0
-    first: int = 0
-    dates: set[tuple[int, int]] = field(default_factory=set)
-    rank: int = 0
-
-    def cell(self, row: int = 0, place: int = 0) -> Cell:
-        """So many rows under the header and columns after the first."""
-        return Cell(self.name, self.rank, self.row + row, self.first + place)
 
 
 @dataclass(slots=True)
@@ -90,6 +48,7 @@ class Lines:
             self.cells.append([])
 
     def cell(self, line: int, word: int) -> Cell | None:
+        """The cell a word of a line came from; lines from 1, words from 0. None for a line that came from no cell."""
         if not 0 < line <= len(self.cells) or not self.cells[line - 1]:
             return None
         cells = self.cells[line - 1]
@@ -102,142 +61,6 @@ def harmless(text: str) -> str:
     return re.sub(r"(?:^|(?<=\s))#(?![\d?])", "no.", text)
 
 
-# ---- workbooks and CSV ---------------------------------------------------------------------------------------------
-
-
-def read_tables(data: bytes, name: str) -> list[Table]:
-    """The tabs of a workbook (.xlsx, .xls, .ods), or the one of a CSV file."""
-    if len(data) > MOST_BYTES:
-        raise FileTrouble(
-            f"{name} is {len(data) / 1e6:.0f} MB; the limit is {MOST_BYTES / 1e6:.0f} MB. Is it the right file?"
-        )
-    if name.lower().endswith(".csv"):
-        return [csv_table(data, name)]
-    try:
-        from python_calamine import CalamineWorkbook
-    except ImportError:
-        raise AmpleroomError(
-            "workbooks need python-calamine: ./run convert brings it, or pip install 'ampleroom[sheets]'"
-        ) from None
-    try:
-        book = CalamineWorkbook.from_filelike(io.BytesIO(data))
-        return [sheet_table(book.get_sheet_by_name(tab), tab) for tab in book.sheet_names]
-    except (FileTrouble, MemoryError, KeyboardInterrupt, SystemExit):
-        raise
-    except BaseException as error:  # its errors differ by the file's kind, and its panic is no Exception
-        raise FileTrouble(f"{name} cannot be read as a workbook: {error}") from None
-
-
-def sheet_table(sheet: Any, tab: str) -> Table:
-    start = sheet.start or (0, 0)
-    rows = sheet.to_python(skip_empty_area=True)
-    if len(rows) > MOST_ROWS:
-        raise FileTrouble(f"tab {tab} has {len(rows)} rows; the limit is {MOST_ROWS}")
-    table = Table(tab, [], *start)
-    for row_number, row in enumerate(rows):
-        table.cells.append([cell_text(value) for value in row])
-        for column, value in enumerate(row):
-            if isinstance(value, datetime.date | datetime.time | datetime.timedelta):
-                table.dates.add((row_number, column))
-    return table
-
-
-def csv_table(data: bytes, name: str) -> Table:
-    try:
-        text = data.decode("utf-8-sig")
-    except UnicodeDecodeError as error:
-        raise FileTrouble(f"{name} is not UTF-8: byte {error.start + 1}. Save it as CSV UTF-8 and try again") from None
-    sample = text[:4000]
-    comma = max(",;\t", key=sample.count)
-    try:
-        rows = [
-            [unguarded(cell.strip()).strip() for cell in row]
-            for row in csv.reader(io.StringIO(text, newline=""), delimiter=comma)
-        ]
-    except csv.Error as error:
-        raise FileTrouble(f"{name} cannot be read as CSV: {error}") from None
-    if len(rows) > MOST_ROWS:
-        raise FileTrouble(f"{name} has {len(rows)} rows; the limit is {MOST_ROWS}")
-    return Table(Path(name).stem, rows)
-
-
-def cell_text(value: Any) -> str:
-    """A cell as a person sees it: 38, not 38.0."""
-    if value is None:
-        return ""
-    if isinstance(value, bool):
-        return "yes" if value else ""
-    if isinstance(value, float):
-        return str(int(value)) if value.is_integer() and abs(value) < 1e15 else repr(value)
-    return str(value).strip()
-
-
-def letter(column: int) -> str:
-    """0 -> A, 25 -> Z, 26 -> AA."""
-    text = ""
-    column += 1
-    while column:
-        column, rest = divmod(column - 1, 26)
-        text = chr(65 + rest) + text
-    return text
-
-
-# ---- columns, and a person's own names for them --------------------------------------------------------------------
-
-OwnNames = Mapping[str, str]
-"""A person's own column names, in lower case, and ours (or ``ignore``)."""
-
-
-def own_names(pairs: Iterable[str]) -> dict[str, str]:
-    """``Box #=Box`` as a mapping."""
-    found = {}
-    known = sorted({column.name for tab in TABS for column in tab.columns})
-    for pair in pairs:
-        own, sign, ours = pair.rpartition("=")
-        if not sign or not own.strip():
-            raise AmpleroomError(f"{pair!r} is not a pair of column names; write 'Box #=Box', or 'Breaker=ignore'")
-        match = next((name for name in (*known, IGNORE) if name.casefold() == ours.strip().casefold()), None)
-        if match is None:
-            close = nearest(ours, known)
-            raise AmpleroomError(
-                f"there is no column {ours.strip()!r} here; "
-                + (f"did you mean {close[0]!r}?" if close else "write one of: " + ", ".join(known))
-            )
-        found[own.strip().casefold()] = match
-    return found
-
-
-def remembered(folder: Path) -> dict[str, str]:
-    """The names kept beside the workbook, if there are any."""
-    path = folder / REMEMBERED
-    if not path.is_file():
-        return {}
-    try:
-        data, faults = read_toml(text_file(path))
-        if faults or data is None:
-            raise FileTrouble(f"{path} cannot be read: line {faults[0].line}, {faults[0].message}")
-        return own_names(f"{own}={ours}" for own, ours in data.get("columns", {}).items())
-    except AttributeError:
-        raise FileTrouble(
-            f"{path} cannot be read: 'columns' is not a section; write [columns] on a line of its own"
-        ) from None
-
-
-def remembered_text(names: OwnNames) -> bytes:
-    """The file that keeps the names beside the workbook, for the next time."""
-    quoted = [f"{toml_text(own)} = {toml_text(ours)}" for own, ours in sorted(names.items())]
-    first = "# Column names of your own, and ours. Made by 'convert --column'.\n[columns]\n"
-    return (first + "\n".join(quoted) + "\n").encode()
-
-
-def toml_text(text: str) -> str:
-    escaped = text.replace("\\", "\\\\").replace('"', '\\"')
-    return '"' + "".join(letter if letter.isprintable() else f"\\u{ord(letter):04x}" for letter in escaped) + '"'
-
-
-# ---- from tables to a job ------------------------------------------------------------------------------------------
-
-
 @dataclass(slots=True)
 class Import:
     """A workbook on its way to a sheet."""
@@ -248,6 +71,7 @@ class Import:
     faults: list[Fault] = field(default_factory=list)
 
     def fault(self, cell: Cell, message: str, hint: str, source: str = "") -> None:
+        """Adds a fault: what is wrong in a cell, what to write instead, and what stands there."""
         self.faults.append(Fault(f"{self.file}, {cell}", cell.row + 1, 1, 2, message, hint, source, cell.place))
 
     def said_on(self, line: int) -> str:
@@ -256,6 +80,7 @@ class Import:
         return f"in {cell}" if cell else ""
 
     def read(self, tables: list[Table]) -> None:
+        """Makes the lines of all tables, in the order a sheet has them."""
         by_tab: dict[str, list[Table]] = {}
         for rank, table in enumerate(tables):
             table.rank = rank
@@ -294,6 +119,7 @@ class Import:
         return None
 
     def read_table(self, tab: Tab, table: Table) -> None:
+        """Makes the lines of one table; an empty row makes none."""
         places = self.columns_of(tab, table)
         for number, row in enumerate(table.cells[1:], 1):
             if not any(row):
@@ -385,6 +211,7 @@ class Import:
             self.lines.add([piece], "  ")
 
     def is_yes(self, text: str, cell: Cell) -> bool:
+        """Whether a cell says yes; what is neither yes nor no is a fault."""
         if text.casefold() in ("yes", "y", "x", "true", "1"):
             return True
         if text.casefold() not in ("no", "n", "false", "0", "-"):
@@ -440,12 +267,4 @@ def read_workbooks(paths: list[Path], names: OwnNames | None = None) -> Job:
     return job_from_tables(tables, paths[0].name, {**remembered(folder), **(names or {})}, beside_in(folder))
 
 
-__all__ = [
-    "Cell",
-    "Table",
-    "job_from_tables",
-    "own_names",
-    "read_tables",
-    "read_workbooks",
-    "remembered_text",
-]
+__all__ = ["Cell", "Table", "job_from_tables", "read_tables", "read_workbooks"]
