@@ -84,14 +84,14 @@ def test_the_map_names_every_place_and_can_be_saved(phone, studio):
 
 
 def test_takeoff_counts_what_the_sheet_has(phone, server):
-    """Three 12/2 of 20 ft each with no waste written: by hand 2 boxes and 60 ft in the runs."""
+    """Three 12/2 of 20 ft each, with the waste of the example stock: by hand 2 boxes, 60 ft and a tenth more."""
     job = server.new(SHORT.replace("3 x 12/2 nm-b", "3 x 12/2 nm-b 20 ft"))
     phone.job(job["id"], "takeoff")
     rows = [row.replace("\n", " ").split("\t") for row in phone.page.locator("tbody tr").all_inner_texts()]
     found = {row[0].strip(): row[1].strip() for row in rows if len(row) == 3}
     assert found["square 4 x 2-1/8"] == "1"
     assert found["square 4 x 1-1/4"] == "1"
-    assert any(name.startswith("12/2 NM-B") and "60 ft in the runs" in name for name in found)
+    assert any(name.startswith("12/2 NM-B") and "60 ft + 10 % waste = 66 ft" in name for name in found)
 
 
 def test_what_was_assumed_and_what_was_not_judged_is_told(phone, server):
@@ -112,8 +112,8 @@ def test_editions_side_by_side(phone, server):
         text.replace("\n", " ").strip() for text in phone.page.locator("tbody tr").first.locator("td").all_inner_texts()
     ]
     found = dict(zip(years, cells, strict=True))
-    assert found["2017"] == "passes 0.00"
-    assert found["2020"] == "fails −1.12" or found["2020"] == "fails −1.125"
+    assert found["2017"] == "passes exactly full"
+    assert found["2020"] == "fails 1.125 in³ over"
 
 
 def test_remedies_for_the_whole_job_written_and_undone(phone, studio, server):
