@@ -263,7 +263,7 @@ def test_the_packet_has_its_card_and_counts_it(benches, monkeypatch):
 def test_the_workbook_has_a_row_for_it_in_its_unit(benches):
     rows = list(csv.DictReader(io.StringIO(results_csv(check(read_job(SHEET))))))
     (row,) = [row for row in rows if row["Name"] == "K0" and row["Unit"] == "in all"]
-    assert (row["Kind"], row["Verdict"], row["To spare"], row["Unit"]) == ("bench", "fails", "-1", "in all")
+    assert (row["Kind"], row["Verdict"], row["Spare"], row["Unit"]) == ("bench", "fails", "-1", "in all")
 
 
 def test_the_map_gives_its_place_its_verdict(benches):

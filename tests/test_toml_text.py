@@ -84,7 +84,7 @@ def test_a_number_that_is_none_does_not_hide_the_other_faults():
     with pytest.raises(SheetFaults) as raised:
         stock_from_text("[labor]\nper_hour = nan\nper_houl = 3\n")
     assert [(fault.line, fault.message) for fault in raised.value.faults] == [
-        (2, "nan is no number"), (3, "unknown key 'per_houl'"),
+        (2, "nan is not a number"), (3, "unknown key 'per_houl'"),
     ]  # fmt: skip
 
 

@@ -425,7 +425,7 @@ def smallest_boxes(job: Job, book: CodeBook) -> Suggestion:
         if possible is not None:
             found.append(Smallest(shape, certain, possible))
     if not found:
-        return Suggestion(reason="no standard box of the book's table would do", assumes=tuple(assumes))
+        return Suggestion(reason="no standard box in the code's table would do", assumes=tuple(assumes))
     if gangs and any(each.shape == "square" for each in found):
         assumes.append("without the ring or raised cover a device on a square box needs")
     return Suggestion(tuple(sorted(found, key=room_of)), assumes=tuple(assumes))

@@ -65,7 +65,7 @@ def run_into(job: Job, place: str, what: str) -> Run:
         run = replace(read_run_line(said, job), at=NOWHERE)
     except Unreadable as trouble:
         hint = f"; {trouble.hint}" if trouble.hint else ""
-        raise AmpleroomError(f"{what!r} is no cable and no wires: {trouble.message}{hint}") from None
+        raise AmpleroomError(f"{what!r} is not a cable or wires: {trouble.message}{hint}") from None
     faults: list[str] = []
 
     def fault(where: Where, message: str, hint: str = "") -> None:

@@ -134,13 +134,13 @@ class _Scan:
             return
         number = word.lower()
         if number.lstrip("+-") in ("nan", "inf"):
-            self.add(start, len(word), f"{word} is no number", "a number such as 2.25", readable=True)
+            self.add(start, len(word), f"{word} is not a number", "a number such as 2.25", readable=True)
         elif len(word) > LONGEST_KEY or (NUMBER.fullmatch(word) and len(word) > LONGEST_NUMBER):
             self.add(
                 start, len(word), f"a word of {len(word)} letters", f"a number has at most {LONGEST_NUMBER} digits"
             )
         elif NUMBER.fullmatch(word) and not usual(number):
-            self.add(start, len(word), f"{word} is out of reach", "a number up to 1000000000000", readable=True)
+            self.add(start, len(word), f"{word} is out of range", "a number up to 1000000000000", readable=True)
 
     def add(self, start: int, wide: int, message: str, hint: str, readable: bool = False) -> None:
         self.readable = self.readable and readable and len(self.faults) < MOST_FAULTS - 1

@@ -23,7 +23,7 @@ from tests.cli.helpers import inside
         (["check", "pases.job"], "ampleroom check: there is no file pases.job; there is passes.job"),
         (
             ["fits", "J1", "passes.job", "--cable", "12/2", "nmx"],
-            "ampleroom fits: '12/2 nmx' is no cable and no wires: unknown kind of cable 'nmx'; did you mean 'nm-b'",
+            "ampleroom fits: '12/2 nmx' is not a cable or wires: unknown kind of cable 'nmx'; did you mean 'nm-b'",
         ),
     ],
 )  # fmt: skip

@@ -229,9 +229,7 @@ def test_a_stale_undo_keeps_the_sheet_and_puts_what_it_was_beside_it(tmp_path):
     save_with_undo(path, "two\n")
     path.write_text("mine\n")
     for _ in range(2):
-        with pytest.raises(
-            FileTrouble, match=r"was changed since.*is now in .*a\.job\.before: compare the two"
-        ):
+        with pytest.raises(FileTrouble, match=r"was changed since.*is now in .*a\.job\.before: compare the two"):
             undo(path)
     assert (path.read_text(), before_file(path).read_text()) == ("mine\n", "one\n")
     assert len(kept_steps(path)) == 1

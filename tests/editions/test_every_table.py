@@ -142,7 +142,7 @@ def test_a_row_that_cannot_be_amended_is_told(row: str, message: str, hint: str)
 def test_what_is_no_number_is_a_fault(value: str):
     (fault,) = read_amendments(f'place = "X"\n[[reminders.sheath]]\nfrom = 2008\ninside = {value}\n')[1]
     assert fault.line == 4
-    assert ("is no number" if value != '"all"' else "inside is 'all'") in fault.message
+    assert ("is not a number" if value != '"all"' else "inside is 'all'") in fault.message
 
 
 def test_straps_are_counted_as_the_place_wants_them():

@@ -117,7 +117,7 @@ def test_a_cover_with_very_much_to_say_still_has_the_signatures():
 
 def test_what_fails_comes_with_its_remedy_and_cost():
     text = text_of(studio_packet())
-    assert "What fails, and what would put it right" in text
+    assert "What fails, and how to fix it" in text
     assert "add extension ring, octagon 4 x 1-1/2" in text
     assert re.search(r"fixed for \$\d+\.\d\d", text)
 

@@ -35,10 +35,10 @@ def solve(problem: Problem, seconds: float = 60.0, tell: Callable[[str], None] =
     model = _Model(problem, seconds)
     fewest = 0
     try:
-        tell("HiGHS is proving the least cost")
+        tell("proving the lowest cost")
         found = model.least_cost(0)
         if found.is_impossible:
-            tell("HiGHS finds how few boxes must be left")
+            tell("finding how few boxes must be left")
             few = model.fewest_left()
             if few.picked is None:
                 return None

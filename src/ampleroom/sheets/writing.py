@@ -36,7 +36,7 @@ RESULT_COLUMNS = (
     "Verdict",
     "Needed",
     "There",
-    "To spare",
+    "Spare",
     "Unit",
     "Kind",
     "Section",
@@ -84,7 +84,7 @@ def read_me(book: Any, looks: dict[str, Any]) -> None:
     sheet = book.add_worksheet("Read me")
     sheet.set_column(0, 0, 100, looks["text"])
     words = [
-        "One row a box, one row a run. Fill in what you know; write ? for what nobody has looked at.",
+        "One row a box, one row a run. Fill in what you know; write ? for what is not known.",
         "Every run once: its conductors count in every box it reaches. From and To are boxes, panels, or ?.",
         "Point at a column's head for what belongs there. Words are those of a job sheet (docs/sheet.md).",
         "Then: ampleroom convert this-workbook.xlsx --to job.job, and ampleroom check job.job",

@@ -168,7 +168,7 @@ STATEMENTS = (
         read_standard,
         write_base,
         "square 4 x 1-1/2",
-        "a standard metal box; its room is in the book's table",
+        "a standard metal box; its volume is in the code's table",
     ),
     Statement(
         ("marked",),

@@ -147,7 +147,7 @@ def cable(entry: Entry) -> StockCable:
     except Unreadable as trouble:
         raise WrongValue("is", trouble.message, trouble.hint or 'write it as is = "12/2 nm-b"') from None
     if run.cable is None:
-        raise WrongValue("is", f"{text!r} is no cable", 'write it as is = "12/2 nm-b"')
+        raise WrongValue("is", f"{text!r} is not a cable", 'write it as is = "12/2 nm-b"')
     feet = price(entry, "coil_feet", "250") if "coil_feet" in entry else None
     coil_price = price(entry, "coil_price", "165.00") if "coil_price" in entry else None
     if feet is None and coil_price is not None:

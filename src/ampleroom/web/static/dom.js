@@ -262,7 +262,7 @@ export function units(content) {
 export const money = (amount, currency) => (currency === 'USD' ? `$${amount}` : `${amount} ${currency}`);
 
 /** What a fix does to the wall, in a few words. */
-export const damage = ({ disturbs }) => ({ nothing: 'No wall damage', 'cover off': 'Cover off, no wall damage', plaster: 'Opens plaster' }[disturbs] ?? `Disturbs: ${disturbs}`);
+export const damage = ({ disturbs }) => ({ nothing: 'No wall damage', 'cover off': 'Cover off, no wall damage', plaster: 'Opens plaster' }[disturbs] ?? `Damage: ${disturbs}`);
 
 export function picture(found, properties = {}) {
   return el('img', { class: 'picture', alt: found.alt, src: `data:image/svg+xml;charset=utf-8,${encodeURIComponent(themed(found.svg))}`, ...properties });
