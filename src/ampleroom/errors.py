@@ -62,10 +62,19 @@ class FileTrouble(AmpleroomError):
 
 
 def nearest(word: str, known: Iterable[str], most: int = 2) -> list[str]:
-    """The known words most like this one, by spelling, upper and lower case alike."""
+    """The known words most like this one, by spelling, upper and lower case alike. Where one is plainly meant (``plater`` is
+    ``plaster``), one much less like it (``heater``) is left out."""
     if len(word) > 40:
         return []
-    from difflib import get_close_matches  # loaded only when somebody mistyped
+    from difflib import SequenceMatcher, get_close_matches  # loaded only when somebody mistyped
 
     by_lower = {name.lower(): name for name in known}
-    return [by_lower[match] for match in get_close_matches(word.lower(), by_lower, most, 0.6)]
+    close = get_close_matches(word.lower(), by_lower, most, 0.6)
+    if len(close) > 1:
+        likeness = [SequenceMatcher(None, match, word.lower()).ratio() for match in close]
+        close = [match for match, ratio in zip(close, likeness, strict=True) if ratio > likeness[0] - MUCH_LESS]
+    return [by_lower[match] for match in close]
+
+
+MUCH_LESS = 0.2
+"""Two words are not offered together if their likeness to the typed one, from 0 to 1, differs by so much."""

@@ -79,7 +79,7 @@ def test_the_faults_of_a_sheet_are_all_told_with_their_lines(folder):
     assert ran.err == (
         "faulty.job:4:3: unknown word 'sqare'\n"
         "    4 |   sqare 4 x 1-1/2\n"
-        "      |   ^^^^^ did you mean 'square' or 'space'?\n"
+        "      |   ^^^^^ did you mean 'square'?\n"
         "\n"
         "faulty.job:5:10: '#13' is not a conductor size\n"
         "    5 |   switch #13\n"

@@ -48,7 +48,7 @@ def test_a_fault_is_printed_with_its_cell_the_words_and_what_to_do_and_no_line_o
     assert found.value.faults[0].text.splitlines() == [
         "w.xlsx, tab Boxes, cell B2: unknown word 'sqare'",
         "      |   sqare 4 x 1-1/2",
-        "      |   ^^^^^ did you mean 'square' or 'space'?",
+        "      |   ^^^^^ did you mean 'square'?",
     ]
 
 

@@ -176,6 +176,7 @@ def read_counted(words: Words, under: bool) -> Any:
         words.i += 1
         return UNDER[word].read(words, word, count)  # type: ignore[call-arg]
     if words.i:
+        words.refuse_no_size()
         raise words.unknown("word", {word: word[:-1] if word[:-1] in COUNTED else word for word in COUNTED})
     trouble = words.unknown("word", [*ALONE, *UNDER] if under else [*ALONE])
     if not trouble.hint.startswith("did you mean"):

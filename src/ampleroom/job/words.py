@@ -170,6 +170,11 @@ class Words:
         self.take("awg", "kcmil", "mcm", "ga", "gauge")
         return size
 
+    def refuse_no_size(self) -> None:
+        """Raise the fault of a number that is meant as a conductor size and is none: ``#13``."""
+        if size_word(self.peek()) == "" and nearest_sizes(self.peek()):
+            self.size()
+
     def joined(self, *units: str) -> str:
         """The number of ``20A`` or ``20-amp``, stepped past if one of these units is joined to it; else an empty one."""
         match = RATING.fullmatch(self.low[self.i])

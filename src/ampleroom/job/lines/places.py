@@ -7,7 +7,7 @@ import re
 from ampleroom.job.lines.statement import Statement, maybe, name_of, words_joined
 from ampleroom.job.model import Box, Equipment, Kind, Panel
 from ampleroom.job.unknown import UNKNOWN, Maybe
-from ampleroom.job.words import Words
+from ampleroom.job.words import AskedBack, Words
 
 
 def read_box(words: Words, word: str) -> Box:
@@ -62,6 +62,8 @@ VOLTS = re.compile(r"[1-9]\d{1,2}(?:/[1-9]\d{1,2})?")
 
 
 JOINED_VOLTS = re.compile(rf"({VOLTS.pattern})v(?:olts)?")
+SUPPLY_VOLTS = ("120", "208", "240", "277", "480", "600")
+"""A bare number that is one of these is volts. Common practice, no source."""
 
 
 def read_panel(words: Words, word: str) -> Panel:
@@ -76,22 +78,31 @@ def read_panel(words: Words, word: str) -> Panel:
             continue
         if key := words.take("main", "bus", "terminals"):
             number = words.joined("a", "amp", "amps", "c") or words.next(f"the number after {key!r}")
+            if key in numbers:
+                raise words.wrong(f"{key} is written twice", "keep one of them", at)
             numbers[key] = words.whole(number, words.i - 1)
             words.take("a", "amp", "amps", "c")
         elif words.take("1-phase", "3-phase"):
             phases = int(words.low[at][0])
-        elif volts_joined := JOINED_VOLTS.fullmatch(words.peek()):
-            volts = tuple(int(part) for part in volts_joined[1].split("/"))
+        elif written := JOINED_VOLTS.fullmatch(words.peek()) or VOLTS.fullmatch(words.peek()):
             words.i += 1
-        elif VOLTS.fullmatch(words.peek()):
-            volts = tuple(int(part) for part in words.peek().split("/"))
-            words.i += 1
-            words.take("v", "volts")
+            if written[0][-1].isdigit() and not words.take("v", "volts"):
+                refuse_bare_number(words, at, bool(volts), "bus" if "main" in numbers else "main")
+            if volts:
+                raise words.wrong("the volts are written twice", "keep one of them", at)
+            volts = tuple(int(part) for part in written[0].rstrip("volts").split("/"))
         else:
             raise words.unknown("word", ["main", "bus", "terminals", "1-phase", "3-phase", "120/240 V", "at"])
     where = words.where()
     known = (numbers.get("main"), numbers.get("bus"), numbers.get("terminals"))
     return Panel(name, volts, phases, *known, _description(words), where)
+
+
+def refuse_bare_number(words: Words, at: int, has_volts: bool, rating: str) -> None:
+    """Raise ``AskedBack`` for a number with no unit that may be amperes: ``120/240 200``, or ``200`` alone."""
+    number = words.peek(at - words.i)
+    if number.isdigit() and words.peek() not in ("a", "amp", "amps") and (has_volts or number not in SUPPLY_VOLTS):
+        raise AskedBack(at, at, f"{number} what?", f"write {rating} {number} A")
 
 
 def write_panel(panel: Panel) -> str:

@@ -193,6 +193,7 @@ class RunReader:
                 raise Unreadable(at, at, f"{words.typed[at]!r} is not a cable", f"write {hint}" if hint else "")
             raise words.unknown("word", [*RUN_WORDS, "ground", "isolated", *CABLE_KINDS])
         if cable_word(words.peek()) is None:
+            words.refuse_no_size()
             raise words.unknown("cable or wire size", ["12/2", "14/2", "14/3", "#12"])
         self.count = count
 
