@@ -192,7 +192,7 @@ def test_the_number_in_the_head_is_that_of_the_card(phone, server):
     assert number.replace(" over", " in³ over") in phone.answer
     assert f"{number.removesuffix(' over')} in³ over: box fill" in phone.answer
     opened(phone, server, "job D\nedition 2020\nbox J1\n  square 4 x ?\n  clamps inside\nrun J1 > ? 4 x 12/2 nm-b\n")
-    phone.page.get_by_text("Depends on facts not checked yet").wait_for()
+    phone.page.get_by_text("Depends on facts not checked yet", exact=True).wait_for()
     assert phone.page.locator("header .short").inner_text().strip() == "check needed"
     opened(phone, server, "job E\nedition 2020\nbox J1\n  square 4 x 1-1/2\n")
     phone.page.locator("#answer .big", has_text="Nothing in it yet").wait_for()
@@ -253,7 +253,7 @@ def test_a_volume_that_is_no_number_says_what_to_type(phone):
 def test_not_known_is_a_button(phone, server):
     job = opened(phone, server)
     phone.tap("Box: not known")
-    phone.page.get_by_text("Depends on facts not checked yet").wait_for()
+    phone.page.get_by_text("Depends on facts not checked yet", exact=True).wait_for()
     assert "marked ? in3" in server.job(job["id"])["sheet"]
     assert phone.button("Box: not known").get_attribute("aria-pressed") == "true"
     phone.page.get_by_role("heading", name="Check these, most useful first").wait_for()
