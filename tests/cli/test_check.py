@@ -2,6 +2,7 @@
 
 import pytest
 
+from ampleroom.cli.check import Options, parser, plainly
 from tests.cli.helpers import PASSES, inside
 
 AMENDED = """job Ice house
@@ -136,3 +137,28 @@ def test_form_1_keeps_the_word_its_readers_know_and_nobody_elses_words(folder):
     assert [answer["job"]["title"], answer["boxes"][0]["at"]] == ["check needed"] * 2
     assert answer["boxes"][0]["findings"][0]["verdict"] == "not settled"
     assert inside("check", "words.job", "--json").json["counts"]["check needed"] == 1
+
+
+@pytest.mark.parametrize(
+    "words",
+    [
+        [],
+        ["a.job"],
+        ["a.job", "--all"],
+        ["--json", "a.job"],
+        ["--all", "--json", "--all"],
+        [""],
+        ["a b.job"],
+    ],
+)
+def test_what_is_read_without_the_parser_is_what_the_parser_reads(words: list[str]):
+    plain = plainly(words)
+    assert plain is not None
+    assert {name: getattr(plain, name) for name in Options._fields} == vars(parser().parse_args(words))
+
+
+@pytest.mark.parametrize(
+    "words", [["a", "b"], ["--al"], ["--edition", "2017", "a"], ["-"], ["--", "a"], ["-h"], ["--json=1"]]
+)
+def test_all_else_is_left_to_the_parser(words: list[str]):
+    assert plainly(words) is None

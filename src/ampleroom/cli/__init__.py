@@ -90,8 +90,8 @@ def run(words: list[str]) -> int:
         gc.disable()  # a command is over before collecting would pay
     try:
         module = import_module(f"ampleroom.cli.{command}")
-        parser = module.parser()
-        return int(module.run(parser.parse_args(rest)))
+        options = module.plainly(rest) if hasattr(module, "plainly") else None
+        return int(module.run(module.parser().parse_args(rest) if options is None else options))
     except SheetFaults as trouble:
         return tell_faults(trouble, as_json)
     except AmpleroomError as trouble:

@@ -2,9 +2,7 @@
 
 from __future__ import annotations
 
-import argparse
-import textwrap
-from functools import partial
+from functools import cache, partial
 from typing import TYPE_CHECKING, NoReturn
 
 from ampleroom.cli import print_json
@@ -17,6 +15,7 @@ from ampleroom.job.sheet import LARGEST, sheet_from_bytes, sheet_from_file
 from ampleroom.worksheet import Verdict
 
 if TYPE_CHECKING:
+    import argparse
     from pathlib import Path
 
     from ampleroom.editions.adoption import Adoption
@@ -24,15 +23,26 @@ if TYPE_CHECKING:
 STATUS = {Verdict.PASSES: 0, Verdict.ADVICE: 0, Verdict.FAILS: 1, Verdict.OPEN: 3}
 
 
-class CommandParser(argparse.ArgumentParser):
-    """What was typed may come from a file's name: no part of it writes to the terminal."""
+@cache
+def parser_class() -> type[argparse.ArgumentParser]:
+    """The class of every command's parser. The library is loaded for it and not before: a plain ``check`` does without."""
+    import argparse
 
-    def error(self, message: str) -> NoReturn:
-        super().error(printable(message))
+    class CommandParser(argparse.ArgumentParser):
+        """What was typed may come from a file's name: no part of it writes to the terminal."""
+
+        def error(self, message: str) -> NoReturn:
+            super().error(printable(message))
+
+    return CommandParser
 
 
 def command_parser(name: str, says: str, examples: str) -> argparse.ArgumentParser:
-    return CommandParser(
+    """A parser of one command's words: its name, what it does in a sentence or two, and examples a line each."""
+    import argparse
+    import textwrap
+
+    return parser_class()(
         prog=f"ampleroom {name}",
         description=textwrap.fill(says, width_of_terminal()),
         epilog="examples:\n" + examples,
