@@ -139,14 +139,17 @@ class Line(Record):
 
     @property
     def text(self) -> str:
+        """The line as a sheet has it, its parts with commas between."""
         return self.lead + ", ".join(piece.text for piece in self.pieces)
 
     @property
     def is_run(self) -> bool:
+        """Whether it is a run of cable or conductors."""
         return self.lead.startswith("run ")
 
     @property
     def label(self) -> str:
+        """What the last record on it is called, or nothing."""
         return str(getattr(self.records[-1], "label", ""))
 
 
@@ -307,6 +310,7 @@ class _QuestionReader:
 
 
 def nothing_beside(name: str) -> str:
+    """Stands for reading a file beside the sheet: a question has none, so every name is a KeyError."""
     raise KeyError(name)
 
 
@@ -329,6 +333,7 @@ class Candidate(Record):
 
     @property
     def text(self) -> str:
+        """Its line, its volume in in3, and a mark where that is not sure."""
         return f"{self.line}, {volume(self.room)}{unsure(self.confidence)}"
 
 
@@ -494,10 +499,12 @@ class Answer(Record):
 
     @property
     def box(self) -> SubjectReport:
+        """The one box asked about, with its findings."""
         return self.report.subjects[0]
 
     @property
     def verdict(self) -> Verdict:
+        """The verdict on that box."""
         return self.report.verdict
 
     @property
@@ -536,12 +543,14 @@ class Answer(Record):
 
 
 def candidate_json(found: Candidate | None) -> dict[str, Any] | None:
+    """A standard box as JSON, ``volume`` in in3; None for none."""
     if found is None:
         return None
     return {"line": found.line, "volume": decimal_json(found.room), "confidence": found.confidence}
 
 
 def adoption_json(found: Adoption) -> dict[str, Any]:
+    """An adopted edition as JSON: the place, the edition, and every row known of that place with its source."""
     return {
         "place": found.place,
         "edition": found.edition,

@@ -29,6 +29,7 @@ class Fit(Record):
 
     @property
     def text(self) -> str:
+        """How many more, as a person reads it; ``not known`` where facts decide whether it is none or many."""
         if self.certain == self.possible:
             return f"{self.certain} more" if self.certain < MOST else f"{MOST} or more"
         if not self.certain and self.possible >= MOST:
@@ -47,10 +48,12 @@ class FilledBox(Record):
 
     @once
     def report(self) -> SubjectReport:
+        """What every rule finds of the box with the run added; the job itself is not changed."""
         return check_box(replace(self.job, runs=(*self.job.runs, self.run)), self.box, self.book)
 
     @property
     def verdict(self) -> Verdict:
+        """The verdict on the box with the run added."""
         return self.report.verdict
 
 

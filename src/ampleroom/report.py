@@ -134,6 +134,7 @@ class Report(Record):
 
     @property
     def findings(self) -> tuple[Finding, ...]:
+        """Every finding of every subject, in the order of the subjects."""
         return tuple(finding for subject in self.subjects for finding in subject.findings)
 
     @property
@@ -202,6 +203,7 @@ class Report(Record):
         return questions_of(self.findings)
 
     def columns(self, where: Where) -> tuple[int, int]:
+        """The first column of a place and the column after it, from 1; (1, 1) for a job without a sheet."""
         return self.job.sheet.columns(where) if self.job.sheet else (1, 1)
 
     def to_json(self, form: int = 2) -> dict[str, Any]:
@@ -255,6 +257,7 @@ class Report(Record):
         return [{"text": pair.text, "where": self.where_json(pair.at)} for pair in look_alikes(self.job)]
 
     def subject_json(self, subject: SubjectReport) -> dict[str, Any]:
+        """One subject as JSON: its verdict, its headline rule's text, its findings and reminders."""
         headline = headline_of(subject.kind)
         return {
             "kind": subject.kind,
@@ -282,6 +285,7 @@ class Report(Record):
         return found
 
     def finding_json(self, finding: Finding) -> dict[str, Any]:
+        """One finding as JSON: ``needed``, ``there`` and ``margin`` in ``unit``, None without a worksheet."""
         sheet = finding.worksheet
         return {
             "rule": finding.rule,
@@ -307,6 +311,7 @@ class Report(Record):
         }
 
     def fact_json(self, fact: OpenFact) -> dict[str, Any]:
+        """One unknown fact as JSON; ``swing`` is what it is worth, in the unit of its finding."""
         return {
             "question": fact.question,
             "swing": decimal_json(fact.swing),
@@ -315,6 +320,7 @@ class Report(Record):
         }
 
     def question_json(self, question: Question) -> dict[str, Any]:
+        """One question as JSON: each finding it bears on, with the verdict for each value it may have."""
         return {
             "question": question.text,
             "where": self.where_json(question.at),
@@ -332,6 +338,7 @@ class Report(Record):
         }
 
     def where_json(self, where: Where) -> dict[str, Any] | None:
+        """File, line and columns of a place, counted from 1; None for what stands on no line."""
         if not where.line:
             return None
         column, end = self.columns(where)
@@ -339,6 +346,7 @@ class Report(Record):
 
 
 def counts_of(subjects: Iterable[SubjectReport]) -> dict[Verdict, int]:
+    """How many subjects have each verdict, zeros included, the worst verdict first."""
     found = Counter(subject.verdict for subject in subjects)
     return {verdict: found[verdict] for verdict in reversed(Verdict)}
 
@@ -361,6 +369,7 @@ def readings_of(finding: Finding) -> tuple[str, ...]:
 
 
 def counts_json(counts: dict[Verdict, int]) -> dict[str, int]:
+    """The same counts by the verdict's word."""
     return {verdict.word: number for verdict, number in counts.items()}
 
 
@@ -383,6 +392,7 @@ def in_words_before(value: Any) -> Any:
 
 
 def not_judged_json(found: tuple[NotJudged, ...]) -> list[dict[str, Any]]:
+    """What the check did not judge, as JSON: the kind, how many, and the sentence."""
     return [{"kind": each.kind, "number": each.number, "text": each.text} for each in found]
 
 
@@ -400,6 +410,7 @@ def edition_json(book: CodeBook, not_compared: tuple[str, ...] | None = None) ->
 
 
 def reading_json(name: str, subjects: list[str], book: CodeBook) -> dict[str, Any]:
+    """A disputed point as JSON: the choice ``book`` makes, its alternatives, and the ``subjects`` it mattered for."""
     reading = READINGS[name]
     choice = book.reading(name)
     return {
@@ -498,6 +509,7 @@ def line_json_before(line: Line) -> dict[str, Any]:
 
 
 def reminder_json(reminder: Reminder) -> dict[str, Any]:
+    """One reminder as JSON: its text, code section, and whether it is a caution."""
     return {
         "rule": reminder.rule,
         "text": reminder.text,

@@ -245,6 +245,7 @@ def short_message(message: str, name: str) -> str:
 
 
 def check_heading(facts: Iterable[OpenFact]) -> str:
+    """The heading over these facts: one fact or several."""
     return questions_heading(len(tuple(facts)))
 
 

@@ -74,6 +74,7 @@ def main(arguments: list[str] | None = None) -> int:
 
 
 def run(words: list[str]) -> int:
+    """Run one command with the words after ``ampleroom``; the exit status. Only a closed pipe and Ctrl+C are raised."""
     if not words or words[0] in ("-h", "--help", "help"):
         print(usage())
         return 0
@@ -110,11 +111,13 @@ def run(words: list[str]) -> int:
 
 
 def usage() -> str:
+    """The text of ``ampleroom --help``: every command with what it does."""
     wide = max(len(name) for name in COMMANDS)
     return USAGE.format(commands="\n".join(f"  {name.ljust(wide)}  {says}" for name, says in COMMANDS.items()))
 
 
 def unknown_command(command: str) -> int:
+    """Say that there is no such command and which may be meant; the exit status, 2."""
     close = nearest(command, COMMANDS)
     hint = f"did you mean {close[0]!r}?" if close else "the commands are " + ", ".join(COMMANDS)
     if command.endswith(".job"):
@@ -184,6 +187,7 @@ def json_pieces(value: dict[str, Any]) -> Iterator[str]:
 
 
 def faults_json(trouble: SheetFaults) -> dict[str, Any]:
+    """The faults of a sheet as JSON: file, line and columns (counted from 1), message, hint, the line itself."""
     return {
         "schema": "ampleroom-faults/1",
         "file": trouble.file,

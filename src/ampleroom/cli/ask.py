@@ -24,6 +24,7 @@ from ampleroom.worksheet import Finding, Verdict
 
 
 def parser() -> argparse.ArgumentParser:
+    """The options of ``ask``."""
     found = command_parser(
         "ask",
         "Does it fit? Type one box and what is in it, with commas between: the verdict, the count, what else fits, "
@@ -43,6 +44,7 @@ def parser() -> argparse.ArgumentParser:
 
 
 def run(options: argparse.Namespace) -> int:
+    """Answer the question, print it, and keep its sheet if told to; the exit status is the verdict's."""
     typed = " ".join(options.question)
     if typed == "-":
         typed = sys.stdin.read(LONGEST + 1)
@@ -102,6 +104,7 @@ def write_count(finding: Finding, paper: Paper) -> None:
 
 
 def write_more(answer: Answer, paper: Paper) -> None:
+    """What else fits in the box, or in each side of its barrier."""
     for place, found in answer.more.items():
         name = f" in {place}" if len(answer.more) > 1 else ""
         paper.line()
@@ -116,6 +119,7 @@ def write_more(answer: Answer, paper: Paper) -> None:
 
 
 def write_smallest(answer: Answer, paper: Paper) -> None:
+    """The smallest standard boxes that would do, and what was assumed to count them."""
     suggestion = answer.smallest
     paper.line()
     paper.line("Smallest standard box that would do", style="bold")

@@ -25,6 +25,7 @@ class Options(Record):
 
 
 def parser() -> argparse.ArgumentParser:
+    """The options of ``check``."""
     found = command_parser(
         "check",
         "Check every box of a job. Failing boxes come first, each with how much it is over, then the facts to check.",
@@ -50,6 +51,7 @@ def plainly(words: list[str]) -> Options | None:
 
 
 def run(options: argparse.Namespace | Options) -> int:
+    """Check the whole job and print the report; the exit status is that of its verdict."""
     report = check(job_of(options.sheet), options.edition)
     if options.json:
         print_json(report.json_by_subject(options.form))

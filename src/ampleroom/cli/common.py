@@ -32,6 +32,7 @@ def parser_class() -> type[argparse.ArgumentParser]:
         """What was typed may come from a file's name: no part of it writes to the terminal."""
 
         def error(self, message: str) -> NoReturn:
+            """Say what is wrong with the options, in characters the terminal can show, and exit with status 2."""
             super().error(printable(message))
 
     return CommandParser
@@ -51,6 +52,7 @@ def command_parser(name: str, says: str, examples: str) -> argparse.ArgumentPars
 
 
 def add_sheet(parser: argparse.ArgumentParser) -> None:
+    """The job sheet as an argument that may be left out."""
     parser.add_argument(
         "sheet",
         nargs="?",
@@ -60,6 +62,7 @@ def add_sheet(parser: argparse.ArgumentParser) -> None:
 
 
 def add_edition(parser: argparse.ArgumentParser) -> None:
+    """The option of another edition than the sheet's."""
     years = ", ".join(map(str, OFFERED))
     parser.add_argument(
         "--edition", type=int, metavar="YEAR", help=f"judge by another edition than the sheet's: {years}"
@@ -67,6 +70,7 @@ def add_edition(parser: argparse.ArgumentParser) -> None:
 
 
 def add_force(parser: argparse.ArgumentParser) -> None:
+    """The option to replace an existing file."""
     parser.add_argument("--force", action="store_true", help="replace an existing file")
 
 
@@ -103,6 +107,7 @@ def write_new(name: str, text: str, force: bool = False) -> Path:
 
 
 def add_json(parser: argparse.ArgumentParser) -> None:
+    """The option to print JSON."""
     parser.add_argument("--json", action="store_true", help="the answer as JSON (docs/json.md)")
 
 
@@ -128,6 +133,7 @@ def job_of(sheet: str | None) -> Job:
 
 
 def only_sheet() -> Path:
+    """The only .job file in this folder; FileTrouble if there is none or more than one."""
     from pathlib import Path
 
     found = sorted(Path.cwd().glob("*.job"))

@@ -18,6 +18,7 @@ WORKBOOKS = (".xlsx", ".xls", ".ods", ".csv")
 
 
 def parser() -> argparse.ArgumentParser:
+    """The options of ``convert``."""
     found = command_parser(
         "convert",
         "Turn a job sheet into a workbook with its results. Turn a filled workbook or CSV files into a job sheet. Or write an "
@@ -48,6 +49,7 @@ def parser() -> argparse.ArgumentParser:
 
 
 def run(options: argparse.Namespace) -> int:
+    """Convert, or write the empty template, and tell what was written; the exit status, 0."""
     to = Path(options.to)
     free_target(to, options.force)
     if options.template:
@@ -68,6 +70,7 @@ def run(options: argparse.Namespace) -> int:
 
 
 def told(options: argparse.Namespace, to: Path, text: str) -> int:
+    """Print which file was written, as text or JSON; the exit status, 0."""
     if options.json:
         print_json({"schema": "ampleroom-convert/1", "file": str(to)})
     else:
@@ -93,6 +96,7 @@ def job_in(sources: list[Path], columns: list[str]) -> Job:
 
 
 def converted(job: Job, to: Path, edition: int | None) -> bytes:
+    """The job as bytes of a .job, .xlsx or .csv file, by the ending of ``to``; AmpleroomError for any other."""
     match to.suffix.lower():
         case ".job":
             return (job.sheet.text if job.sheet else write_job(job)).encode("utf-8")

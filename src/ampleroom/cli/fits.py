@@ -17,6 +17,7 @@ from ampleroom.words import CAUTION, FITS_OR_NOT, subject_message
 
 
 def parser() -> argparse.ArgumentParser:
+    """The options of ``fits``."""
     found = command_parser(
         "fits",
         "How many more of each common cable or conductor a box still has room for. With --cable: yes or no, and the new worksheet.",
@@ -36,6 +37,7 @@ def parser() -> argparse.ArgumentParser:
 
 
 def run(options: argparse.Namespace) -> int:
+    """Print how many more of each kind the box takes, or whether one more of ``--cable`` fits; the exit status."""
     job = job_of(options.sheet)
     book = book_for(job, options.edition)
     name = job.box(options.box.partition("/")[0]).name
@@ -95,4 +97,5 @@ def report_line(job: Job, name: str, book: CodeBook) -> str:
 
 
 def fit_json(fit: Fit) -> dict[str, object]:
+    """One kind as JSON: how many more for certain, and at most if unknown facts allow it."""
     return {"what": fit.what, "certain": fit.certain, "possible": fit.possible}

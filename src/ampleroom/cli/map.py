@@ -12,6 +12,7 @@ from ampleroom.pictures.job_map import job_map
 
 
 def parser() -> argparse.ArgumentParser:
+    """The options of ``map``."""
     found = command_parser(
         "map",
         "Draw the job map: panels, boxes and the runs between them, each box with its verdict.",
@@ -27,6 +28,7 @@ def parser() -> argparse.ArgumentParser:
 
 
 def run(options: argparse.Namespace) -> int:
+    """Write the job map to a file and tell what it shows; the exit status, 0."""
     report = check(job_of(options.sheet), options.edition)
     drawing = job_map(report)
     path = save_picture(drawing, options.to, options.theme, options.force)

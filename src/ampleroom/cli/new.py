@@ -15,6 +15,7 @@ from ampleroom.job import starter_sheet
 
 
 def parser() -> argparse.ArgumentParser:
+    """The options of ``new``."""
     found = command_parser(
         "new",
         "Write a starter sheet: a small job with a remark on every line. Change it to your own job.",
@@ -43,6 +44,7 @@ def starter(year: int | None, adopted: Adoption | None) -> str:
 
 
 def run(options: argparse.Namespace) -> int:
+    """Print a starter sheet or write it to a new file; the exit status, 0."""
     adopted = adopted_of(options.adopted)
     year = adopted.edition if adopted else options.edition
     if year is None:

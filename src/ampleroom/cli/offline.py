@@ -12,6 +12,7 @@ from ampleroom.web.offline import build
 
 
 def parser() -> argparse.ArgumentParser:
+    """The options of ``offline``."""
     found = command_parser(
         "offline",
         "Write the page as a folder of files that works without a server. Jobs stay in the browser, and the packet is made there. "
@@ -29,6 +30,7 @@ def parser() -> argparse.ArgumentParser:
 
 
 def run(options: argparse.Namespace) -> int:
+    """Make the folder of pages; FileTrouble if something is in it and ``--force`` was not given. The exit status, 0."""
     out = Path(options.folder)
     if out.is_symlink() or (out.exists() and not out.is_dir()):
         raise FileTrouble(f"{out} is no folder; choose another name")

@@ -17,6 +17,7 @@ from ampleroom.remedy.takeoff import takeoff
 
 
 def parser() -> argparse.ArgumentParser:
+    """The options of ``packet``."""
     found = command_parser(
         "packet",
         "Write the inspection packet as a PDF: a cover with summary and signatures, what fails and how to fix it, a card for every "
@@ -44,6 +45,7 @@ def parser() -> argparse.ArgumentParser:
 
 
 def run(options: argparse.Namespace) -> int:
+    """Write the packet, or the labels, as a PDF; the exit status."""
     path = Path(options.sheet) if options.sheet else only_sheet()
     if options.to and Path(options.to).suffix.lower() != ".pdf":
         raise AmpleroomError(f"a packet is a PDF: --to {path.with_suffix('.pdf').name}, not {options.to}")

@@ -66,10 +66,12 @@ class Paper:
         self.write("".join(letter if letter.isprintable() or letter == "\t" else "·" for letter in text))
 
     def styled(self, text: str, style: str) -> str:
+        """The text in the colors of a style; unchanged where the terminal shows no color or the style has none."""
         code = STYLES.get(style)
         return f"\x1b[{code}m{text}\x1b[0m" if self.color and code else text
 
     def write(self, text: str) -> None:
+        """Write one line as it is, its tied spaces as plain ones."""
         self.out.write(text.replace(TIED, " ") + "\n")
 
 

@@ -14,6 +14,7 @@ THEMES = ("light", "dark", "print", "auto")
 
 
 def add_theme(parser: argparse.ArgumentParser) -> None:
+    """The option of the picture's colors."""
     parser.add_argument(
         "--theme",
         choices=THEMES,
@@ -23,6 +24,7 @@ def add_theme(parser: argparse.ArgumentParser) -> None:
 
 
 def save_picture(drawing: Drawing, name: str, theme: str, force: bool = False) -> Path:
+    """Write a drawing as .svg or .dxf, by the ending of ``name``; the file. AmpleroomError for another ending."""
     path = Path(name)
     match path.suffix.lower():
         case ".svg":

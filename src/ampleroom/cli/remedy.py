@@ -28,6 +28,7 @@ STOCK = "stock.toml"
 
 
 def parser() -> argparse.ArgumentParser:
+    """The options of ``remedy``."""
     found = command_parser(
         "remedy",
         "How to fix what fails. Every fix is checked against every rule and priced from your stock file. A whole job gets the "
@@ -76,6 +77,7 @@ def parser() -> argparse.ArgumentParser:
 
 
 def run(options: argparse.Namespace) -> int:
+    """Find fixes, apply them or undo the last change, as the options say; the exit status."""
     if options.spare and options.spare[-1].endswith(".job"):  # the sheet, taken for a word of the cable
         options.words.append(options.spare.pop())
     options.box, path = box_and_sheet(options.words)
@@ -91,6 +93,7 @@ def run(options: argparse.Namespace) -> int:
 
 
 def answer(options: argparse.Namespace, path: Path, limits: Limits) -> int:
+    """Answer for one box, for the whole job, or against another edition; the exit status."""
     job = job_of(str(path))
     stock = stock_for(options.stock, path)
     if options.against is not None:
@@ -120,6 +123,7 @@ def stock_for(named: str | None, sheet: Path) -> Stock:
 
 
 def limits_of(options: argparse.Namespace) -> Limits:
+    """The limits the options set, ``margin`` in in3; AmpleroomError for a number that makes no sense."""
     margin = Decimal(0)
     if options.margin is not None:
         try:
@@ -143,11 +147,13 @@ def tell(text: str) -> None:
 
 
 def done() -> None:
+    """Clear the line of progress, if there is a terminal to show it."""
     if sys.stderr.isatty():
         sys.stderr.write("\r\x1b[K")
 
 
 def run_job(job: Job, stock: Stock, limits: Limits, options: argparse.Namespace, path: Path) -> int:
+    """Plan the whole job at the lowest cost, then print or apply it; the exit status."""
     made = plan(
         job,
         book_for(job, options.edition),
@@ -168,10 +174,12 @@ def run_job(job: Job, stock: Stock, limits: Limits, options: argparse.Namespace,
 
 
 def status(made: Plan) -> int:
+    """The exit status of a plan: 1 if some box has no fix or could not be judged, else 0."""
     return 1 if made.nothing or made.unseen else 0
 
 
 def apply(made: Plan, path: Path, options: argparse.Namespace) -> int:
+    """Write the plan into the sheet, after asking unless ``--yes``; the exit status."""
     if not made.change:
         print(f"Nothing to change: {made.summary[0].lower()}{made.summary[1:]}")
         return status(made)
@@ -208,6 +216,7 @@ def heading(sheet: str, place: str) -> str:
 
 
 def run_box(job: Job, stock: Stock, limits: Limits, options: argparse.Namespace, path: Path) -> int:
+    """List the fixes of one box, or apply the one chosen; the exit status is 1 if it fails and has none."""
     stock = stock.only_in_stock() if limits.only_in_stock else stock
     trial = Trial(job, book_for(job, options.edition), limits.spare)
     box = trial.subject(options.box)
@@ -230,6 +239,7 @@ def run_box(job: Job, stock: Stock, limits: Limits, options: argparse.Namespace,
 
 
 def run_against(job: Job, stock: Stock, limits: Limits, options: argparse.Namespace) -> int:
+    """Compare the job under another edition; the exit status is 1 if a box that passes now would fail then."""
     now = book_for(job, options.edition).year
     found = reexamine(
         job, stock, now, options.against, limits, solver=not options.no_solver, seconds=options.seconds, tell=tell

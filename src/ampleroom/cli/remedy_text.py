@@ -24,6 +24,7 @@ def minutes_text(minutes: Decimal) -> str:
 
 
 def first_upper(text: str) -> str:
+    """The text with its first letter a capital, the others as they are."""
     return text[:1].upper() + text[1:]
 
 
@@ -183,6 +184,7 @@ def alike(remedies: tuple[Remedy, ...]) -> dict[str, list[Remedy]]:
 
 
 def write_reexamined(found: Reexamined, paper: Paper) -> None:
+    """Print what newly fails under the other edition, and what would fix it."""
     before, after = found.before.book, found.after.book
     paper.ends(
         found.plan.job.title or found.before.job.title or found.before.job.file,

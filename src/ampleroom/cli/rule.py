@@ -32,6 +32,7 @@ from ampleroom.rules import RULES
 
 
 def parser() -> argparse.ArgumentParser:
+    """The options of ``rule``."""
     found = command_parser(
         "rule",
         "What a rule says: what to count, why, how editions differ, a worked example. Find it by its name, a word "
@@ -50,6 +51,7 @@ def parser() -> argparse.ArgumentParser:
 
 
 def run(options: argparse.Namespace) -> int:
+    """Print the page asked for; AmpleroomError if no page has that name, word or section. The exit status."""
     if options.edition is not None:
         CodeBook(options.edition)  # refuses an edition that is not offered
     asked = " ".join(options.name)
@@ -248,6 +250,7 @@ def write_disputed(paper: Paper) -> None:
 
 
 def write_choices(reading: Reading, paper: Paper) -> None:
+    """A disputed point with its choices, the default marked."""
     paper.line(f"{reading.name}: {sentence(reading.asks)}", indent=2, hang=4)
     for choice, means in reading.choices.items():
         default = " (default)" if choice == reading.default else ""

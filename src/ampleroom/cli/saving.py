@@ -55,10 +55,12 @@ def free_target(path: Path, force: bool = False) -> Path:
 
 
 def already_there(path: Path) -> FileTrouble:
+    """The error for a file that exists and may not be replaced."""
     return FileTrouble(f"{path} is there already; choose another name, or add --force")
 
 
 def cannot_be_written(path: Path, error: Exception) -> FileTrouble:
+    """The error for a file that cannot be written, with the system's reason."""
     reason = getattr(error, "strerror", None) or error
     return FileTrouble(f"{path} cannot be written: {reason}; nothing was changed")
 
@@ -134,6 +136,7 @@ def temporary_beside(real: Path, private: bool) -> tuple[Path, int]:
 
 
 def keep_permissions(handle: int, temporary: Path, like: Path | None) -> None:
+    """Give the new file owner and permissions of the file ``like``; nothing to do without one."""
     if like is None:
         return
     was = like.stat()
@@ -171,6 +174,7 @@ class Lock:
             self.handles.append(os.dup(handle))
 
     def release(self) -> None:
+        """Let go of every file held, and remove the lock file beside the sheet, if there is one."""
         for handle in self.handles:
             os.close(handle)
         self.handles = []
@@ -194,6 +198,7 @@ def lock_at_once(handle: int) -> bool:
 
 
 def lock_at_once_on_windows(handle: int) -> bool:
+    """Lock an open file without waiting; False if another process holds it."""
     import msvcrt
 
     try:
@@ -250,6 +255,7 @@ def taken(lock: Lock) -> bool:
 
 
 def still_there(handle: int, path: Path) -> bool:
+    """Whether ``path`` still is the file that was opened; False if it was replaced or removed."""
     try:
         return os.path.samestat(os.fstat(handle), path.stat())
     except FileNotFoundError:
@@ -260,6 +266,7 @@ def still_there(handle: int, path: Path) -> bool:
 
 
 def undo_file(path: Path) -> Path:
+    """Where the sheet as it was before the last change is kept."""
     return path.with_name(path.name + ".undo")
 
 
@@ -269,6 +276,7 @@ def before_file(path: Path) -> Path:
 
 
 def changed_meanwhile(path: Path) -> FileTrouble:
+    """The error for a file that somebody else changed since it was read."""
     return FileTrouble(f"{path} was changed in the meantime; nothing was written. Look at it and try again")
 
 

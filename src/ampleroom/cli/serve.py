@@ -12,6 +12,7 @@ from ampleroom.web.serve import data_folder, serve
 
 
 def parser() -> argparse.ArgumentParser:
+    """The options of ``serve``."""
     found = command_parser(
         "serve",
         "Serve the page on this machine: jobs with their whole history, boxes changed by touch, pictures, fixes, the packet.",
@@ -38,6 +39,7 @@ def parser() -> argparse.ArgumentParser:
 
 
 def run(options: argparse.Namespace) -> int:
+    """Serve the page until stopped, or copy the database; FileTrouble for a bad port or a folder without pages."""
     store = Path(options.store) if options.store else data_folder() / "jobs.db"
     if options.backup:
         return backed_up(store, Path(options.backup), options.force)
@@ -53,6 +55,7 @@ def run(options: argparse.Namespace) -> int:
 
 
 def backed_up(store: Path, target: Path, force: bool) -> int:
+    """Copy the database of jobs and tell how many; the exit status, 0."""
     from ampleroom.web.store import back_up
 
     count = back_up(store, target, force)

@@ -102,6 +102,7 @@ def usual_edition() -> int | None:
 
 
 def parser() -> argparse.ArgumentParser:
+    """The options of ``settings``."""
     found = command_parser(
         "settings",
         "Your own settings. There is one: the edition of the code you usually work by. Commands ask and new use it. "
@@ -116,6 +117,7 @@ def parser() -> argparse.ArgumentParser:
 
 
 def run(options: argparse.Namespace) -> int:
+    """Print the settings, after changing one if told to; AmpleroomError for a bad name or value. The exit status, 0."""
     aside = None
     if options.name is None:
         settings = read_settings()

@@ -28,6 +28,7 @@ from ampleroom.worksheet import SubjectReport
 
 
 def parser() -> argparse.ArgumentParser:
+    """The options of ``show``."""
     found = command_parser(
         "show",
         "The whole worksheet of one box: every count with its size, its reason and its code section.",
@@ -64,6 +65,7 @@ def whole_picture(report: Report, subject: SubjectReport) -> Drawing:
 
 
 def run(options: argparse.Namespace) -> int:
+    """Print the worksheet of one subject, and draw it if told to; the exit status is that of its verdict."""
     report = check(job_of(options.sheet), options.edition)
     subject = report.subject(options.subject)
     if options.picture:

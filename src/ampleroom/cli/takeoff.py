@@ -22,6 +22,7 @@ from ampleroom.sheets.apostrophe import guarded
 
 
 def parser() -> argparse.ArgumentParser:
+    """The options of ``takeoff``."""
     found = command_parser(
         "takeoff",
         "What to buy for a job: boxes, rings, connectors, devices, cable with waste and whole coils, raceway, and the labor.",
@@ -35,6 +36,7 @@ def parser() -> argparse.ArgumentParser:
 
 
 def run(options: argparse.Namespace) -> int:
+    """Print what to buy, as text, JSON or CSV; the exit status, 0."""
     job = job_of(options.sheet)
     path = (
         Path(options.sheet)
@@ -52,6 +54,7 @@ def run(options: argparse.Namespace) -> int:
 
 
 def write_takeoff(job: Job, found: Takeoff, paper: Paper) -> None:
+    """Print the takeoff by group with prices and their total, what has no price, and what to check first."""
     paper.ends(job.title or job.file, "Takeoff", style="bold")
     group = ""
     for line in found.lines:

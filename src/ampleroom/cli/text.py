@@ -62,6 +62,7 @@ def write_report(report: Report, paper: Paper, everything: bool = False) -> None
 
 
 def write_heading(report: Report, paper: Paper) -> None:
+    """The top of a report: title, edition, assumptions, warnings, how many subjects have each verdict."""
     paper.ends(report.job.title or report.job.file or "Job", report.book.title, style="bold")
     for note in (*report.notes, *report.job.assumptions):
         paper.line(note, indent=2)
@@ -74,6 +75,7 @@ def write_heading(report: Report, paper: Paper) -> None:
 
 
 def place_of(finding: Finding, report: Report) -> str:
+    """``file:line:column`` of a finding, counted from 1; the file alone where it stands on no line."""
     if not finding.at.line:
         return report.job.file
     return f"{report.job.file}:{finding.at.line}:{report.columns(finding.at)[0]}"
@@ -118,6 +120,7 @@ def write_questions(report: Report, paper: Paper, everything: bool) -> None:
 
 
 def write_question(rank: int, question: Question, paper: Paper) -> None:
+    """One fact to check with its rank, and what it settles for each finding it bears on."""
     line = f" (line {question.at.line})" if question.at.line else ""
     asked = f"{rank}. {question.text}{line}"
     if len(question.effects) == 1:
@@ -132,6 +135,7 @@ def write_question(rank: int, question: Question, paper: Paper) -> None:
 
 
 def write_left_out(number_left: int, paper: Paper) -> None:
+    """How many more there are, and the command that shows them; nothing for 0."""
     if number_left:
         paper.line(f"and {number_left} more: ampleroom check --all", indent=2)
 
@@ -199,6 +203,7 @@ def write_disputed_points(report: Report, paper: Paper) -> None:
 
 
 def write_caution(paper: Paper) -> None:
+    """The caution that ends every answer."""
     paper.line()
     paper.line(CAUTION, style="dim")
 
@@ -243,6 +248,7 @@ def write_subject(subject: SubjectReport, report: Report, paper: Paper, room: st
 
 
 def write_finding(finding: Finding, report: Report, paper: Paper) -> None:
+    """One finding whole: verdict, code section, worksheet, best and worst case, facts to check."""
     paper.line(f"{finding.verdict.shape} {finding.message}", hang=2, style=finding.verdict.word)
     paper.line(
         f"{finding.cite}, {report.book.edition.title}{unsure(finding.confidence)}  [{finding.rule}]",
@@ -263,6 +269,7 @@ def write_finding(finding: Finding, report: Report, paper: Paper) -> None:
 
 
 def write_worksheet(sheet: Worksheet, paper: Paper) -> None:
+    """Both sides of the sum, line by line with totals, and the sum itself."""
     paper.line(sheet.purpose.have, indent=2, style="bold")
     for line in sheet.have:
         write_line(line, paper)
@@ -309,6 +316,7 @@ def write_best(worst: Worksheet, best: Worksheet, paper: Paper) -> None:
 
 
 def write_reminders(subject: SubjectReport, paper: Paper) -> None:
+    """What to watch on site, cautions first; nothing if there are none."""
     if not subject.reminders:
         return
     paper.line()

@@ -90,6 +90,7 @@ class CodeBook:
 
     @property
     def title(self) -> str:
+        """The edition, and the place whose amendments apply, as a heading has them."""
         place = self.amendments.place
         return f"{self.edition.title}, amended by {place}" if place else self.edition.title
 

@@ -174,6 +174,7 @@ class Edition(Record):
 
     @property
     def title(self) -> str:
+        """Its year, and whether it is provisional."""
         return f"{self.year} edition (provisional)" if self.provisional else f"{self.year} edition"
 
 

@@ -43,6 +43,7 @@ def rules_json() -> dict[str, Any]:
 
 
 def pages_json(found: PagesFound) -> dict[str, Any]:
+    """The pages a search led to, by name and title."""
     return {
         "schema": SCHEMA,
         "asked": found.asked,
@@ -53,6 +54,7 @@ def pages_json(found: PagesFound) -> dict[str, Any]:
 
 
 def disputed_json() -> dict[str, Any]:
+    """Every disputed point, with its choices and sources."""
     return {
         "schema": SCHEMA,
         "title": title_of(DISPUTED),
@@ -62,6 +64,7 @@ def disputed_json() -> dict[str, Any]:
 
 
 def reading_json(reading: Reading) -> dict[str, Any]:
+    """One disputed point: what it asks, its choices, the default, and its sources."""
     return {
         "name": reading.name,
         "row": reading.row,
@@ -74,6 +77,7 @@ def reading_json(reading: Reading) -> dict[str, Any]:
 
 
 def box_table_json(table: BoxTable) -> dict[str, Any]:
+    """The table of standard boxes in one edition: volume in in3, and how many conductors of each size each holds."""
     return {
         "schema": SCHEMA,
         "title": title_of(BOX),
@@ -96,6 +100,7 @@ def box_table_json(table: BoxTable) -> dict[str, Any]:
 
 
 def page_json(page: RulePage) -> dict[str, Any]:
+    """One rule page: what it says and why, how editions differ, allowances in in3 by size, the worked example."""
     return {
         "schema": SCHEMA,
         "name": page.rule.name,

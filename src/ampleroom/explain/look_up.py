@@ -45,6 +45,7 @@ class PagesFound(Record):
 
     @property
     def title(self) -> str:
+        """The heading over the list of pages."""
         return f"Pages for '{self.asked}'"
 
 

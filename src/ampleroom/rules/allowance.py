@@ -19,6 +19,7 @@ def allowance(size: str, book: CodeBook) -> Decimal | None:
 
 
 def has_row(size: str, book: CodeBook) -> bool:
+    """Whether the table of allowances has a row for exactly this size."""
     return size in book[CONDUCTOR_ROOM].rows
 
 

@@ -57,6 +57,7 @@ def so_many(number: int, name: str) -> str:
 
 
 def headline_of(name: str) -> Purpose | None:
+    """The purpose whose margin heads subjects of this kind; None for a kind without one or not registered."""
     return KINDS[name].headline if name in KINDS else None
 
 

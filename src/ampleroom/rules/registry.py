@@ -75,6 +75,7 @@ class Rule(Record):
 
     @property
     def why(self) -> str:
+        """The reason the rule gives in its description, or nothing."""
         whys = [paragraph for paragraph in self._paragraphs if paragraph.startswith("Why:")]
         return whys[0].removeprefix("Why: ") if whys else ""
 
@@ -128,10 +129,12 @@ class Sourced(Protocol):
     """What every record of a table has: where it stands in the book, and how sure it is."""
 
     @property
-    def cite(self) -> str: ...
+    def cite(self) -> str:
+        """The code section it stands in."""
 
     @property
-    def confidence(self) -> str: ...
+    def confidence(self) -> str:
+        """How sure the value is."""
 
 
 def remind(

@@ -48,4 +48,5 @@ def stops_text(stops: tuple[Stop, ...]) -> str:
 
 
 def name_of(stop: Stop) -> str:
+    """The stop's name, or ``?`` where nobody knows it."""
     return "?" if stop.name is UNKNOWN else stop.name

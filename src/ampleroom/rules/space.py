@@ -44,6 +44,7 @@ Count = Decimal
 
 @lru_cache(maxsize=256)
 def exactly(count: int) -> Count:
+    """A whole number as a count; the same object for the same number, made once."""
     return Decimal(count)
 
 
@@ -89,6 +90,8 @@ class Ring(NamedTuple):
 
 
 class SettledDevice(NamedTuple):
+    """A device with its unknown facts settled: conductor size and why, gangs, width in inches if known."""
+
     device: Device
     size: str
     why_size: str
@@ -185,6 +188,7 @@ class Space(NamedTuple):
 
     @property
     def is_conduit_body(self) -> bool:
+        """Whether it is a conduit body and no box."""
         return self.base is not None and self.base.form == "conduit body"
 
 
@@ -215,6 +219,7 @@ def is_unmeasured(part: Part) -> bool:
 
 
 def standard_depth(shape: str, size: str, book: CodeBook) -> Decimal | None:
+    """Inside depth in inches of a trade size by the table; None if it has none."""
     row = book.standard_box(shape, size)
     return row.depth if row else None
 

@@ -40,4 +40,5 @@ class Remarks:
 
     @property
     def before(self) -> list[str]:
+        """The remarks that stand over everything else of the sheet."""
         return self.by_line.get(0, [])

@@ -30,6 +30,7 @@ class Cell(Record):
 
     @property
     def place(self) -> tuple[int, int, int]:
+        """Tab, row and column, to sort by."""
         return self.rank, self.row, self.column
 
 

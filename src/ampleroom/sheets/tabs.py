@@ -72,6 +72,7 @@ class Tab(Record):
 
     @property
     def names(self) -> tuple[str, ...]:
+        """The names of its columns, in order."""
         return tuple(column.name for column in self.columns)
 
     def rows(self, job: Job, remarks: Remarks) -> Iterable[Row]:
@@ -114,15 +115,18 @@ def job_lines(job: Job) -> Iterable[tuple[str, str]]:
 
 
 def job_row(line: tuple[str, str]) -> Row:
+    """A line about the job itself as a row: its word and what follows."""
     return {"Word": line[0], "What": line[1]}
 
 
 def box_row(box: Box) -> Row:
+    """A box as a row; an unknown kind is ``?``."""
     kind = "" if not box.kind else maybe(box.kind)
     return {"Box": box.name, "Kind": kind, "At": box.description, **item_cells(box.items)}
 
 
 def kind_row(kind: Kind) -> Row:
+    """A kind of box as a row."""
     return {"Kind": kind.name, "For": kind.description, **item_cells(kind.items)}
 
 
@@ -167,6 +171,7 @@ def item_text(item: Item) -> str:
 
 
 def run_row(run: Run) -> Row:
+    """A run as a row; length in feet, ``?`` where unknown."""
     return {
         "From": end_text(run, 0),
         "To": " > ".join(end_text(run, place) for place in range(1, len(run.stops))),
@@ -185,11 +190,13 @@ def run_row(run: Run) -> Row:
 
 
 def end_text(run: Run, place: int) -> str:
+    """One stop of a run as text: the box, with /SIDE where a barrier divides it."""
     stop = run.stops[place]
     return maybe(stop.name) + (f"/{stop.space}" if stop.space else "")
 
 
 def conductors_text(run: Run) -> str:
+    """The cable or the wires of a run as a sheet has them, without its stops."""
     if run.cable is None:
         return write_wires(run.wires)
     text = written(run)
@@ -200,6 +207,7 @@ def conductors_text(run: Run) -> str:
 
 
 def circuit_row(circuit: Circuit) -> Row:
+    """A circuit as a row: amperes, volts, load in VA; unknown is ``?``."""
     return {
         "Circuit": circuit.name,
         "Amperes": maybe(circuit.amperes) if circuit.amperes is not None else "",
@@ -212,6 +220,7 @@ def circuit_row(circuit: Circuit) -> Row:
 
 
 def panel_row(panel: Panel) -> Row:
+    """A panel as a row: volts, main and bus in amperes, terminals in degrees C."""
     return {
         "Panel": panel.name,
         "Volts": "/".join(map(str, panel.volts)),
@@ -224,10 +233,12 @@ def panel_row(panel: Panel) -> Row:
 
 
 def equipment_row(equipment: Equipment) -> Row:
+    """A piece of equipment as a row."""
     return {"Equipment": equipment.name, "At": equipment.description}
 
 
 def raceway_row(raceway: Raceway) -> Row:
+    """A raceway as a row: trade size, length in feet, bends."""
     return {
         "Raceway": raceway.name,
         "From": raceway.ends[0],
@@ -240,6 +251,7 @@ def raceway_row(raceway: Raceway) -> Row:
 
 
 def route_row(route: Route) -> Row:
+    """A route as a row: length in feet, ambient in degrees C, height over the roof in inches."""
     return {
         "Route": route.name,
         "Length": f"{plain(route.length)} ft" if route.length is not None else "",

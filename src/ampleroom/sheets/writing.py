@@ -81,6 +81,7 @@ def workbook(job: Job | None = None, report: Report | None = None) -> bytes:
 
 
 def read_me(book: Any, looks: dict[str, Any]) -> None:
+    """Add the tab that tells how to fill in the workbook."""
     sheet = book.add_worksheet("Read me")
     sheet.set_column(0, 0, 100, looks["text"])
     words = [
@@ -120,6 +121,7 @@ def write_tab(book: Any, tab: Tab, filled: list[Row] | None, looks: dict[str, An
 
 
 def write_results(book: Any, report: Report, looks: dict[str, Any]) -> None:
+    """Add the tabs Results, its failing rows marked and what was not judged below them, and Worksheets."""
     sheet = book.add_worksheet("Results")
     head(sheet, RESULT_COLUMNS, (10, 26, 12, 11, 11, 13, 7, 13, 16, 20, 70), looks)
     for row, cells in enumerate(result_rows(report, lambda value, _: as_number(value)), 1):
@@ -135,6 +137,7 @@ def write_results(book: Any, report: Report, looks: dict[str, Any]) -> None:
 
 
 def head(sheet: Any, names: tuple[str, ...], widths: tuple[int, ...], looks: dict[str, Any]) -> None:
+    """Write the column heads of a tab, set widths in characters, and freeze the first row and column."""
     sheet.freeze_panes(1, 1)
     for place, (name, wide) in enumerate(zip(names, widths, strict=True)):
         sheet.set_column(place, place, wide)
@@ -142,6 +145,7 @@ def head(sheet: Any, names: tuple[str, ...], widths: tuple[int, ...], looks: dic
 
 
 def put(sheet: Any, row: int, cells: list[Any], looks: dict[str, Any], text_look: Any) -> None:
+    """Write one row: a float as a number, everything else as text, never as a formula."""
     for place, value in enumerate(cells):
         if isinstance(value, float):
             sheet.write_number(row, place, value, looks["number"])
@@ -160,6 +164,7 @@ def write_text(sheet: Any, row: int, place: int, text: str, look: Any) -> None:
 
 
 def shortened_head(text: str) -> str:
+    """The first 40 characters of a text, with ``...``, to name it in a message."""
     return " ".join(text[:40].split()) + " ..."
 
 

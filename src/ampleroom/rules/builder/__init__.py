@@ -131,6 +131,7 @@ bearing: Callable[[Any], tuple[Any, ...]] = attrgetter(
 
 
 def slack_of(at: Stop | Through) -> tuple[Any, ...]:
+    """Slack and loop of a conductor that passes through; nothing for one that ends."""
     return (at.slack, at.loop) if isinstance(at, Through) else ()
 
 
@@ -157,6 +158,7 @@ Settle = Callable[[list[Any], tuple[Entering, ...], Asker], Any]
 
 
 def as_written(group: list[Any], met: tuple[Entering, ...], asker: Asker) -> tuple[Any, ...]:
+    """The records under a box just as they are: no fact about them needs asking."""
     return tuple(group)
 
 

@@ -74,6 +74,7 @@ class Asker:
 
 
 def sizes_with_allowance(book: CodeBook) -> tuple[str, ...]:
+    """Every conductor size the table of allowances has, by rank of size."""
     return tuple(sorted(book[CONDUCTOR_ROOM].rows, key=RANK.__getitem__))
 
 

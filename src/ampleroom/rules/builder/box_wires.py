@@ -31,6 +31,7 @@ def leads(items: Sequence[Leads], asker: Asker) -> Iterator[BoxWires]:
 
 
 def jumpers(items: Sequence[BondingJumper], asker: Asker) -> Iterator[BoxWires]:
+    """The wires that bonding jumpers add, each counted as a ground; unknown sizes are asked of ``asker``."""
     for jumper in items:
         yield from box_wires(jumper, (Wires(jumper.count, jumper.size, "ground"),), asker)
 

@@ -48,6 +48,7 @@ def inside_room(base: Base, asker: Asker) -> Decimal:
 
 
 def standard_room(base: Base, asker: Asker) -> tuple[Decimal, str]:
+    """Volume in in3 and trade size by the table; asks for a marking nobody has read, and for that of a plastic box."""
     room, size = table_room(base, asker)
     if base.volume is UNKNOWN:
         return marking(base, asker), size

@@ -242,6 +242,7 @@ def least_depth(space: Space, book: CodeBook) -> Need | None:
 
 
 def empty_need(book: CodeBook) -> Need:
+    """The depth a box needs with no device in it, in inches."""
     terms = book[EMPTY]
     return Need(terms.depth, "with no device in it", terms.cite, terms.confidence)
 

@@ -68,6 +68,7 @@ def is_volume_unknown(space: Space, best: Space) -> bool:
 
 
 def empty_facts(space: Space) -> tuple[OpenFact, ...]:
+    """The one fact to find out about a box with nothing written in it: what it holds."""
     return (OpenFact(f"what comes into {space.subject} and what sits in it", Decimal(0), at=space.box.at),)
 
 

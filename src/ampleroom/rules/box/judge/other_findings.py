@@ -90,4 +90,5 @@ def verdict_of(case: Bounds[list[Finding]]) -> Verdict:
 
 
 def verdicts(findings: list[Finding]) -> tuple[tuple[Verdict, str], ...]:
+    """Verdict and message of each finding: two cases that agree in these are the same to a person."""
     return tuple([(finding.verdict, finding.message) for finding in findings])

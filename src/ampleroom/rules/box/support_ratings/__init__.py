@@ -96,14 +96,17 @@ def limits(kind: str, book: CodeBook) -> tuple[Decimal | None, Decimal]:
 def finding(
     verdict: Verdict, space: Space, book: CodeBook, kind: str, said: str, at: Where, facts: tuple[OpenFact, ...] = ()
 ) -> Finding:
+    """A finding that cites the section on fans, or else on luminaires; ``said`` follows the box's name."""
     terms = book[FAN] if kind == "fan" else book[LUMINAIRE]
     name = space.subject
     return Finding(NAME, verdict, name, f"{name} {said}", terms.cite, at, facts=facts, confidence=terms.confidence)
 
 
 def named(kind: str) -> str:
+    """The load with its article: ``a fan``, ``equipment``."""
     return "equipment" if kind == "equipment" else f"a {kind}"
 
 
 def weight(pounds: Decimal) -> str:
+    """Pounds as text: ``50 lb``."""
     return f"{count(pounds)} lb"

@@ -137,6 +137,7 @@ def passing_finding(space: Space, base: Base, bore: Bore | None, book: CodeBook)
 
 
 def raceway_fact(name: str, base: Base) -> OpenFact:
+    """The fact to find out before fill is judged: which raceway the conduit body is on."""
     question = (
         f"a raceway {base.raceway} {base.trade_size} that is in the tables"
         if base.raceway

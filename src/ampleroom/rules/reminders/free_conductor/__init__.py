@@ -51,6 +51,7 @@ def free_conductor(space: Space, book: CodeBook) -> Iterator[Reminder]:
 
 
 def free_length(book: CodeBook) -> Reminder:
+    """The reminder of how much free conductor to leave, in inches; by the reading chosen, also whether spliced."""
     terms = book[FREE_CONDUCTOR]
     text = (
         f"leave {terms.length} in. of free conductor from the sheath or raceway, reaching {terms.outside} in. outside "

@@ -80,6 +80,7 @@ def under_dome(wires: BoxWires, book: CodeBook) -> tuple[bool, tuple[str, ...]]:
 def wire_lines(
     what: str, wires: BoxWires, relieved: Decimal, readings: tuple[str, ...], book: CodeBook
 ) -> Iterator[Line]:
+    """Lines for wires of one size, in in3: those left out under a domed canopy, and the others; 0 in3 if too large."""
     terms = book[FIXTURE_WIRES]
     confidence = terms.confidence
     each = allowance(wires.size, book)

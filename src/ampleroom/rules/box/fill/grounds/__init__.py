@@ -121,6 +121,7 @@ def shared_allowance(groups: list[Group], book: CodeBook) -> tuple[Decimal, str]
 
 
 def ground_line(groups: list[Group], readings: tuple[str, ...], book: CodeBook) -> Line:
+    """One worksheet line for all ``groups`` together: allowances by the largest size, more where the edition asks."""
     terms = book[GROUNDS]
     each, size = shared_allowance(groups, book)
     number = sum((group[0] for group in groups), Decimal(0))

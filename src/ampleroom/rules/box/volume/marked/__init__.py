@@ -79,6 +79,7 @@ def marked_lines(space: Space, book: CodeBook) -> Iterator[Line]:
 
 
 def measured_line(space: Space, base: Base, book: CodeBook) -> Line:
+    """The worksheet line of a box measured inside, in in3: 0 or no limit where only a marking may be credited."""
     measured = book[MEASURED]
     why = "inside " + " x ".join(inches(side).removesuffix(" in.") for side in base.inside) + " in."
     why += f", for each of {base.ganged} joined" if base.ganged > 1 else ""

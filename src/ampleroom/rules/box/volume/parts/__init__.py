@@ -35,6 +35,7 @@ def parts_lines(space: Space, book: CodeBook) -> Iterator[Line]:
 
 
 def part_line(ring: Ring, book: CodeBook) -> Line:
+    """The worksheet line of one ring or cover, in in3: as marked, by the table, or nothing."""
     part = ring.part
     terms = book[MARKED]
     confidence = terms.confidence
