@@ -44,7 +44,7 @@ Count = Decimal
 
 @lru_cache(maxsize=256)
 def exactly(count: int) -> Count:
-    """A whole number as a count; the same object for the same number, made once."""
+    """A whole number as a count."""
     return Decimal(count)
 
 
