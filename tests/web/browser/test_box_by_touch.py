@@ -190,7 +190,7 @@ def test_the_number_in_the_head_is_that_of_the_card(phone, server):
     head = phone.page.locator("header .short").inner_text()
     (number,) = re.findall(r"\d+\.\d+ over", head)
     assert number.replace(" over", " in³ over") in phone.answer
-    assert f"{number.removesuffix(' over')} in³ over: box fill" in phone.answer
+    assert f"{number.removesuffix(' over')} in³ over, best case: box fill" in phone.answer
     opened(phone, server, "job D\nedition 2020\nbox J1\n  square 4 x ?\n  clamps inside\nrun J1 > ? 4 x 12/2 nm-b\n")
     phone.page.get_by_text("Depends on facts not checked yet", exact=True).wait_for()
     assert phone.page.locator("header .short").inner_text().strip() == "check needed"
@@ -256,7 +256,7 @@ def test_not_known_is_a_button(phone, server):
     phone.page.get_by_text("Depends on facts not checked yet", exact=True).wait_for()
     assert "marked ? in3" in server.job(job["id"])["sheet"]
     assert phone.button("Box: not known").get_attribute("aria-pressed") == "true"
-    phone.page.get_by_role("heading", name="Check these, most useful first").wait_for()
+    phone.page.get_by_role("heading", name="Check this", exact=True).wait_for()
     phone.touch(phone.page.get_by_role("group", name="Cable clamps").get_by_text("Not known"))
     wait_until(lambda: "clamps ?" in server.job(job["id"])["sheet"])
     phone.tap("Add a ring or cover")
