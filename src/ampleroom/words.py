@@ -303,8 +303,9 @@ def questions_heading(number_of: int) -> str:
 
 
 def first_clause(text: str) -> str:
-    """The first clause of a longer text, for a list of one line each: up to a colon, a semicolon or a bracket."""
-    return re.split(r"[:;(]", text)[0].strip()
+    """The first clause of a longer text, for a list of one line each: up to a colon or a semicolon, without what stands in
+    brackets."""
+    return re.split(r"[:;]", re.sub(r" \([^()]*\)", "", text))[0].strip()
 
 
 # ---- remarks on a source -------------------------------------------------------------------------------------------
