@@ -22,7 +22,6 @@ LAYERS = [
     ["report"],
     ["check"],
     ["fits", "explain"],
-    ["sizing"],
     ["ask"],
     ["remedy"],
     ["pictures"],

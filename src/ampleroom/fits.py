@@ -63,17 +63,9 @@ def run_into(job: Job, place: str, what: str) -> Run:
     A conduit body in which nothing is spliced is passed: nothing may end there that has no volume marked, and what it
     lets pass is what is asked.
     """
-    line = f"run ? > ? {what} through {place}" if is_passed(job, place) else f"run {place} > ? {what}"
-    return read_run(job, line, what)
-
-
-def read_run(job: Job, line: str, what: str) -> Run:
-    """A run of a job as its line in a sheet has it; ``what``: the part of it that was typed.
-
-    Raises ``AmpleroomError`` where the line cannot be read, or names what the job does not have.
-    """
+    said = f"run ? > ? {what} through {place}" if is_passed(job, place) else f"run {place} > ? {what}"
     try:
-        run = replace(read_run_line(line, job), at=NOWHERE)
+        run = replace(read_run_line(said, job), at=NOWHERE)
     except Unreadable as trouble:
         hint = f"; {trouble.hint}" if trouble.hint else ""
         raise AmpleroomError(f"{what!r} is not a cable or wires: {trouble.message}{hint}") from None

@@ -46,13 +46,6 @@ metal-into-nonmetallic | Metal into a nonmetallic box | reminder | reminders.met
 cable-without-clamp | Cable without a clamp | reminder | reminders.unclamped |
 class-2-beside-power | Class 2 beside power | reminder | reminders.power_limited |
 old-wiring | Old wiring | reminder | reminders.reduced_ground reminders.nm_temperature |
-raceway-fill | Raceway fill | finding | raceways.fill raceways.rounding raceways.bore raceways.insulated raceways.compact raceways.bare raceways.cable raceways.nipple raceways.sleeve | fill-column nipple-rounding unknown-ground
-raceway-flexible-whip | 3/8 in. flexible metal conduit | finding | raceways.fmc_3_8 |
-raceway-bends | Bends between pull points | finding | raceways.bends |
-raceway-jam | Three conductors that may jam | finding | raceways.jam | jam-at-bends
-raceway-bend-radius | Bend radius | reminder | raceways.bend_radius raceways.bends |
-raceway-supports | Raceway supports | reminder | raceways.support raceways.threaded_support raceways.pvc_support |
-raceway-expansion | Expansion of PVC conduit | reminder | raceways.expansion |
 """
 
 

@@ -58,9 +58,6 @@ def read_group(words: Words) -> Wires:
     while words.more:
         if named := words.take(*INSULATIONS):
             insulation = named
-        elif words.peek() == "compact" and words.peek(1) in INSULATIONS:
-            words.i += 1
-            insulation = f"compact {words.take(*INSULATIONS)}"
         elif named := words.take(*COLORS):
             color = named
         elif words.peek() == "grey":

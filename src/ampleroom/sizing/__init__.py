@@ -1,1 +1,0 @@
-"""The smallest thing that will do: a raceway for what lies in it."""
