@@ -74,4 +74,4 @@ def test_the_picture_of_what_passes_a_conduit_body_tells_areas():
     (finding,) = [found for found in report.findings if found.worst is not None]
     said = " ".join(texts(room_picture(finding)))
     assert "in3" not in said
-    assert "what passes 0.0532 in2" in said  # 4 x 0.0133, the published area of 12 AWG THHN
+    assert "conductors 0.0532 in2" in said  # 4 x 0.0133, the published area of 12 AWG THHN

@@ -160,7 +160,7 @@ def test_a_point_that_is_not_judged_yet_is_refused(reading: str):
     assert {name for name, found in READINGS.items() if not found.judged} == NOT_JUDGED
     with pytest.raises(SheetFaults) as refused:
         read_job(settings(in_box(), reading, READINGS[reading].default))
-    assert refused.value.faults[0].message == f"{reading} belongs to pull boxes, which this version does not judge"
+    assert refused.value.faults[0].message == f"{reading} is about pull boxes, which this version does not judge"
 
 
 def test_a_point_that_did_not_matter_is_not_said():
@@ -174,4 +174,4 @@ def test_a_point_this_version_does_not_judge_is_not_to_be_set(name: str):
         read_job(f"reading {name} {choice}\nbox A\n")
     (fault,) = caught.value.faults
     assert (fault.line, fault.column) == (1, 9)
-    assert fault.message == f"{name} belongs to pull boxes, which this version does not judge"
+    assert fault.message == f"{name} is about pull boxes, which this version does not judge"
