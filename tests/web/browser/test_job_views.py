@@ -87,6 +87,7 @@ def test_takeoff_counts_what_the_sheet_has(phone, server):
     """Three 12/2 of 20 ft each, with the waste of the example stock: by hand 2 boxes, 60 ft and a tenth more."""
     job = server.new(SHORT.replace("3 x 12/2 nm-b", "3 x 12/2 nm-b 20 ft"))
     phone.job(job["id"], "takeoff")
+    phone.page.locator("tbody tr", has_text="square 4 x 2-1/8").first.wait_for()
     rows = [row.replace("\n", " ").split("\t") for row in phone.page.locator("tbody tr").all_inner_texts()]
     found = {row[0].strip(): row[1].strip() for row in rows if len(row) == 3}
     assert found["square 4 x 2-1/8"] == "1"
@@ -107,6 +108,7 @@ def test_editions_side_by_side(phone, server):
     sheet = "job Grounds\nedition 2020\nbox J1\n  marked 31.5 in3\n  clamps none\nrun J1 > ? 6 x 12/2 nm-b\nrun J1 > ? 12/1 nm-b\n"
     job = server.new(sheet.replace("run J1 > ? 12/1 nm-b\n", "").replace("31.5", "29.25"))
     phone.job(job["id"], "editions")
+    phone.page.locator("thead th", has_text="2017").wait_for()
     years = [text.split(" ")[0] for text in phone.page.locator("thead th").all_inner_texts()][1:]
     cells = [
         text.replace("\n", " ").strip() for text in phone.page.locator("tbody tr").first.locator("td").all_inner_texts()
