@@ -3,13 +3,10 @@
 from __future__ import annotations
 
 import json
-import sys
 from collections.abc import Callable
 from contextlib import redirect_stdout
 from io import StringIO
 from pathlib import Path
-from types import FrameType
-from typing import TYPE_CHECKING
 
 import pytest
 
@@ -23,9 +20,7 @@ from ampleroom.remedy.box import in_place
 from ampleroom.remedy.moves import MOVES
 from ampleroom.remedy.trial import Trial
 from ampleroom.report import Report
-
-if TYPE_CHECKING:
-    from _typeshed import TraceFunction
+from tests.helpers import lines_run
 
 HEAD = "job Ropewalk\nedition 2020\npanel P at landing\ncircuit 1 15 A\n"
 BOX = "box B{}\n  square 4 x 2-1/8\n  clamps outside\n"
@@ -120,21 +115,14 @@ SHAPES: list[Callable[[int], str]] = [
 
 def work(job: Path, *words: str) -> tuple[int, int]:
     """Lines of Python a command runs, a loop's once each time around, and letters it writes."""
-    lines = 0
 
-    def traced(frame: FrameType, event: str, value: object) -> TraceFunction:
-        nonlocal lines
-        lines += event == "line"
-        return traced
+    def command() -> None:
+        assert run([words[0], str(job), *words[1:]]) in (0, 1, 3)
 
     one_line.kept_line.cache_clear()
-    out, before = StringIO(), sys.gettrace()
+    out = StringIO()
     with redirect_stdout(out):
-        sys.settrace(traced)
-        try:
-            assert run([words[0], str(job), *words[1:]]) in (0, 1, 3)
-        finally:
-            sys.settrace(before)
+        lines = lines_run(command)
     return lines, len(out.getvalue())
 
 

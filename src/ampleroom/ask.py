@@ -163,6 +163,7 @@ class _QuestionReader:
         """Whether no line under a box begins as the part does that was read last."""
 
     def read(self) -> Job:
+        """The one-box job that was typed. Raises ``AmpleroomError`` for nothing, ``QuestionFaults`` with the place of each slip."""
         for piece in pieces_of(self.typed):
             self.take(piece)
         if not self.lines and not self.faults:
@@ -173,6 +174,7 @@ class _QuestionReader:
         return job
 
     def take(self, piece: Piece) -> None:
+        """Keeps a part as a line of its own or as more of the line before it, or notes its fault."""
         if without_remark(piece.text).strip() != piece.text:
             place = len(without_remark(piece.text))
             hint = "in a size, write # and the number together, such as #12"
@@ -220,6 +222,7 @@ class _QuestionReader:
 
     @property
     def lead(self) -> str:
+        """What to write before a cable so that it comes into the box, or into the side named last."""
         return f"run {BOX}/{self.space} > ? " if self.space else f"run {BOX} > ? "
 
     def joined(self, piece: Piece) -> bool:
@@ -242,13 +245,16 @@ class _QuestionReader:
 
     @staticmethod
     def says_what_it_is(line: Line) -> bool:
+        """Whether a line says what the box is."""
         return any(isinstance(record, Base) for record in line.records)
 
     def is_wires(self, line: Line) -> bool:
+        """Whether a line is wires with no cable, right after another run."""
         return bool(self.lines) and self.lines[-1].is_run and line.records[0].cable is None
 
     @staticmethod
     def is_ground(line: Line) -> bool:
+        """Whether a line holds grounds and no other conductor."""
         run = line.records[0]
         return run.cable is None and all(group.role != "insulated" for group in run.wires)
 
@@ -267,6 +273,7 @@ class _QuestionReader:
         self.faults.append(Fault(FILE, 1, column, stop, said, hint, typed))
 
     def unreadable(self, piece: Piece, trouble: Unreadable) -> None:
+        """Notes the fault of a part that no line of a sheet begins or goes on with."""
         column, end = columns(piece.text, trouble.first, trouble.last)
         hint = trouble.hint
         if not hint or hint.startswith(("start a line with", "write one of: through")):

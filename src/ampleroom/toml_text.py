@@ -82,6 +82,7 @@ class _Scan:
         self.walk()
 
     def walk(self) -> None:
+        """Goes from the first letter to the last, or to the first thing that makes the rest not worth reading."""
         at = depth = dots = 0
         while at < len(self.text) and len(self.faults) < MOST_FAULTS:
             piece = PIECE.match(self.text, at)
@@ -120,16 +121,19 @@ class _Scan:
                 dots = 0
 
     def check_text(self, start: int, end: int) -> None:
+        """Notes a text in quotes, from letter ``start`` to ``end``, that is too long."""
         if end - start > LONGEST_TEXT:
             self.add(start, end - start, f"a text of {end - start} letters", f"at most {LONGEST_TEXT}")
 
     def check_key(self, start: int, end: int) -> bool:
+        """Notes a name before an equals sign that is too long; True where it was one."""
         if end - start <= LONGEST_KEY or not KEY_AFTER.match(self.text, end):
             return False
         self.add(start, end - start, f"a name of {end - start} letters", f"at most {LONGEST_KEY}")
         return True
 
     def check_word(self, start: int, end: int, word: str) -> None:
+        """Notes a bare word that is no number one can use, or too long."""
         if self.check_key(start, end) or KEY_AFTER.match(self.text, end):
             return
         number = word.lower()
@@ -143,6 +147,7 @@ class _Scan:
             self.add(start, len(word), f"{word} is out of range", "a number up to 1000000000000", readable=True)
 
     def add(self, start: int, wide: int, message: str, hint: str, readable: bool = False) -> None:
+        """Keeps a fault ``wide`` letters wide; ``readable``: the rest of the file can still be read."""
         self.readable = self.readable and readable and len(self.faults) < MOST_FAULTS - 1
         column = start - self.line_start + 1
         self.faults.append(TomlFault(self.line, column, column + max(1, wide), message, hint))

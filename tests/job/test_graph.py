@@ -2,10 +2,8 @@
 
 from __future__ import annotations
 
-import sys
+from collections.abc import Callable
 from itertools import pairwise
-from types import FrameType
-from typing import TYPE_CHECKING
 
 import pytest
 from hypothesis import given
@@ -14,12 +12,8 @@ from ampleroom import read_job
 from ampleroom.job import UNKNOWN
 from ampleroom.job.graph import Graph
 from ampleroom.job.model import Job, Stop
+from tests.helpers import lines_run
 from tests.strategies import examples, jobs
-
-if TYPE_CHECKING:
-    from collections.abc import Callable
-
-    from _typeshed import TraceFunction
 
 SHEET = """edition 2020
 panel P
@@ -225,23 +219,6 @@ def whole(job: Job) -> None:
         assert graph.tree(circuit).branches
     for run in job.runs:
         assert all(run in stretch.runs[:1] or stretch.runs for stretch in graph.company(run))
-
-
-def lines_run(work: Callable[[], None]) -> int:
-    lines = 0
-
-    def traced(frame: FrameType, event: str, value: object) -> TraceFunction:
-        nonlocal lines
-        lines += event == "line"
-        return traced
-
-    before = sys.gettrace()
-    sys.settrace(traced)
-    try:
-        work()
-    finally:
-        sys.settrace(before)
-    return lines
 
 
 @pytest.mark.parametrize("shape", [chain, star, many_circuits, one_long_run], ids=lambda shape: shape.__name__)

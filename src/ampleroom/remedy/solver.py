@@ -81,6 +81,7 @@ class _Model:
         return self.run(self.costs, self.rows(left))
 
     def fewest_left(self) -> _Found:
+        """The fewest boxes that must be left as they are, whatever it costs."""
         boxes = len(self.problem.boxes)
         return self.run([0.0] * self.left + [1.0] * boxes, self.rows(boxes))
 
@@ -111,6 +112,7 @@ class _Model:
         return found
 
     def run(self, costs: list[float], rows: list[Row]) -> _Found:
+        """The choice of least cost that keeps all rows, with the bound that was proved. Stops when the time is up."""
         import highspy
 
         highs = quiet_highs(highspy)

@@ -12,16 +12,19 @@ TRADE_WORDS = ("depth", "deep", "box depth", "shallow", "device depth")
 
 
 def empty_depth(book: CodeBook) -> str:
+    """The least depth of a box with no device, inches."""
     return f"A box with no device must be at least {inches(book[EMPTY].depth)} deep."
 
 
 def projecting_depth(book: CodeBook) -> str:
+    """The least depth behind a device that reaches far back, inches."""
     terms = book[PROJECTING]
     beyond, clearance = inches(terms.beyond), inches(terms.clearance)
     return f"Behind a device that reaches back more than {beyond}, the box must be that reach plus {clearance} deep."
 
 
 def conductor_depth(book: CodeBook) -> str:
+    """The least depth behind a device by the wires on it, inches."""
     rows = book[BY_CONDUCTOR].rows
     least = "; ".join(f"{inches(row.depth)} with {either(row.sizes)} on it" for row in rows)
     text = f"Behind a device the box must be at least this deep: {least}."
@@ -36,6 +39,7 @@ def conductor_depth(book: CodeBook) -> str:
 
 
 def rear_entry_depth(book: CodeBook) -> str:
+    """The clearance where wires come in behind a device, inches."""
     clearance = inches(book[REAR_ENTRY].clearance)
     return " ".join(
         f"Where {either(row.sizes)} comes in through the middle of the back wall, behind a device that reaches back "
@@ -47,6 +51,7 @@ def rear_entry_depth(book: CodeBook) -> str:
 
 
 def large_depth(book: CodeBook) -> str:
+    """From which wire size a device needs a box identified for it."""
     return f"A device with wires larger than {size_text(book[LARGE].larger_than)} needs a box identified for it."
 
 

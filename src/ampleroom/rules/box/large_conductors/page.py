@@ -11,6 +11,7 @@ TRADE_WORDS = ("pull box", "junction box", "large conductor", "4 awg", "#4")
 
 
 def pull_box(book: CodeBook) -> str:
+    """From which size a box is sized by distances."""
     return f"The box for {size_text(book[PULL_BOX].from_size)} and larger is sized by distances."
 
 

@@ -11,6 +11,7 @@ TRADE_WORDS = ("side entry", "side wall", "entry", "knockout")
 
 
 def side_entry(book: CodeBook) -> str:
+    """How a device clears an entry in a side wall, inches."""
     clearance = book[SIDE_ENTRY].clearance
     if not clearance:
         return "The code says nothing about side entries, and nothing is checked."

@@ -10,6 +10,7 @@ TRADE_WORDS = ("weight", "rating", "fan", "fan box", "luminaire", "fixture", "su
 
 
 def fan(book: CodeBook) -> str:
+    """The heaviest fan a box carries, and from when its marking gives the weight, pounds."""
     terms = book[FAN]
     return (
         f"A fan on a box weighs {terms.most_lb} lb at most. Over {terms.marked_over_lb} lb the marking gives the "
@@ -18,6 +19,7 @@ def fan(book: CodeBook) -> str:
 
 
 def luminaire(book: CodeBook) -> str:
+    """Which luminaires a box carries, and which a device box, pounds."""
     terms = book[LUMINAIRE]
     return (
         f"A luminaire over {terms.ceiling_lb} lb hangs from the building or from a box listed for it. A luminaire "

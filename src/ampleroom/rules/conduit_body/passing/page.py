@@ -15,24 +15,29 @@ TRADE_WORDS = ("conduit body", "lb", "ll", "lr", "raceway", "conduit fill", "pas
 
 
 def cross_section(book: CodeBook) -> str:
+    """The cross-section of a body against that of its raceway."""
     return f"The cross-section of the body is at least {times(book[CROSS_SECTION].times)} that of the raceway."
 
 
 def raceway_fill(book: CodeBook) -> str:
+    """How much of a raceway one, two and more conductors may fill, percent."""
     terms = book[RACEWAY_FILL]
     one, two, more = (f"{share}%" for share in (terms.one, terms.two, terms.more))
     return f"One conductor may fill {one} of the raceway, two may fill {two}, and more than two {more}."
 
 
 def rounding(book: CodeBook) -> str:
+    """From which decimal a count of like conductors rounds up."""
     return f"A count of conductors all of one size rounds up from a decimal of {count(book[ROUNDING].up_from)}."
 
 
 def raceway_cable(book: CodeBook) -> str:
+    """As how many conductors a cable counts."""
     return f"A cable counts as {plural(book[CABLE_IN_RACEWAY].counts, 'conductor').replace('1 ', 'one ', 1)}."
 
 
 def areas(book: CodeBook) -> str:
+    """Where the areas come from, and which of them rest on memory."""
     text = "The areas of raceways and of insulated and bare wires come from the code's tables."
     remembered: Counter[str] = Counter()
     for bore in book[BORES].rows:

@@ -10,10 +10,12 @@ TRADE_WORDS = ("conduit body", "lb", "splice", "capped elbow", "short radius", "
 
 
 def body_splices(book: CodeBook) -> str:
+    """Which bodies take splices, taps and devices."""
     return "Splices, taps and devices are allowed only in a body marked with its volume."
 
 
 def short_radius(book: CodeBook) -> str:
+    """What a short-radius body does not take."""
     return "A short-radius body takes no splice, tap or device."
 
 

@@ -11,6 +11,7 @@ TRADE_WORDS = ("clamp", "no clamp", "stapled", "single gang")
 
 
 def unclamped(book: CodeBook) -> str:
+    """Which box takes cable with no clamp, and how near the cable is fastened, inches."""
     terms = book[UNCLAMPED]
     gangs = plural(terms.gangs, "gang").replace("1 gang", "a single gang")
     return (

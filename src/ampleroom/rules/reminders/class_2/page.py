@@ -10,6 +10,7 @@ TRADE_WORDS = ("class 2", "low voltage", "barrier", "separation")
 
 
 def power_limited(book: CodeBook) -> str:
+    """That class 2, signal and data wires stay apart from power."""
     return "Class 2, signal and data wires stay apart from light and power conductors."
 
 

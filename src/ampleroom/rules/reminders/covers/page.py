@@ -22,6 +22,7 @@ TRADE_WORDS = (
 
 
 def cover(book: CodeBook) -> str:
+    """What closes a box, and by which screws."""
     if book[COVER].screws:
         return (
             "The box needs a cover, faceplate or canopy, with screws that match its threads. Drywall screws are not "
@@ -31,10 +32,12 @@ def cover(book: CodeBook) -> str:
 
 
 def access(book: CodeBook) -> str:
+    """That a box stays within reach."""
     return "The box must stay reachable."
 
 
 def finish(book: CodeBook) -> str:
+    """How far back the front edge may sit and how wide a gap may be, inches."""
     terms = book[FINISH]
     back, gap = inches(terms.set_back), inches(terms.gap)
     return (
@@ -44,6 +47,7 @@ def finish(book: CodeBook) -> str:
 
 
 def sheath(book: CodeBook) -> str:
+    """How far cable sheath comes into a box, inches."""
     terms = book[SHEATH]
     inside = inches(terms.inside)
     boxes = "any box" if terms.metal else "a nonmetallic box"

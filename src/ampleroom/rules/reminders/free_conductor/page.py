@@ -10,6 +10,7 @@ TRADE_WORDS = ("free conductor", "free length", "6 inches", "slack", "tail")
 
 
 def free_conductor(book: CodeBook) -> str:
+    """The free length to leave, inches."""
     terms = book[FREE_CONDUCTOR]
     return (
         f"Leave {terms.length} in. free, reaching {terms.outside} in. outside an opening under "
@@ -18,6 +19,7 @@ def free_conductor(book: CodeBook) -> str:
 
 
 def spliced_free_conductor(book: CodeBook) -> str:
+    """Whether a splice may make up that length."""
     if book[FREE_CONDUCTOR].spliced:
         return "A splice may make up the length."
     return "By default a splice may not make up the length (disputed: spliced-free-length)."

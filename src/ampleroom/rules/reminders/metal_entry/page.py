@@ -10,6 +10,7 @@ TRADE_WORDS = ("plastic box", "nonmetallic box", "bonding", "armored cable", "me
 
 
 def metal_entry(book: CodeBook) -> str:
+    """When metal raceway or armored cable may come into a nonmetallic box."""
     return "Metal raceway or armored cable enters a nonmetallic box only if the box can bond it."
 
 

@@ -10,12 +10,14 @@ TRADE_WORDS = ("old wiring", "old cable", "aluminum", "no ground", "reduced grou
 
 
 def reduced_ground(book: CodeBook) -> str:
+    """When grounds were thinner than their conductors, and what they no longer serve."""
     return (
         f"A ground thinner than the conductors was usual {book[REDUCED_GROUND].usual_era}. It does not serve new work."
     )
 
 
 def nm_temperature(book: CodeBook) -> str:
+    """Since when nonmetallic cable is marked for 90 C."""
     year = book[NM_TEMPERATURE].marked_since
     return f"Cable from before about {year} is for lower temperatures than most new luminaires call for."
 

@@ -12,6 +12,7 @@ TRADE_WORDS = ("weight", "rating", "fan", "fan box", "luminaire", "fixture", "sm
 
 
 def small_equipment(book: CodeBook) -> str:
+    """What may hang on a device box besides luminaires and fans, pounds."""
     return f"Other equipment of {book[SMALL_EQUIPMENT].light_lb} lb or less may hang on a device box."
 
 

@@ -10,10 +10,12 @@ TRADE_WORDS = ("clamp", "cable clamp", "internal clamp", "connector", "locknut",
 
 
 def clamps(book: CodeBook) -> str:
+    """The allowances all clamps inside a box take together."""
     return f"{capital(allowances(book[CLAMPS].together))} for all clamps inside the box together."
 
 
 def clamp_assembly(book: CodeBook) -> str:
+    """What a clamp assembly takes, in allowances or off the box volume."""
     taken = book[CLAMPS].assembly
     if taken:
         return f"A clamp assembly takes {allowances(taken)} like any other clamp, and nothing comes off the box volume."

@@ -24,6 +24,7 @@ TRADE_WORDS = (
 
 
 def conductors(book: CodeBook) -> str:
+    """How often a conductor counts by what becomes of it in the box."""
     terms = book[CONDUCTORS]
     return (
         f"Spliced or terminated: {times(terms.ends)}. Straight through: {times(terms.passes)}. Unbroken with a "

@@ -25,6 +25,7 @@ TRADE_WORDS = (
 
 
 def devices(book: CodeBook) -> str:
+    """The allowances of a yoke, and of a device wider than one gang."""
     terms = book[DEVICES]
     each, width = allowances(terms.per_yoke), inches(terms.single_gang_in)
     return (

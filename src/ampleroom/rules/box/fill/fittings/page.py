@@ -10,6 +10,7 @@ TRADE_WORDS = ("stud", "hickey", "fixture stud", "support fitting", "box fill")
 
 
 def fittings(book: CodeBook) -> str:
+    """The allowances of each kind of stud or hickey."""
     return f"{capital(allowances(book[FITTINGS].each_kind))} for each kind of fitting."
 
 

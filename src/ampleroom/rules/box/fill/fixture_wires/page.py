@@ -11,6 +11,7 @@ TRADE_WORDS = ("fixture wire", "canopy", "domed canopy", "luminaire wire", "lead
 
 
 def fixture_wires(book: CodeBook) -> str:
+    """How many wires of a domed canopy are left out, and how thin they must be."""
     terms = book[FIXTURE_WIRES]
     return (
         f"Up to {words(terms.relieved)} wires from a domed canopy are left out if they are smaller than "

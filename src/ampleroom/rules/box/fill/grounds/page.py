@@ -26,6 +26,7 @@ PARTS = {Decimal("0.25"): "a quarter", Decimal("0.5"): "half", Decimal("0.75"): 
 
 
 def grounds(book: CodeBook) -> str:
+    """How many grounds one allowance covers, what each further one adds, and how isolated grounds count."""
     terms = book[GROUNDS]
     if terms.covered is None:
         text = "One allowance covers all equipment grounds, however many there are."

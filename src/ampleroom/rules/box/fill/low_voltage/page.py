@@ -11,6 +11,7 @@ TRADE_WORDS = ("low voltage", "class 2", "data", "thermostat wire", "doorbell", 
 
 
 def low_voltage(book: CodeBook) -> str:
+    """By which conductor size class 2, signal and data wires are counted."""
     size = size_text(book[LOW_VOLTAGE].count_as)
     return f"The code gives these wires no allowance. By default each counts as a {size} (disputed: low-voltage)."
 

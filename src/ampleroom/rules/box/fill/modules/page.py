@@ -10,6 +10,7 @@ TRADE_WORDS = ("module", "relay", "smart relay", "control module", "box fill")
 
 
 def modules(book: CodeBook) -> str:
+    """The allowances a control module with no yoke takes."""
     each = allowances(book[MODULES].each)
     return (
         f"The code gives no number. By default {each} for each module, or the volume of its body if that is more "

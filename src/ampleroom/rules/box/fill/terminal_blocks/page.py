@@ -10,6 +10,7 @@ TRADE_WORDS = ("terminal block", "terminal strip", "wire connector", "splicing c
 
 
 def terminal_blocks(book: CodeBook) -> str:
+    """The allowances a terminal block takes."""
     each = book[TERMINAL_BLOCKS].each
     if not each:
         return (

@@ -11,6 +11,7 @@ TRADE_WORDS = ("barrier", "divider", "partition", "space", "box volume")
 
 
 def barriers(book: CodeBook) -> str:
+    """What a barrier takes off the box volume, in3."""
     terms = book[BARRIER]
     metal, nonmetallic = terms.metal, terms.nonmetallic
     if not terms.stated:
@@ -26,6 +27,7 @@ def barriers(book: CodeBook) -> str:
 
 
 def spaces(book: CodeBook) -> str:
+    """How the spaces a barrier makes are counted."""
     return "Each space is counted by itself."
 
 

@@ -10,10 +10,12 @@ TRADE_WORDS = ("marked box", "plastic box", "nonmetallic box", "box volume", "bo
 
 
 def marked(book: CodeBook) -> str:
+    """That a marking gives the volume, and which boxes must have one."""
     return "A marked box has the volume marked in it. A nonmetallic box must be marked."
 
 
 def measured(book: CodeBook) -> str:
+    """Which boxes are measured inside, in3."""
     limit = book[MEASURED].larger_than
     return (
         f"A metal box over {limit} in3 with no marking is measured inside. A smaller one must be marked or of a "

@@ -11,6 +11,7 @@ TRADE_WORDS = ("ring", "cover", "extension ring", "plaster ring", "mud ring", "r
 
 
 def parts(book: CodeBook) -> str:
+    """What a ring or cover with no marking adds, in3."""
     adds = book[MARKED].unmarked_part
     return f"An unmarked ring or cover of no standard size adds {f'{number(adds)} in3' if adds else 'nothing'}."
 

@@ -26,6 +26,7 @@ TRADE_WORDS = (
 
 
 def standard(book: CodeBook) -> str:
+    """How many standard boxes the table has, and their volumes, in3."""
     volumes = [row.volume for row in book[STANDARD_BOXES].rows]
     return (
         f"The table has {len(volumes)} boxes, from {number(min(volumes))} to {number(max(volumes))} in3. The page "
