@@ -104,7 +104,7 @@ subject-row: kind text, page text, name text, at text, verdict text, message tex
 chosen: name text, choice text
 box-view: ... subject, edition edition, says said-of-subject, faults whole number, box_kind text, items list of item, clamps map of text, from_kind list of text,
     runs list of run, spaces list of text, pictures list of picture-of, readings_used list of mattered, caution text
-said-of-subject: big text, short text, aloud text, check text, on_site text, disputed text
+said-of-subject: big text, short text, hands text, aloud text, check text, on_site text, disputed text
 item: index whole number, text text, is text, line whole number, side text, way? text, size? text
 run: index whole number, text text, line whole number, side text, name text, count whole number or text, where text, far list of text,
     here text, circuit text

@@ -12,7 +12,7 @@ from ampleroom.explain.as_json import found_json, rules_json
 from ampleroom.job.cables import COMMON
 from ampleroom.quantities import number
 from ampleroom.web.engine.request import offered_editions, offered_year, text_of
-from ampleroom.web.engine.view import spoken
+from ampleroom.web.engine.view import in_hands, spoken
 from ampleroom.words import CAUTION
 
 
@@ -22,7 +22,9 @@ def answer_ask(data: dict[str, Any]) -> dict[str, Any]:
     adopted = adopted_edition(place)[1] if place and place.strip() else None
     answered = ask(text_of(data, "question"), data.get("edition"), adopted)
     told = answered.to_json()
-    told["subjects"][0]["says"] = spoken(answered.box)
+    told["subjects"][0]["says"] = spoken(
+        answered.box, in_hands(answered.report.job, answered.box, answered.report.book)
+    )
     for at, several in answered.more.items():
         told["more"][at] = [
             {**told_fit, "text": fit.text} for told_fit, fit in zip(told["more"][at], several, strict=True)

@@ -9,6 +9,7 @@ from typing import Any
 
 from ampleroom.check import book_for, check, check_box, subject_reports
 from ampleroom.editions import OFFERED, CodeBook
+from ampleroom.fits import room_for
 from ampleroom.job import Fault, Job
 from ampleroom.job.model import Base, Box, Clamps, Device, Part, Run, SpaceShare, Stop, Through
 from ampleroom.job.reader import NO_BOX
@@ -146,6 +147,7 @@ def box_view(job: Job, box: Box, book: CodeBook, faults: int = 0) -> dict[str, A
     judged = check_box(job, box, book)
     return {
         **subject_view(Report(job, book, (judged,)), judged.kind, judged.name, faults),
+        "says": spoken(judged, in_hands(job, judged, book)),
         "box_kind": "?" if box.kind is UNKNOWN else box.kind,
         "items": [
             {**item_data(index, item), "side": side}
@@ -179,13 +181,21 @@ def subject_view(report: Report, kind: str, name: str, faults: int = 0) -> dict[
     }
 
 
-def spoken(subject: SubjectReport) -> dict[str, str]:
-    """The verdict's number in big letters, for the head of the page and to be heard after a tap; and the cards' headings."""
+def in_hands(job: Job, box: SubjectReport, book: CodeBook) -> str:
+    """A box's verdict in cables: what is too many, or what there is room for. Empty where neither is exact."""
+    surplus = next((finding.surplus.text for finding in box.findings if finding.surplus), "")
+    return capital(surplus) if surplus else room_for(job, box, book)
+
+
+def spoken(subject: SubjectReport, hands: str = "") -> dict[str, str]:
+    """The verdict's number in big letters, for the head of the page and to be heard after a tap; the same in cables
+    (``hands``); and the cards' headings."""
     headline = headline_of(subject.kind)
     amount = headline_text(subject, headline, headline.unit.spoken if headline else "")
     return {
         "big": capital(headline_text(subject, headline) or big_word(subject)),
         "short": headline_text(subject, headline, ""),
+        "hands": hands,
         "aloud": ", ".join(filter(None, (subject.verdict.word, amount))),
         "check": check_heading([fact for finding in subject.findings for fact in finding.facts]),
         "on_site": ON_SITE,

@@ -25,7 +25,8 @@ function shownVerdict(found) {
 /** The answer in big letters: spare or over, and the two numbers. */
 export function answerCard(found) {
   return el('section', { class: `answer ${isEmpty(found) ? 'open' : verdictClass(found.verdict, found.faults)}`, 'aria-label': 'Verdict', id: 'answer' },
-    shownVerdict(found), el('span', { class: 'big' }, isEmpty(found) ? 'Choose the box' : found.says.big), el('span', {}, found.message));
+    shownVerdict(found), el('span', { class: 'big' }, isEmpty(found) ? 'Choose the box' : found.says.big), el('span', {}, found.message),
+    found.says.hands ? el('span', { class: 'hands' }, found.says.hands) : null);
 }
 
 /** The answer in one sentence, to be read aloud after a tap. */
