@@ -27,5 +27,7 @@ def test_the_card_says_it_in_cables_as_show_does(lines, hands, tmp_path, monkeyp
 
 
 def test_a_typed_box_says_it_too():
-    asked = engine.answer("ask", {"question": "4 square 1-1/2, 3 x 12/2 nm-b, clamps inside, receptacle #12", "edition": 2020})
+    asked = engine.answer(
+        "ask", {"question": "4 square 1-1/2, 3 x 12/2 nm-b, clamps inside, receptacle #12", "edition": 2020}
+    )
     assert asked["subjects"][0]["says"]["hands"] == "One 12/2 cable too many"
