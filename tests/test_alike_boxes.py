@@ -79,6 +79,21 @@ def test_boxes_that_differ_share_nothing(change: tuple[str, str]):
     assert len(book.alike) == 2
 
 
+def test_sides_in_another_order_are_not_taken_for_one_another():
+    """The cable into the left side of either box takes 9.00 in3: two conductors, its ground, the clamps, each 2.25."""
+    base = "  marked 20 in3\n  barrier metal 1 in3\n"
+    left, right = (f"  space {side} 1/2\n  clamps inside\n" for side in ("left", "right"))
+    boxes = f"box A\n{base}{left}{right}box B\n{base}{right}{left}"
+    job = read_job(f"edition 2023\npanel P\n{boxes}run P > A/left 12/2 nm-b\nrun P > B/left 12/2 nm-b\n")
+    needed = {
+        finding.subject: finding.worst.needed
+        for report in subject_reports(job, book_for(job))
+        for finding in report.findings
+        if finding.worst is not None
+    }
+    assert needed == {"A/left": 9, "A/right": 0, "B/left": 9, "B/right": 0}
+
+
 def twin(run: Run) -> Run:
     """A run like it between the twins of its places."""
     stops = [stop if stop.name in ("P", UNKNOWN) else replace(stop, name=f"{stop.name}-twin") for stop in run.stops]

@@ -79,9 +79,13 @@ class SpaceBuilder:
         return entry[0]
 
     def contents(self, number: int) -> Hashable:
-        """What is in one side, and the runs that come in as far as they bear on it: equal for sides alike."""
+        """What is in one side, and the runs that come in as far as they bear on it: equal for sides alike.
+
+        Runs say a side by its name, so the names of the sides and their order belong to it.
+        """
         return (
             number,
+            self.shares,
             tuple([content_id(item) for item in self.sides[number][1]]),
             tuple([(bearing(run), type(at), at.space, *slack_of(at)) for run, at in self.runs]),
             tuple([id(raceway) for raceway in self.raceways]),
