@@ -36,7 +36,7 @@ def run(options: argparse.Namespace) -> int:
         raise FileTrouble(f"{out} is no folder; choose another name")
     if out.exists() and any(out.iterdir()) and not options.force:
         raise FileTrouble(f"{out} is there already; choose another folder, or add --force to make it anew")
-    made = build(out, snapshot=not options.no_snapshot, tell=lambda text: print(printable(text)))
+    made = build(out, snapshot=not options.no_snapshot, progress=lambda text: print(printable(text)))
     said = f"{out} is made: {made.files} files, {made.bytes / 1e6:.1f} MB"
     print(printable(f"{said}. Serve it over https, or: ampleroom serve --pages {out}"))
     return 0

@@ -184,7 +184,7 @@ def divide(job: Job, edit: dict[str, Any]) -> Made:
         raise NoEdit("a barrier needs two sides or more, such as left 1/2, right 1/2")
     steps = written_out(job, box)
     items = changed(job, steps).box(box.name).items
-    of_box = next((number for number, item in enumerate(items) if not isinstance(item, COMMON)), len(items))
+    of_box = next((index for index, item in enumerate(items) if not isinstance(item, COMMON)), len(items))
     head = (barrier, shares[0])
     steps += (AddAfter(box.name, head, items[of_box - 1]) if of_box else AddFirst(box.name, head),)
     steps += tuple(AddItem(box.name, share) for share in shares[1:])
@@ -387,16 +387,16 @@ def head_line(job: Job, key: str, value: str) -> Made:
     """The one line of its kind at the head of the sheet, put in or with its words exchanged; a remark on it stays."""
     text = job.sheet.text if job.sheet else ""
     lines = text.split("\n")
-    for number, line in enumerate(lines):
+    for index, line in enumerate(lines):
         statement = without_remark(line)
         words = statement.removeprefix(BYTE_ORDER).split(None, 1)
         if words and words[0].lower() == key:
             if not value:
-                del lines[number]
+                del lines[index]
             elif len(words) == 2:
-                lines[number] = statement[: statement.rindex(words[1])] + value + line[len(statement.rstrip()) :]
+                lines[index] = statement[: statement.rindex(words[1])] + value + line[len(statement.rstrip()) :]
             else:
-                lines[number] = f"{statement.rstrip()} {value}{line[len(statement.rstrip()) :]}"
+                lines[index] = f"{statement.rstrip()} {value}{line[len(statement.rstrip()) :]}"
             return Made((), "", "\n".join(lines))
     if not value:
         return Made((), "", text)

@@ -18,10 +18,10 @@ import tempfile
 import zipfile
 import zlib
 from collections.abc import Callable
-from dataclasses import dataclass
 from pathlib import Path
 
 from ampleroom.errors import AmpleroomError, FileTrouble
+from ampleroom.record import Record
 from ampleroom.web.guard import CSP
 
 WHEELS = {"typst": "typst", "calamine": "python-calamine", "xlsxwriter": "xlsxwriter"}
@@ -64,8 +64,7 @@ try {
 """
 
 
-@dataclass(frozen=True, slots=True)
-class Built:
+class Built(Record):
     """The folder made: how many files and bytes, and whether Python's memory snapshot is among them."""
 
     files: int
@@ -73,7 +72,7 @@ class Built:
     snapshot: bool
 
 
-def build(out: Path, snapshot: bool = True, tell: Callable[[str], object] = lambda text: None) -> Built:
+def build(out: Path, snapshot: bool = True, progress: Callable[[str], object] = lambda text: None) -> Built:
     """Make the folder at ``out``: how many files and bytes it has, and whether Python's memory snapshot is in it.
 
     It is made whole beside its place and put there last: a half-made folder is never served, and an older one is not taken
@@ -96,16 +95,16 @@ def build(out: Path, snapshot: bool = True, tell: Callable[[str], object] = lamb
     with tempfile.TemporaryDirectory(dir=out.parent, prefix=".offline-") as made:
         folder = Path(made) / "pages"
         shutil.copytree(STATIC, folder)
-        tell("fetching the browser's Python")
+        progress("fetching the browser's Python")
         fetch_pyodide(folder / "pyodide")
-        tell("fetching libraries for the packet and for workbooks")
+        progress("fetching libraries for the packet and for workbooks")
         wheels = fetch_wheels(folder / "wheels")
         (folder / "core.zip").write_bytes(core_zip())
         (folder / "examples.json").write_text(json.dumps(examples()), "utf-8")
         has_snapshot = False
         if snapshot:
-            tell("taking a picture of Python's memory")
-            has_snapshot = take_snapshot(folder, tell)
+            progress("taking a picture of Python's memory")
+            has_snapshot = take_snapshot(folder, progress)
         write_plan(folder, wheels, has_snapshot)
         flush(folder)
         put_in_place(folder, out, before)
@@ -214,12 +213,12 @@ def fetch_wheels(folder: Path) -> dict[str, str]:
     return {name: f"wheels/{brought[package].name}" for name, package in WHEELS.items()}
 
 
-def check_hash(what: str, content: bytes, hashes: set[str]) -> None:
-    """Raise ``AmpleroomError`` unless the content has one of those SHA-256 hashes; ``what`` names it in the refusal."""
+def check_hash(label: str, content: bytes, hashes: set[str]) -> None:
+    """Raise ``AmpleroomError`` unless the content has one of those SHA-256 hashes; ``label`` names it in the refusal."""
     digest = hashlib.sha256(content).hexdigest()
     if digest not in hashes:
         raise AmpleroomError(
-            f"{what} is not the file this was made with: its SHA-256 is {digest}, not {' or '.join(sorted(hashes))}. "
+            f"{label} is not the file this was made with: its SHA-256 is {digest}, not {' or '.join(sorted(hashes))}. "
             "It may have been changed on the way; nothing of it is used"
         )
 
@@ -267,7 +266,7 @@ def examples() -> dict[str, object]:
     }
 
 
-def take_snapshot(folder: Path, tell: Callable[[str], object]) -> bool:
+def take_snapshot(folder: Path, progress: Callable[[str], object]) -> bool:
     """Python's memory with the core already imported; without it the page opens the plain way."""
     script, warming = folder / "snapshot.mjs", folder / "warming.py"
     script.write_text(SNAPSHOT_SCRIPT, "utf-8")
@@ -282,7 +281,7 @@ def take_snapshot(folder: Path, tell: Callable[[str], object]) -> bool:
     script.unlink()
     warming.unlink()
     if done.returncode or not (folder / "snapshot.bin").is_file():
-        tell(f"no picture of memory could be taken ({done.stderr.strip()[-200:]}); the page opens without it")
+        progress(f"no picture of memory could be taken ({done.stderr.strip()[-200:]}); the page opens without it")
         return False
     return True
 

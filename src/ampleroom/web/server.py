@@ -328,7 +328,7 @@ def rank_of(size: int, action: str = "") -> int:
     return TAP if action in TAPS else SMALL
 
 
-def told(handler: Handler) -> Handler:
+def answering_troubles(handler: Handler) -> Handler:
     """A handler whose troubles become answers: what a person can put right with its words, the rest logged and a plain 500."""
 
     async def safe(request: Request) -> Response:
@@ -398,11 +398,11 @@ def application(
         ("/stock", server.stock, ["GET", "PUT"]),
         ("/answer/{action}", server.answers, ["POST"]),
     ]
-    routes = [Route(path, told(handler), methods=methods) for path, handler, methods in api]
+    routes = [Route(path, answering_troubles(handler), methods=methods) for path, handler, methods in api]
     app = Starlette(
         routes=[
             Mount("/api", Router(routes, redirect_slashes=False)),
-            Route("/{path:path}", told(server.page), methods=["GET"]),
+            Route("/{path:path}", answering_troubles(server.page), methods=["GET"]),
         ],
         exception_handlers={HTTPException: no_such},
     )

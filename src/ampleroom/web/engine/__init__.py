@@ -74,12 +74,12 @@ SHOWN = frozenset(
 """The fields that are sentences to be read; in them units are printed as paper has them. A line of a sheet is none."""
 
 
-def on_page(found: dict[str, Any]) -> dict[str, Any]:
+def on_page(answered: dict[str, Any]) -> dict[str, Any]:
     """An answer as the page shows it: ``21.00 in³``. Faults say what to write into a sheet, and a question is what somebody
     typed, so these stay as they are.
     """
-    kept = {key: found[key] for key in ("faults", "question") if key in found}
-    return {**all_printed(found, SHOWN), **kept}
+    kept = {key: answered[key] for key in ("faults", "question") if key in answered}
+    return {**all_printed(answered, SHOWN), **kept}
 
 
 def answer(action: str, data: dict[str, Any]) -> dict[str, Any]:
@@ -88,8 +88,8 @@ def answer(action: str, data: dict[str, Any]) -> dict[str, Any]:
         return {"error": f"no question {action!r}", "kind": "question"}
     try:
         checked(data, QUESTIONS[action])
-        found = ACTIONS[action](data)
-        return found if action in AS_PRINTED_BY_COMMANDS else on_page(found)
+        answered = ACTIONS[action](data)
+        return answered if action in AS_PRINTED_BY_COMMANDS else on_page(answered)
     except SheetFaults as trouble:
         faults = faults_data(trouble.faults)
         return {"error": f"{plural(len(faults), trouble.unit)} cannot be read", "kind": "faults", "faults": faults}

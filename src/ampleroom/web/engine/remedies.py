@@ -44,17 +44,17 @@ def answer_fits(data: dict[str, Any]) -> dict[str, Any]:
     book = book_for(job, edition_of(job, data))
     name, *sides = text_of(data, "box").split("/")
     place = "/".join([job.box(name).name, *sides])
-    what = " ".join((data.get("what") or "").split())
-    if not what:
+    addition = " ".join((data.get("what") or "").split())
+    if not addition:
         several = fits(job, place, book)
         return {**fits_head(job, book, place), "more": [fit_data(fit) for fit in several], "caution": CAUTION}
-    tried = tried_with(job, place, what, book)
+    tried = tried_with(job, place, addition, book)
     return {
         **Report(job, book, (tried.report,)).to_json(),
         **fits_head(job, book, place),
         "fits": tried.verdict.word,
-        "what": what,
-        "more": [fit_data(how_many(job, place, what, book))],
+        "what": addition,
+        "more": [fit_data(how_many(job, place, addition, book))],
     }
 
 

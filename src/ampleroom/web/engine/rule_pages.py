@@ -21,15 +21,15 @@ def answer_ask(data: dict[str, Any]) -> dict[str, Any]:
     place = data.get("adopted")
     adopted = adopted_edition(place)[1] if place and place.strip() else None
     answered = ask(text_of(data, "question"), data.get("edition"), adopted)
-    told = answered.to_json()
-    told["subjects"][0]["says"] = spoken(
+    answer = answered.to_json()
+    answer["subjects"][0]["says"] = spoken(
         answered.box, in_hands(answered.report.job, answered.box, answered.report.book)
     )
     for at, several in answered.more.items():
-        told["more"][at] = [
-            {**told_fit, "text": fit.text} for told_fit, fit in zip(told["more"][at], several, strict=True)
+        answer["more"][at] = [
+            {**fit_json, "text": fit.text} for fit_json, fit in zip(answer["more"][at], several, strict=True)
         ]
-    return told
+    return answer
 
 
 def answer_rule(data: dict[str, Any]) -> dict[str, Any]:
@@ -38,10 +38,10 @@ def answer_rule(data: dict[str, Any]) -> dict[str, Any]:
     Each has a ``title``. A disputed point has its own fields beside ``reading`` too, for the page.
     """
     year = data.get("edition")
-    found = found_json(text_of(data, "name"), None if year is None else offered_year(year))
-    if "reading" in found:
-        return {**found, **found["reading"], "title": found["reading"]["name"]}
-    return found
+    page = found_json(text_of(data, "name"), None if year is None else offered_year(year))
+    if "reading" in page:
+        return {**page, **page["reading"], "title": page["reading"]["name"]}
+    return page
 
 
 def answer_rules(data: dict[str, Any]) -> dict[str, Any]:

@@ -228,7 +228,7 @@ def pictures_of(report: Report, subject: SubjectReport) -> list[dict[str, str]]:
     drawings = [("room", room_picture(finding)) for finding in subject.drawn_findings]
     drawings += [("outline", room_outline(finding)) for finding in subject.drawn_findings]
     drawings += [("entering", drawing) for drawing in beside(report, subject)]
-    return [{"what": what, **drawing_data(drawing)} for what, drawing in drawings]
+    return [{"what": shows, **drawing_data(drawing)} for shows, drawing in drawings]
 
 
 def drawing_data(drawing: Drawing) -> dict[str, str]:

@@ -73,7 +73,7 @@ class Writer:
                 done = await loop.run_in_executor(self.disk, lambda: [self.tried(work) for work, _ in wanted])
             else:
                 done = [self.tried(work) for work, _ in wanted]
-            results = [(future, *one) for (_, future), one in zip(wanted, done, strict=True)]
+            results = [(future, *outcome) for (_, future), outcome in zip(wanted, done, strict=True)]
             await self.beside("COMMIT")
         except BaseException as error:
             if self.writing.in_transaction:
