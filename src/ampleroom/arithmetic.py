@@ -177,10 +177,10 @@ def numbers(parts: tuple[Line, ...]) -> list[str]:
     return [part.unit.number(part.amount) for part in parts]
 
 
-def times(one: Decimal, other: Decimal) -> Decimal:
+def times(amount: Decimal, factor: Decimal) -> Decimal:
     """The product; nothing of what nobody can bound is nothing."""
     try:
-        return one * other
+        return amount * factor
     except InvalidOperation:  # 0 x infinity
         return ZERO
 

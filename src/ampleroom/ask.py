@@ -101,12 +101,12 @@ def pieces_of(typed: str) -> list[Piece]:
         lead = len(typed) - len(typed.lstrip())
         kept -= {lead, lead + len(typed.strip()) - 1}
     else:
-        for found in QUOTED.finditer(typed):
-            kept -= {found.start(), found.end() - 1}
-            together.update(range(*found.span()))
-    for found in THOUSANDS.finditer(typed):
-        if not together & set(range(*found.span())):
-            kept -= {place for place in range(*found.span()) if typed[place] == ","}
+        for match in QUOTED.finditer(typed):
+            kept -= {match.start(), match.end() - 1}
+            together.update(range(*match.span()))
+    for match in THOUSANDS.finditer(typed):
+        if not together & set(range(*match.span())):
+            kept -= {place for place in range(*match.span()) if typed[place] == ","}
     pieces: list[list[int]] = [[]]
     for place, letter in enumerate(typed):
         if place not in kept:
@@ -269,8 +269,8 @@ class _QuestionReader:
         stop = max(column + 1, piece.places[min(max(end - 1, 0), last)] + 2)
         shown = piece.text if len(piece.text) <= 40 else piece.text[:37] + "..."
         typed = self.typed.replace("\n", " ").replace("\r", " ")
-        said = f"part {piece.number}, {shown!r}: {message}"
-        self.faults.append(Fault(FILE, 1, column, stop, said, hint, typed))
+        located = f"part {piece.number}, {shown!r}: {message}"
+        self.faults.append(Fault(FILE, 1, column, stop, located, hint, typed))
 
     def unreadable(self, piece: Piece, trouble: Unreadable) -> None:
         """Notes the fault of a part that no line of a sheet begins or goes on with."""
@@ -299,10 +299,10 @@ class _QuestionReader:
     def of_a_line(self, line: Line, fault: Fault, made: list[Line | None]) -> None:
         """A fault of a line, told of the part it stands in."""
 
-        def part(found: re.Match[str]) -> str:
-            number = int(found[1])
-            meant = made[number - 1] if 0 < number <= len(made) else None
-            return f"in part {meant.pieces[0].number}" if meant else found[0]
+        def part(match: re.Match[str]) -> str:
+            line_number = int(match[1])
+            meant = made[line_number - 1] if 0 < line_number <= len(made) else None
+            return f"in part {meant.pieces[0].number}" if meant else match[0]
 
         first, end = fault.column - 1 - len(line.lead), fault.end - 1 - len(line.lead)
         for piece in line.pieces:
@@ -375,11 +375,11 @@ ROOMY = 40
 """More than so many of everything fit only where the box's volume is not known."""
 
 
-def more_note(found: list[Fit]) -> str:
+def more_note(fitting: list[Fit]) -> str:
     """What is said in place of a list of what else fits; empty where there is a list."""
-    if not any(fit.possible for fit in found):
+    if not any(fit.possible for fit in fitting):
         return "nothing more"
-    if all(fit.certain == 0 and fit.possible > ROOMY for fit in found):
+    if all(fit.certain == 0 and fit.possible > ROOMY for fit in fitting):
         return "not known: no box volume yet"
     return ""
 
@@ -422,7 +422,7 @@ def smallest_boxes(job: Job, book: CodeBook) -> Suggestion:
         assumes.append("without a look at the wall or the hole it must fit")
     if any(isinstance(item, Rated | Carries) for item in others):
         assumes.append("as listed for what it carries")
-    found = []
+    smallest = []
     for shape in shapes_for(base, devices, items):
         candidates = list(candidates_of(shape, gangs, face, book))
         certain = possible = None
@@ -435,18 +435,18 @@ def smallest_boxes(job: Job, book: CodeBook) -> Suggestion:
                 certain = candidate
                 break
         if possible is not None:
-            found.append(Smallest(shape, certain, possible))
-    if not found:
+            smallest.append(Smallest(shape, certain, possible))
+    if not smallest:
         return Suggestion(reason="no standard box in the code's table would do", assumes=tuple(assumes))
-    if gangs and any(each.shape == "square" for each in found):
+    if gangs and any(each.shape == "square" for each in smallest):
         assumes.append("without the ring or raised cover a device on a square box needs")
-    return Suggestion(tuple(sorted(found, key=room_of)), assumes=tuple(assumes))
+    return Suggestion(tuple(sorted(smallest, key=room_of)), assumes=tuple(assumes))
 
 
-def room_of(found: Smallest) -> tuple[bool, Decimal]:
+def room_of(box: Smallest) -> tuple[bool, Decimal]:
     """Those that do for certain first, the smaller first."""
-    first = found.certain or found.possible
-    return found.certain is None, first.room if first else Decimal(0)
+    first = box.certain or box.possible
+    return box.certain is None, first.room if first else Decimal(0)
 
 
 def shapes_for(base: Base | None, devices: list[Device], items: tuple[Item, ...]) -> list[str]:
@@ -467,7 +467,7 @@ def candidates_of(shape: str, gangs: int, face: str, book: CodeBook) -> Iterator
     """The standard boxes of a shape that take so many gangs, the smallest first."""
     if gangs > MOST_GANGS.get(shape, gangs):
         return
-    found = []
+    pairs = []
     for row in book[STANDARD_BOXES].rows:
         size = row.size
         if row.shape != shape or (face and size.rpartition(" x ")[0] != face):
@@ -484,8 +484,8 @@ def candidates_of(shape: str, gangs: int, face: str, book: CodeBook) -> Iterator
         elif gangs > 1 and shape == "masonry":
             new = replace(new, gangs=gangs)
         room = row.volume * how_many(new, row)[0]
-        found.append((new, Candidate(written(new), room, book.confidence(STANDARD_BOXES, row))))
-    yield from sorted(found, key=lambda pair: pair[1].room)
+        pairs.append((new, Candidate(written(new), room, book.confidence(STANDARD_BOXES, row))))
+    yield from sorted(pairs, key=lambda pair: pair[1].room)
 
 
 # ---- the answer ----------------------------------------------------------------------------------------------------
@@ -528,19 +528,19 @@ class Answer(Record):
             "edition_from": self.edition_from,
             "sheet": self.sheet,
             "more": {
-                place: [{"what": fit.what, "certain": fit.certain, "possible": fit.possible} for fit in found]
-                for place, found in self.more.items()
+                place: [{"what": fit.what, "certain": fit.certain, "possible": fit.possible} for fit in fitting]
+                for place, fitting in self.more.items()
             },
             "more_notes": {place: more_note(found) for place, found in self.more.items()},
             "smallest": {
                 "boxes": [
                     {
-                        "shape": found.shape,
-                        "certain": candidate_json(found.certain),
-                        "possible": candidate_json(found.possible),
-                        "text": found.text,
+                        "shape": box.shape,
+                        "certain": candidate_json(box.certain),
+                        "possible": candidate_json(box.possible),
+                        "text": box.text,
                     }
-                    for found in self.smallest.boxes
+                    for box in self.smallest.boxes
                 ],
                 "reason": self.smallest.reason,
                 "assumes": list(self.smallest.assumes),
@@ -549,19 +549,19 @@ class Answer(Record):
         }
 
 
-def candidate_json(found: Candidate | None) -> dict[str, Any] | None:
+def candidate_json(candidate: Candidate | None) -> dict[str, Any] | None:
     """A standard box as JSON, ``volume`` in in3; None for none."""
-    if found is None:
+    if candidate is None:
         return None
-    return {"line": found.line, "volume": decimal_json(found.room), "confidence": found.confidence}
+    return {"line": candidate.line, "volume": decimal_json(candidate.room), "confidence": candidate.confidence}
 
 
-def adoption_json(found: Adoption) -> dict[str, Any]:
+def adoption_json(adoption: Adoption) -> dict[str, Any]:
     """An adopted edition as JSON: the place, the edition, and every row known of that place with its source."""
     return {
-        "place": found.place,
-        "edition": found.edition,
-        "text": found.text,
+        "place": adoption.place,
+        "edition": adoption.edition,
+        "text": adoption.text,
         "known": [
             {
                 "edition": row.edition,
@@ -571,7 +571,7 @@ def adoption_json(found: Adoption) -> dict[str, Any]:
                 "as_of": row.as_of,
                 "note": row.note,
             }
-            for row in found.rows
+            for row in adoption.rows
         ],
     }
 

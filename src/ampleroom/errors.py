@@ -44,17 +44,17 @@ class EditionMissing(EditionUnknown):
 class NameUnknown(AmpleroomError):
     """A name that is not there; the nearest ones are said."""
 
-    def __init__(self, what: str, name: str, known: Iterable[str]) -> None:
+    def __init__(self, noun: str, name: str, known: Iterable[str]) -> None:
         known = list(known)
         self.name = name
         self.nearest = nearest(name, known)
-        said = f"there is no {what} {name!r}"
+        sentence = f"there is no {noun} {name!r}"
         if self.nearest:
-            said += f"; the nearest {'is' if len(self.nearest) == 1 else 'are'} " + " and ".join(self.nearest)
+            sentence += f"; the nearest {'is' if len(self.nearest) == 1 else 'are'} " + " and ".join(self.nearest)
         elif known:
-            said += f"; there {'is' if len(known) == 1 else 'are'} " + ", ".join(known[:12])
-            said += " ..." if len(known) > 12 else ""
-        super().__init__(said)
+            sentence += f"; there {'is' if len(known) == 1 else 'are'} " + ", ".join(known[:12])
+            sentence += " ..." if len(known) > 12 else ""
+        super().__init__(sentence)
 
 
 class FileTrouble(AmpleroomError):

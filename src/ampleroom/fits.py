@@ -57,18 +57,18 @@ class FilledBox(Record):
         return self.report.verdict
 
 
-def run_into(job: Job, place: str, what: str) -> Run:
+def run_into(job: Job, place: str, addition: str) -> Run:
     """A run from a box (or box/space) to somewhere unknown, of what one would write after it in a sheet: ``12/2 nm-b``.
 
     A conduit body in which nothing is spliced is passed: nothing may end there that has no volume marked, and what it
     lets pass is what is asked.
     """
-    said = f"run ? > ? {what} through {place}" if is_passed(job, place) else f"run {place} > ? {what}"
+    line = f"run ? > ? {addition} through {place}" if is_passed(job, place) else f"run {place} > ? {addition}"
     try:
-        run = replace(read_run_line(said, job), at=NOWHERE)
+        run = replace(read_run_line(line, job), at=NOWHERE)
     except Unreadable as trouble:
         hint = f"; {trouble.hint}" if trouble.hint else ""
-        raise AmpleroomError(f"{what!r} is not a cable or wires: {trouble.message}{hint}") from None
+        raise AmpleroomError(f"{addition!r} is not a cable or wires: {trouble.message}{hint}") from None
     faults: list[str] = []
 
     def fault(where: Where, message: str, hint: str = "") -> None:
@@ -99,16 +99,16 @@ def with_runs_at(job: Job, box: Box) -> Job:
     return replace(job, runs=tuple([run for run in job.runs if box.name in run.place_names]))
 
 
-def trial(job: Job, place: str, what: str, book: CodeBook) -> FilledBox:
+def trial(job: Job, place: str, addition: str, book: CodeBook) -> FilledBox:
     """A box with one thing more in it."""
-    run = run_into(job, place, what)
+    run = run_into(job, place, addition)
     return FilledBox(job, job.box(place.partition("/")[0]), book, run)
 
 
 def fits(job: Job, place: str, book: CodeBook, whats: tuple[str, ...] = ()) -> list[Fit]:
     """How many more of each cable or conductor would still go into a box; the common ones where none is named."""
     named = whats or (*COMMON, *(f"1 x #{size} thhn" for size in COMMON_WIRES))
-    return [how_many(job, place, what, book) for what in named]
+    return [how_many(job, place, addition, book) for addition in named]
 
 
 def room_for(job: Job, subject: SubjectReport, book: CodeBook) -> str:
@@ -125,13 +125,13 @@ def room_for(job: Job, subject: SubjectReport, book: CodeBook) -> str:
     return room_text([(fit.certain, fit.what) for fit in fitting if fit.certain and fit.certain == fit.possible < MOST])
 
 
-def how_many(job: Job, place: str, what: str, book: CodeBook) -> Fit:
+def how_many(job: Job, place: str, addition: str, book: CodeBook) -> Fit:
     """By trying: every allowance only grows, so the last number that passes is the answer."""
     box = job.box(place.partition("/")[0])
-    run = run_into(job, place, what)
+    run = run_into(job, place, addition)
     job = with_runs_at(job, box)
     if check_box(job, box, book).verdict is Verdict.FAILS:
-        return Fit(what, 0, 0)
+        return Fit(addition, 0, 0)
 
     def most_with(worst: Verdict) -> int:
         low, high = 0, 1
@@ -144,11 +144,11 @@ def how_many(job: Job, place: str, what: str, book: CodeBook) -> Fit:
 
     tried: dict[int, Verdict] = {}
 
-    def verdict_with(number: int) -> Verdict:
-        if number not in tried:
-            more = (run,) * number
-            tried[number] = check_box(replace(job, runs=(*job.runs, *more)), box, book).verdict
-        return tried[number]
+    def verdict_with(count: int) -> Verdict:
+        if count not in tried:
+            more = (run,) * count
+            tried[count] = check_box(replace(job, runs=(*job.runs, *more)), box, book).verdict
+        return tried[count]
 
     possible = most_with(Verdict.OPEN)
-    return Fit(what, most_with(Verdict.ADVICE), possible)
+    return Fit(addition, most_with(Verdict.ADVICE), possible)

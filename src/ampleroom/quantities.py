@@ -84,6 +84,6 @@ def circle(diameter: Decimal) -> Decimal:
     return (diameter * diameter * PI / 4).quantize(TEN_THOUSANDTH, ROUND_UP)
 
 
-def plural(n: int | Decimal, one: str, more: str = "") -> str:
+def plural(n: int | Decimal, singular: str, more: str = "") -> str:
     """``1 box``, ``2 boxes``."""
-    return f"{n} {one if n == 1 else more or one + 's'}"
+    return f"{n} {singular if n == 1 else more or singular + 's'}"

@@ -73,15 +73,17 @@ class RecordType(type):
 
     def __new__(kind, name: str, bases: tuple[type, ...], body: dict[str, Any]) -> RecordType:
         fields = tuple(body.get("__annotations__", ()))
-        found = {field: body.pop(field) for field in fields if field in body}
-        apart = {field for field, default in found.items() if isinstance(default, _Aside)}
+        defaults_by_field = {field: body.pop(field) for field in fields if field in body}
+        apart = {field for field, default in defaults_by_field.items() if isinstance(default, _Aside)}
         slots = fields + tuple([value.slot for value in body.values() if isinstance(value, once)])
         made = super().__new__(kind, name, bases, {"__slots__": slots, "__match_args__": fields, **body})
         made._fields = fields
         made._compared = tuple(field for field in fields if field not in apart)
         made._content = attrgetter(*made._compared) if made._compared else type
         if fields and "__init__" not in body:
-            defaults = (default.default if isinstance(default, _Aside) else default for default in found.values())
+            defaults = (
+                default.default if isinstance(default, _Aside) else default for default in defaults_by_field.values()
+            )
             made.__init__ = _init(made, fields, defaults)  # type: ignore[misc]
         return made
 
@@ -97,9 +99,9 @@ def _init(record: type, fields: tuple[str, ...], defaults: Iterable[Any]) -> Cal
 
 
 @cache
-def _setting(number: int) -> CodeType:
+def _setting(count: int) -> CodeType:
     """Code of an ``__init__`` that sets so many fields by ``put_0``, ``put_1`` ... of its globals."""
-    fields = [f"field_{n}" for n in range(number)]
+    fields = [f"field_{n}" for n in range(count)]
     lines = "".join(f"\n put_{n}(self, {field})" for n, field in enumerate(fields))
     space: dict[str, Any] = {}
     exec(f"def __init__(self, {', '.join(fields)}):{lines}", space)
@@ -136,8 +138,8 @@ class Record(metaclass=RecordType):
         return hash(type(self)._content(self))
 
     def __repr__(self) -> str:
-        said = ", ".join(f"{field}={getattr(self, field)!r}" for field in type(self)._compared)
-        return f"{type(self).__name__}({said})"
+        content = ", ".join(f"{field}={getattr(self, field)!r}" for field in type(self)._compared)
+        return f"{type(self).__name__}({content})"
 
     def __setattr__(self, name: str, value: object) -> None:
         raise AttributeError(f"a {type(self).__name__} does not change; replace() makes another one")

@@ -150,10 +150,10 @@ class Report(Record):
     @property
     def by_kind(self) -> dict[str, tuple[SubjectReport, ...]]:
         """The reports by kind, in the order of ``KINDS``; a kind the job has none of is left out."""
-        found: dict[str, list[SubjectReport]] = {name: [] for name in KINDS}
+        by_name: dict[str, list[SubjectReport]] = {name: [] for name in KINDS}
         for subject in self.subjects:
-            found.setdefault(subject.kind, []).append(subject)
-        return {kind: tuple(subjects) for kind, subjects in found.items() if subjects}
+            by_name.setdefault(subject.kind, []).append(subject)
+        return {kind: tuple(subjects) for kind, subjects in by_name.items() if subjects}
 
     @property
     def counts_by_kind(self) -> dict[str, dict[Verdict, int]]:
@@ -179,8 +179,8 @@ class Report(Record):
         for subject in self.subjects:
             if subject.name.casefold() == name.casefold():
                 return subject
-        what = "box" if {subject.kind for subject in self.subjects} <= {"box", "conduit body"} else "subject"
-        raise NameUnknown(what, name, (subject.name for subject in self.subjects))
+        noun = "box" if {subject.kind for subject in self.subjects} <= {"box", "conduit body"} else "subject"
+        raise NameUnknown(noun, name, (subject.name for subject in self.subjects))
 
     @property
     def readings(self) -> dict[str, list[str]]:
@@ -275,14 +275,14 @@ class Report(Record):
 
     def box_json(self, box: SubjectReport) -> dict[str, Any]:
         """A box as form 1 has it, without its kind."""
-        found = self.subject_json(box)
-        del found["kind"], found["headline"], found["message"], found["margin_text"]
-        for told, finding in zip(found["findings"], box.findings, strict=True):
+        row = self.subject_json(box)
+        del row["kind"], row["headline"], row["message"], row["margin_text"]
+        for finding_row, finding in zip(row["findings"], box.findings, strict=True):
             sheets = (finding.worksheet, finding.best, finding.worst)
             for key, sheet in zip(("worksheet", "best_case", "worst_case"), sheets, strict=True):
-                if told[key] is not None and sheet is not None:
-                    told[key] = worksheet_json_before(sheet)
-        return found
+                if finding_row[key] is not None and sheet is not None:
+                    finding_row[key] = worksheet_json_before(sheet)
+        return row
 
     def finding_json(self, finding: Finding) -> dict[str, Any]:
         """One finding as JSON: ``needed``, ``there`` and ``margin`` in ``unit``, None without a worksheet."""
@@ -347,30 +347,30 @@ class Report(Record):
 
 def counts_of(subjects: Iterable[SubjectReport]) -> dict[Verdict, int]:
     """How many subjects have each verdict, zeros included, the worst verdict first."""
-    found = Counter(subject.verdict for subject in subjects)
-    return {verdict: found[verdict] for verdict in reversed(Verdict)}
+    counted = Counter(subject.verdict for subject in subjects)
+    return {verdict: counted[verdict] for verdict in reversed(Verdict)}
 
 
 def so_many_of_each(subjects: Iterable[SubjectReport], joined: str = ", ") -> str:
     """``3 boxes, 1 conduit body``, in the order of ``KINDS``; empty where there is none."""
-    found = Counter(subject.kind for subject in subjects)
-    order = [kind for kind in KINDS if found[kind]] + [kind for kind in found if kind not in KINDS]
-    return joined.join(so_many(found[kind], kind) for kind in order)
+    counted = Counter(subject.kind for subject in subjects)
+    order = [kind for kind in KINDS if counted[kind]] + [kind for kind in counted if kind not in KINDS]
+    return joined.join(so_many(counted[kind], kind) for kind in order)
 
 
 def readings_of(finding: Finding) -> tuple[str, ...]:
     """The disputed points a finding leaned on, its worksheets' lines included."""
-    found = dict.fromkeys(finding.readings)
+    names = dict.fromkeys(finding.readings)
     for sheet in (finding.worst, finding.best):
         if sheet is not None:
             for line in sheet.all_lines:
-                found.update(dict.fromkeys(line.readings))
-    return tuple(found)
+                names.update(dict.fromkeys(line.readings))
+    return tuple(names)
 
 
 def counts_json(counts: dict[Verdict, int]) -> dict[str, int]:
     """The same counts by the verdict's word."""
-    return {verdict.word: number for verdict, number in counts.items()}
+    return {verdict.word: count for verdict, count in counts.items()}
 
 
 WORD_BEFORE = "not settled"
@@ -391,9 +391,9 @@ def in_words_before(value: Any) -> Any:
     return map(in_words_before, value) if isinstance(value, Iterator) else value
 
 
-def not_judged_json(found: tuple[NotJudged, ...]) -> list[dict[str, Any]]:
+def not_judged_json(not_judged: tuple[NotJudged, ...]) -> list[dict[str, Any]]:
     """What the check did not judge, as JSON: the kind, how many, and the sentence."""
-    return [{"kind": each.kind, "number": each.number, "text": each.text} for each in found]
+    return [{"kind": each.kind, "number": each.number, "text": each.text} for each in not_judged]
 
 
 def edition_json(book: CodeBook, not_compared: tuple[str, ...] | None = None) -> dict[str, Any]:

@@ -42,8 +42,8 @@ class TooMany:
         """``one 12/2 cable too many``; empty where no one kind of cable answers, or not exactly."""
         text, most = "", MOST_CABLES
         for name in self.kinds:
-            if number := self.least(name, most):
-                text, most = too_many_text(number, name), number - 1
+            if cables := self.least(name, most):
+                text, most = too_many_text(cables, name), cables - 1
         return text
 
     @property
@@ -66,24 +66,24 @@ class TooMany:
         """How many cables of a name would have to go, whichever they are; 0 where no number up to ``most`` is exact."""
         groups = list(self.kinds[name].values())
         there = [sum(number_of(self.runs[place][0]) for place in group) for group in groups]
-        for number in range(1, min(sum(there), most) + 1):
-            ways = list(shares(number, there))
+        for cables in range(1, min(sum(there), most) + 1):
+            ways = list(shares(cables, there))
             if len(ways) > MOST_WAYS:
                 return 0
             passing = [self.passes(self.without(groups, way)) for way in ways]
             if any(passing):
-                return number if all(passing) else 0
+                return cables if all(passing) else 0
         return 0
 
     def without(self, groups: list[list[int]], numbers: Sequence[int]) -> list[RunAtBox]:
         """The runs with so many cables of each group taken out, the last ones first."""
         left: list[RunAtBox | None] = list(self.runs)
-        for group, number in zip(groups, numbers, strict=True):
+        for group, taken in zip(groups, numbers, strict=True):
             for place in reversed(group):
                 run, at = self.runs[place]
                 count = number_of(run)
-                out = min(number, count)
-                number -= out
+                out = min(taken, count)
+                taken -= out
                 if out:
                     left[place] = (replace(run, count=count - out), at) if out < count else None
         return [each for each in left if each is not None]
@@ -95,12 +95,12 @@ def number_of(run: Run) -> int:
     return run.count
 
 
-def shares(number: int, there: Sequence[int]) -> Iterator[tuple[int, ...]]:
-    """Every way to take ``number`` things from heaps of so many."""
+def shares(cables: int, there: Sequence[int]) -> Iterator[tuple[int, ...]]:
+    """Every way to take ``cables`` cables from heaps of so many."""
     if not there:
-        if not number:
+        if not cables:
             yield ()
         return
-    for first in range(min(number, there[0]) + 1):
-        for rest in shares(number - first, there[1:]):
+    for first in range(min(cables, there[0]) + 1):
+        for rest in shares(cables - first, there[1:]):
             yield (first, *rest)

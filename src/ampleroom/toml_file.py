@@ -88,9 +88,9 @@ class TomlFile:
     @cached_property
     def _headers(self) -> dict[str, list[Place]]:
         headers: dict[str, list[Place]] = {}
-        for number, line in enumerate(self.lines, 1):
+        for line_number, line in enumerate(self.lines, 1):
             if header := HEADER.match(line):
-                place = Place(number, header.start(1) + 1, header.end(1) + 1)
+                place = Place(line_number, header.start(1) + 1, header.end(1) + 1)
                 headers.setdefault("".join(header[1].split()), []).append(place)
         return headers
 
@@ -111,24 +111,24 @@ class TomlFile:
         """Each word from line ``start`` to the next header that is no part of the table; of all lines where no table is named."""
         if (start, table) not in self._words:
             places: dict[str, Place] = {}
-            for number in range(max(1, start), len(self.lines) + 1):
-                line = self.lines[number - 1]
-                header = HEADER.match(line) if table and number > start else None
+            for line_number in range(max(1, start), len(self.lines) + 1):
+                line = self.lines[line_number - 1]
+                header = HEADER.match(line) if table and line_number > start else None
                 if header and not "".join(header[1].split()).startswith(f"{table}."):
                     break
                 if not line.lstrip().startswith("#"):
                     for word, column in _words_in(line):
-                        places.setdefault(word, Place(number, column, column + len(word)))
+                        places.setdefault(word, Place(line_number, column, column + len(word)))
             self._words[start, table] = places
         return self._words[start, table]
 
 
 def _first_places(pattern: re.Pattern[str], lines: list[str], start: int, end: int) -> dict[str, Place]:
     places: dict[str, Place] = {}
-    for number in range(start, end):
-        if name := pattern.match(lines[number]):
+    for index in range(start, end):
+        if name := pattern.match(lines[index]):
             group = name.lastindex or 0
-            places.setdefault(name[group], Place(number + 1, name.start(group) + 1, name.end(group) + 1))
+            places.setdefault(name[group], Place(index + 1, name.start(group) + 1, name.end(group) + 1))
     return places
 
 
@@ -221,7 +221,7 @@ def shown(value: object) -> str:
 def as_toml(value: object) -> str:
     """A value as one would write it in the file."""
     if isinstance(value, dict):
-        return "{ " + ", ".join(f"{name} = {as_toml(one)}" for name, one in value.items()) + " }"
+        return "{ " + ", ".join(f"{name} = {as_toml(entry)}" for name, entry in value.items()) + " }"
     if isinstance(value, list):
         return "[" + ", ".join(map(as_toml, value)) + "]"
     if isinstance(value, bool):

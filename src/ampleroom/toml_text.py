@@ -56,8 +56,8 @@ def read_toml(text: str) -> tuple[dict[str, Any] | None, list[TomlFault]]:
     A number that is none, or out of reach, is told and stands as 0, so that all else in the file can be judged too.
     """
     if len(text) > LARGEST:
-        said = f"the file is longer than {LARGEST / 1e6:.0f} million letters"
-        return None, [TomlFault(1, 1, 2, said, "is it the right file?")]
+        too_long = f"the file is longer than {LARGEST / 1e6:.0f} million letters"
+        return None, [TomlFault(1, 1, 2, too_long, "is it the right file?")]
     text = text.replace("\r\n", "\n")
     scan = _Scan(text)
     if not scan.readable:
@@ -136,14 +136,14 @@ class _Scan:
         """Notes a bare word that is no number one can use, or too long."""
         if self.check_key(start, end) or KEY_AFTER.match(self.text, end):
             return
-        number = word.lower()
-        if number.lstrip("+-") in ("nan", "inf"):
+        digits = word.lower()
+        if digits.lstrip("+-") in ("nan", "inf"):
             self.add(start, len(word), f"{word} is not a number", "a number such as 2.25", readable=True)
         elif len(word) > LONGEST_KEY or (NUMBER.fullmatch(word) and len(word) > LONGEST_NUMBER):
             self.add(
                 start, len(word), f"a word of {len(word)} letters", f"a number has at most {LONGEST_NUMBER} digits"
             )
-        elif NUMBER.fullmatch(word) and not usual(number):
+        elif NUMBER.fullmatch(word) and not usual(digits):
             self.add(start, len(word), f"{word} is out of range", "a number up to 1000000000000", readable=True)
 
     def add(self, start: int, wide: int, message: str, hint: str, readable: bool = False) -> None:
@@ -156,18 +156,18 @@ class _Scan:
 def tamed(value: Any) -> Any:
     """The same with 0 for every number nobody means."""
     if isinstance(value, dict):
-        return {name: tamed(one) for name, one in value.items()}
+        return {name: tamed(entry) for name, entry in value.items()}
     if isinstance(value, list):
-        return [tamed(one) for one in value]
+        return [tamed(entry) for entry in value]
     if isinstance(value, int | Decimal) and not usual(str(value).lower()):
         return Decimal(0)
     return value
 
 
-def usual(number: str) -> bool:
+def usual(digits: str) -> bool:
     """Whether a number, in lower case, is of a size anybody means; what is not quite a number is left to tomllib."""
     try:
-        value = Decimal(int(number, 0)) if number.startswith(("0x", "0o", "0b")) else Decimal(number)
+        value = Decimal(int(digits, 0)) if digits.startswith(("0x", "0o", "0b")) else Decimal(digits)
     except (ValueError, ArithmeticError):
         return True
     return value.is_finite() and (value == 0 or SMALLEST_NUMBER <= abs(value) <= LARGEST_NUMBER)

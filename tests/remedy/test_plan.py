@@ -386,7 +386,7 @@ def test_stopped_while_boxes_are_looked_at_it_keeps_those_that_were():
             raise KeyboardInterrupt
 
     job = job_of(TWO)
-    made = plan(job, book_for(job), stock(SMALL, LARGE), tell=stop_at_the_second)
+    made = plan(job, book_for(job), stock(SMALL, LARGE), progress=stop_at_the_second)
     assert told[0] == "box 1 of 2: J1"
     assert ([remedy.box for remedy in made.remedies], made.unseen) == (["J1"], ("J2",))
 
@@ -397,6 +397,6 @@ def test_stopped_in_the_search_it_answers_with_the_best_so_far():
             raise KeyboardInterrupt
 
     job = job_of(TWO)
-    made = plan(job, book_for(job), stock(SMALL, LARGE, kind_charge=4), tell=stop, solver=False)
+    made = plan(job, book_for(job), stock(SMALL, LARGE, kind_charge=4), progress=stop, solver=False)
     assert {remedy.box for remedy in made.remedies} == {"J1", "J2"}
     assert made.cost >= made.bound

@@ -98,15 +98,15 @@ def run(words: list[str]) -> int:
     except AmpleroomError as trouble:
         if as_json:
             print_json({"schema": "ampleroom-error/1", "error": str(trouble)})
-        tell(f"ampleroom {command}: {trouble}")
+        write_error(f"ampleroom {command}: {trouble}")
         return 2
     except BrokenPipeError:
         raise
     except OSError as trouble:  # a name too long for the system, a folder nobody may enter
-        said = f"{trouble.filename or 'a file'} cannot be used: {trouble.strerror or trouble}"
+        sentence = f"{trouble.filename or 'a file'} cannot be used: {trouble.strerror or trouble}"
         if as_json:
-            print_json({"schema": "ampleroom-error/1", "error": said})
-        tell(f"ampleroom {command}: {said}")
+            print_json({"schema": "ampleroom-error/1", "error": sentence})
+        write_error(f"ampleroom {command}: {sentence}")
         return 2
 
 
@@ -122,7 +122,7 @@ def unknown_command(command: str) -> int:
     hint = f"did you mean {close[0]!r}?" if close else "the commands are " + ", ".join(COMMANDS)
     if command.endswith(".job"):
         hint = f"to check a sheet: ampleroom check {command}"
-    tell(f"ampleroom: no command {command!r}; {hint}")
+    write_error(f"ampleroom: no command {command!r}; {hint}")
     return 2
 
 
@@ -132,13 +132,15 @@ def tell_faults(trouble: SheetFaults, as_json: bool) -> int:
         print_json(faults_json(trouble))
         return 2
     for fault in trouble.faults:
-        tell(fault.text + "\n")
-    number = len(trouble.faults)
-    tell(f"{trouble.file}: {number} {trouble.unit}{'s' if number != 1 else ''} cannot be read; nothing was checked")
+        write_error(fault.text + "\n")
+    count = len(trouble.faults)
+    write_error(
+        f"{trouble.file}: {count} {trouble.unit}{'s' if count != 1 else ''} cannot be read; nothing was checked"
+    )
     return 2
 
 
-def tell(text: str) -> None:
+def write_error(text: str) -> None:
     """A word on what is in the way. Names in it may come from a sheet, and must not write to somebody's terminal."""
     from ampleroom.cli.paper import printable
 
@@ -153,7 +155,7 @@ def print_json(value: dict[str, Any]) -> None:
     iterator is written as a list, one element at a time.
     """
     for piece in json_pieces(value):
-        sys.stdout.write(re.sub(OBEYED, lambda found: f"\\u{ord(found[0]):04x}", piece))
+        sys.stdout.write(re.sub(OBEYED, lambda match: f"\\u{ord(match[0]):04x}", piece))
     sys.stdout.write("\n")
 
 

@@ -25,7 +25,7 @@ from ampleroom.worksheet import Finding, Verdict
 
 def parser() -> argparse.ArgumentParser:
     """The options of ``ask``."""
-    found = command_parser(
+    command = command_parser(
         "ask",
         "Does it fit? Type one box and what is in it, with commas between: the verdict, the count, what else fits, "
         "the smallest standard box that would do, and the sheet lines to keep.",
@@ -33,14 +33,14 @@ def parser() -> argparse.ArgumentParser:
         "  ampleroom ask '3 x 12/2 nm-b, clamps inside, receptacle #12' --edition 2017\n"
         f"  ampleroom ask '{EXAMPLE}' --to boathouse.job",
     )
-    found.add_argument(
+    command.add_argument(
         "question", nargs="+", metavar="QUESTION", help="the parts, each as in a sheet, in quotes; - for standard input"
     )
-    found.add_argument("--to", metavar="FILE", help="keep the sheet lines in a new file")
-    add_force(found)
-    add_adopted(found)
-    add_json(found)
-    return found
+    command.add_argument("--to", metavar="FILE", help="keep the sheet lines in a new file")
+    add_force(command)
+    add_adopted(command)
+    add_json(command)
+    return command
 
 
 def run(options: argparse.Namespace) -> int:
@@ -105,15 +105,15 @@ def write_count(finding: Finding, paper: Paper) -> None:
 
 def write_more(answer: Answer, paper: Paper) -> None:
     """What else fits in the box, or in each side of its barrier."""
-    for place, found in answer.more.items():
+    for place, fitting in answer.more.items():
         name = f" in {place}" if len(answer.more) > 1 else ""
         paper.line()
         paper.line(f"What else fits{name}, one kind at a time", style="bold")
-        note = more_note(found)
+        note = more_note(fitting)
         if note:
             paper.line(note, indent=2)
         else:
-            for fit in found:
+            for fit in fitting:
                 if fit.possible:
                     paper.ends(fit.what, fit.text, indent=2)
 
@@ -125,7 +125,7 @@ def write_smallest(answer: Answer, paper: Paper) -> None:
     paper.line("Smallest standard box that would do", style="bold")
     if not suggestion.boxes:
         paper.line(suggestion.reason, indent=2)
-    for found in suggestion.boxes:
-        paper.line(found.text, indent=2, hang=4)
+    for box in suggestion.boxes:
+        paper.line(box.text, indent=2, hang=4)
     if suggestion.assumes:
         paper.line("Counted " + "; ".join(suggestion.assumes) + ".", indent=2, style="dim")

@@ -26,18 +26,18 @@ class Options(Record):
 
 def parser() -> argparse.ArgumentParser:
     """The options of ``check``."""
-    found = command_parser(
+    command = command_parser(
         "check",
         "Check every box of a job. Failing boxes come first, each with how much it is over, then the facts to check.",
         "  ampleroom check boathouse.job\n  ampleroom check boathouse.job --edition 2017\n  ampleroom check boathouse.job --json",
     )
-    add_sheet(found)
-    found.add_argument(
+    add_sheet(command)
+    command.add_argument(
         "--all", action="store_true", help="code sections, all facts to check, cautions and disputed points in full"
     )
-    add_edition(found)
-    add_report_json(found)
-    return found
+    add_edition(command)
+    add_report_json(command)
+    return command
 
 
 def plainly(words: list[str]) -> Options | None:

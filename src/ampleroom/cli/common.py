@@ -136,11 +136,11 @@ def only_sheet() -> Path:
     """The only .job file in this folder; FileTrouble if there is none or more than one."""
     from pathlib import Path
 
-    found = sorted(Path.cwd().glob("*.job"))
-    if len(found) == 1:
-        return found[0]
-    if found:
-        raise FileTrouble("which sheet? There are " + ", ".join(path.name for path in found[:8]))
+    sheets = sorted(Path.cwd().glob("*.job"))
+    if len(sheets) == 1:
+        return sheets[0]
+    if sheets:
+        raise FileTrouble("which sheet? There are " + ", ".join(path.name for path in sheets[:8]))
     raise FileTrouble("no sheet was named and there is no .job file in this folder; 'new' writes a starter sheet")
 
 

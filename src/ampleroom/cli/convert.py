@@ -19,7 +19,7 @@ WORKBOOKS = (".xlsx", ".xls", ".ods", ".csv")
 
 def parser() -> argparse.ArgumentParser:
     """The options of ``convert``."""
-    found = command_parser(
+    command = command_parser(
         "convert",
         "Turn a job sheet into a workbook with its results. Turn a filled workbook or CSV files into a job sheet. Or write an "
         "empty workbook to fill in. Faults in a workbook are shown by tab and cell.",
@@ -27,25 +27,25 @@ def parser() -> argparse.ArgumentParser:
         "  ampleroom convert ours.xlsx --to ours.job\n  ampleroom convert boxes.csv runs.csv --to job.job --column 'Box #=Box'\n"
         "  ampleroom convert boathouse.job --to results.csv",
     )
-    found.add_argument(
+    command.add_argument(
         "sources",
         nargs="*",
         metavar="FILE",
         help="a sheet (.job), a workbook (.xlsx, .xls, .ods), or CSV files named boxes.csv, runs.csv ...",
     )
-    found.add_argument("--to", required=True, metavar="FILE", help="what to make: .job, .xlsx, or .csv (results)")
-    found.add_argument("--template", action="store_true", help="an empty workbook with drop-downs and notes")
-    found.add_argument(
+    command.add_argument("--to", required=True, metavar="FILE", help="what to make: .job, .xlsx, or .csv (results)")
+    command.add_argument("--template", action="store_true", help="an empty workbook with drop-downs and notes")
+    command.add_argument(
         "--column",
         action="append",
         default=[],
         metavar="YOURS=OURS",
         help="a column name of your own; remembered beside the workbook",
     )
-    add_force(found)
-    add_edition(found)
-    add_json(found)
-    return found
+    add_force(command)
+    add_edition(command)
+    add_json(command)
+    return command
 
 
 def run(options: argparse.Namespace) -> int:
@@ -58,18 +58,18 @@ def run(options: argparse.Namespace) -> int:
         if to.suffix.lower() != ".xlsx":
             raise AmpleroomError(f"a template is a workbook: --to ours.xlsx, not {to.name}")
         save(to, workbook(), force=options.force)
-        return told(options, to, f"{to} is written: an empty template")
+        return report_written(options, to, f"{to} is written: an empty template")
     if not options.sources:
         raise AmpleroomError("name what to convert, or use --template")
     sources = [Path(source) for source in options.sources]
     job = job_in(sources, options.column)
     save(to, converted(job, to, options.edition), force=options.force)
-    return told(
+    return report_written(
         options, to, f"{to} is written: {plural(len(job.boxes), 'box', 'boxes')}, {plural(len(job.runs), 'run')}"
     )
 
 
-def told(options: argparse.Namespace, to: Path, text: str) -> int:
+def report_written(options: argparse.Namespace, to: Path, text: str) -> int:
     """Print which file was written, as text or JSON; the exit status, 0."""
     if options.json:
         print_json({"schema": "ampleroom-convert/1", "file": str(to)})

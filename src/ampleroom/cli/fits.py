@@ -18,22 +18,22 @@ from ampleroom.words import CAUTION, FITS_OR_NOT, subject_message
 
 def parser() -> argparse.ArgumentParser:
     """The options of ``fits``."""
-    found = command_parser(
+    command = command_parser(
         "fits",
         "How many more of each common cable or conductor a box still has room for. With --cable: yes or no, and the new worksheet.",
         "  ampleroom fits J1 boathouse.job\n  ampleroom fits J1 boathouse.job --cable 12/2 nm-b\n  ampleroom fits J1 --cable '3 x #12 thhn, ground #12'",
     )
-    found.add_argument("box", metavar="BOX", help="the box's name, with /SIDE where a barrier divides it")
-    add_sheet(found)
-    found.add_argument(
+    command.add_argument("box", metavar="BOX", help="the box's name, with /SIDE where a barrier divides it")
+    add_sheet(command)
+    command.add_argument(
         "--cable",
         nargs="+",
         metavar="WORD",
         help="what would come in, as in a sheet: 12/2 nm-b, 2 x 14/3 mc, '3 x #12 thhn'",
     )
-    add_edition(found)
-    add_json(found)
-    return found
+    add_edition(command)
+    add_json(command)
+    return command
 
 
 def run(options: argparse.Namespace) -> int:
@@ -43,10 +43,10 @@ def run(options: argparse.Namespace) -> int:
     name = job.box(options.box.partition("/")[0]).name
     place = "/".join([name, *options.box.split("/")[1:]])
     if options.cable:
-        what = " ".join(options.cable)
-        tried = trial(job, place, what, book)
+        addition = " ".join(options.cable)
+        tried = trial(job, place, addition, book)
         report = Report(job, book, (tried.report,))
-        fit = how_many(job, place, what, book)
+        fit = how_many(job, place, addition, book)
         if options.json:
             print_json(
                 {
@@ -54,18 +54,18 @@ def run(options: argparse.Namespace) -> int:
                     "schema": "ampleroom-fits/2",
                     "box": place,
                     "fits": tried.verdict.word,
-                    "what": what,
+                    "what": addition,
                     "more": [fit_json(fit)],
                 }
             )
         else:
             paper = Paper()
-            paper.line(f"{FITS_OR_NOT[tried.verdict]}: {what} more in {place}", style=tried.verdict.word)
-            paper.line(f"{what}{' pulled through' if is_passed(job, place) else ''}: {fit.text}", indent=2)
+            paper.line(f"{FITS_OR_NOT[tried.verdict]}: {addition} more in {place}", style=tried.verdict.word)
+            paper.line(f"{addition}{' pulled through' if is_passed(job, place) else ''}: {fit.text}", indent=2)
             paper.line()
             write_subject(tried.report, report, paper)
         return STATUS[tried.verdict]
-    found = fits(job, place, book)
+    fitting = fits(job, place, book)
     if options.json:
         head = {
             "schema": "ampleroom-fits/2",
@@ -73,15 +73,15 @@ def run(options: argparse.Namespace) -> int:
             "edition": edition_json(book),
             "box": place,
         }
-        print_json({**head, "more": [fit_json(fit) for fit in found], "caution": CAUTION})
+        print_json({**head, "more": [fit_json(fit) for fit in fitting], "caution": CAUTION})
         return 0
     paper = Paper()
     paper.ends(f"What else fits in {place}", book.title, style="bold")
     for note in book.notes:
         paper.line(note, indent=2)
-    if not any(fit.possible for fit in found):
+    if not any(fit.possible for fit in fitting):
         paper.line(f"Nothing more. {report_line(job, name, book)}", indent=2)
-    for fit in found if any(fit.possible for fit in found) else ():
+    for fit in fitting if any(fit.possible for fit in fitting) else ():
         paper.ends(fit.what, fit.text, indent=2)
     if is_passed(job, place):
         paper.line(f"Pulled through {place} without a splice.", indent=2, style="dim")
@@ -92,8 +92,8 @@ def run(options: argparse.Namespace) -> int:
 
 def report_line(job: Job, name: str, book: CodeBook) -> str:
     """The finding that stands in the way, in one line."""
-    found = check_box(job, job.box(name), book)
-    return subject_message(found, headline_of(found.kind))
+    report = check_box(job, job.box(name), book)
+    return subject_message(report, headline_of(report.kind))
 
 
 def fit_json(fit: Fit) -> dict[str, object]:

@@ -13,18 +13,18 @@ from ampleroom.pictures.job_map import job_map
 
 def parser() -> argparse.ArgumentParser:
     """The options of ``map``."""
-    found = command_parser(
+    command = command_parser(
         "map",
         "Draw the job map: panels, boxes and the runs between them, each box with its verdict.",
         "  ampleroom map boathouse.job --to map.svg\n  ampleroom map boathouse.job --to map.dxf",
     )
-    add_sheet(found)
-    found.add_argument("--to", metavar="FILE", default="map.svg", help="where to write it: .svg or .dxf (map.svg)")
-    add_theme(found)
-    add_force(found)
-    add_edition(found)
-    add_json(found)
-    return found
+    add_sheet(command)
+    command.add_argument("--to", metavar="FILE", default="map.svg", help="where to write it: .svg or .dxf (map.svg)")
+    add_theme(command)
+    add_force(command)
+    add_edition(command)
+    add_json(command)
+    return command
 
 
 def run(options: argparse.Namespace) -> int:

@@ -16,22 +16,22 @@ from ampleroom.job import starter_sheet
 
 def parser() -> argparse.ArgumentParser:
     """The options of ``new``."""
-    found = command_parser(
+    command = command_parser(
         "new",
         "Write a starter sheet: a small job with a remark on every line. Change it to your own job.",
         "  ampleroom new boathouse.job\n  ampleroom new boathouse.job --adopted Colorado\n"
         "  ampleroom new            (prints it)",
     )
-    found.add_argument(
+    command.add_argument(
         "file",
         nargs="?",
         metavar="FILE",
         help="where to write it; printed if left out. An existing file is kept unless --force is given",
     )
-    add_force(found)
-    add_adopted(found)
-    add_json(found)
-    return found
+    add_force(command)
+    add_adopted(command)
+    add_json(command)
+    return command
 
 
 def starter(year: int | None, adopted: Adoption | None) -> str:
@@ -40,7 +40,7 @@ def starter(year: int | None, adopted: Adoption | None) -> str:
     if year is None:
         return text
     remark = f"# {adopted.text}\n" if adopted else ""
-    return re.sub(r"^(edition +)\d{4}", lambda found: f"{remark}{found[1]}{year}", text, count=1, flags=re.MULTILINE)
+    return re.sub(r"^(edition +)\d{4}", lambda match: f"{remark}{match[1]}{year}", text, count=1, flags=re.MULTILINE)
 
 
 def run(options: argparse.Namespace) -> int:
@@ -54,8 +54,8 @@ def run(options: argparse.Namespace) -> int:
     text = starter(year, adopted)
     path = write_new(options.file, text, options.force) if options.file is not None else None
     if options.json:
-        told = {"file": str(path) if path else None, "sheet": text}
-        print_json({"schema": "ampleroom-new/1", **told, "adopted": adoption_json(adopted) if adopted else None})
+        answer = {"file": str(path) if path else None, "sheet": text}
+        print_json({"schema": "ampleroom-new/1", **answer, "adopted": adoption_json(adopted) if adopted else None})
     elif path is None:
         print(text, end="")
     else:

@@ -13,20 +13,22 @@ from ampleroom.web.offline import build
 
 def parser() -> argparse.ArgumentParser:
     """The options of ``offline``."""
-    found = command_parser(
+    command = command_parser(
         "offline",
         "Write the page as a folder of files that works without a server. Jobs stay in the browser, and the packet is made there. "
         "Node and npm are needed to make the folder. Put it on any https address, or: ampleroom serve --pages OUT",
         "  ampleroom offline OUT\n  ampleroom offline OUT --no-snapshot",
     )
-    found.add_argument("folder", metavar="OUT", help="where to make it; a folder made before is made anew with --force")
-    found.add_argument(
+    command.add_argument(
+        "folder", metavar="OUT", help="where to make it; a folder made before is made anew with --force"
+    )
+    command.add_argument(
         "--no-snapshot",
         action="store_true",
         help="leave out Python's picture of memory, which opens faster and is larger",
     )
-    add_force(found)
-    return found
+    add_force(command)
+    return command
 
 
 def run(options: argparse.Namespace) -> int:
@@ -37,6 +39,6 @@ def run(options: argparse.Namespace) -> int:
     if out.exists() and any(out.iterdir()) and not options.force:
         raise FileTrouble(f"{out} is there already; choose another folder, or add --force to make it anew")
     made = build(out, snapshot=not options.no_snapshot, progress=lambda text: print(printable(text)))
-    said = f"{out} is made: {made.files} files, {made.bytes / 1e6:.1f} MB"
-    print(printable(f"{said}. Serve it over https, or: ampleroom serve --pages {out}"))
+    sentence = f"{out} is made: {made.files} files, {made.bytes / 1e6:.1f} MB"
+    print(printable(f"{sentence}. Serve it over https, or: ampleroom serve --pages {out}"))
     return 0

@@ -8,7 +8,7 @@ from pathlib import Path
 from ampleroom.check import book_for, check
 from ampleroom.cli.common import add_edition, add_force, add_json, command_parser, job_of, only_sheet, print_json
 from ampleroom.cli.paper import printable
-from ampleroom.cli.remedy import done, stock_for, tell
+from ampleroom.cli.remedy import done, show_progress, stock_for
 from ampleroom.cli.saving import free_target, save
 from ampleroom.errors import AmpleroomError, FileTrouble
 from ampleroom.packet import Paper, fingerprint, labels, packet
@@ -18,30 +18,30 @@ from ampleroom.remedy.takeoff import takeoff
 
 def parser() -> argparse.ArgumentParser:
     """The options of ``packet``."""
-    found = command_parser(
+    command = command_parser(
         "packet",
         "Write the inspection packet as a PDF: a cover with summary and signatures, what fails and how to fix it, a card for every "
         "box with its picture and whole worksheet, the takeoff, assumptions and cautions. Screen readers can read it (PDF/UA-1).",
         "  ampleroom packet boathouse.job\n  ampleroom packet boathouse.job --only failing --paper a4 --to failing.pdf\n"
         "  ampleroom packet boathouse.job --boxes J1,S1\n  ampleroom packet boathouse.job --labels --to labels.pdf",
     )
-    found.add_argument(
+    command.add_argument(
         "sheet", nargs="?", metavar="SHEET", help="the job sheet; the only .job file in this folder if left out"
     )
-    found.add_argument("--to", metavar="FILE", help="where to write it; the sheet's name with .pdf if left out")
-    found.add_argument("--paper", choices=("letter", "a4"), default="letter", help="letter or a4 (letter)")
-    found.add_argument("--only", choices=("failing",), help="cards of boxes that do not pass")
-    found.add_argument("--boxes", metavar="A,B", help="cards of these boxes")
-    found.add_argument("--labels", action="store_true", help="labels instead: one a box, with the code of its card")
-    found.add_argument(
+    command.add_argument("--to", metavar="FILE", help="where to write it; the sheet's name with .pdf if left out")
+    command.add_argument("--paper", choices=("letter", "a4"), default="letter", help="letter or a4 (letter)")
+    command.add_argument("--only", choices=("failing",), help="cards of boxes that do not pass")
+    command.add_argument("--boxes", metavar="A,B", help="cards of these boxes")
+    command.add_argument("--labels", action="store_true", help="labels instead: one a box, with the code of its card")
+    command.add_argument(
         "--stock",
         metavar="FILE",
         help="parts and prices for remedies and takeoff; stock.toml beside the sheet if there is one",
     )
-    add_force(found)
-    add_edition(found)
-    add_json(found)
-    return found
+    add_force(command)
+    add_edition(command)
+    add_json(command)
+    return command
 
 
 def run(options: argparse.Namespace) -> int:
@@ -63,7 +63,10 @@ def run(options: argparse.Namespace) -> int:
         mended = bought = None
         try:
             stock = stock_for(options.stock, path)
-            mended, bought = plan(job, book_for(job, options.edition), stock, tell=tell), takeoff(job, stock)
+            mended, bought = (
+                plan(job, book_for(job, options.edition), stock, progress=show_progress),
+                takeoff(job, stock),
+            )
         except FileTrouble:
             if options.stock:
                 raise
@@ -74,7 +77,7 @@ def run(options: argparse.Namespace) -> int:
             takeoff=bought,
             only_failing=options.only == "failing",
             boxes=boxes,
-            tell=tell,
+            progress=show_progress,
         )
         done()
     save(to, pdf, force=options.force)

@@ -77,9 +77,9 @@ class Paper:
 
 def width_of_terminal() -> int:
     """Columns to write in: those of the terminal, within what can be read."""
-    said = os.environ.get("COLUMNS", "")
+    width = os.environ.get("COLUMNS", "")
     try:
-        columns = int(said) if said.isdigit() else os.get_terminal_size(sys.__stdout__.fileno()).columns  # type: ignore[union-attr]
+        columns = int(width) if width.isdigit() else os.get_terminal_size(sys.__stdout__.fileno()).columns  # type: ignore[union-attr]
     except (OSError, ValueError, AttributeError):  # no terminal
         columns = 0
     return max(40, min(columns or 80, 100))

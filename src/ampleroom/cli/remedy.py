@@ -29,7 +29,7 @@ STOCK = "stock.toml"
 
 def parser() -> argparse.ArgumentParser:
     """The options of ``remedy``."""
-    found = command_parser(
+    command = command_parser(
         "remedy",
         "How to fix what fails. Every fix is checked against every rule and priced from your stock file. A whole job gets the "
         "lowest total cost. One box gets every fix that no other fix beats.",
@@ -38,42 +38,42 @@ def parser() -> argparse.ArgumentParser:
         "  ampleroom remedy boathouse.job --apply\n  ampleroom remedy boathouse.job --undo\n"
         "  ampleroom remedy boathouse.job --against 2023",
     )
-    found.add_argument(
+    command.add_argument(
         "words",
         nargs="*",
         metavar="[BOX] [SHEET]",
         help="a box, or the whole job if left out; the job sheet, or the only .job file in this folder",
     )
-    found.add_argument(
+    command.add_argument(
         "--stock",
         metavar="FILE",
         help="parts and prices; stock.toml beside the sheet if left out (examples/stock.toml shows one)",
     )
-    found.add_argument("--no-plaster", action="store_true", help="leave out fixes that open a finished wall")
-    found.add_argument("--in-stock", action="store_true", help="only parts the stock file has in stock")
-    found.add_argument("--kinds", type=int, metavar="N", help="carry at most N different kinds of box")
-    found.add_argument(
+    command.add_argument("--no-plaster", action="store_true", help="leave out fixes that open a finished wall")
+    command.add_argument("--in-stock", action="store_true", help="only parts the stock file has in stock")
+    command.add_argument("--kinds", type=int, metavar="N", help="carry at most N different kinds of box")
+    command.add_argument(
         "--spare", nargs="+", metavar="WORD", help="keep room for one more of this in every box: 12/2 nm-b"
     )
-    found.add_argument("--margin", metavar="IN3", help="leave this much spare room in every box that is fixed, in3")
-    found.add_argument(
+    command.add_argument("--margin", metavar="IN3", help="leave this much spare room in every box that is fixed, in3")
+    command.add_argument(
         "--no-solver", action="store_true", help="search only, without the solver that proves the lowest cost"
     )
-    found.add_argument("--seconds", type=float, default=60.0, metavar="N", help="how long the solver may take (60)")
-    found.add_argument("--apply", action="store_true", help="write the changes into the sheet, after showing them")
-    found.add_argument("--choose", type=int, metavar="N", help="with a box and --apply: which fix of the list (1)")
-    found.add_argument("--yes", action="store_true", help="with --apply: do not ask")
-    found.add_argument("--undo", action="store_true", help="bring back the sheet as it was before the last --apply")
-    found.add_argument(
+    command.add_argument("--seconds", type=float, default=60.0, metavar="N", help="how long the solver may take (60)")
+    command.add_argument("--apply", action="store_true", help="write the changes into the sheet, after showing them")
+    command.add_argument("--choose", type=int, metavar="N", help="with a box and --apply: which fix of the list (1)")
+    command.add_argument("--yes", action="store_true", help="with --apply: do not ask")
+    command.add_argument("--undo", action="store_true", help="bring back the sheet as it was before the last --apply")
+    command.add_argument(
         "--against",
         type=int,
         metavar="YEAR",
         help="what passes now and would fail under another edition, and what that costs to fix",
     )
-    add_edition(found)
-    add_json(found)
-    found.parse_args = found.parse_intermixed_args  # type: ignore[method-assign]  # the sheet may come after an option
-    return found
+    add_edition(command)
+    add_json(command)
+    command.parse_args = command.parse_intermixed_args  # type: ignore[method-assign]  # the sheet may come after an option
+    return command
 
 
 def run(options: argparse.Namespace) -> int:
@@ -139,7 +139,7 @@ def limits_of(options: argparse.Namespace) -> Limits:
     return Limits(options.no_plaster, options.in_stock, options.kinds, " ".join(options.spare or ()), margin)
 
 
-def tell(text: str) -> None:
+def show_progress(text: str) -> None:
     """Progress, where somebody looks at it."""
     if sys.stderr.isatty():
         sys.stderr.write(f"\r\x1b[K{printable(text[:78])}")
@@ -161,7 +161,7 @@ def run_job(job: Job, stock: Stock, limits: Limits, options: argparse.Namespace,
         limits,
         solver=not options.no_solver,
         seconds=options.seconds,
-        tell=tell,
+        progress=show_progress,
     )
     done()
     if options.json and not options.apply:
@@ -222,31 +222,38 @@ def run_box(job: Job, stock: Stock, limits: Limits, options: argparse.Namespace,
     box = trial.subject(options.box)
     report = trial.reports[box.name]
     passes = report.verdict.is_allowed
-    found = [] if passes else remedies(trial, box, stock, limits.margin, limits.most)
-    nothing = None if passes or found else why_nothing(trial, box, stock)
+    offered = [] if passes else remedies(trial, box, stock, limits.margin, limits.most)
+    nothing = None if passes or offered else why_nothing(trial, box, stock)
     fact = first_fact(trial, box)
-    if options.apply and found:
-        number = options.choose or 1
-        if not 1 <= number <= len(found):
-            raise AmpleroomError(f"--choose {number}: the list goes from 1 to {len(found)}")
-        write_changed(path, job, found[number - 1].change, options.yes, options.lock)
+    if options.apply and offered:
+        choice = options.choose or 1
+        if not 1 <= choice <= len(offered):
+            raise AmpleroomError(f"--choose {choice}: the list goes from 1 to {len(offered)}")
+        write_changed(path, job, offered[choice - 1].change, options.yes, options.lock)
     elif options.json:
-        print_json(box_json(trial, box.name, found, nothing, fact, stock))
+        print_json(box_json(trial, box.name, offered, nothing, fact, stock))
     else:
-        left_out = not_tried(trial, box, stock) if found or nothing else ()
-        write_box_remedies(trial, box.name, found, nothing, fact, left_out, stock, Paper())
-    return 0 if passes or found else 1
+        left_out = not_tried(trial, box, stock) if offered or nothing else ()
+        write_box_remedies(trial, box.name, offered, nothing, fact, left_out, stock, Paper())
+    return 0 if passes or offered else 1
 
 
 def run_against(job: Job, stock: Stock, limits: Limits, options: argparse.Namespace) -> int:
     """Compare the job under another edition; the exit status is 1 if a box that passes now would fail then."""
     now = book_for(job, options.edition).year
-    found = reexamine(
-        job, stock, now, options.against, limits, solver=not options.no_solver, seconds=options.seconds, tell=tell
+    reexamined = reexamine(
+        job,
+        stock,
+        now,
+        options.against,
+        limits,
+        solver=not options.no_solver,
+        seconds=options.seconds,
+        progress=show_progress,
     )
     done()
     if options.json:
-        print_json(reexamined_json(found))
+        print_json(reexamined_json(reexamined))
     else:
-        write_reexamined(found, Paper())
-    return 1 if found.newly_failing else 0
+        write_reexamined(reexamined, Paper())
+    return 1 if reexamined.newly_failing else 0

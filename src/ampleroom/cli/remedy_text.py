@@ -40,7 +40,7 @@ EACH_CHECKED = (
 def write_box_remedies(
     trial: Trial,
     name: str,
-    found: list[Remedy],
+    offered: list[Remedy],
     nothing: Nothing | None,
     fact: OpenFact | None,
     left_out: tuple[str, ...],
@@ -62,13 +62,13 @@ def write_box_remedies(
     if nothing is not None:
         paper.line()
         write_nothing(nothing, paper)
-    for rank, remedy in enumerate(found, 1):
+    for rank, remedy in enumerate(offered, 1):
         paper.line()
         write_remedy(rank, remedy, stock, paper)
     for text in left_out:
         paper.line()
         paper.line(f"{text} Other fixes may exist.", indent=2, hang=4)
-    if found:
+    if offered:
         paper.line()
         paper.line(EACH_CHECKED, indent=2, style="dim")
     write_caution(paper)
@@ -121,14 +121,14 @@ def write_plan(plan: Plan, paper: Paper) -> None:
         write_costs(plan, paper)
     for name, fact in plan.facts.items():
         paper.line(f"Before you buy for {name}, check {fact.question}: {fact.settles}.", indent=2, hang=4)
-    for what, remedies in alike(plan.remedies).items():
+    for action, remedies in alike(plan.remedies).items():
         paper.line()
-        one = remedies[0]
-        paper.line(what, indent=2, hang=4, style="bold")
+        first = remedies[0]
+        paper.line(action, indent=2, hang=4, style="bold")
         each = "each " if len(remedies) > 1 else ""
-        paper.line(f"{each}{cost_text(one, stock)}", indent=4)
+        paper.line(f"{each}{cost_text(first, stock)}", indent=4)
         paper.line(f"at {places_text(remedies)}", indent=4, hang=7)
-        for note in one.notes:
+        for note in first.notes:
             paper.line(f"assumes {note}", indent=4, hang=6, style="dim")
     for nothing in plan.nothing:
         paper.line()
@@ -169,32 +169,32 @@ def write_costs(plan: Plan, paper: Paper) -> None:
 
 def alike(remedies: tuple[Remedy, ...]) -> dict[str, list[Remedy]]:
     """Remedies that are the same thing at several boxes, together."""
-    found: dict[tuple[Any, ...], list[Remedy]] = {}
+    groups: dict[tuple[Any, ...], list[Remedy]] = {}
     for remedy in remedies:
-        found.setdefault((remedy.what, remedy.buys, remedy.minutes, remedy.disturbance, remedy.notes), []).append(
+        groups.setdefault((remedy.what, remedy.buys, remedy.minutes, remedy.disturbance, remedy.notes), []).append(
             remedy
         )
     texts: dict[str, list[Remedy]] = {}
-    for (what, *_), group in found.items():
-        key = first_upper(what)
+    for (action, *_), group in groups.items():
+        key = first_upper(action)
         while key in texts:
             key += " "
         texts[key] = group
     return texts
 
 
-def write_reexamined(found: Reexamined, paper: Paper) -> None:
+def write_reexamined(reexamined: Reexamined, paper: Paper) -> None:
     """Print what newly fails under the other edition, and what would fix it."""
-    before, after = found.before.book, found.after.book
+    before, after = reexamined.before.book, reexamined.after.book
     paper.ends(
-        found.plan.job.title or found.before.job.title or found.before.job.file,
+        reexamined.plan.job.title or reexamined.before.job.title or reexamined.before.job.file,
         f"{before.title} against {after.title}",
         style="bold",
     )
     for note in (after.edition.note,):
         if note:
             paper.line(f"Provisional: {note}.", indent=2)
-    if not found.newly_failing:
+    if not reexamined.newly_failing:
         paper.line(
             f"o Every box that passes under the {before.title} also passes under the {after.title}.",
             style="passes",
@@ -202,14 +202,14 @@ def write_reexamined(found: Reexamined, paper: Paper) -> None:
         )
         write_caution(paper)
         return
-    boxes = plural(len(found.newly_failing), "box", "boxes")
-    passes = "passes" if len(found.newly_failing) == 1 else "pass"
+    boxes = plural(len(reexamined.newly_failing), "box", "boxes")
+    passes = "passes" if len(reexamined.newly_failing) == 1 else "pass"
     paper.line(
         f"X {boxes} that {passes} under the {before.title} would not under the {after.title}:", style="fails", hang=2
     )
-    for name in found.newly_failing:
-        for finding in found.after.subject(name).findings:
+    for name in reexamined.newly_failing:
+        for finding in reexamined.after.subject(name).findings:
             if not finding.verdict.is_allowed:
                 paper.line(finding.message, indent=4, hang=6)
     paper.line()
-    write_plan(found.plan, paper)
+    write_plan(reexamined.plan, paper)

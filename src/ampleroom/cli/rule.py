@@ -33,21 +33,23 @@ from ampleroom.rules import RULES
 
 def parser() -> argparse.ArgumentParser:
     """The options of ``rule``."""
-    found = command_parser(
+    command = command_parser(
         "rule",
         "What a rule says: what to count, why, how editions differ, a worked example. Find it by its name, a word "
         "of the trade, or a section of the code in any edition. Alone, it lists every page.",
         "  ampleroom rule\n  ampleroom rule grounds\n  ampleroom rule '314.16(B)(5)' --edition 2017\n"
         "  ampleroom rule box\n  ampleroom rule disputed\n  ampleroom rule plastic-tabs --sources",
     )
-    found.add_argument(
+    command.add_argument(
         "name", nargs="*", metavar="NAME", help="a rule, a trade word, a code section or a disputed point"
     )
-    found.add_argument("--sources", action="store_true", help="also how sure each number is, and what it rests on")
+    command.add_argument("--sources", action="store_true", help="also how sure each number is, and what it rests on")
     years = ", ".join(map(str, OFFERED))
-    found.add_argument("--edition", type=int, metavar="YEAR", help=f"the edition of the example or the table: {years}")
-    add_json(found)
-    return found
+    command.add_argument(
+        "--edition", type=int, metavar="YEAR", help=f"the edition of the example or the table: {years}"
+    )
+    add_json(command)
+    return command
 
 
 def run(options: argparse.Namespace) -> int:
@@ -67,19 +69,19 @@ def print_found(asked: str, options: argparse.Namespace) -> int:
         print_json(found_json(asked, options.edition) if asked else rules_json())
         return 0
     paper = Paper()
-    found = look_up(asked) if asked else None
-    if found is None:
+    page = look_up(asked) if asked else None
+    if page is None:
         write_list(paper)
-    elif isinstance(found, PagesFound):
-        write_pages(found, paper)
-    elif found == BOX:
+    elif isinstance(page, PagesFound):
+        write_pages(page, paper)
+    elif page == BOX:
         write_box_table(box_table(options.edition), paper, options.sources)
-    elif found == DISPUTED:
+    elif page == DISPUTED:
         write_disputed(paper)
-    elif found in READINGS:
-        write_reading(READINGS[found], paper, options.sources)
+    elif page in READINGS:
+        write_reading(READINGS[page], paper, options.sources)
     else:
-        write_page(explain(found, options.edition), paper, options.sources)
+        write_page(explain(page, options.edition), paper, options.sources)
     return 0
 
 
@@ -103,10 +105,10 @@ def write_list(paper: Paper) -> None:
     )
 
 
-def write_pages(found: PagesFound, paper: Paper) -> None:
+def write_pages(choice: PagesFound, paper: Paper) -> None:
     """The pages that what was asked may mean."""
-    paper.line(found.title, style="bold")
-    for page in found.pages:
+    paper.line(choice.title, style="bold")
+    for page in choice.pages:
         paper.line(f"{page.name}: {sentence(page.title) if page.name in READINGS else page.title}", indent=2, hang=4)
     paper.line()
     paper.line("'ampleroom rule NAME' prints a page.", style="dim")
@@ -148,12 +150,12 @@ def write_page(page: RulePage, paper: Paper, with_sources: bool = False) -> None
 def write_periods(page: RulePage, paper: Paper) -> None:
     """What the editions say: those that agree together, several sentences of theirs one under another."""
     for label, group in groupby(page.periods, key=lambda period: period.label):
-        told = [period.text + period.mark for period in group]
-        if len(told) == 1:
-            paper.line(f"{label}: {told[0]}", indent=2, hang=4)
+        texts = [period.text + period.mark for period in group]
+        if len(texts) == 1:
+            paper.line(f"{label}: {texts[0]}", indent=2, hang=4)
             continue
         paper.line(f"{label}:", indent=2)
-        for text in told:
+        for text in texts:
             paper.line(f"- {text}", indent=4, hang=6)
 
 
@@ -197,8 +199,10 @@ def write_sources(page: RulePage, paper: Paper) -> None:
     """How sure the numbers are, by section and edition, and what they rest on."""
     paper.line()
     paper.line("How sure", style="bold")
-    told = dict.fromkeys(f"{one.cite}, {span(one.first, one.last).lower()}: {one.confidence}" for one in page.sure)
-    for text in told:
+    texts = dict.fromkeys(
+        f"{sure.cite}, {span(sure.first, sure.last).lower()}: {sure.confidence}" for sure in page.sure
+    )
+    for text in texts:
         paper.line(text, indent=2, hang=4)
     paper.line()
     paper.line("Sources", style="bold")

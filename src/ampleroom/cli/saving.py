@@ -362,10 +362,10 @@ def undo(path: Path) -> str:
 def stale_undo(path: Path, before: bytes) -> FileTrouble:
     """The sheet stays as it is, and what it was before is put beside it."""
     beside = before_file(path)
-    said = f"{path} was changed since; going back would lose that change, so the file stays as it is"
+    sentence = f"{path} was changed since; going back would lose that change, so the file stays as it is"
     if not (beside.is_file() and beside.read_bytes() == before):
         try:
             save(beside, before)
         except FileTrouble as trouble:
-            return FileTrouble(f"{said}. The version before is kept in {undo_file(path)} ({trouble})")
-    return FileTrouble(f"{said}. The version before is now in {beside}: compare the two")
+            return FileTrouble(f"{sentence}. The version before is kept in {undo_file(path)} ({trouble})")
+    return FileTrouble(f"{sentence}. The version before is now in {beside}: compare the two")

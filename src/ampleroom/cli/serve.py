@@ -13,29 +13,29 @@ from ampleroom.web.serve import data_folder, serve
 
 def parser() -> argparse.ArgumentParser:
     """The options of ``serve``."""
-    found = command_parser(
+    command = command_parser(
         "serve",
         "Serve the page on this machine: jobs with their whole history, boxes changed by touch, pictures, fixes, the packet.",
         "  ampleroom serve\n  ampleroom serve --port 9000 --store jobs.db\n"
         "  ampleroom serve --backup monday.db   (a copy of all jobs, made while the server serves)\n"
         "  ampleroom serve --pages OUT   (a folder made by 'offline', so that the page works without the server too)",
     )
-    found.add_argument(
+    command.add_argument(
         "--host",
         default="127.0.0.1",
         metavar="ADDRESS",
         help="this machine's own address; no other is taken (127.0.0.1)",
     )
-    found.add_argument("--port", type=int, default=8617, metavar="N", help="8617; 0 takes a free one")
-    found.add_argument("--store", metavar="FILE", help="the database of jobs; in your own data folder if left out")
-    found.add_argument("--pages", metavar="FOLDER", help="serve the pages of a folder made by 'offline'")
-    found.add_argument(
+    command.add_argument("--port", type=int, default=8617, metavar="N", help="8617; 0 takes a free one")
+    command.add_argument("--store", metavar="FILE", help="the database of jobs; in your own data folder if left out")
+    command.add_argument("--pages", metavar="FOLDER", help="serve the pages of a folder made by 'offline'")
+    command.add_argument(
         "--backup",
         metavar="FILE",
         help="copy the database of jobs to FILE and end; a server may go on with it meanwhile",
     )
-    found.add_argument("--force", action="store_true", help="let --backup write over a file that is there")
-    return found
+    command.add_argument("--force", action="store_true", help="let --backup write over a file that is there")
+    return command
 
 
 def run(options: argparse.Namespace) -> int:

@@ -49,18 +49,18 @@ def read_settings() -> Settings:
     try:
         if len(data) > LARGEST:
             raise ValueError("it is far too large")
-        found = tomllib.loads(data.decode("utf-8"))
-        for key in found:
+        settings = tomllib.loads(data.decode("utf-8"))
+        for key in settings:
             if key not in KEYS:
                 close = nearest(key, KEYS)
                 raise ValueError(f"unknown setting {key!r}" + (f", did you mean {close[0]!r}?" if close else ""))
-        year = found.get("edition")
+        year = settings.get("edition")
         if year is not None and (type(year) is not int or year not in OFFERED):
             raise ValueError(f"edition is {year!r}, not one of {', '.join(map(str, OFFERED))}")
     except (ValueError, RecursionError) as error:  # no TOML, no UTF-8: both are value errors
-        said = "it is not plain text" if isinstance(error, UnicodeDecodeError) else str(error) or "it is damaged"
+        reason = "it is not plain text" if isinstance(error, UnicodeDecodeError) else str(error) or "it is damaged"
         raise FileTrouble(
-            f"your settings in {path} cannot be used: {said}. Set it again: ampleroom settings edition YEAR; "
+            f"your settings in {path} cannot be used: {reason}. Set it again: ampleroom settings edition YEAR; "
             "the damaged file is kept beside it"
         ) from None
     return Settings(year)
@@ -69,15 +69,15 @@ def read_settings() -> Settings:
 def write_settings(settings: Settings) -> Path | None:
     """Keep the settings: whole or not at all, readable by the user alone. A damaged file is moved aside: its new path."""
     path = settings_file()
-    aside = None
+    damaged = None
     text = f"edition = {settings.edition}\n" if settings.edition is not None else ""
     try:
         path.parent.mkdir(parents=True, exist_ok=True, mode=0o700)
         try:
             read_settings()
         except FileTrouble:
-            aside = path.with_name("settings-damaged.toml")
-            path.replace(aside)
+            damaged = path.with_name("settings-damaged.toml")
+            path.replace(damaged)
         handle, name = tempfile.mkstemp(dir=path.parent, prefix="settings-", suffix=".new")  # for the user alone
         try:
             with os.fdopen(handle, "w", encoding="utf-8") as file:
@@ -90,7 +90,7 @@ def write_settings(settings: Settings) -> Path | None:
             raise
     except OSError as error:
         raise FileTrouble(f"{path} cannot be written: {error.strerror or error}") from None
-    return aside
+    return damaged
 
 
 def usual_edition() -> int | None:
@@ -103,22 +103,22 @@ def usual_edition() -> int | None:
 
 def parser() -> argparse.ArgumentParser:
     """The options of ``settings``."""
-    found = command_parser(
+    command = command_parser(
         "settings",
         "Your own settings. There is one: the edition of the code you usually work by. Commands ask and new use it. "
         "A sheet names its own edition, so check never uses this one.",
         "  ampleroom settings\n  ampleroom settings edition 2020\n  ampleroom settings edition none",
     )
-    found.add_argument("name", nargs="?", metavar="NAME", help="the setting: edition")
+    command.add_argument("name", nargs="?", metavar="NAME", help="the setting: edition")
     years = ", ".join(map(str, OFFERED))
-    found.add_argument("value", nargs="?", metavar="VALUE", help=f"one of {years}; or none")
-    add_json(found)
-    return found
+    command.add_argument("value", nargs="?", metavar="VALUE", help=f"one of {years}; or none")
+    add_json(command)
+    return command
 
 
 def run(options: argparse.Namespace) -> int:
     """Print the settings, after changing one if told to; AmpleroomError for a bad name or value. The exit status, 0."""
-    aside = None
+    damaged = None
     if options.name is None:
         settings = read_settings()
     else:
@@ -132,12 +132,12 @@ def run(options: argparse.Namespace) -> int:
             settings = Settings(edition(int(options.value[:9])).year)
         else:
             raise AmpleroomError(f"{options.value!r} is not an edition; write one of: {', '.join(map(str, OFFERED))}")
-        aside = write_settings(settings)
+        damaged = write_settings(settings)
     if options.json:
         print_json({"schema": "ampleroom-settings/1", "file": str(settings_file()), "edition": settings.edition})
         return 0
     paper = Paper()
-    if aside is not None:
-        paper.line(f"The damaged file is kept as {aside}.")
+    if damaged is not None:
+        paper.line(f"The damaged file is kept as {damaged}.")
     paper.line(f"edition {settings.edition if settings.edition is not None else 'not set'}   (in {settings_file()})")
     return 0

@@ -29,21 +29,21 @@ from ampleroom.worksheet import SubjectReport
 
 def parser() -> argparse.ArgumentParser:
     """The options of ``show``."""
-    found = command_parser(
+    command = command_parser(
         "show",
         "The whole worksheet of one box: every count with its size, its reason and its code section.",
         "  ampleroom show J1 boathouse.job\n  ampleroom show J1 --edition 2023\n  ampleroom show J1 boathouse.job --picture J1.svg",
     )
-    found.add_argument("subject", metavar="NAME", help="the name of a box or a conduit body")
-    add_sheet(found)
-    found.add_argument(
+    command.add_argument("subject", metavar="NAME", help="the name of a box or a conduit body")
+    add_sheet(command)
+    command.add_argument(
         "--picture", metavar="FILE", help="also draw the box fill, and the wiring that enters: .svg or .dxf"
     )
-    add_theme(found)
-    add_force(found)
-    add_edition(found)
-    add_report_json(found)
-    return found
+    add_theme(command)
+    add_force(command)
+    add_edition(command)
+    add_report_json(command)
+    return command
 
 
 def whole_picture(report: Report, subject: SubjectReport) -> Drawing:

@@ -79,10 +79,10 @@ def adoption_of(name: str) -> Adoption:
     """What is known of a place, by its name or the two letters of its state; ``EditionUnknown`` with the nearest names."""
     wanted = " ".join(name.split()).casefold()
     short = {place["short"].casefold(): place["name"] for place in listed("adoption")["place"] if place["short"]}
-    by_name = {found.place.casefold(): found for found in adoptions()}
-    found = by_name.get(short.get(wanted, wanted).casefold())
-    if found is not None:
-        return found
+    by_name = {adoption.place.casefold(): adoption for adoption in adoptions()}
+    adoption = by_name.get(short.get(wanted, wanted).casefold())
+    if adoption is not None:
+        return adoption
     close = [each.place for each in by_name.values() if wanted and wanted in each.place.casefold()]
     close = close or nearest(name, [each.place for each in by_name.values()])
     hint = f"The nearest: {'; '.join(close)}. " if close else ""
@@ -96,10 +96,10 @@ def adoption_of(name: str) -> Adoption:
 def adopted_edition(name: str) -> tuple[int, Adoption]:
     """The edition a place had adopted, and all that is known of it. Where it is not certain nothing is picked:
     ``EditionUnknown``, with all that is known."""
-    found = adoption_of(name)
-    if found.edition is None:
-        said = found.known.removesuffix(VERIFY)
+    adoption = adoption_of(name)
+    if adoption.edition is None:
+        sentence = adoption.known.removesuffix(VERIFY)
         raise EditionUnknown(
-            f"{said[0].lower()}{said[1:]}Ask your authority which edition is in force, and give its year"
+            f"{sentence[0].lower()}{sentence[1:]}Ask your authority which edition is in force, and give its year"
         )
-    return found.edition, found
+    return adoption.edition, adoption

@@ -83,10 +83,10 @@ class CodeBook:
     def once(self, make: Callable[[CodeBook], V]) -> V:
         """What a function makes of this book, made once: what is said alike of every box."""
         try:
-            found: V = self._made[make]
+            made: V = self._made[make]
         except KeyError:
-            found = self._made[make] = make(self)
-        return found
+            made = self._made[make] = make(self)
+        return made
 
     @property
     def title(self) -> str:
@@ -97,10 +97,10 @@ class CodeBook:
     def __getitem__(self, table: Table[T]) -> T:
         """The table in force, as its record; read once."""
         try:
-            found: T = self._tables[table]
+            record: T = self._tables[table]
         except KeyError:
-            found = self._tables[table] = table.read(self._block(table.name, table.blocks))
-        return found
+            record = self._tables[table] = table.read(self._block(table.name, table.blocks))
+        return record
 
     def block(self, name: str) -> Block:
         """A table in force by its name, ``box_fill.grounds``, as it is written: for those who show whatever a table holds.
@@ -181,12 +181,12 @@ def amended(keys: tuple[str, ...], usual: Any, value: Any) -> Any:
     """A value of the book as a place amends it: rows one by one, told apart by ``keys``, and a number of the kind the book
     has there."""
     if isinstance(usual, dict) and isinstance(value, dict):
-        return usual | {name: amended(keys, usual.get(name), one) for name, one in value.items()}
+        return usual | {name: amended(keys, usual.get(name), cell) for name, cell in value.items()}
     if isinstance(usual, list) and isinstance(value, list) and usual and isinstance(usual[0], dict):
         rows = {_row_name(keys, row): row for row in usual}
         for row in value:
             of = rows.get(_row_name(keys, row), {})
-            rows[_row_name(keys, row)] = of | {key: amended(keys, of.get(key), one) for key, one in row.items()}
+            rows[_row_name(keys, row)] = of | {key: amended(keys, of.get(key), cell) for key, cell in row.items()}
         return list(rows.values())
     if isinstance(usual, Decimal) and isinstance(value, int) and not isinstance(value, bool):
         return Decimal(value)

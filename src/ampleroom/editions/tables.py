@@ -83,8 +83,8 @@ class Table(Generic[T]):
     def blocks(self) -> list[Block]:
         """The dated blocks, oldest first."""
         topic, _, name = self.name.partition(".")
-        found: list[Block] = read_toml(self.path)[topic][name]
-        return found
+        dated: list[Block] = read_toml(self.path)[topic][name]
+        return dated
 
     def read(self, block: Block) -> T:
         """The record of a table in force. Raises ``KeyError`` where the block lacks a field that has no default."""
@@ -119,21 +119,23 @@ KINDS: dict[str, Callable[[Any], Any]] = {
 
 def cases_beside(module_file: str) -> list[dict[str, Any]]:
     """The cases in the ``cases.toml`` beside a module. Raises ``OSError`` where there is none."""
-    found: list[dict[str, Any]] = read_toml(os.path.join(os.path.dirname(module_file), "cases.toml"))["case"]
-    return found
+    cases: list[dict[str, Any]] = read_toml(os.path.join(os.path.dirname(module_file), "cases.toml"))["case"]
+    return cases
 
 
 @cache
 def table_files() -> dict[str, str]:
     """The file of every table of the code book by the table's name, by topic and name. For those who ask for a table by
     its name; a rule has its ``Table``, which knows its file."""
-    found: dict[str, str] = {}
+    files_by_name: dict[str, str] = {}
     for room in ROOMS:
         for folder, _, files in os.walk(os.path.join(PACKAGE, room)):
             if "table.toml" in files:
                 path = os.path.join(folder, "table.toml")
-                found |= {f"{topic}.{name}": path for topic, tables in read_toml(path).items() for name in tables}
-    return dict(sorted(found.items()))
+                files_by_name |= {
+                    f"{topic}.{name}": path for topic, tables in read_toml(path).items() for name in tables
+                }
+    return dict(sorted(files_by_name.items()))
 
 
 def topics() -> list[str]:
@@ -149,8 +151,8 @@ def tables_of(topic: str) -> list[str]:
 def blocks(table: str) -> list[Block]:
     """The dated blocks of a table such as ``box_fill.grounds``, oldest first. Raises ``KeyError`` where there is none."""
     topic, _, name = table.partition(".")
-    found: list[Block] = read_toml(table_files()[table])[topic][name]
-    return found
+    dated: list[Block] = read_toml(table_files()[table])[topic][name]
+    return dated
 
 
 def row_key(dated: list[Block]) -> tuple[str, ...]:

@@ -19,16 +19,16 @@ SCHEMA = "ampleroom-rule/2"
 
 def found_json(asked: str, edition: int | None = None) -> dict[str, Any]:
     """The page that a name, a trade word or a section means; the list of pages where it may mean several."""
-    found = look_up(asked)
-    if isinstance(found, PagesFound):
-        return pages_json(found)
-    if found == BOX:
+    page = look_up(asked)
+    if isinstance(page, PagesFound):
+        return pages_json(page)
+    if page == BOX:
         return box_table_json(box_table(edition))
-    if found == DISPUTED:
+    if page == DISPUTED:
         return disputed_json()
-    if found in READINGS:
-        return {"schema": SCHEMA, "reading": reading_json(READINGS[found]), "caution": CAUTION}
-    return page_json(explain(found, edition))
+    if page in READINGS:
+        return {"schema": SCHEMA, "reading": reading_json(READINGS[page]), "caution": CAUTION}
+    return page_json(explain(page, edition))
 
 
 def rules_json() -> dict[str, Any]:
@@ -42,13 +42,13 @@ def rules_json() -> dict[str, Any]:
     }
 
 
-def pages_json(found: PagesFound) -> dict[str, Any]:
+def pages_json(choice: PagesFound) -> dict[str, Any]:
     """The pages a search led to, by name and title."""
     return {
         "schema": SCHEMA,
-        "asked": found.asked,
-        "title": found.title,
-        "pages": [{"name": page.name, "title": page.title} for page in found.pages],
+        "asked": choice.asked,
+        "title": choice.title,
+        "pages": [{"name": page.name, "title": page.title} for page in choice.pages],
         "caution": CAUTION,
     }
 
@@ -136,14 +136,14 @@ def page_json(page: RulePage) -> dict[str, Any]:
         "readings": [{"name": reading.name, "title": reading.asks} for reading in page.readings],
         "sure": [
             {
-                "table": one.table,
-                "cite": one.cite,
-                "first": one.first,
-                "last": one.last,
-                "label": one.label,
-                "confidence": one.confidence,
+                "table": sure.table,
+                "cite": sure.cite,
+                "first": sure.first,
+                "last": sure.last,
+                "label": sure.label,
+                "confidence": sure.confidence,
             }
-            for one in page.sure
+            for sure in page.sure
         ],
         "sources": list(page.sources),
         "caution": CAUTION,

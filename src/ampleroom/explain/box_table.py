@@ -43,15 +43,15 @@ class BoxTable(Record):
     @property
     def notes(self) -> list[str]:
         """How to read it, in sentences."""
-        told = [
+        sentences = [
             "Counts are of insulated conductors of one size with nothing else in the box: box volume over the "
             "allowance, "
             "rounded down. Clamps, devices, grounds, studs and terminal blocks take room too.",
             "A box marked with a volume goes by its marking.",
         ]
         if any(row.per_gang for row in self.rows):
-            told.append("* For each gang.")
-        told += [
+            sentences.append("* For each gang.")
+        sentences += [
             f"{row.name}, #{size}: some printings of the code's table have {printed}. The volume decides: "
             f"{row.holds[size]} "
             "(disputed: printed-counts)."
@@ -59,7 +59,7 @@ class BoxTable(Record):
             for size, printed in row.printed.items()
             if printed != row.holds[size]
         ]
-        return told + self.book.notes_with(())
+        return sentences + self.book.notes_with(())
 
 
 def box_table(edition: int | None = None) -> BoxTable:

@@ -87,13 +87,13 @@ def is_whole(run: Period) -> bool:
 
 def sentence_periods(sentence: Sentence) -> list[Period]:
     """The periods in which one sentence of a rule is the same."""
-    found = []
+    spans = []
     for text, years in runs_of(sentence.tell):
         in_force = {year: [CodeBook(year)[table] for table in sentence.tables] for year in years}
         cites = dict.fromkeys(terms.cite for tables in in_force.values() for terms in tables)
         memory = [year for year, tables in in_force.items() if any(terms.confidence == FROM_MEMORY for terms in tables)]
-        found.append(Period(years[0], years[-1], text, tuple(cites), tuple(memory)))
-    return found
+        spans.append(Period(years[0], years[-1], text, tuple(cites), tuple(memory)))
+    return spans
 
 
 def runs_of(value: Callable[[CodeBook], str]) -> list[tuple[str, list[int]]]:
@@ -104,16 +104,16 @@ def runs_of(value: Callable[[CodeBook], str]) -> list[tuple[str, list[int]]]:
 
 def how_sure(tables: Iterable[Table[Any]]) -> list[Sure]:
     """How sure the numbers of tables are, by section and edition."""
-    found = []
+    spans = []
     for table in tables:
 
         def cite_and_confidence(book: CodeBook, table: Table[Any] = table) -> str:
             return f"{book[table].cite}\t{book[table].confidence}"
 
-        for told, years in runs_of(cite_and_confidence):
-            cite, _, confidence = told.partition("\t")
-            found.append(Sure(table.name, cite, years[0], years[-1], confidence))
-    return found
+        for cite_and_trust, years in runs_of(cite_and_confidence):
+            cite, _, confidence = cite_and_trust.partition("\t")
+            spans.append(Sure(table.name, cite, years[0], years[-1], confidence))
+    return spans
 
 
 def provisional_note() -> str:

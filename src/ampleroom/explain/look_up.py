@@ -54,12 +54,12 @@ class PageUnknown(AmpleroomError):
 
     def __init__(self, asked: str, near: Iterable[str]) -> None:
         self.nearest = list(near)
-        said = f"there is no rule, disputed point, trade word or code section {asked!r}"
+        sentence = f"there is no rule, disputed point, trade word or code section {asked!r}"
         if self.nearest:
-            said += f"; the nearest {'is' if len(self.nearest) == 1 else 'are'} {' and '.join(self.nearest)}"
+            sentence += f"; the nearest {'is' if len(self.nearest) == 1 else 'are'} {' and '.join(self.nearest)}"
         else:
-            said += "; try a word such as grounds, clamps or devices, or a section such as 314.16(B)(5)"
-        super().__init__(said)
+            sentence += "; try a word such as grounds, clamps or devices, or a section such as 314.16(B)(5)"
+        super().__init__(sentence)
 
 
 def title_of(name: str) -> str:
@@ -82,13 +82,13 @@ def look_up(asked: str) -> str | PagesFound:
     plain = " ".join(asked.lower().replace("_", " ").split())
     if plain in names():
         return plain
-    found = by_section(plain) if any(letter.isdigit() for letter in plain) else []
-    found = found or (by_word(plain.replace("-", " ")) if plain else [])
-    if not found:
+    pages = by_section(plain) if any(letter.isdigit() for letter in plain) else []
+    pages = pages or (by_word(plain.replace("-", " ")) if plain else [])
+    if not pages:
         raise PageUnknown(asked, near(plain))
-    if len(found) == 1:
-        return found[0]
-    return PagesFound(asked, tuple(PageName(name, title_of(name)) for name in found))
+    if len(pages) == 1:
+        return pages[0]
+    return PagesFound(asked, tuple(PageName(name, title_of(name)) for name in pages))
 
 
 # ---- by section ----------------------------------------------------------------------------------------------------
@@ -102,8 +102,10 @@ def by_section(plain: str) -> list[str]:
     asked = ASKED_SECTION.fullmatch(re.sub(r"^(section|sec\.?|article|art\.?)\s+", "", plain))
     if asked is None:
         return section_index().get(plain, [])
-    table, number, letters = asked.groups()
-    section = f"{'table ' if table else ''}{number}" + "".join(f"({one})" for one in re.findall(r"[a-z]|\d+", letters))
+    table, digits, letters = asked.groups()
+    section = f"{'table ' if table else ''}{digits}" + "".join(
+        f"({level})" for level in re.findall(r"[a-z]|\d+", letters)
+    )
     starts = (f"{section}(", f"{section}.", f"table {section}(")
     pages = [pages for known, pages in section_index().items() if known == section or known.startswith(starts)]
     return in_order(name for some in pages for name in some)
@@ -112,18 +114,18 @@ def by_section(plain: str) -> list[str]:
 @cache
 def section_index() -> dict[str, list[str]]:
     """Every section that a table cites in any edition, in small letters, with the pages of the rules that read it."""
-    found: dict[str, list[str]] = {}
+    index: dict[str, list[str]] = {}
     for rule in RULES.values():
         for table in indexed_tables(rule.name):
             for cite in cites_of(table):
                 for section in sections_in(cite):
-                    pages = found.setdefault(section.lower(), [])
+                    pages = index.setdefault(section.lower(), [])
                     if rule.name not in pages:
                         pages.append(rule.name)
     for cite in cites_of("box_room.standard"):
         for section in sections_in(cite):
-            found[section.lower()].append(BOX)
-    return found
+            index[section.lower()].append(BOX)
+    return index
 
 
 def indexed_tables(rule: str) -> tuple[str, ...]:
@@ -187,7 +189,7 @@ def near(plain: str) -> list[str]:
     return (dashed if "-" in plain else None) or nearest(plain, words) or dashed
 
 
-def in_order(found: Iterable[str]) -> list[str]:
+def in_order(page_names: Iterable[str]) -> list[str]:
     """Pages once each, in the order of an answer."""
-    pages = set(found)
+    pages = set(page_names)
     return [name for name in names() if name in pages]

@@ -31,27 +31,27 @@ def row_cites(block: dict[str, object]) -> Iterator[str]:
 def sections_in(cite: str) -> Iterator[str]:
     """The sections in a citation: ``314.17(B), (C)`` is two; of ``314.24(B)(3)-(5)`` the first and the last."""
     at = 0
-    while found := SECTION.search(cite, at):
-        kind, number, letters = found.groups()
-        at = found.end()
-        if not kind and "." not in number:
+    while match := SECTION.search(cite, at):
+        kind, digits, letters = match.groups()
+        at = match.end()
+        if not kind and "." not in digits:
             continue  # a year, or a count
         lead = f"{kind} " if kind else ""
-        yield f"{lead}{number}{letters}"
+        yield f"{lead}{digits}{letters}"
         base = letters.rpartition("(")[0]
         while more := MORE.match(cite[at:]):
-            yield f"{lead}{number}{base}{more[1]}"
+            yield f"{lead}{digits}{base}{more[1]}"
             at += more.end()
 
 
 def sections(tables: Iterable[str]) -> dict[str, list[int]]:
     """Where the code has what these tables say: each section with the editions that have it there, oldest first."""
-    found: dict[str, set[int]] = {}
+    years_of: dict[str, set[int]] = {}
     for table in tables:
         for year in OFFERED:
             block = CodeBook(year).block(table)
             for cite in [*row_cites(block)] or [block["cite"]]:
-                told = [cite] if "not confirmed" in cite else [] if ABSENT.search(cite) else sections_in(cite)
-                for section in told:
-                    found.setdefault(section, set()).add(year)
-    return {section: sorted(years) for section, years in found.items()}
+                names = [cite] if "not confirmed" in cite else [] if ABSENT.search(cite) else sections_in(cite)
+                for section in names:
+                    years_of.setdefault(section, set()).add(year)
+    return {section: sorted(years) for section, years in years_of.items()}

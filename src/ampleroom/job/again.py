@@ -73,9 +73,15 @@ class Reading:
         after = min(alike(old[::-1], new[::-1]), len(old) - first, len(new) - first)
         end, shift = len(old) - after, len(new) - len(old)
         # Lines first + 1 to end are replaced by lines first + 1 to end + shift.
-        gone = [record for number in range(first + 1, end + 1) for record in read_small(number, old[number - 1])]
+        gone = [
+            record
+            for line_number in range(first + 1, end + 1)
+            for record in read_small(line_number, old[line_number - 1])
+        ]
         come = [
-            record for number in range(first + 1, end + shift + 1) for record in read_small(number, new[number - 1])
+            record
+            for line_number in range(first + 1, end + shift + 1)
+            for record in read_small(line_number, new[line_number - 1])
         ]
         settler = self._settler()
         runs = [self.names.run(settler.settled(record)) for record in come if isinstance(record, Run)]
@@ -146,9 +152,9 @@ def read_whole(sheet: Sheet, beside: Beside | None = None) -> Reading:
     return Reading(job, tuple(faults), closers)
 
 
-def read_small(number: int, raw: str) -> tuple[Any, ...]:
+def read_small(line_number: int, raw: str) -> tuple[Any, ...]:
     """What a line under a box, a run or a note says; ``NotSmall`` of any other line."""
-    line = read_one_line(number, raw, True)
+    line = read_one_line(line_number, raw, True)
     if line is None:
         return ()
     if not line.is_item and not isinstance(line.record, Run | Note):
@@ -156,14 +162,14 @@ def read_small(number: int, raw: str) -> tuple[Any, ...]:
     return (line.record, *line.more)
 
 
-def alike(one: Sequence[str], other: Sequence[str]) -> int:
+def alike(before: Sequence[str], after: Sequence[str]) -> int:
     """How many lines two texts have in common from the start."""
-    low, high = 0, min(len(one), len(other))
-    if one[:high] == other[:high]:
+    low, high = 0, min(len(before), len(after))
+    if before[:high] == after[:high]:
         return high
     while low + 1 < high:  # lines up to low are alike, and not all up to high
         middle = (low + high) // 2
-        if one[low:middle] == other[low:middle]:
+        if before[low:middle] == after[low:middle]:
             low = middle
         else:
             high = middle

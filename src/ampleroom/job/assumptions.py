@@ -53,11 +53,11 @@ def parted_raceways(job: Job) -> str:
     parted = job.graph.parted_raceways
     if not parted:
         return ""
-    named = first_few(f"{one.name} and {other.name}{lines_text([run.at.line])}" for run, one, other in parted)
-    _, one, other = parted[0]
+    named = first_few(f"{first.name} and {second.name}{lines_text([run.at.line])}" for run, first, second in parted)
+    _, first, second = parted[0]
     return (
         f"Assumes another raceway between two that do not meet: {named}. "
-        f"Name it, such as: in {one.name} then emt ? then {other.name}"
+        f"Name it, such as: in {first.name} then emt ? then {second.name}"
     )
 
 

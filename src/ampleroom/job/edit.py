@@ -143,7 +143,7 @@ def _taken(job: Job, step: Step) -> Job:
         case AddKind(added):
             return job if _is_there(job, added) else replace(job, kinds=(*job.kinds, added))
         case AddBox(box, after):
-            at = next(number for number, other in enumerate(job.boxes) if other.name == after) + 1
+            at = next(index for index, other in enumerate(job.boxes) if other.name == after) + 1
             return replace(job, boxes=(*job.boxes[:at], box, *job.boxes[at:]))
         case DropBox(name):
             return replace(job, boxes=tuple(box for box in job.boxes if box.name != name))
@@ -166,12 +166,12 @@ def _swapped(records: tuple[Any, ...], old: Any, new: tuple[Any, ...]) -> tuple[
 
 def _place(records: Sequence[Any], old: Any) -> int:
     """Where a record stands among its like: the very one, or one that equals it and was written in the same place."""
-    for number, record in enumerate(records):
+    for index, record in enumerate(records):
         if record is old:
-            return number
-    for number, record in enumerate(records):
+            return index
+    for index, record in enumerate(records):
         if record == old and record.at == old.at:
-            return number
+            return index
     raise LookupError(f"{old} is not there any more")
 
 
@@ -290,13 +290,13 @@ class SheetLines:
         out: list[str] = []
         written = 0
         last = len(self.raw)
-        for number in sorted(self.touched):
-            out += self.raw[written : max(number - 1, 0)]
-            line = self.touched[number]
+        for line_number in sorted(self.touched):
+            out += self.raw[written : max(line_number - 1, 0)]
+            line = self.touched[line_number]
             for kept in (line, *line.after):
                 if kept.text is not None:
-                    out.append(f"{kept.text}{self.end if kept.end is None or number == last else kept.end}")
-            written = number
+                    out.append(f"{kept.text}{self.end if kept.end is None or line_number == last else kept.end}")
+            written = line_number
         out += self.raw[written:last]
         if out:
             out[-1] = out[-1].rstrip("\r") + (self.at(last).end or "")
@@ -367,15 +367,15 @@ def _write(page: SheetLines, job: Job, step: Step) -> None:
 
 def _last_written(page: SheetLines) -> SheetLine:
     """The last line that says anything, of those the sheet has."""
-    for number in range(len(page.raw), 0, -1):
-        touched = page.touched.get(number)
+    for line_number in range(len(page.raw), 0, -1):
+        touched = page.touched.get(line_number)
         if touched is not None:
             if touched.after:
                 return touched.after[-1]
             if (touched.text or "").strip():
                 return touched
-        elif page.raw[number - 1].strip():
-            return page.at(number)
+        elif page.raw[line_number - 1].strip():
+            return page.at(line_number)
     first = page.at(0)
     return first.after[-1] if first.after else first
 

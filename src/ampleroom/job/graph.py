@@ -72,17 +72,17 @@ class CircuitTree(Record):
     def path(self, branch: int) -> tuple[Branch, ...]:
         """The branches from the panel to the end of one, by its number in ``branches``."""
         way: list[Branch] = []
-        number: int | None = branch
-        while number is not None:
-            way.append(self.branches[number])
-            number = self.branches[number].before
+        branch_index: int | None = branch
+        while branch_index is not None:
+            way.append(self.branches[branch_index])
+            branch_index = self.branches[branch_index].before
         return tuple(reversed(way))
 
     @property
     def last(self) -> tuple[int, ...]:
         """The numbers of the branches from which none goes on."""
         going_on = {branch.before for branch in self.branches}
-        return tuple(number for number in range(len(self.branches)) if number not in going_on)
+        return tuple(index for index in range(len(self.branches)) if index not in going_on)
 
 
 class Graph:
@@ -106,10 +106,10 @@ class Graph:
         met: dict[str, list[RunAtBox]] = {}
         for run in self._runs:
             last = len(run.stops) - 1
-            for number, stop in enumerate(run.stops):
+            for index, stop in enumerate(run.stops):
                 if stop.name is not UNKNOWN:
                     met.setdefault(stop.name, []).append((run, stop))
-                    if 0 < number < last:
+                    if 0 < index < last:
                         met[stop.name].append((run, stop))
             for passed in run.through:
                 met.setdefault(passed.name, []).append((run, passed))
@@ -201,13 +201,13 @@ class Graph:
         """Where single wires go from one raceway to the next and the two do not end at one place. A cable may lie open there."""
         return tuple(
             [
-                (run, one, other)
+                (run, first, second)
                 for run in self._runs
                 if run.cable is None
-                for one, other in pairwise(run.raceways)
-                if one.name in self.raceways
-                and other.name in self.raceways
-                and not {*self.raceways[one.name].ends} & {*self.raceways[other.name].ends}
+                for first, second in pairwise(run.raceways)
+                if first.name in self.raceways
+                and second.name in self.raceways
+                and not {*self.raceways[first.name].ends} & {*self.raceways[second.name].ends}
             ]
         )
 
@@ -247,9 +247,9 @@ class Graph:
         source = self.source_of(circuit)
         pieces_at: dict[Node, list[tuple[Run, int, int]]] = {}
         for run in runs:
-            for number in range(len(run.stops) - 1):
-                pieces_at.setdefault(node_of(run.stops[number]), []).append((run, number, number + 1))
-                pieces_at.setdefault(node_of(run.stops[number + 1]), []).append((run, number + 1, number))
+            for index in range(len(run.stops) - 1):
+                pieces_at.setdefault(node_of(run.stops[index]), []).append((run, index, index + 1))
+                pieces_at.setdefault(node_of(run.stops[index + 1]), []).append((run, index + 1, index))
         branches: list[Branch] = []
         back: list[Branch] = []
         walked: set[tuple[int, int]] = set()

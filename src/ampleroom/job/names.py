@@ -168,9 +168,9 @@ class Names:
         record = names.get(name.casefold())
         if record is not None:
             return str(record.name)
-        told = self.missing.setdefault((kind, name.casefold()), (where, name, []))
-        if told[0] is not where and where.line not in (told[0].line, *told[2][-1:]):
-            told[2].append(where.line)
+        places = self.missing.setdefault((kind, name.casefold()), (where, name, []))
+        if places[0] is not where and where.line not in (places[0].line, *places[2][-1:]):
+            places[2].append(where.line)
         return name
 
     # ---- boxes -----------------------------------------------------------------------------------------------------
@@ -325,9 +325,11 @@ class Names:
         """A run with every name in it as it was given."""
         stops = tuple(self.stop(stop) for stop in run.stops)
         through = tuple(self.passed(passed) for passed in run.through)
-        for one, other in pairwise(stops):
-            if one.name is not UNKNOWN and one.name == other.name and one.space == other.space:
-                self.fault(other.at, f"the run goes from {one.name} to itself", "write ? if nobody found the other end")
+        for stop, next_stop in pairwise(stops):
+            if stop.name is not UNKNOWN and stop.name == next_stop.name and stop.space == next_stop.space:
+                self.fault(
+                    next_stop.at, f"the run goes from {stop.name} to itself", "write ? if nobody found the other end"
+                )
         ends = {(stop.name, stop.space) for stop in stops}
         for passed in through:
             if (passed.name, passed.space) in ends:

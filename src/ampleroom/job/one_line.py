@@ -39,24 +39,26 @@ class OneLine(NamedTuple):
     """A place was written without ``at``: its first word may be the name of a kind."""
 
 
-def read_one_line(number: int, raw: str, hints: bool, under: bool = True) -> OneLine | None:
+def read_one_line(line_number: int, raw: str, hints: bool, under: bool = True) -> OneLine | None:
     """What a line says; None: nothing. ``Unreadable`` if it cannot be read."""
     start = raw.split(None, 1)[:1]
     if not start or not (words := words_of(start[0])):
         return None
     if words[0].lower() in ALONE:
-        return kept_line(number, raw, hints, False)
+        return kept_line(line_number, raw, hints, False)
     line = kept_line(0, raw, hints, under)
-    return numbered(line, number) if line.is_item else kept_line(number, raw, hints, under)
+    return numbered(line, line_number) if line.is_item else kept_line(line_number, raw, hints, under)
 
 
-def numbered(line: OneLine, number: int) -> OneLine:
+def numbered(line: OneLine, line_number: int) -> OneLine:
     """A line read as of line 0, with its number."""
-    return line._replace(record=moved(line.record, number), more=tuple([moved(item, number) for item in line.more]))
+    return line._replace(
+        record=moved(line.record, line_number), more=tuple([moved(item, line_number) for item in line.more])
+    )
 
 
 @lru_cache(maxsize=20_000)
-def kept_line(number: int, raw: str, hints: bool, under: bool) -> OneLine:
+def kept_line(line_number: int, raw: str, hints: bool, under: bool) -> OneLine:
     """What a line says, kept: the same line in the same place says the same, and of a sheet read again after a tap all lines
     but one are known. Lines under a box are alike by the hundred; they are read as of line 0.
 
@@ -64,9 +66,9 @@ def kept_line(number: int, raw: str, hints: bool, under: bool) -> OneLine:
     """
     typed = words_of(raw)
     try:
-        word, record = read_plainly(Words(number, typed, raw, hints), under)
+        word, record = read_plainly(Words(line_number, typed, raw, hints), under)
     except Unreadable as trouble:
-        return read_by_trade_words(number, typed, raw, hints, trouble)
+        return read_by_trade_words(line_number, typed, raw, hints, trouble)
     return OneLine(word, record, word not in ALONE)
 
 
@@ -90,7 +92,7 @@ def read_plainly(words: Words, under: bool) -> tuple[str, Any]:
     return word, record
 
 
-def read_by_trade_words(number: int, typed: list[str], raw: str, hints: bool, trouble: Unreadable) -> OneLine:
+def read_by_trade_words(line_number: int, typed: list[str], raw: str, hints: bool, trouble: Unreadable) -> OneLine:
     """A line by the trade's words, or the clearest fault there is of it."""
     from ampleroom.job import trade_words  # read only when somebody writes so
 
@@ -98,7 +100,7 @@ def read_by_trade_words(number: int, typed: list[str], raw: str, hints: bool, tr
     low = [word.lower() for word in typed]
 
     def read(plain: list[trade_words.Token]) -> tuple[str, Any]:
-        words = Words(number, [token.word for token in plain], raw, hints, [token[1:] for token in plain])
+        words = Words(line_number, [token.word for token in plain], raw, hints, [token[1:] for token in plain])
         return read_plainly(words, True)
 
     if len(typed) > MOST_WORDS or any(letter.isdigit() and not letter.isascii() for letter in raw):

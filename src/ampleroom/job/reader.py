@@ -88,14 +88,14 @@ class SheetReader:
     def read(self) -> Job:
         """The job as far as its lines can be read one by one; names are not checked yet."""
         self.lines = self.sheet.text.removeprefix("\ufeff").split("\n")
-        for number, raw in enumerate(self.lines, 1):
+        for line_number, raw in enumerate(self.lines, 1):
             try:
-                line = read_one_line(number, raw, len(self.faults) < HINTED, self.open is not None)
+                line = read_one_line(line_number, raw, len(self.faults) < HINTED, self.open is not None)
                 if line is not None:
                     self.take(line, raw)
             except Unreadable as trouble:
-                self.fault(Where(number, trouble.first, trouble.last), trouble.message, trouble.hint)
-                self.keep_name(number, words_of(raw))
+                self.fault(Where(line_number, trouble.first, trouble.last), trouble.message, trouble.hint)
+                self.keep_name(line_number, words_of(raw))
         self.close("")
         return self.job()
 
@@ -114,7 +114,7 @@ class SheetReader:
         else:
             self.keep(line.record)
 
-    def keep_name(self, number: int, typed: list[str]) -> None:
+    def keep_name(self, line_number: int, typed: list[str]) -> None:
         """A line with one bad word keeps its name, and a box its lines: one slip is one fault."""
         word = typed[0].lower()
         if word not in ALONE and word not in UNDER:
@@ -124,7 +124,7 @@ class SheetReader:
         kind = NAMED.get(word)
         if kind is None or len(typed) < 2 or typed[1] in ("?", ">", ",", "x") or "/" in typed[1]:
             return
-        at = Where(number, 1, 1)
+        at = Where(line_number, 1, 1)
         if kind is Box or kind is Kind:
             self.open = OpenBox(kind(typed[1], at=at))
             self.open.is_broken = True

@@ -67,11 +67,9 @@ def not_judged(job: Job, judged: Collection[str]) -> tuple[NotJudged, ...]:
     ``judged``: the names of the kinds that are judged.
     """
     counts = ((kind, kind.number(job)) for kind in SUBJECTS if kind.name not in judged)
-    return tuple(
-        NotJudged(kind.name, number, plural(number, kind.name, kind.several)) for kind, number in counts if number
-    )
+    return tuple(NotJudged(kind.name, count, plural(count, kind.name, kind.several)) for kind, count in counts if count)
 
 
-def not_judged_text(things: tuple[NotJudged, ...]) -> str:
+def not_judged_text(kinds: tuple[NotJudged, ...]) -> str:
     """``Not judged: 2 raceways, 3 circuits, 2 loads``; empty where everything was judged."""
-    return f"Not judged: {', '.join(each.text for each in things)}" if things else ""
+    return f"Not judged: {', '.join(each.text for each in kinds)}" if kinds else ""

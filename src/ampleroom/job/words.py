@@ -138,9 +138,9 @@ class Words:
         """A run or a raceway has one end, and no ``>`` follows it."""
         if not self.more:
             return self.missing("the other end", "write > and a place")
-        one, other = self.typed[self.i - 1], self.typed[self.i]
+        before, after = self.typed[self.i - 1], self.typed[self.i]
         return Unreadable(
-            self.i, self.i, f"'>' is missing before {_short(other)}", f"write {_short(f'{one} > {other}')}"
+            self.i, self.i, f"'>' is missing before {_short(after)}", f"write {_short(f'{before} > {after}')}"
         )
 
     def too_much(self) -> Unreadable:

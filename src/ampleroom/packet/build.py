@@ -34,19 +34,19 @@ def packet(
     photos: Photos | None = None,
     only_failing: bool = False,
     boxes: tuple[str, ...] = (),
-    tell: Callable[[str], None] = lambda text: None,
+    progress: Callable[[str], None] = lambda text: None,
 ) -> bytes:
     """The packet as a tagged PDF (PDF/UA-1). The same input gives the same bytes."""
     for name in boxes:
         report.subject(name)  # a name that is not there is told with the nearest
-    tell("laying out the cards")
+    progress("laying out the cards")
     data = packet_data(report, plan=plan, takeoff=takeoff, photos=photos, only_failing=only_failing, boxes=boxes)
     data["paper"] = paper
     pictures = taken_out(data)
     for subject in report.subjects:
-        found = (photos or {}).get(subject.name, [])
-        pictures |= {photo_file(subject.name, place, photo): photo for place, photo in enumerate(found)}
-    tell("setting the pages")
+        shots = (photos or {}).get(subject.name, [])
+        pictures |= {photo_file(subject.name, place, photo): photo for place, photo in enumerate(shots)}
+    progress("setting the pages")
     return set_pages("packet.typ", data, pictures)
 
 

@@ -108,7 +108,9 @@ def wanted(card: Card, only_failing: bool, boxes: tuple[str, ...]) -> bool:
 
 def summary(report: Report) -> str:
     """How the subjects stand, in one sentence; what was not judged is said beside it."""
-    by_verdict = {verdict: [found for found in report.subjects if found.verdict is verdict] for verdict in Verdict}
+    by_verdict = {
+        verdict: [subject for subject in report.subjects if subject.verdict is verdict] for verdict in Verdict
+    }
     passing, all_of_them = by_verdict[Verdict.PASSES], len(report.subjects)
     if not report.subjects:
         return "There is no box in the sheet yet."
@@ -116,14 +118,14 @@ def summary(report: Report) -> str:
         if all_of_them == 1:
             return f"The only {passing[0].kind} passes."
         return f"All {so_many_of_each(passing, ' and ')} pass."
-    said = []
+    counts = []
     if failing := by_verdict[Verdict.FAILS]:
-        said.append(f"{so_many_of_each(failing)} {'fails' if len(failing) == 1 else 'fail'}")
+        counts.append(f"{so_many_of_each(failing)} {'fails' if len(failing) == 1 else 'fail'}")
     if to_check := by_verdict[Verdict.OPEN]:
-        said.append(f"{so_many_of_each(to_check)} {'needs' if len(to_check) == 1 else 'need'} a check")
+        counts.append(f"{so_many_of_each(to_check)} {'needs' if len(to_check) == 1 else 'need'} a check")
     if advised := by_verdict[Verdict.ADVICE]:
-        said.append(f"{so_many_of_each(advised)} with advice")
-    return " and ".join(said) + f"; {len(passing)} of {all_of_them} pass."
+        counts.append(f"{so_many_of_each(advised)} with advice")
+    return " and ".join(counts) + f"; {len(passing)} of {all_of_them} pass."
 
 
 def readings_rows(report: Report) -> list[list[str]]:
@@ -210,20 +212,20 @@ def settles_text(question: Question) -> str:
     """What a fact settles; of several findings, in each."""
     if len(question.effects) == 1:
         return question.effects[0].settles
-    told = [f"{effect.subject}: {effect.settles}" for effect in question.effects if effect.settles]
-    return ". ".join([*told, NO_VALUE_PASSES] if question.no_value_passes else told)
+    effects = [f"{effect.subject}: {effect.settles}" for effect in question.effects if effect.settles]
+    return ". ".join([*effects, NO_VALUE_PASSES] if question.no_value_passes else effects)
 
 
 def memory_rows(report: Report) -> list[str]:
     """Values in use that rest on memory or on one source, each told once."""
-    found: dict[str, None] = {}
+    rows: dict[str, None] = {}
     for line in lines_of(report):
         if line.confidence not in ("two sources", "computed"):
-            found[f"{line.cite} ({line.label.split(',')[0].split(':')[0].lower()}): {line.confidence}"] = None
+            rows[f"{line.cite} ({line.label.split(',')[0].split(':')[0].lower()}): {line.confidence}"] = None
     for finding in report.findings:
         if finding.confidence not in ("two sources", "computed"):
-            found[f"{finding.cite}: {finding.confidence}"] = None
-    return sorted(found)
+            rows[f"{finding.cite}: {finding.confidence}"] = None
+    return sorted(rows)
 
 
 __all__ = ["cards_of", "fingerprint", "packet_data", "readings_of"]

@@ -13,11 +13,11 @@ FONTS = Path(__file__).parent / "fonts"
 @cache
 def covered() -> frozenset[int]:
     """Every letter both fonts have."""
-    found: set[int] = set()
+    code_points: set[int] = set()
     for line in (FONTS / "covered.txt").read_text("ascii").split():
         low, high = line.split("-")
-        found.update(range(int(low, 16), int(high, 16) + 1))
-    return frozenset(found)
+        code_points.update(range(int(low, 16), int(high, 16) + 1))
+    return frozenset(code_points)
 
 
 LONGEST = 24
@@ -50,7 +50,7 @@ def breakable(value: Any) -> Any:
     """The same data, all of it displayable, with places where a very long word may be broken."""
     if isinstance(value, str):
         return (
-            LONG.sub(lambda found: MAY_BREAK.join(found[0]), displayable(value))
+            LONG.sub(lambda match: MAY_BREAK.join(match[0]), displayable(value))
             if len(value) >= LONGEST
             else displayable(value)
         )

@@ -156,12 +156,12 @@ def frame_for(sections: list[Section]) -> Frame:
 def legend(sections: list[Section]) -> str:
     """What the marks in this picture mean; nothing where there are none."""
     becomes = [wire.becomes for section in sections for bundle in section.bundles for wire in bundle.wires]
-    said = []
+    sentences = []
     if any(bundle.side != "through" for section in sections for bundle in section.bundles) and "ends" in becomes:
-        said.append("A dot: it ends here or is spliced; the sheet does not say to what.")
+        sentences.append("A dot: it ends here or is spliced; the sheet does not say to what.")
     if any(len(grounds_of(section)) > 1 for section in sections):
-        said.append("The thick bar: grounds, joined.")
-    return " ".join(said)
+        sentences.append("The thick bar: grounds, joined.")
+    return " ".join(sentences)
 
 
 # ---- what is to be drawn -------------------------------------------------------------------------------------------
@@ -192,8 +192,8 @@ DECIMAL_INCHES = re.compile(r"\b(\d+\.\d+) in\b")
 
 def item_words(item: Item) -> str:
     """A line under the box as the sheet has it, lengths as a tape shows them; its label stays as it is."""
-    said, label, rest = written(item).partition(" for ")
-    words = DECIMAL_INCHES.sub(lambda found: inches(Decimal(found[1])).removesuffix("."), said) + label + rest
+    sizes, label, rest = written(item).partition(" for ")
+    words = DECIMAL_INCHES.sub(lambda match: inches(Decimal(match[1])).removesuffix("."), sizes) + label + rest
     return f"{words}: never leaves the box" if isinstance(item, Pigtails) else words
 
 
@@ -213,7 +213,7 @@ def bundles_at(job: Job, box: Box) -> Iterator[Bundle]:
 
 def far_end(run: Run, met: Stop, has_arrived: bool) -> tuple[str, str]:
     """The side a run is drawn at, and where it comes from or goes to. One that ends here and goes on is met twice."""
-    at = next(number for number, stop in enumerate(run.stops) if stop is met)
+    at = next(index for index, stop in enumerate(run.stops) if stop is met)
     leaves = at == 0 or (has_arrived and at + 1 < len(run.stops))
     far = run.stops[at + 1 if leaves else at - 1].name
     side = "right" if leaves else "left"
@@ -363,7 +363,7 @@ def draw_inside(drawing: Drawing, inside: tuple[tuple[str, str], ...], left: flo
 
 def describe(box: Box, sections: list[Section]) -> str:
     """The picture in words."""
-    said = []
+    sentences = []
     for section in sections:
         enters = [
             f"{b.name} {b.where}{': ' if b.wires else ''}{', '.join(wire.name for wire in b.wires)}"
@@ -371,5 +371,5 @@ def describe(box: Box, sections: list[Section]) -> str:
         ]
         words = "; ".join(enters or ["no cable is written"]) + ". "
         words += "In it: " + ("; ".join(words for _, words in section.inside) or "nothing else") + "."
-        said.append(f"{section.name}: {words}" if section.name else words)
-    return f"{box.name}. " + " ".join(said)
+        sentences.append(f"{section.name}: {words}" if section.name else words)
+    return f"{box.name}. " + " ".join(sentences)

@@ -122,10 +122,10 @@ def job_map(report: Report) -> Drawing:
 
 def verdicts_of(report: Report) -> dict[str, Verdict]:
     """The verdict of each place: the worst of the subjects of that name."""
-    found: dict[str, Verdict] = {}
+    verdicts: dict[str, Verdict] = {}
     for subject in report.subjects:
-        found[subject.name] = max(subject.verdict, found.get(subject.name, Verdict.PASSES))
-    return found
+        verdicts[subject.name] = max(subject.verdict, verdicts.get(subject.name, Verdict.PASSES))
+    return verdicts
 
 
 def layout_of(report: Report) -> Layout:
@@ -140,9 +140,9 @@ def layout_of(report: Report) -> Layout:
         for child in parent.children:
             drawn |= {(parent.name, child.name), (child.name, parent.name)}
             child.arriving = runs_between(links, parent.name, child.name)
-    for (one, other), runs in links.items():
-        if (one, other) not in drawn and one in by_name and other in by_name:
-            layout.loops.append((by_name[one], by_name[other], runs))
+    for (start, end), runs in links.items():
+        if (start, end) not in drawn and start in by_name and end in by_name:
+            layout.loops.append((by_name[start], by_name[end], runs))
     for name, run in open_ends(job):
         node = Node("?", by_name[name].column + 1, arriving=[run], is_open_end=True)
         by_name[name].children.append(node)
@@ -168,13 +168,13 @@ def circuit_of(runs: list[Run]) -> str:
 
 def links_of(job: Job) -> dict[Link, list[Run]]:
     """Runs between each two places next to one another on them."""
-    found: dict[Link, list[Run]] = {}
+    links: dict[Link, list[Run]] = {}
     for run in job.runs:
-        for one, other in pairwise(along(run)):
-            if one != "?" and other != "?":
-                key = (other, one) if (other, one) in found else (one, other)
-                found.setdefault(key, []).append(run)
-    return found
+        for start, end in pairwise(along(run)):
+            if start != "?" and end != "?":
+                key = (end, start) if (end, start) in links else (start, end)
+                links.setdefault(key, []).append(run)
+    return links
 
 
 def along(run: Run) -> list[str]:
@@ -185,30 +185,30 @@ def along(run: Run) -> list[str]:
 
 def open_ends(job: Job) -> list[tuple[str, Run]]:
     """A place and a run that goes on from it to nobody knows where."""
-    found = []
+    ends = []
     for run in job.runs:
-        for one, other in pairwise(along(run)):
-            if (one == "?") != (other == "?"):
-                found.append((other if one == "?" else one, run))
-    return found
+        for start, end in pairwise(along(run)):
+            if (start == "?") != (end == "?"):
+                ends.append((end if start == "?" else start, run))
+    return ends
 
 
-def runs_between(links: dict[Link, list[Run]], one: str, other: str) -> list[Run]:
+def runs_between(links: dict[Link, list[Run]], start: str, end: str) -> list[Run]:
     """The runs that join two places, in either direction."""
-    return links.get((one, other)) or links.get((other, one), [])
+    return links.get((start, end)) or links.get((end, start), [])
 
 
 def forest(job: Job, links: dict[Link, list[Run]]) -> list[Node]:
     """A tree from each panel, nearest places first; then one from every place no panel reaches."""
     near: dict[str, list[str]] = {}
-    for one, other in links:
-        near.setdefault(one, []).append(other)
-        near.setdefault(other, []).append(one)
+    for start, end in links:
+        near.setdefault(start, []).append(end)
+        near.setdefault(end, []).append(start)
     known = [panel.name for panel in job.panels] + [box.name for box in job.boxes] + [e.name for e in job.equipment]
     written = set(known)  # a half-written sheet has runs to boxes that are not in it yet: they are places all the same
     known += [name for run in job.runs for name in along(run) if name != "?" and name not in written]
     known = list(dict.fromkeys(known))
-    order = {name: number for number, name in enumerate(known)}
+    order = {name: rank for rank, name in enumerate(known)}
     seen: set[str] = set()
     roots: list[Node] = []
     for name in known:
@@ -219,10 +219,10 @@ def forest(job: Job, links: dict[Link, list[Run]]) -> list[Node]:
         queue = deque([roots[-1]])
         while queue:
             node = queue.popleft()
-            for other in sorted(near.get(node.name, ()), key=lambda other: order.get(other, 0)):
-                if other not in seen:
-                    seen.add(other)
-                    child = Node(other, node.column + 1)
+            for end in sorted(near.get(node.name, ()), key=lambda other: order.get(other, 0)):
+                if end not in seen:
+                    seen.add(end)
+                    child = Node(end, node.column + 1)
                     node.children.append(child)
                     queue.append(child)
     return roots
@@ -247,12 +247,12 @@ def place(roots: list[Node]) -> None:
 
 def walk(root: Node) -> list[Node]:
     """A place and all beyond it, from the panel outward."""
-    found, stack = [], [root]
+    nodes, stack = [], [root]
     while stack:
         node = stack.pop()
-        found.append(node)
+        nodes.append(node)
         stack += reversed(node.children)
-    return found
+    return nodes
 
 
 def put_in_order(layout: Layout) -> None:
@@ -275,15 +275,15 @@ def put_in_order(layout: Layout) -> None:
 
 def loop_length(layout: Layout) -> float:
     """How many rows all loops span together: the fewer, the clearer."""
-    return sum(abs(one.row - other.row) for one, other, _ in layout.loops)
+    return sum(abs(start.row - end.row) for start, end, _ in layout.loops)
 
 
 def pulls_of(layout: Layout) -> dict[Node, float]:
     """For every place with a loop in it or beyond it: the middle of the rows that its loops lead to."""
     partners: dict[Node, list[float]] = {}
-    for one, other, _ in layout.loops:
-        partners.setdefault(one, []).append(other.row)
-        partners.setdefault(other, []).append(one.row)
+    for start, end, _ in layout.loops:
+        partners.setdefault(start, []).append(end.row)
+        partners.setdefault(end, []).append(start.row)
     beyond: dict[Node, list[float]] = {}
     for node in reversed(layout.nodes):
         rows = [row for child in node.children for row in beyond.get(child, [])] + partners.get(node, [])
@@ -300,12 +300,12 @@ def set_columns(layout: Layout) -> None:
             columns.append([])
         columns[node.column].append(node)
     labels: list[list[str]] = [[label_of(node.arriving) for node in nodes] for nodes in columns]
-    for one, other, runs in layout.loops:
-        labels[max(one.column, other.column)].append(label_of(runs))
+    for start, end, runs in layout.loops:
+        labels[max(start.column, end.column)].append(label_of(runs))
     x = LEFT
-    for number, nodes in enumerate(columns):
-        widest = max(text_width(label, 8.5) for label in labels[number])
-        arrive = min(widest + 14, MOST_LABEL) if number else 0.0
+    for column, nodes in enumerate(columns):
+        widest = max(text_width(label, 8.5) for label in labels[column])
+        arrive = min(widest + 14, MOST_LABEL) if column else 0.0
         x += arrive
         layout.edges.append(x)
         layout.arrive.append(arrive)
@@ -330,12 +330,12 @@ def cable_words(run: Run) -> str:
     return times + run.cable.name.removesuffix(" nm-b")
 
 
-def draw_run(drawing: Drawing, layout: Layout, one: Node, other: Node) -> None:
+def draw_run(drawing: Drawing, layout: Layout, from_node: Node, to_node: Node) -> None:
     """A line from one place to the next, with its circuit and cable written where it arrives."""
-    runs = other.arriving
+    runs = to_node.arriving
     thick = 2.6 if len(runs) > 1 else 1.4
-    start, end = (layout.right(one) - 2, layout.y(one)), (layout.x(other) - 8, layout.y(other))
-    level = (layout.x(other) - layout.arrive[other.column], end[1])
+    start, end = (layout.right(from_node) - 2, layout.y(from_node)), (layout.x(to_node) - 8, layout.y(to_node))
+    level = (layout.x(to_node) - layout.arrive[to_node.column], end[1])
     tone = layout.tones.get(circuit_of(runs), "faint")
     drawing.add(Line((start, level), tone, thick, curved=True), Line((level, end), tone, thick))
     label = shortened(label_of(runs), end[0] - level[0] - 2, 8.5)
@@ -346,8 +346,8 @@ def draw_loops(drawing: Drawing, layout: Layout) -> None:
     """Runs that close a loop, dashed: into a place farther out from below, else around the right of both, each in its lane."""
     lanes: dict[int, list[tuple[float, float, int]]] = {}
     beside: list[tuple[Node, Node, str, int]] = []
-    for one, other, runs in layout.loops:
-        first, last = sorted((one, other), key=lambda node: (node.column, node.row))
+    for from_node, to_node, runs in layout.loops:
+        first, last = sorted((from_node, to_node), key=lambda node: (node.column, node.row))
         if last.column > first.column:
             draw_forward(drawing, layout, first, last, label_of(runs))
             continue
@@ -362,7 +362,7 @@ def draw_loops(drawing: Drawing, layout: Layout) -> None:
         edge = max(start[0], end[0]) + 8
         out = edge + LANE * lane
         drawing.add(Line((start, (out, start[1]), (out, end[1]), end), "ink", 1.2, True))
-        most = edge + LANE * max(number for _, _, number in lanes[last.column])
+        most = edge + LANE * max(lane for _, _, lane in lanes[last.column])
         drawing.add(Text(most + 4, layout.y(last) + 13, shortened(label, MOST_LABEL, 8.5), 8.5, role="faint"))
 
 
@@ -416,5 +416,5 @@ def legend(drawing: Drawing, verdicts: Collection[Verdict]) -> None:
 def describe(job: Job, verdicts: dict[str, Verdict], summary: str) -> str:
     """What the map shows, in words, for those who cannot see it."""
     failing = [name for name, verdict in verdicts.items() if verdict is Verdict.FAILS]
-    said = f"{plural(len(job.boxes), 'box', 'boxes')}, {plural(len(job.panels), 'panel')}, {plural(len(job.runs), 'run')}: {summary}."
-    return said + (f" Failing: {', '.join(failing)}." if failing else "")
+    sentence = f"{plural(len(job.boxes), 'box', 'boxes')}, {plural(len(job.panels), 'panel')}, {plural(len(job.runs), 'run')}: {summary}."
+    return sentence + (f" Failing: {', '.join(failing)}." if failing else "")

@@ -78,7 +78,7 @@ def shown(sheet: Worksheet) -> list[SheetLine]:
 
 def tiles(sheet: Worksheet, scale: float, wide: float = WIDE) -> list[Tile]:
     """Every tile of a worksheet, no two overlapping, each of its allowance's true area."""
-    found: list[Tile] = []
+    laid: list[Tile] = []
     edge = max(finite(sheet.there), 0.0) * scale / wide if sheet.there.is_finite() else float("inf")
     y = 0.0
     for index, line in enumerate(sheet.need):
@@ -87,9 +87,9 @@ def tiles(sheet: Worksheet, scale: float, wide: float = WIDE) -> list[Tile]:
         high = float(line.amount) * scale / wide
         for x, part in parts_of(line, wide):
             for top, bottom in split(y, y + high, edge):
-                found.append(Tile(index, x, top, part, bottom - top, top >= edge - 1e-9))
+                laid.append(Tile(index, x, top, part, bottom - top, top >= edge - 1e-9))
         y += high
-    return found
+    return laid
 
 
 def parts_of(line: SheetLine, wide: float) -> list[tuple[float, float]]:
@@ -102,11 +102,11 @@ def parts_of(line: SheetLine, wide: float) -> list[tuple[float, float]]:
     number_of = float(line.count)
     if number_of * NARROWEST > wide:
         return [(0.0, wide)]
-    one = wide / number_of
+    tile_width = wide / number_of
     whole = int(number_of)
-    parts = [(one * place, one) for place in range(whole)]
+    parts = [(tile_width * place, tile_width) for place in range(whole)]
     if number_of - whole > 1e-9:
-        parts.append((one * whole, wide - one * whole))
+        parts.append((tile_width * whole, wide - tile_width * whole))
     return parts
 
 
@@ -204,7 +204,7 @@ def room_is_unread(finding: Finding, sheet: Worksheet) -> bool:
     return finding.best is not None and not finding.best.there.is_finite() and sheet.there.is_finite()
 
 
-def before_and_after(before: Finding, after: Finding, what: str) -> Drawing:
+def before_and_after(before: Finding, after: Finding, action: str) -> Drawing:
     """A remedy: the room as it is and as it would be, to one scale."""
     first = before.worksheet or before.worst
     second = after.worksheet or after.worst
@@ -218,9 +218,9 @@ def before_and_after(before: Finding, after: Finding, what: str) -> Drawing:
     wide = sum(column.wide for column in columns) + 3 * MARGIN
     high = max(column.high for column in columns) + 62
     drawing = Drawing(
-        wide, high, f"{before.subject} before and after: {what}", f"{before.message}. After: {after.message}."
+        wide, high, f"{before.subject} before and after: {action}", f"{before.message}. After: {after.message}."
     )
-    drawing.add(Text(MARGIN, 24, shortened(f"{before.subject}: {what}", wide - 2 * MARGIN, 15, True), 15, bold=True))
+    drawing.add(Text(MARGIN, 24, shortened(f"{before.subject}: {action}", wide - 2 * MARGIN, 15, True), 15, bold=True))
     drawing.put(columns[0], MARGIN, 54)
     drawing.put(columns[1], columns[0].wide + 2 * MARGIN, 54)
     return drawing
@@ -330,13 +330,13 @@ def count_words(line: SheetLine) -> str:
 
 def describe(finding: Finding, cases: list[tuple[str, Worksheet]]) -> str:
     """The picture in words, line by line."""
-    said = [finding.message + "."]
+    sentences = [finding.message + "."]
     for title, sheet in cases:
         lines = "; ".join(f"{line.label}, {count_words(line)}" for line in sheet.need if line.amount > 0)
-        said.append(
+        sentences.append(
             f"{title + ': ' if title else ''}{lowered(sheet.purpose.have)} {amount(sheet.there, sheet.unit)}; {lines or 'nothing in it'}."
         )
-    return " ".join(said)
+    return " ".join(sentences)
 
 
 __all__ = ["Tile", "before_and_after", "room_picture", "scale_for", "text_width", "tiles"]

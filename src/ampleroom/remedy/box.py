@@ -45,14 +45,14 @@ class Wanted(Record):
         return move.disturbance <= self.most
 
     def is_needless(
-        self, cost: Money, kinds: Collection[StockBox], touches: Collection[str], found: Iterable[Priced]
+        self, cost: Money, kinds: Collection[StockBox], touches: Collection[str], kept_so_far: Iterable[Priced]
     ) -> bool:
         """Whether one that was found does for it: it changes no box that this one would not, and costs no more even if its
         own kinds of box have to be carried for it.
         """
         if self.charge is None:
             return False
-        for kept in found:
+        for kept in kept_so_far:
             own = sum(kind not in kinds for kind in kept.remedy.kinds)
             if kept.cost + self.charge * own <= cost and kept.remedy.touches.issubset(touches):
                 return True
@@ -98,7 +98,7 @@ def in_place(trial: Trial, subject: Any, stock: Stock) -> Any:
 def not_tried(trial: Trial, subject: Any, stock: Stock) -> tuple[str, ...]:
     """What the last search left out of a subject because it is unusually large, in sentences; none where it tried all."""
     placed = in_place(trial, subject, stock)
-    texts = [text for tell in moves_of(trial, subject.name).not_tried if (text := tell(placed))]
+    texts = [text for not_tried_of in moves_of(trial, subject.name).not_tried if (text := not_tried_of(placed))]
     if count := trial.second_moves.get(subject.name):
         texts.append(f"Only {SECOND_MOVES} of {count} fixes were tried as the second of a pair.")
     return tuple(texts)
@@ -122,7 +122,7 @@ def all_remedies(
     makers = moves_of(trial, name).makers
     made = [(move.cost(stock), move, make) for make in makers for move in make(placed) if wanted.lets(move)]
     made.sort(key=itemgetter(0))
-    found: list[Priced] = []
+    priced: list[Priced] = []
     short: list[Tried] = []
     left_but_room: dict[str, Decimal] = {}
     touches_of_alike: dict[str, frozenset[str]] = {}
@@ -130,7 +130,7 @@ def all_remedies(
         touches = touches_of_alike.get(move.alike) or trial.touched(move.change)
         if move.alike:
             touches_of_alike[move.alike] = touches
-        if wanted.is_needless(cost, move.kinds, touches, found):
+        if wanted.is_needless(cost, move.kinds, touches, priced):
             continue
         if move.family in left_but_room and (left := left_but_room[move.family] + move.room) < margin:
             short.append(
@@ -141,7 +141,7 @@ def all_remedies(
         if move.family:
             left_but_room[move.family] = attempt.margin - move.room
         if attempt.passes:
-            found.append(Priced(remedy_of(attempt), cost))
+            priced.append(Priced(remedy_of(attempt), cost))
         else:
             short.append(attempt)
     if count := second_moves_cut(now, short, margin):
@@ -149,11 +149,11 @@ def all_remedies(
     joint = [(both(first.move, second.move), first, second) for first, second in pairs(now, short, margin)]
     for cost, (move, first, second) in sorted(((pair[0].cost(stock), pair) for pair in joint), key=itemgetter(0)):
         touches = first.touches | second.touches
-        if not wanted.is_needless(cost, move.kinds, touches, found):
+        if not wanted.is_needless(cost, move.kinds, touches, priced):
             joined = together(trial, name, stock, first, second)
             if joined is not None and (attempt := try_move(trial, joined, margin, touches)).passes:
-                found.append(Priced(remedy_of(attempt), cost))
-    return [kept.remedy for kept in found]
+                priced.append(Priced(remedy_of(attempt), cost))
+    return [kept.remedy for kept in priced]
 
 
 def try_move(trial: Trial, move: Move, margin: Decimal, touches: frozenset[str], maker: Maker | None = None) -> Tried:
@@ -287,12 +287,12 @@ def box_reasons(placed: BoxInPlace) -> Iterator[str]:
     else:
         yield "no box in the stock file may go here"
     cavity = placed.mounting.cavity
-    for reason, number in sorted(turned_away.items(), key=lambda item: -item[1])[:4]:
+    for reason, count in sorted(turned_away.items(), key=lambda item: -item[1])[:4]:
         deeper = ""
         if reason == TOO_DEEP and cavity is not None:
             depths = [depth for each in stock.boxes if (depth := stocked_depth(each)) is not None and depth > cavity]
             deeper = f" (the wall is {cavity} in. deep, they are {min(depths)} in. or more)" if depths else ""
-        yield f"{number} of {len(stock.boxes)} boxes in the stock file: {reason}{deeper}"
+        yield f"{count} of {len(stock.boxes)} boxes in the stock file: {reason}{deeper}"
     if placed.is_metal is False:
         yield "a nonmetallic box takes no metal ring, and no connectors instead of its tabs"
     elif placed.divided:

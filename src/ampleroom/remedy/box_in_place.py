@@ -150,22 +150,22 @@ class BoxInPlace(Record):
         """What a box in its place has to be listed for, fan or luminaire, and for how many pounds: what it is listed for
         now, and any fan it carries.
         """
-        found: dict[str, Decimal] = {}
+        pounds_by_kind: dict[str, Decimal] = {}
         fans = [Rated("fan", carried.pounds) for carried in self.of(Carries) if carried.what == "fan"]
         for rated in (*self.of(Rated), *fans):
-            found[rated.what] = max(found.get(rated.what, Decimal(0)), rated.pounds or Decimal(0))
-        return found
+            pounds_by_kind[rated.what] = max(pounds_by_kind.get(rated.what, Decimal(0)), rated.pounds or Decimal(0))
+        return pounds_by_kind
 
     @once
     def cables(self) -> list[Run]:
         """Runs of cable, one for every place where a cable comes through the wall of the box: where it ends once, where it
         passes twice.
         """
-        found = []
+        runs = []
         for run in self.runs:
             if run.cable is not None:
-                found += [run] * (entries(run, self.box.name) * (run.count if run.count is not UNKNOWN else 1))
-        return found
+                runs += [run] * (entries(run, self.box.name) * (run.count if run.count is not UNKNOWN else 1))
+        return runs
 
     @property
     def is_existing(self) -> bool:
@@ -187,8 +187,8 @@ class BoxInPlace(Record):
 
     def minutes(self, doing: str) -> Decimal:
         """Minutes for some doing here, longer where the finish is up."""
-        found: Decimal = getattr(self.stock.minutes, f"{doing}_finished" if self.finished else doing)
-        return found
+        minutes: Decimal = getattr(self.stock.minutes, f"{doing}_finished" if self.finished else doing)
+        return minutes
 
     @once
     def connectors(self) -> tuple[Buy, ...] | None:
@@ -218,20 +218,20 @@ def may_be_nonmetallic(stocked: StockBox) -> bool:
 
 def connectors_for(cables: Iterable[Cable | None], stock: Stock) -> tuple[Buy, ...] | None:
     """A connector outside for every cable, like ones together; None where the stock has none that fits one."""
-    found: dict[str, Buy] = {}
+    by_name: dict[str, Buy] = {}
     for cable in cables:
         connector = stock.connector_for(cable)
         if connector is None:
             return None
-        so_far = found.get(connector.name, Buy(connector.name, Decimal(0), connector.price))
-        found[connector.name] = so_far._replace(number=so_far.number + 1)
-    return tuple(found.values())
+        so_far = by_name.get(connector.name, Buy(connector.name, Decimal(0), connector.price))
+        by_name[connector.name] = so_far._replace(number=so_far.number + 1)
+    return tuple(by_name.values())
 
 
 def entries(run: Run, place: str) -> int:
     """How often a run comes through the wall of a place: once where it ends, twice where it passes or goes on."""
     last = len(run.stops) - 1
-    ends = sum(1 if number in (0, last) else 2 for number, stop in enumerate(run.stops) if stop.name == place)
+    ends = sum(1 if index in (0, last) else 2 for index, stop in enumerate(run.stops) if stop.name == place)
     return ends + 2 * sum(passed.name == place for passed in run.through)
 
 

@@ -89,10 +89,10 @@ def is_allowed(problem: Problem, picked: tuple[int, ...]) -> bool:
     """Whether no box is touched twice and no more kinds are carried than allowed; boxes may be left."""
     touched: set[str] = set()
     kinds: set[int] = set()
-    for box, number in enumerate(picked):
-        if number < 0:
+    for box, option_index in enumerate(picked):
+        if option_index < 0:
             continue
-        option = problem.options[box][number]
+        option = problem.options[box][option_index]
         if touched & option.touches:
             return False
         touched |= option.touches
@@ -149,7 +149,9 @@ def lower_bound(problem: Problem) -> int:
 # ---- a search that needs nothing installed -------------------------------------------------------------------------
 
 
-def search(problem: Problem, tell: Callable[[str], None] = lambda text: None, tries: int = 6, seed: int = 1) -> Choice:
+def search(
+    problem: Problem, progress: Callable[[str], None] = lambda text: None, tries: int = 6, seed: int = 1
+) -> Choice:
     """A good choice by adding, dropping and exchanging kinds until nothing gets better, from several beginnings.
 
     Stopped from outside (Ctrl-C), it answers with the best it has.
@@ -164,9 +166,9 @@ def search(problem: Problem, tell: Callable[[str], None] = lambda text: None, tr
             picked = picked_with(problem, completed(problem, opened))
             if rank(problem, picked) < rank(problem, best):
                 best = picked
-                tell(f"search {attempt + 1} of {tries}: {cost_of(problem, picked) / 100:.2f}")
+                progress(f"search {attempt + 1} of {tries}: {cost_of(problem, picked) / 100:.2f}")
     except KeyboardInterrupt:
-        tell("stopped; the best found so far stands")
+        progress("stopped; the best found so far stands")
     cost = cost_of(problem, best)
     bound = 0 if -1 in best else min(lower_bound(problem), cost)
     return Choice(best, cost, bound, "search", problem.options.count(()))
@@ -287,9 +289,11 @@ def picked_in(problem: Problem, opened: set[int], order: list[int]) -> tuple[int
             if picked[box] >= 0:
                 continue
             others = spared - {problem.boxes[box]}
-            for number, option in sorted(enumerate(problem.options[box]), key=lambda item: (item[1].cost, item[0])):
+            for option_index, option in sorted(
+                enumerate(problem.options[box]), key=lambda item: (item[1].cost, item[0])
+            ):
                 if option.kinds <= opened and not option.touches & touched and not option.touches & others:
-                    picked[box] = number
+                    picked[box] = option_index
                     touched |= option.touches
                     break
     return tuple(picked)

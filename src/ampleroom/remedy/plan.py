@@ -73,7 +73,7 @@ class Plan(Record):
     def fixed_text(self) -> str:
         """``3 boxes``, ``2 boxes, 1 conduit body``: how many are fixed, by kind."""
         counted = Counter(self.subject_kinds)
-        return ", ".join(so_many(number, kind) for kind, number in counted.items())
+        return ", ".join(so_many(count, kind) for kind, count in counted.items())
 
     @property
     def summary(self) -> str:
@@ -142,7 +142,7 @@ def plan(
     only: Collection[str] | None = None,
     solver: bool = True,
     seconds: float = 60.0,
-    tell: Callable[[str], None] = lambda text: None,
+    progress: Callable[[str], None] = lambda text: None,
 ) -> Plan:
     """The least total cost that makes every box pass; what is not known counts at its worst.
 
@@ -159,15 +159,15 @@ def plan(
         if needs_mending(trial, name) and (only is None or name in only)
     ]
     wanted = limits.wanted(stock)
-    found: dict[str, list[Remedy]] = {}
+    by_box: dict[str, list[Remedy]] = {}
     unseen: tuple[str, ...] = ()
     try:
-        for number, box in enumerate(ailing, 1):
-            tell(f"box {number} of {len(ailing)}: {box.name}")
-            found[box.name] = all_remedies(trial, box, stock, limits.margin, wanted)
+        for place, box in enumerate(ailing, 1):
+            progress(f"box {place} of {len(ailing)}: {box.name}")
+            by_box[box.name] = all_remedies(trial, box, stock, limits.margin, wanted)
     except KeyboardInterrupt:
-        unseen = tuple(box.name for box in ailing if box.name not in found)
-    nothing = [why_nothing(trial, box, stock) for box in ailing if box.name in found and not found[box.name]]
+        unseen = tuple(box.name for box in ailing if box.name not in by_box)
+    nothing = [why_nothing(trial, box, stock) for box in ailing if box.name in by_box and not by_box[box.name]]
     if limits.no_plaster:
         nothing = [
             replace(none, reasons=(*none.reasons, "fixes that open the wall are left out, as asked"))
@@ -178,12 +178,12 @@ def plan(
         trial,
         stock,
         limits,
-        {name: rs for name, rs in found.items() if rs},
+        {name: rs for name, rs in by_box.items() if rs},
         tuple(nothing),
         unseen,
         solver,
         seconds,
-        tell,
+        progress,
     )
     left_out = {subject.name: texts for subject in ailing if (texts := not_tried(trial, subject, stock))}
     return replace(made, not_tried=left_out) if left_out else made
@@ -199,21 +199,21 @@ def chosen(
     trial: Trial,
     stock: Stock,
     limits: Limits,
-    found: dict[str, list[Remedy]],
+    by_box: dict[str, list[Remedy]],
     nothing: tuple[Nothing, ...],
     unseen: tuple[str, ...],
     solver: bool,
     seconds: float,
-    tell: Callable[[str], None],
+    progress: Callable[[str], None],
 ) -> Plan:
     """The least choice, checked together; an option that does not hold together with the others is left out and it is chosen anew."""
     dropped = 0
     while True:
-        problem, names = problem_of(found, stock, limits)
-        choice = least(problem, solver, seconds, tell)
+        problem, names = problem_of(by_box, stock, limits)
+        choice = least(problem, solver, seconds, progress)
         remedies = tuple(
-            found[box][problem.options[number][option].remedy]
-            for number, (box, option) in enumerate(zip(problem.boxes, choice.picked, strict=True))
+            by_box[box][problem.options[row][option].remedy]
+            for row, (box, option) in enumerate(zip(problem.boxes, choice.picked, strict=True))
             if option >= 0
         )
         left = [box for box, option in zip(problem.boxes, choice.picked, strict=True) if option < 0]
@@ -221,20 +221,20 @@ def chosen(
         if not worse:
             break
         for remedy in worse:
-            found[remedy.box].remove(remedy)
+            by_box[remedy.box].remove(remedy)
             dropped += 1
         emptied = tuple(
             Nothing(box, ("its fixes do not work together with those of the other boxes",))
-            for box in found
-            if not found[box]
+            for box in by_box
+            if not by_box[box]
         )
         nothing += emptied
-        found = {box: remedies for box, remedies in found.items() if remedies}
+        by_box = {box: remedies for box, remedies in by_box.items() if remedies}
     kinds = tuple(
         names[kind]
         for kind in sorted({k for n, o in enumerate(choice.picked) if o >= 0 for k in problem.options[n][o].kinds})
     )
-    stuck = tuple(Nothing(box, (stuck_reason(found[box], limits, choice),)) for box in left)
+    stuck = tuple(Nothing(box, (stuck_reason(by_box[box], limits, choice),)) for box in left)
     facts = {
         remedy.box: fact for remedy in remedies if (fact := first_fact(trial, trial.subjects[remedy.box])) is not None
     }
@@ -242,15 +242,15 @@ def chosen(
     return Plan(job, trial.book, stock, remedies, kinds, choice, (*nothing, *stuck), facts, unseen, dropped, of_kind)
 
 
-def least(problem: Problem, solver: bool, seconds: float, tell: Callable[[str], None]) -> Choice:
+def least(problem: Problem, solver: bool, seconds: float, progress: Callable[[str], None]) -> Choice:
     """What HiGHS proves to be least; where it is not there, or was stopped or out of time before, the better of what it and
     the search found.
     """
-    proved = solve(problem, seconds, tell) if solver and problem.boxes else None
+    proved = solve(problem, seconds, progress) if solver and problem.boxes else None
     if proved is not None and proved.is_proved:
         return proved
-    found = search(problem, tell)
-    return found if proved is None or rank(problem, found.picked) < rank(problem, proved.picked) else proved
+    searched = search(problem, progress)
+    return searched if proved is None or rank(problem, searched.picked) < rank(problem, proved.picked) else proved
 
 
 def stuck_reason(remedies: list[Remedy], limits: Limits, choice: Choice) -> str:
@@ -262,11 +262,11 @@ def stuck_reason(remedies: list[Remedy], limits: Limits, choice: Choice) -> str:
     return reason + ("; no choice of fixes leaves fewer boxes" if choice.left == choice.fewest else "")
 
 
-def problem_of(found: dict[str, list[Remedy]], stock: Stock, limits: Limits) -> tuple[Problem, list[str]]:
+def problem_of(by_box: dict[str, list[Remedy]], stock: Stock, limits: Limits) -> tuple[Problem, list[str]]:
     """The boxes and their options in cents, and the kinds by number."""
     numbers: dict[str, int] = {}
     rows = []
-    for box, remedies in found.items():
+    for box, remedies in by_box.items():
         options = [
             Option(
                 int(remedy.cost(stock) * 100),
@@ -278,7 +278,7 @@ def problem_of(found: dict[str, list[Remedy]], stock: Stock, limits: Limits) -> 
         ]
         rows.append(tuple(reduced(options, box)))
     charge = int(stock.kind_charge * 100)
-    return Problem(tuple(found), tuple(rows), charge, len(numbers), limits.most_kinds), list(numbers)
+    return Problem(tuple(by_box), tuple(rows), charge, len(numbers), limits.most_kinds), list(numbers)
 
 
 def spoiled(trial: Trial, remedies: tuple[Remedy, ...]) -> list[Remedy]:

@@ -47,7 +47,7 @@ def fact_json(fact: OpenFact | None) -> dict[str, Any] | None:
 def box_json(
     trial: Trial,
     name: str,
-    found: list[Remedy],
+    offered: list[Remedy],
     nothing: Nothing | None,
     fact: OpenFact | None,
     stock: Stock,
@@ -60,10 +60,10 @@ def box_json(
         "box": name,
         "verdict": trial.reports[name].verdict.word,
         "currency": stock.currency,
-        "remedies": [remedy_json(remedy, stock) for remedy in found],
+        "remedies": [remedy_json(remedy, stock) for remedy in offered],
         "nothing_helps": nothing_json(nothing) if nothing else None,
         "first_find_out": fact_json(fact),
-        "not_tried": list(not_tried(trial, trial.subjects[name], stock)) if found or nothing else [],
+        "not_tried": list(not_tried(trial, trial.subjects[name], stock)) if offered or nothing else [],
         "caution": CAUTION,
     }
 
@@ -96,30 +96,30 @@ def plan_json(plan: Plan) -> dict[str, Any]:
     }
 
 
-def reexamined_json(found: Reexamined) -> dict[str, Any]:
+def reexamined_json(reexamined: Reexamined) -> dict[str, Any]:
     """What fails under another edition, as schema ``ampleroom-reexamined/1``."""
     return {
         "schema": "ampleroom-reexamined/1",
-        "before": edition_json(found.before.book, found.before.not_compared),
-        "after": edition_json(found.after.book, found.after.not_compared),
-        "newly_failing": list(found.newly_failing),
-        "plan": plan_json(found.plan),
+        "before": edition_json(reexamined.before.book, reexamined.before.not_compared),
+        "after": edition_json(reexamined.after.book, reexamined.after.not_compared),
+        "newly_failing": list(reexamined.newly_failing),
+        "plan": plan_json(reexamined.plan),
         "caution": CAUTION,
     }
 
 
-def takeoff_json(job: Job, found: Takeoff) -> dict[str, Any]:
+def takeoff_json(job: Job, counted: Takeoff) -> dict[str, Any]:
     """A takeoff, as schema ``ampleroom-takeoff/1``."""
     return {
         "schema": "ampleroom-takeoff/1",
         "job": {"title": job.title, "file": job.file},
-        "currency": found.currency,
-        "waste_percent": str(found.waste_percent),
-        "lines": [takeoff_line_json(line) for line in found.lines],
-        "total": str(found.total),
-        "lines_without_price": found.unpriced,
-        "minutes": str(found.minutes),
-        "not_known": list(found.missing),
+        "currency": counted.currency,
+        "waste_percent": str(counted.waste_percent),
+        "lines": [takeoff_line_json(line) for line in counted.lines],
+        "total": str(counted.total),
+        "lines_without_price": counted.unpriced,
+        "minutes": str(counted.minutes),
+        "not_known": list(counted.missing),
         "caution": CAUTION,
     }
 

@@ -113,9 +113,9 @@ def cost_of(buys: tuple[Buy, ...], minutes: Decimal, stock: Stock) -> Money:
     return cents(price_of(buys) + stock.labor(minutes))
 
 
-def not_dominated(found: list[Remedy], stock: Stock) -> list[Remedy]:
+def not_dominated(offered: list[Remedy], stock: Stock) -> list[Remedy]:
     """Those no other one beats in price, minutes, disturbance and room left; cheapest first."""
-    ordered = sorted(found, key=lambda remedy: (remedy.cost(stock), remedy.disturbance, -remedy.margin, remedy.what))
+    ordered = sorted(offered, key=lambda remedy: (remedy.cost(stock), remedy.disturbance, -remedy.margin, remedy.what))
     kept: list[Remedy] = []
     for remedy in ordered:
         if not any(remedy.is_no_better_than(better) for better in kept):

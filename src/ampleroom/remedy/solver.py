@@ -24,7 +24,9 @@ def is_installed() -> bool:
     return find_spec("highspy") is not None
 
 
-def solve(problem: Problem, seconds: float = 60.0, tell: Callable[[str], None] = lambda text: None) -> Choice | None:
+def solve(
+    problem: Problem, seconds: float = 60.0, progress: Callable[[str], None] = lambda text: None
+) -> Choice | None:
     """The least choice and its bound; None where HiGHS is not installed or found none in time.
 
     Where no choice mends every box, it is first asked how few must be left, and then which choice of those is least.
@@ -35,22 +37,22 @@ def solve(problem: Problem, seconds: float = 60.0, tell: Callable[[str], None] =
     model = _Model(problem, seconds)
     fewest = 0
     try:
-        tell("proving the lowest cost")
-        found = model.least_cost(0)
-        if found.is_impossible:
-            tell("finding how few boxes must be left")
+        progress("proving the lowest cost")
+        solution = model.least_cost(0)
+        if solution.is_impossible:
+            progress("finding how few boxes must be left")
             few = model.fewest_left()
             if few.picked is None:
                 return None
             fewest = few.picked.count(-1) if few.is_proved else 0
-            found = model.least_cost(few.picked.count(-1))
+            solution = model.least_cost(few.picked.count(-1))
     except KeyboardInterrupt:  # before HiGHS had begun
         return None
-    if found.picked is None:
+    if solution.picked is None:
         return None
-    cost = cost_of(problem, found.picked)
-    known = cost if found.is_proved else max(found.bound, 0 if -1 in found.picked else lower_bound(problem))
-    return Choice(found.picked, cost, min(known, cost), BY, fewest)
+    cost = cost_of(problem, solution.picked)
+    known = cost if solution.is_proved else max(solution.bound, 0 if -1 in solution.picked else lower_bound(problem))
+    return Choice(solution.picked, cost, min(known, cost), BY, fewest)
 
 
 class _Found(NamedTuple):
@@ -91,25 +93,25 @@ class _Model:
         """
         infinite = float("inf")
         problem = self.problem
-        found: list[Row] = [([(column, 1.0) for column in range(self.left, len(self.costs))], 0.0, float(left))]
+        rows: list[Row] = [([(column, 1.0) for column in range(self.left, len(self.costs))], 0.0, float(left))]
         touching: dict[str, list[int]] = {}
         for box, (start, options) in enumerate(zip(self.first, problem.options, strict=True)):
-            columns = [(start + number, 1.0) for number in range(len(options))]
-            found.append(([*columns, (self.left + box, 1.0)], 1.0, 1.0))
+            columns = [(start + option, 1.0) for option in range(len(options))]
+            rows.append(([*columns, (self.left + box, 1.0)], 1.0, 1.0))
             by_kind: dict[int, list[tuple[int, float]]] = {}
-            for number, option in enumerate(options):
+            for option_index, option in enumerate(options):
                 for kind in option.kinds:
-                    by_kind.setdefault(kind, []).append((start + number, 1.0))
+                    by_kind.setdefault(kind, []).append((start + option_index, 1.0))
                 for touched in option.touches:
-                    touching.setdefault(touched, []).append(start + number)
-            found += [([*needing, (kind, -1.0)], -infinite, 0.0) for kind, needing in by_kind.items()]
+                    touching.setdefault(touched, []).append(start + option_index)
+            rows += [([*needing, (kind, -1.0)], -infinite, 0.0) for kind, needing in by_kind.items()]
         own = {name: len(options) for name, options in zip(problem.boxes, problem.options, strict=True)}
         for name, touching_it in touching.items():
             if len(touching_it) > own.get(name, 1):  # by more than its own options, which are one already
-                found.append(([(column, 1.0) for column in touching_it], -infinite, 1.0))
+                rows.append(([(column, 1.0) for column in touching_it], -infinite, 1.0))
         if problem.most_kinds is not None:
-            found.append(([(kind, 1.0) for kind in range(problem.kinds)], -infinite, float(problem.most_kinds)))
-        return found
+            rows.append(([(kind, 1.0) for kind in range(problem.kinds)], -infinite, float(problem.most_kinds)))
+        return rows
 
     def run(self, costs: list[float], rows: list[Row]) -> _Found:
         """The choice of least cost that keeps all rows, with the bound that was proved. Stops when the time is up."""
@@ -136,8 +138,8 @@ class _Model:
         """The options taken; None where they do not go together."""
         picked = []
         for first, options in zip(self.first, self.problem.options, strict=True):
-            number = max(range(len(options)), key=lambda option: values[first + option], default=-1)
-            picked.append(number if number >= 0 and values[first + number] > 0.5 else -1)
+            chosen = max(range(len(options)), key=lambda option: values[first + option], default=-1)
+            picked.append(chosen if chosen >= 0 and values[first + chosen] > 0.5 else -1)
         return tuple(picked) if is_allowed(self.problem, tuple(picked)) else None
 
 

@@ -59,7 +59,7 @@ class Trial:
         self.boxes = {box.name: box for box in job.boxes}
         self.spare_text = spare
         self.spare = {box.name: run for box in job.boxes for run in self._spare_run(job, box)}
-        self.order = {id(run): number for number, run in enumerate(job.runs)}
+        self.order = {id(run): index for index, run in enumerate(job.runs)}
         self.runs_at: dict[str, tuple[Run, ...]] = {
             place: tuple({id(run): run for run, _ in met}.values()) for place, met in job.graph.runs_at.items()
         }
@@ -94,7 +94,7 @@ class Trial:
 
     def touched(self, change: Change) -> frozenset[str]:
         """The names of the boxes, and of other subjects, whose lines or runs a change alters."""
-        found: set[str] = set()
+        names: set[str] = set()
         for step in change:
             match step:
                 case (
@@ -105,19 +105,19 @@ class Trial:
                     | DropItem(name, _)
                     | SetKind(name, _)
                 ):
-                    found.add(name)
+                    names.add(name)
                 case AddBox(box, _):
-                    found.add(box.name)
+                    names.add(box.name)
                 case AddRun(run) | DropRun(run):
-                    found |= places_of(run)
+                    names |= places_of(run)
                 case PutRun(run, was):
-                    found |= places_of(run) | places_of(was)
+                    names |= places_of(run) | places_of(was)
                 case DropBox(name):
-                    found.add(name)
+                    names.add(name)
                 case AddKind(_):
                     pass
         new = {step.new.name for step in change if isinstance(step, AddBox)}
-        return frozenset(name for name in found if name in self.subjects or name in new)
+        return frozenset(name for name in names if name in self.subjects or name in new)
 
     def after(self, change: Change) -> dict[str, SubjectReport]:
         """The reports of every subject a change touches, as they would be, by name."""
@@ -183,8 +183,8 @@ class Trial:
         """A job of these places alone with all that comes into them, changed: their reports are those of the whole job."""
         anchors = {step.after for step in change if isinstance(step, AddBox)}
         boxes = tuple(self.boxes[name] for name in sorted({*names, *anchors}) if name in self.boxes)
-        found = {id(run): run for name in {*names, *anchors} for run in self.runs_at.get(name, ())}
-        runs = tuple(sorted(found.values(), key=lambda run: self.order[id(run)]))
+        runs_by_id = {id(run): run for name in {*names, *anchors} for run in self.runs_at.get(name, ())}
+        runs = tuple(sorted(runs_by_id.values(), key=lambda run: self.order[id(run)]))
         small = changed(replace(self.job, boxes=boxes, runs=runs), change)
         return replace(small, boxes=tuple([box for box in small.boxes if box.name in names]))
 

@@ -46,10 +46,12 @@ def largest_present(space: Space, book: CodeBook) -> tuple[str, Decimal, str] | 
     if present is None:
         return None
     row = within_table(present, book)
-    said = f"the largest conductor in the box, {size_text(present)}"
+    words = f"the largest conductor in the box, {size_text(present)}"
     if row != present:
-        said += f" (the table ends at {size_text(row)})" if is_large(present, book) else f" (taken as {size_text(row)})"
-    return row, book[CONDUCTOR_ROOM].rows[row], said
+        words += (
+            f" (the table ends at {size_text(row)})" if is_large(present, book) else f" (taken as {size_text(row)})"
+        )
+    return row, book[CONDUCTOR_ROOM].rows[row], words
 
 
 def times_counted(how: How, book: CodeBook) -> Decimal:

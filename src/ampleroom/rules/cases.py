@@ -17,9 +17,9 @@ class SpaceCases:
 
     __slots__ = ("builder", "made", "number")
 
-    def __init__(self, builder: SpaceBuilder, number: int) -> None:
+    def __init__(self, builder: SpaceBuilder, side_index: int) -> None:
         self.builder = builder
-        self.number = number
+        self.number = side_index
         self.made: dict[tuple[Fact, ...], tuple[dict[Fact, Unknown[Any]], dict[tuple[Any, ...], Space]]] = {}
 
     def space(self, assumption: Assumption) -> Space:

@@ -47,7 +47,7 @@ def open_facts(
         outcomes = {value: attempt({unknown.fact: value}) for value in to_try(unknown, end)}
         if len({outcome.tells for outcome in outcomes.values()}) > 1:
             worth = swing(*by_ends(outcomes, end)) if swing else Decimal(0)
-            weighed.append((unknown.effort, -worth, told(unknown, end, attempt, outcomes, worth)))
+            weighed.append((unknown.effort, -worth, outcome_texts(unknown, end, attempt, outcomes, worth)))
     weighed.sort(key=lambda entry: entry[:2])
     yield from (fact for _, _, fact in weighed)
     if not weighed:
@@ -68,7 +68,7 @@ def by_ends(outcomes: dict[Any, Outcome], end: End | None) -> tuple[Outcome, Out
     return in_order[margin.index(max(margin))], in_order[margin.index(min(margin))]
 
 
-def told(
+def outcome_texts(
     unknown: Unknown[Any], end: End | None, attempt: Try, outcomes: dict[Any, Outcome], worth: Decimal
 ) -> OpenFact:
     """One fact, with what its values settle."""

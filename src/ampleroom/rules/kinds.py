@@ -51,9 +51,9 @@ def judged_names() -> frozenset[str]:
     return frozenset(name for kind in KINDS.values() for name in kind.covers)
 
 
-def so_many(number: int, name: str) -> str:
+def so_many(count: int, name: str) -> str:
     """``1 box``, ``2 conduit bodies``."""
-    return plural(number, name, KINDS[name].several if name in KINDS else "")
+    return plural(count, name, KINDS[name].several if name in KINDS else "")
 
 
 def headline_of(name: str) -> Purpose | None:

@@ -42,8 +42,8 @@ def trade_words(rule: Rule) -> tuple[str, ...]:
 
 def sentences(rule: Rule) -> tuple[Sentence, ...]:
     """What a rule says by edition. Raises ``ModuleNotFoundError`` where its folder has no ``page.py``."""
-    told: tuple[Sentence, ...] = import_module(f"{rule.function.__module__}.page").SENTENCES
-    return told
+    declared: tuple[Sentence, ...] = import_module(f"{rule.function.__module__}.page").SENTENCES
+    return declared
 
 
 # ---- numbers in words ----------------------------------------------------------------------------------------------

@@ -13,12 +13,12 @@ NAMED = 8
 def run_name(run: Run, here: str, met: Stop | Through | None = None, onward: bool = False) -> str:
     """``12/2 nm-b from P``, as a worksheet names it from one of its places."""
     if run.cable is not None:
-        what = run.cable.name
+        name = run.cable.name
     else:
         groups = [f"{wires.count} x {size_text(wires.size)}" for wires in run.wires[:NAMED]]
         more = len(run.wires) - len(groups)
-        what = ", ".join(groups) + (f" and {more} more" if more else "")
-    return f"{what} {direction(run, here, met, onward)}"
+        name = ", ".join(groups) + (f" and {more} more" if more else "")
+    return f"{name} {direction(run, here, met, onward)}"
 
 
 def direction(run: Run, here: str, met: Stop | Through | None = None, onward: bool = False) -> str:

@@ -75,11 +75,11 @@ class Entering(NamedTuple):
 
     def own_name(self, here: str) -> str:
         """These conductors alone: ``2 x #10 from P`` of a pull, ``2 of 12/2 nm-b from P`` of a cable."""
-        number = "?" if self.count == NO_LIMIT else count(self.count)
+        many = "?" if self.count == NO_LIMIT else count(self.count)
         if self.run.cable is not None:
-            return f"{number} of {self.run_name(here)}"
+            return f"{many} of {self.run_name(here)}"
         size = self.size if any(wires.size == self.size for wires in self.run.wires) else "?"
-        return f"{number} x {size_text(size)} {direction(self.run, here, self.met, self.onward)}"
+        return f"{many} x {size_text(size)} {direction(self.run, here, self.met, self.onward)}"
 
 
 class Ring(NamedTuple):

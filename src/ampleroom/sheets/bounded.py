@@ -77,10 +77,10 @@ def read_bounded(paths: list[Path], names: dict[str, str]) -> Job:
 def main() -> None:
     """Reads the request on standard input and writes the answer, as JSON."""
     bound_this_process()
-    sys.stdout.buffer.write(json.dumps(told(json.loads(sys.stdin.buffer.read()))).encode())
+    sys.stdout.buffer.write(json.dumps(answered(json.loads(sys.stdin.buffer.read()))).encode())
 
 
-def told(data: dict[str, Any]) -> dict[str, Any]:
+def answered(data: dict[str, Any]) -> dict[str, Any]:
     """The job's sheet, its faults or what stopped it, as plain data."""
     try:
         job = read_workbooks([Path(path) for path in data["paths"]], data["names"])

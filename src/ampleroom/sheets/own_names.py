@@ -19,7 +19,7 @@ OwnNames = Mapping[str, str]
 
 def own_names(pairs: Iterable[str]) -> dict[str, str]:
     """``Box #=Box`` as a mapping."""
-    found = {}
+    columns = {}
     known = sorted({column.name for tab in TABS for column in tab.columns})
     for pair in pairs:
         own, sign, ours = pair.rpartition("=")
@@ -32,8 +32,8 @@ def own_names(pairs: Iterable[str]) -> dict[str, str]:
                 f"there is no column {ours.strip()!r} here; "
                 + (f"did you mean {close[0]!r}?" if close else "write one of: " + ", ".join(known))
             )
-        found[own.strip().casefold()] = match
-    return found
+        columns[own.strip().casefold()] = match
+    return columns
 
 
 def remembered(folder: Path) -> dict[str, str]:

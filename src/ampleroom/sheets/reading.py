@@ -37,8 +37,8 @@ class Lines:
 
     def remark(self, text: str) -> None:
         """A line for people only, for every line of a cell."""
-        for said in filter(None, (" ".join(piece.split()) for piece in text.splitlines())):
-            self.texts.append(f"{SIGN} {said}")
+        for words in filter(None, (" ".join(piece.split()) for piece in text.splitlines())):
+            self.texts.append(f"{SIGN} {words}")
             self.cells.append([])
 
     def gap(self) -> None:
@@ -121,14 +121,14 @@ class Import:
     def read_table(self, tab: Tab, table: Table) -> None:
         """Makes the lines of one table; an empty row makes none."""
         places = self.columns_of(tab, table)
-        for number, row in enumerate(table.cells[1:], 1):
+        for row_index, row in enumerate(table.cells[1:], 1):
             if not any(row):
                 continue
             cells: dict[str, tuple[str, Cell]] = {}
             for place, column in places.items():
                 text = row[place] if place < len(row) else ""
-                cell = table.cell(number, place)
-                if (number, place) in table.dates:
+                cell = table.cell(row_index, place)
+                if (row_index, place) in table.dates:
                     self.fault(
                         cell,
                         f"the spreadsheet took this for a date: {text}",
@@ -139,14 +139,14 @@ class Import:
                 if text:
                     cells[column.name] = (text, cell)
             if cells:
-                self.add_row(tab, cells, table.cell(number))
+                self.add_row(tab, cells, table.cell(row_index))
 
     def columns_of(self, tab: Tab, table: Table) -> dict[int, Column]:
         """Which of our columns each column of the table is."""
         known = {column.name.casefold(): column for column in tab.columns}
-        found: dict[int, Column] = {}
-        for place, said in enumerate(table.cells[0]):
-            name = self.names.get(said.strip().casefold(), said.strip())
+        columns: dict[int, Column] = {}
+        for place, heading in enumerate(table.cells[0]):
+            name = self.names.get(heading.strip().casefold(), heading.strip())
             if not name or name == IGNORE:
                 continue
             column = known.get(name.casefold())
@@ -156,16 +156,16 @@ class Import:
                 ours = close[0] if close else tab.names[0]
                 self.fault(
                     cell,
-                    f"unknown column {said!r} in tab {tab.name}",
-                    f"say which one it is: --column '{said}={ours}', or skip it: --column '{said}={IGNORE}'",
-                    said,
+                    f"unknown column {heading!r} in tab {tab.name}",
+                    f"say which one it is: --column '{heading}={ours}', or skip it: --column '{heading}={IGNORE}'",
+                    heading,
                 )
-            elif column in found.values():
-                self.fault(cell, f"column {column.name} is there twice", "keep one of them", said)
+            elif column in columns.values():
+                self.fault(cell, f"column {column.name} is there twice", "keep one of them", heading)
             else:
-                found[place] = column
+                columns[place] = column
         first = tab.columns[0]
-        if first not in found.values() and any(any(row) for row in table.cells[1:]):
+        if first not in columns.values() and any(any(row) for row in table.cells[1:]):
             cell = table.cell()
             self.fault(
                 cell,
@@ -173,13 +173,13 @@ class Import:
                 "the columns are " + ", ".join(tab.names),
                 " | ".join(table.cells[0]),
             )
-        return found
+        return columns
 
     def add_row(self, tab: Tab, cells: dict[str, tuple[str, Cell]], row: Cell) -> None:
         """A row as a line, and the lines under it."""
         if tab.columns[0].name not in cells:
-            said = " | ".join(text for text, _ in cells.values())
-            self.fault(row, f"the row has no {tab.columns[0].name}", "fill it in, or empty the row", said)
+            cells_text = " | ".join(text for text, _ in cells.values())
+            self.fault(row, f"the row has no {tab.columns[0].name}", "fill it in, or empty the row", cells_text)
             return
         word = tab.word
         if cells.get("Word", ("", row))[0] == SIGN:
@@ -241,20 +241,20 @@ def job_from_tables(tables: list[Table], file: str, names: OwnNames | None = Non
     text = "\n".join(made.lines.texts).rstrip("\n") + "\n"
     sheet = Sheet(text, Path(file).stem + ".job")
     job, faults = read_with_faults(sheet, beside)
-    made.faults += [told(fault, made) if fault.file == sheet.file else fault for fault in faults]
+    made.faults += [located(fault, made) if fault.file == sheet.file else fault for fault in faults]
     if made.faults:
         raise SheetFaults(file, made.faults)
     return job
 
 
-def told(fault: Fault, made: Import) -> Fault:
+def located(fault: Fault, made: Import) -> Fault:
     """A fault of the sheet made from a workbook, at the cell its words came from."""
     raw = made.lines.texts[fault.line - 1] if 0 < fault.line <= len(made.lines.texts) else ""
     starts = [match.start() for match in TOKEN.finditer(raw)]
     word = sum(start < fault.column for start in starts) - 1
     cell = made.lines.cell(fault.line, max(word, 0))
     file, place = (f"{made.file}, {cell}", cell.place) if cell else (made.file, (0,))
-    message = re.sub(r"\bon line (\d+)", lambda found: made.said_on(int(found[1])) or found[0], fault.message)
+    message = re.sub(r"\bon line (\d+)", lambda match: made.said_on(int(match[1])) or match[0], fault.message)
     return Fault(file, fault.line, fault.column, fault.end, message, fault.hint, fault.source, place)
 
 

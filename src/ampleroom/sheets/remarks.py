@@ -23,12 +23,12 @@ class Remarks:
         self.by_line: dict[int, list[str]] = {}
         """Line 0: those before any record, and those of a job's own lines."""
         waiting: list[str] = []
-        for number, raw in enumerate(job.sheet.lines if job.sheet else (), 1):
+        for line_number, raw in enumerate(job.sheet.lines if job.sheet else (), 1):
             if SIGN in raw:
-                said = raw[len(without_remark(raw)) :].strip().removeprefix(SIGN).strip()
-                waiting += [said] if said else []
+                remark = raw[len(without_remark(raw)) :].strip().removeprefix(SIGN).strip()
+                waiting += [remark] if remark else []
             if waiting and words_of(raw):
-                place = bisect_right(heads, number)
+                place = bisect_right(heads, line_number)
                 self.by_line.setdefault(heads[place - 1] if place else 0, []).extend(waiting)
                 waiting = []
         if waiting:

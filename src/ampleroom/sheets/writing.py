@@ -180,8 +180,8 @@ def result_rows(report: Report, shown: Callable[[Decimal, Unit], Any]) -> list[l
                     *(shown(value, sheet.unit) for value in (sheet.needed, sheet.there, sheet.margin)),
                     sheet.unit.plain,
                 ]
-            said = [subject.kind, finding.cite, report.book.title, finding.message]
-            rows.append([finding.subject, subject.description, finding.verdict.word, *amounts, *said])
+            words = [subject.kind, finding.cite, report.book.title, finding.message]
+            rows.append([finding.subject, subject.description, finding.verdict.word, *amounts, *words])
     return rows
 
 

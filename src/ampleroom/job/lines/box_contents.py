@@ -120,10 +120,10 @@ def read_device(words: Words, word: str, count: int = 1) -> Device | Base | Unco
         elif words.take("?-gang"):
             gangs = UNKNOWN
             words.take("wide")
-        elif number := words.joined("a", "amp", "amps"):
-            amperes = words.whole(number, at, 200)
-        elif number := words.joined("v", "volt", "volts"):
-            volts = words.whole(number, at, 1000)
+        elif digits := words.joined("a", "amp", "amps"):
+            amperes = words.whole(digits, at, 200)
+        elif digits := words.joined("v", "volt", "volts"):
+            volts = words.whole(digits, at, 1000)
         elif words.peek().isdigit() and words.peek(1) in ("a", "amp", "amps"):
             amperes = words.whole(words.peek(), at, 200)
             words.i += 2

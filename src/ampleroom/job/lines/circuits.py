@@ -30,10 +30,10 @@ def read_circuit(words: Words, word: str) -> Circuit:
             continuous = True
         elif words.take("on"):
             panel = words.next("a panel's name")
-        elif number := words.joined("a", "amp", "amps"):
-            amperes = words.whole(number, at)
-        elif number := words.joined("v", "volt", "volts"):
-            volts = words.whole(number, at)
+        elif digits := words.joined("a", "amp", "amps"):
+            amperes = words.whole(digits, at)
+        elif digits := words.joined("v", "volt", "volts"):
+            volts = words.whole(digits, at)
         elif words.peek(1) in ("a", "amp", "amps"):
             amperes = UNKNOWN if words.take("?") else words.whole(words.next("the amperes"), at)
             words.i += 1

@@ -77,10 +77,10 @@ def read_panel(words: Words, word: str) -> Panel:
         if words.take(","):
             continue
         if key := words.take("main", "bus", "terminals"):
-            number = words.joined("a", "amp", "amps", "c") or words.next(f"the number after {key!r}")
+            digits = words.joined("a", "amp", "amps", "c") or words.next(f"the number after {key!r}")
             if key in numbers:
                 raise words.wrong(f"{key} is written twice", "keep one of them", at)
-            numbers[key] = words.whole(number, words.i - 1)
+            numbers[key] = words.whole(digits, words.i - 1)
             words.take("a", "amp", "amps", "c")
         elif words.take("1-phase", "3-phase"):
             phases = int(words.low[at][0])
@@ -100,9 +100,9 @@ def read_panel(words: Words, word: str) -> Panel:
 
 def refuse_bare_number(words: Words, at: int, has_volts: bool, rating: str) -> None:
     """Raise ``AskedBack`` for a number with no unit that may be amperes: ``120/240 200``, or ``200`` alone."""
-    number = words.peek(at - words.i)
-    if number.isdigit() and words.peek() not in ("a", "amp", "amps") and (has_volts or number not in SUPPLY_VOLTS):
-        raise AskedBack(at, at, f"{number} what?", f"write {rating} {number} A")
+    digits = words.peek(at - words.i)
+    if digits.isdigit() and words.peek() not in ("a", "amp", "amps") and (has_volts or digits not in SUPPLY_VOLTS):
+        raise AskedBack(at, at, f"{digits} what?", f"write {rating} {digits} A")
 
 
 def write_panel(panel: Panel) -> str:

@@ -95,14 +95,14 @@ class Run(Record):
     def stop_numbers(self) -> dict[str, int]:
         """For every place where it ends, the number of its first stop there, from 0; an unknown end is ``"?"``."""
         numbers: dict[str, int] = {}
-        for number, stop in enumerate(self.stops):
-            numbers.setdefault("?" if stop.name is UNKNOWN else stop.name, number)
+        for index, stop in enumerate(self.stops):
+            numbers.setdefault("?" if stop.name is UNKNOWN else stop.name, index)
         return numbers
 
     @once
     def stop_numbers_by_identity(self) -> dict[int, int]:
         """For every stop itself, as ``id(stop)``, its number from 0: a run may stop twice at one place."""
-        return {id(stop): number for number, stop in enumerate(self.stops)}
+        return {id(stop): index for index, stop in enumerate(self.stops)}
 
 
 USUAL_KIND = "nm-b"

@@ -209,7 +209,7 @@ class BoxWords:
         self.guess_shape()
         more = " ".join(filter(None, (self.material, f"{self.gangs}-gang" if self.gangs else "")))
         if self.shape == "pancake":
-            sizes = [number for number in self.numbers if number != "?" and (number_word(number) or 9) < 2]
+            sizes = [dimension for dimension in self.numbers if dimension != "?" and (number_word(dimension) or 9) < 2]
             depth = f"{sizes[0]} in deep" if sizes else ""
             return " ".join(f"marked {self.volume or '? in3'} {more} {depth}".split())
         if self.shape:
@@ -228,7 +228,7 @@ class BoxWords:
 
     def guess_shape(self) -> None:
         """The shape that sizes alone tell."""
-        values = [number_word(number) if number != "?" else None for number in self.numbers]
+        values = [number_word(dimension) if dimension != "?" else None for dimension in self.numbers]
         if self.shape or not values or values[0] is None:
             return
         square = Decimal("4.6875")

@@ -73,21 +73,21 @@ def panel(line: Line) -> Iterator[list[Line]]:
             mains = PANELS[phrase] == "main"
             at += many
             continue
-        number = AMPERES.fullmatch(token.low) or (
+        amperes = AMPERES.fullmatch(token.low) or (
             AMPERES.fullmatch(token.low + line[at + 1].low) if at + 1 < len(line) else None
         )
         if (
-            number
+            amperes
             and not mains
             and (after := line[at + many_of(token)].low if at + many_of(token) < len(line) else "") in ("main", "bus")
         ):
             many = many_of(token) + 1
-            out += put(f"{after} {number[1]} A", *line[at : at + many])
+            out += put(f"{after} {amperes[1]} A", *line[at : at + many])
             at += many
             continue
-        if number and not mains and out[-1].low not in ("main", "bus", "terminals"):
+        if amperes and not mains and out[-1].low not in ("main", "bus", "terminals"):
             many = many_of(token)
-            out += put(f"bus {number[1]} A", *line[at : at + many])
+            out += put(f"bus {amperes[1]} A", *line[at : at + many])
             at += many
         elif (
             place_begins(line, at, ("main", "bus", "terminals", "amps", "volts", "phase"))

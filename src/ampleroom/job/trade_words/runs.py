@@ -184,18 +184,18 @@ class RunWords:
 
     def low_voltage(self) -> bool:
         """``18/5 thermostat``, ``2 cat6``: class 2 conductors."""
-        number, many = self.number_before()
+        times, many = self.number_before()
         word, after = self.peek(many), self.peek(many + 1)
         data = DATA_CABLES.get(word.replace("-", "")) or DATA_CABLES.get((word + after).replace("-", ""))
         if data is not None:
             many += 1 if word.replace("-", "") in DATA_CABLES else 2
-            count, size = int(data[0]) * number, data[1]
+            count, size = int(data[0]) * times, data[1]
         else:
             cable = re.fullmatch(r"(\d\d)[/-](\d{1,2})", word)
             if cable is None or after not in CONTROL_CABLES:
                 return False
             many += 2
-            count, size = int(cable[2]) * number, cable[1]
+            count, size = int(cable[2]) * times, cable[1]
         if self.peek(many) in ("cable", "wire"):
             many += 1
         self.out += put(f"{count} x #{size} class 2", *self.take(many))
@@ -244,8 +244,8 @@ class RunWords:
         """``in 3/4" EMT``, ``3/4 EMT``, ``in EMT 3/4``, ``then 3/4 EMT``: a raceway with no name."""
         start = 1 if self.peek() in ("in", "then") else 0
         joined = self.peek() if start else "in"
-        one, other = self.peek(start).rstrip('"'), self.peek(start + 1).rstrip('"')
-        for size, kind in ((one, other), (other, one)):
+        first, second = self.peek(start).rstrip('"'), self.peek(start + 1).rstrip('"')
+        for size, kind in ((first, second), (second, first)):
             kind = CABLES.get(kind, kind)
             if number_word(size) is None:
                 continue

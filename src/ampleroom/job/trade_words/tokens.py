@@ -57,11 +57,11 @@ def counted(line: Line) -> tuple[Line, Line]:
         return [], line
     word = COUNTS.get(line[0].low, line[0].low)
     joined = re.fullmatch(r"(\d+)x", word)
-    number = joined[1] if joined else word
-    if not number.isdigit():
+    digits = joined[1] if joined else word
+    if not digits.isdigit():
         return [], line
     rest = line[2:] if not joined and line[1].low in ("x", "×", "ea", "each") else line[1:]
-    return ([] if number == "1" else put(f"{number} x", line[0])), rest
+    return ([] if digits == "1" else put(f"{digits} x", line[0])), rest
 
 
 def singular(word: str) -> str:
@@ -94,9 +94,9 @@ def gangs_of(line: Line, at: int) -> str:
     """How many gangs ``2-gang``, ``2g``, ``single-gang`` or the two words ``single gang`` say; an empty one for none."""
     word = line[at].low
     if joined := GANGS.fullmatch(word):
-        number = GANG_WORDS.get(joined[1], joined[1])
-        return number if number.isdigit() else ""
+        digits = GANG_WORDS.get(joined[1], joined[1])
+        return digits if digits.isdigit() else ""
     if at + 1 < len(line) and line[at + 1].low in ("gang", "gangs"):
-        number = GANG_WORDS.get(word, word)
-        return number if number.isdigit() else ""
+        digits = GANG_WORDS.get(word, word)
+        return digits if digits.isdigit() else ""
     return ""

@@ -37,13 +37,13 @@ def another_box(placed: BoxInPlace) -> Iterator[Move]:
         return
     for stocked in placed.stock.boxes:
         if fits_place(stocked, placed) is None and stocked.base != placed.base:
-            what = f"replace the box with {stocked.name}"
+            action = f"replace the box with {stocked.name}"
             buys, minutes, disturbance = mounted(stocked, placed)
             change = swap_change(stocked, placed)
             notes = assumed(stocked, placed)
             family, room = family_of(stocked, placed), room_of(stocked, placed.book)
             yield Move(
-                placed.box.name, what, change, buys, minutes, disturbance, (stocked,), notes, family=family, room=room
+                placed.box.name, action, change, buys, minutes, disturbance, (stocked,), notes, family=family, room=room
             )
 
 
@@ -57,11 +57,11 @@ def choose_box(placed: BoxInPlace) -> Iterator[Move]:
             kind = kind_of(stocked, placed)
             drops = tuple(DropItem(placed.box.name, clamps) for clamps in placed.of(Clamps))
             change: Change = (AddKind(kind), SetKind(placed.box.name, kind.name), *drops)
-            what = f"use {stocked.name} here"
+            action = f"use {stocked.name} here"
             notes = assumed(stocked, placed)
             family, room = family_of(stocked, placed), room_of(stocked, placed.book)
             yield Move(
-                placed.box.name, what, change, buys, minutes, disturbance, (stocked,), notes, family=family, room=room
+                placed.box.name, action, change, buys, minutes, disturbance, (stocked,), notes, family=family, room=room
             )
 
 
@@ -101,10 +101,10 @@ def rating_reason(stocked: StockBox, placed: BoxInPlace) -> str | None:
         "fan": placed.book[FAN].marked_over_lb,
         "luminaire": placed.book[LUMINAIRE].ceiling_lb,
     }
-    for what, pounds in placed.ratings.items():
+    for kind, pounds in placed.ratings.items():
         rated = stocked.rated
-        if rated is None or rated.what != what or (rated.pounds or unmarked[what]) < pounds:
-            return f"not rated for the {what}"
+        if rated is None or rated.what != kind or (rated.pounds or unmarked[kind]) < pounds:
+            return f"not rated for the {kind}"
     return None
 
 
@@ -241,6 +241,6 @@ def kind_of(stocked: StockBox, placed: BoxInPlace) -> Kind:
     if stocked.rated is not None:
         items += (stocked.rated,)
     taken = {kind.name.casefold(): kind.items for kind in placed.job.kinds}
-    others = (name for number in count(2) if (name := f"{stocked.key}-{number}") not in placed.stock.keys)
+    others = (name for suffix in count(2) if (name := f"{stocked.key}-{suffix}") not in placed.stock.keys)
     name = next(name for name in chain([stocked.key], others) if taken.get(name, items) == items)
     return Kind(name, items, without_remark(stocked.name).strip())

@@ -47,10 +47,10 @@ def another_run(placed: BoxInPlace) -> Iterator[Move]:
 
 def runs_not_tried(placed: BoxInPlace) -> str:
     """What to tell of a box with more runs than are tried; empty where all are."""
-    number = sum(joins(run, placed.box.name) for run in placed.runs)
-    if number <= MOST_RUNS:
+    joined = sum(joins(run, placed.box.name) for run in placed.runs)
+    if joined <= MOST_RUNS:
         return ""
-    return f"Only the first {MOST_RUNS} of {number} cables were tried for another route."
+    return f"Only the first {MOST_RUNS} of {joined} cables were tried for another route."
 
 
 def joins(run: Run, here: str) -> bool:
@@ -86,9 +86,15 @@ def move_to(placed: BoxInPlace, moved: Run, link: Run, neighbor: Stop) -> Move:
     buys = (Buy(moved.cable.name, extra, each),)
     far = far_stop(moved, here).name
     source = "with its other end not known" if far is UNKNOWN else f"from {far}"
-    what = f"end the {moved.cable.name} {source} in {neighbor.name} instead"
+    action = f"end the {moved.cable.name} {source} in {neighbor.name} instead"
     disturbance = placed.disturbance()
     minutes = placed.minutes("another_run") + extra * placed.stock.minutes.cable_per_foot
     return Move(
-        here, what, change, buys, minutes, disturbance, notes=(*notes, f"the cable can be rerouted to {neighbor.name}")
+        here,
+        action,
+        change,
+        buys,
+        minutes,
+        disturbance,
+        notes=(*notes, f"the cable can be rerouted to {neighbor.name}"),
     )

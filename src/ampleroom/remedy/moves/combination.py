@@ -34,8 +34,8 @@ def combination_device(placed: BoxInPlace) -> Iterator[Move]:
                 change = joined(placed.box.name, first, second, stocked.device)
                 buys = (Buy(stocked.name, Decimal(1), stocked.price),)
                 disturbance = Disturbance.COVER_OFF if placed.is_existing else Disturbance.NOTHING
-                what = f"replace the {first.names[0]} and the {second.names[0]} with {stocked.name}"
-                yield Move(placed.box.name, what, change, buys, placed.stock.minutes.combination_device, disturbance)
+                action = f"replace the {first.names[0]} and the {second.names[0]} with {stocked.name}"
+                yield Move(placed.box.name, action, change, buys, placed.stock.minutes.combination_device, disturbance)
 
 
 def simple_devices(placed: BoxInPlace) -> list[Device]:
@@ -46,10 +46,10 @@ def simple_devices(placed: BoxInPlace) -> list[Device]:
 
 def devices_not_tried(placed: BoxInPlace) -> str:
     """What to tell of a box with more device lines than are tried; empty where all are."""
-    number = 0 if placed.divided else len(simple_devices(placed))
-    if number <= MOST_DEVICES or not any(len(stocked.device.names) == 2 for stocked in placed.stock.devices):
+    lines = 0 if placed.divided else len(simple_devices(placed))
+    if lines <= MOST_DEVICES or not any(len(stocked.device.names) == 2 for stocked in placed.stock.devices):
         return ""
-    return f"Only the first {MOST_DEVICES} of {number} device lines were tried two on one yoke."
+    return f"Only the first {MOST_DEVICES} of {lines} device lines were tried two on one yoke."
 
 
 def is_simple(device: Device) -> bool:
@@ -66,10 +66,10 @@ def as_good(new: Device, *olds: Device) -> bool:
 
 def pairs(devices: list[Device]) -> Iterator[tuple[Device, Device]]:
     """Two devices at a time, each two once; a line of two or more also with itself."""
-    for number, first in enumerate(devices):
+    for index, first in enumerate(devices):
         if first.count >= 2:
             yield first, first
-        for second in devices[number + 1 :]:
+        for second in devices[index + 1 :]:
             yield first, second
 
 

@@ -23,13 +23,13 @@ def connectors_outside(placed: BoxInPlace) -> Iterator[Move]:
     buys = placed.connectors
     if buys is None:
         return
-    what = "replace the inside clamps with outside connectors"
+    action = "replace the inside clamps with outside connectors"
     if old is None or old.way is UNKNOWN:
-        what = "use outside connectors, whatever clamps are in it now"
+        action = "use outside connectors, whatever clamps are in it now"
     change = placed.replacing(old, Clamps("outside"))
     yield Move(
         placed.box.name,
-        what,
+        action,
         change,
         buys,
         len(placed.cables) * placed.minutes("connector"),

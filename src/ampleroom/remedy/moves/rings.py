@@ -37,12 +37,12 @@ def rings_and_covers(placed: BoxInPlace) -> Iterator[Move]:
             continue
         if old is not None and may_be_the_same(stocked.part, old):
             continue
-        what = f"add {stocked.name}" if old is None else f"replace its {old.kind} with {stocked.name}"
+        action = f"add {stocked.name}" if old is None else f"replace its {old.kind} with {stocked.name}"
         change = placed.replacing(old, stocked.part)
         buys = (Buy(stocked.name, Decimal(1), stocked.price),)
         disturbance = ring_disturbance(stocked.part, old, placed)
         notes = assumed(stocked.part, old, placed)
-        yield Move(placed.box.name, what, change, buys, placed.minutes("ring"), disturbance, notes=notes)
+        yield Move(placed.box.name, action, change, buys, placed.minutes("ring"), disturbance, notes=notes)
 
 
 def assumed(part: Part, old: Part | None, placed: BoxInPlace) -> tuple[str, ...]:

@@ -57,12 +57,12 @@ def may_stand_beside(stocked: StockBox, wall: Mounting) -> bool:
 
 def by_circuit(placed: BoxInPlace) -> dict[str, list[Run]]:
     """Cables that end here, by circuit; those of a barrier's sides, wires in raceways and several alike left out."""
-    found: dict[str, list[Run]] = {}
+    runs_by_circuit: dict[str, list[Run]] = {}
     for run in placed.runs:
         ends_here = [stop for stop in run.stops if stop.name == placed.box.name]
         if run.cable is not None and len(ends_here) == 1 and len(run.stops) == 2 and not run.low_voltage:
-            found.setdefault(run.circuit, []).append(run)
-    return found
+            runs_by_circuit.setdefault(run.circuit, []).append(run)
+    return runs_by_circuit
 
 
 def largest_cable(runs: list[Run]) -> Cable | None:
@@ -126,13 +126,13 @@ def beside(placed: BoxInPlace, name: str, stocked: StockBox, taken: Taken) -> Mo
     if stocked.cover_price:
         buys += (Buy(f"blank cover for {stocked.name}", Decimal(1), stocked.cover_price),)
     connectors = (taken.connectors or ()) if stocked.clamps == "outside" else ()
-    number = sum(int(connector.number) for connector in connectors)
+    connector_count = sum(int(connector.number) for connector in connectors)
     return Move(
         here,
         f"add a second box beside it ({name}, {stocked.name}) for {taken.label}",
         (AddBox(new, here), *taken.steps),
         (*buys, *taken.buys, *connectors),
-        placed.minutes("second_box") + placed.stock.minutes.connector * number,
+        placed.minutes("second_box") + placed.stock.minutes.connector * connector_count,
         placed.disturbance(),
         (stocked,),
         taken.notes,

@@ -36,8 +36,8 @@ def stock_from_text(text: str, file: str = "stock.toml") -> Stock:
     stock = reader.read()
     if reader.file.faults:
         faults = [
-            Fault(file, one.line, one.column, one.end, one.message, one.hint, reader.file.source(one.line))
-            for one in reader.file.faults
+            Fault(file, fault.line, fault.column, fault.end, fault.message, fault.hint, reader.file.source(fault.line))
+            for fault in reader.file.faults
         ]
         raise SheetFaults(file, faults)
     return stock

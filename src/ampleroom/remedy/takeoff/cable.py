@@ -33,25 +33,25 @@ def connector_lines(count: Count) -> Iterator[TakeoffLine]:
         if run.cable is None or not count.is_bought(run) or unknown_of_cable(run):
             continue
         last = len(run.stops) - 1
-        number = sum(
+        connectors = sum(
             2 if 0 < at < last else 1
             for at, stop in enumerate(run.stops)
             if stop.name in panels or stop.name in outside
         )
-        number += 2 * sum(passed.name in outside for passed in run.through)
-        if number:
-            add_connectors(run.cable, number * count.number_of(run), tally, count)
+        connectors += 2 * sum(passed.name in outside for passed in run.through)
+        if connectors:
+            add_connectors(run.cable, connectors * count.number_of(run), tally, count)
     yield from tally.lines()
 
 
-def add_connectors(cable: Cable, number: int, tally: Tally, count: Count) -> None:
+def add_connectors(cable: Cable, connectors: int, tally: Tally, count: Count) -> None:
     """Adds so many connectors for a cable, and the minutes to put them in; without a price where the stock file has none that fits."""
     stocked = count.stock.connector_for(cable)
-    count.minutes += count.stock.minutes.connector * number
+    count.minutes += count.stock.minutes.connector * connectors
     if stocked is not None:
-        tally.add(stocked.name, stocked.price, number)
+        tally.add(stocked.name, stocked.price, connectors)
     else:
-        tally.add(f"connector for {cable.name}", None, number)
+        tally.add(f"connector for {cable.name}", None, connectors)
 
 
 def cable_lines(count: Count) -> Iterator[TakeoffLine]:
@@ -100,10 +100,10 @@ def support_lines(lengths: dict[Cable, list[Decimal]], count: Count) -> Iterator
         if row is None:
             continue
         of_kind = [length for cable, feet in lengths.items() if cable.kind == kind for length in feet if length]
-        number = sum(supports(length, row) for length in of_kind)
-        if number:
+        pieces = sum(supports(length, row) for length in of_kind)
+        if pieces:
             yield TakeoffLine(
-                "fittings", f"{kind.upper()} supports", Decimal(number), "", None, None, support_note(row)
+                "fittings", f"{kind.upper()} supports", Decimal(pieces), "", None, None, support_note(row)
             )
 
 

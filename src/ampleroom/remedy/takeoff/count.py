@@ -81,8 +81,8 @@ class Count:
             return sum(known, Decimal(0))  # as long as the raceways it lies in
         if not run.length or run.length is UNKNOWN:
             ends = " > ".join("?" if stop.name is UNKNOWN else stop.name for stop in run.stops)
-            what = run.cable.name if run.cable else "wires"
-            self.missing.append(f"the length of {what} {ends} (line {run.at.line})")
+            name = run.cable.name if run.cable else "wires"
+            self.missing.append(f"the length of {name} {ends} (line {run.at.line})")
             return Decimal(0)
         return run.length
 
@@ -102,17 +102,17 @@ class Tally:
         self.group = group
         self.counted: dict[str, tuple[int, Money | None]] = {}
 
-    def add(self, what: str, each: Money | None, number: int) -> None:
+    def add(self, part: str, each: Money | None, count: int) -> None:
         """So many more of something, at a price each; None: it has no price."""
-        known, _ = self.counted.get(what, (0, each))
-        self.counted[what] = (known + number, each)
+        known, _ = self.counted.get(part, (0, each))
+        self.counted[part] = (known + count, each)
 
     def lines(self) -> Iterator[TakeoffLine]:
         """A line for each, by name."""
-        for what in sorted(self.counted):
-            number, each = self.counted[what]
-            price = number * each if each is not None else None
-            yield TakeoffLine(self.group, what, Decimal(number), "", each, price)
+        for part in sorted(self.counted):
+            count, each = self.counted[part]
+            price = count * each if each is not None else None
+            yield TakeoffLine(self.group, part, Decimal(count), "", each, price)
 
 
 def feet_price(feet: Decimal, each: Money | None) -> Money | None:

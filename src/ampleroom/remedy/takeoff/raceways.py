@@ -64,8 +64,8 @@ def raceway_lines(count: Count) -> Iterator[TakeoffLine]:
 def fitting_lines(kind: str, size: str, lengths: list[Decimal], stick: Decimal, count: Count) -> Iterator[TakeoffLine]:
     """Connectors, couplings and straps of the raceways of one kind and size; lengths and sticks in feet."""
 
-    def fittings(what: str, number: int, note: str) -> TakeoffLine:
-        return TakeoffLine("fittings", f"{kind.upper()} {size} {what}", Decimal(number), "", None, None, note)
+    def fittings(part: str, count: int, note: str) -> TakeoffLine:
+        return TakeoffLine("fittings", f"{kind.upper()} {size} {part}", Decimal(count), "", None, None, note)
 
     yield fittings("connectors", 2 * len(lengths), "two per raceway")
     joints = sum(int((length / stick).to_integral_value(ROUND_CEILING)) - 1 for length in lengths)

@@ -69,35 +69,35 @@ class SpaceBuilder:
         self.sides = sides_of(items, self.shares)
         """What is written of the whole box, or of each side of its barriers."""
 
-    def alike(self, number: int) -> int:
+    def alike(self, side_index: int) -> int:
         """A number that this side has in common with all of equal contents that were judged by the same book."""
         known = self.book.alike
-        contents = self.contents(number)
+        contents = self.contents(side_index)
         entry = known.get(contents)
         if entry is None:  # what its records are known by holds as long as they live, so they are kept
-            entry = known[contents] = (len(known), (self.sides[number][1], self.raceways))
+            entry = known[contents] = (len(known), (self.sides[side_index][1], self.raceways))
         return entry[0]
 
-    def contents(self, number: int) -> Hashable:
+    def contents(self, side_index: int) -> Hashable:
         """What is in one side, and the runs that come in as far as they bear on it: equal for sides alike.
 
         Runs say a side by its name, so the names of the sides and their order belong to it.
         """
         return (
-            number,
+            side_index,
             self.shares,
-            tuple([content_id(item) for item in self.sides[number][1]]),
+            tuple([content_id(item) for item in self.sides[side_index][1]]),
             tuple([(bearing(run), type(at), at.space, *slack_of(at)) for run, at in self.runs]),
             tuple([id(raceway) for raceway in self.raceways]),
         )
 
     def spaces(self, assumption: Assumption) -> list[Space]:
         """One space, or one for each side of the box's barriers."""
-        return [self.space(number, assumption) for number in range(len(self.sides))]
+        return [self.space(side_index, assumption) for side_index in range(len(self.sides))]
 
-    def space(self, number: int, assumption: Assumption) -> Space:
+    def space(self, side_index: int, assumption: Assumption) -> Space:
         """The whole box, or one side of it by its number."""
-        share, items = self.sides[number]
+        share, items = self.sides[side_index]
         side = share.name if share else ""
         asker = Asker(self.box, side, items, self.book, assumption)
         groups: dict[type, list[Any]] = {}

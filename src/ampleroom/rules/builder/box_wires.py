@@ -46,8 +46,8 @@ def box_wires(
     is_lead: bool = False,
 ) -> Iterator[BoxWires]:
     """The wires of one line."""
-    for number, wires in enumerate(groups):
-        part = str(number)
+    for index, wires in enumerate(groups):
+        part = str(index)
         size, count = wires.size, wires.count
         if size is UNKNOWN:
             text = f"the size of the wires on line {record.at.line}"

@@ -100,7 +100,7 @@ def unknown_size(run: Run, part: int, wires: Wires, asker: Asker) -> tuple[str, 
 def size_question(run: Run, part: int, asker: Asker) -> str:
     """Which size to find out; of several groups on one line, of which."""
     name = run_name(run, asker.box.name)
-    unknown = [number for number, wires in enumerate(conductors_of(run)) if wires.size is UNKNOWN]
+    unknown = [index for index, wires in enumerate(conductors_of(run)) if wires.size is UNKNOWN]
     which = f" (group {unknown.index(part) + 1} of {len(unknown)})" if len(unknown) > 1 and part in unknown else ""
     return f"the size of {name}{which}: taken up to #6, as #4 and larger go by pull-box distances"
 

@@ -42,15 +42,15 @@ def box_report(
 ) -> SubjectReport:
     """One box: each of its spaces weighed and judged, and what cannot be counted said once."""
     builder = SpaceBuilder(box, items, runs, book, raceways)
-    sides = [Side(builder, number) for number in range(len(builder.sides))]
+    sides = [Side(builder, index) for index in range(len(builder.sides))]
     is_empty = all(side.space.is_empty for side in sides)
     findings: list[Finding] = []
-    for number, side in enumerate(sides):
+    for index, side in enumerate(sides):
         space = side.space
         if is_filled(space):
             fill = fill_finding(side, book, is_empty)
             if fill.verdict is Verdict.FAILS:
-                fill = fill._replace(surplus=too_many(builder, items, number))
+                fill = fill._replace(surplus=too_many(builder, items, index))
             findings.append(fill)
         elif is_empty:
             findings.append(empty_body_finding(space, book))
@@ -68,16 +68,16 @@ def is_filled(space: Space) -> bool:
     return holds_splices(space) and space.base is not None and space.base.volume is not None
 
 
-def too_many(builder: SpaceBuilder, items: tuple[Item, ...], number: int) -> TooMany:
+def too_many(builder: SpaceBuilder, items: tuple[Item, ...], side_index: int) -> TooMany:
     """What is too many in a box that fails, or a side of it by its number. Other rules than box fill have no part in it."""
 
     def passes(runs: Sequence[RunAtBox]) -> bool:
         fewer = SpaceBuilder(builder.box, items, runs, builder.book, builder.raceways)
-        side = Side(fewer, number)
+        side = Side(fewer, side_index)
         if not is_filled(side.space):
             return False
         is_empty = side.space.is_empty and all(space.is_empty for space in fewer.spaces(Assumption(ENDS)))
         return fill_verdict(side.case, is_empty).is_allowed
 
-    share = builder.sides[number][0]
+    share = builder.sides[side_index][0]
     return TooMany(tuple(builder.runs), share.name if share else "", passes)

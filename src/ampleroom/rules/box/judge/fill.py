@@ -109,9 +109,9 @@ def fill_facts(case: Bounds[Weighed], side: Side, is_empty: bool) -> Iterator[Op
     return open_facts(case.needed.values(), side.ends, attempt, swing)
 
 
-def moves(one: Worksheet, other: Worksheet) -> bool:
+def moves(before: Worksheet, after: Worksheet) -> bool:
     """Whether two ways to take a fact differ in a number, not only in words."""
-    return (one.there, one.needed) != (other.there, other.needed)
+    return (before.there, before.needed) != (after.there, after.needed)
 
 
 def gained(worst: Worksheet, well: Worksheet) -> Decimal:

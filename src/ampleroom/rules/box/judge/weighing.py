@@ -28,21 +28,21 @@ class Side:
 
     __slots__ = ("alike", "book", "cases", "ends", "fill", "needed", "sheets", "space")
 
-    def __init__(self, builder: SpaceBuilder, number: int) -> None:
+    def __init__(self, builder: SpaceBuilder, index: int) -> None:
         assumption = Assumption(ENDS)
         self.book = builder.book
-        self.space = builder.space(number, assumption)
+        self.space = builder.space(index, assumption)
         """As it is at its worst for box fill."""
         self.needed = assumption.needed
         self.alike: int | None = None
         """The number it shares with all sides of the same contents; None where facts are unknown."""
         if not self.needed:
-            self.alike = builder.alike(number)
+            self.alike = builder.alike(index)
         self.ends: Ends = ENDS
         self.fill: Bounds[Weighed] | None = None
         """Its box fill at the worst and at the best, where facts are unknown."""
         if self.needed:
-            self.cases = SpaceCases(builder, number)
+            self.cases = SpaceCases(builder, index)
             self.cases.keep(self.space, assumption)
             self.sheets: dict[int, Worksheet] = {}
             self.ends = fill_ends(self.items, self.book)
@@ -113,10 +113,10 @@ def worksheet(space: Space, book: CodeBook, alike: int | None = None) -> Workshe
 
 def by_amended_allowances(fill: list[Line], book: CodeBook) -> list[Line]:
     """Every line that multiplies an allowance the place has changed says so."""
-    said = f", with allowances by {book[CONDUCTOR_ROOM].cite}"
+    source = f", with allowances by {book[CONDUCTOR_ROOM].cite}"
     amended = book.once(amended_allowances)
     return [
-        line._replace(cite=line.cite + said) if isinstance(line, Counted) and id(line.each) in amended else line
+        line._replace(cite=line.cite + source) if isinstance(line, Counted) and id(line.each) in amended else line
         for line in fill
     ]
 

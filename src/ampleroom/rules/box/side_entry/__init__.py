@@ -70,19 +70,21 @@ def side_finding(entry: Entry, settled: SettledDevice, space: Space, book: CodeB
     reaches = None if device.projects is UNKNOWN else device.projects
     facts: tuple[OpenFact, ...] = ()
     if clear is not None and clear >= least:
-        verdict, said = Verdict.PASSES, f"{reach} leaves {inches(clear)} beside {where}, and needs {inches(least)}"
+        verdict, sentence = Verdict.PASSES, f"{reach} leaves {inches(clear)} beside {where}, and needs {inches(least)}"
     elif center is not None and reaches is not None and reaches <= center:
         verdict = Verdict.PASSES
-        said = f"{reach} reaches {inches(reaches)} back, not past the middle of {where} at {inches(center)}"
+        sentence = f"{reach} reaches {inches(reaches)} back, not past the middle of {where} at {inches(center)}"
     elif center is not None and reaches is not None and clear is not None:
         verdict = Verdict.FAILS
-        said = f"{reach} reaches {inches(reaches)} back, past the middle of {where} at {inches(center)}"
-        said += f", and leaves {inches(clear)} clear of the wall, not {inches(least)}"
+        sentence = f"{reach} reaches {inches(reaches)} back, past the middle of {where} at {inches(center)}"
+        sentence += f", and leaves {inches(clear)} clear of the wall, not {inches(least)}"
     else:
         verdict = Verdict.OPEN
-        said = f"{reach}: whether it leaves {where} its room is not known"
+        sentence = f"{reach}: whether it leaves {where} its room is not known"
         facts = tuple(missing_facts(entry, settled, center, clear, least))
-    return Finding(NAME, verdict, space.subject, said, terms.cite, entry.at, facts=facts, confidence=terms.confidence)
+    return Finding(
+        NAME, verdict, space.subject, sentence, terms.cite, entry.at, facts=facts, confidence=terms.confidence
+    )
 
 
 def missing_facts(

@@ -58,31 +58,31 @@ def rating_findings(space: Space, book: CodeBook) -> Iterator[Finding]:
     Why: A box torn from the ceiling comes down with everything on it.
     """
     for kind in ("fan", "luminaire", "equipment"):
-        carried = [one for one in space.carries if one.what == kind]
-        pounds = sum((one.pounds for one in carried if one.pounds is not None), Decimal(0))
+        carried = [hung for hung in space.carries if hung.what == kind]
+        pounds = sum((hung.pounds for hung in carried if hung.pounds is not None), Decimal(0))
         if not pounds:
             continue
-        rated = [one for one in space.rated if one.what == ("fan" if kind == "fan" else "luminaire")]
-        marked = [one.pounds for one in rated if one.pounds is not None]
+        rated = [rating for rating in space.rated if rating.what == ("fan" if kind == "fan" else "luminaire")]
+        marked = [rating.pounds for rating in rated if rating.pounds is not None]
         listed = min(marked, default=None)  # of two, the smaller
         at = carried[0].at
         limit, without_marking = limits(kind, book)
         if limit is not None and pounds > limit:
-            said = f"carries a fan of {weight(pounds)}, and no box carries more than {weight(limit)}: it hangs from the building"
-            yield finding(Verdict.FAILS, space, book, kind, said, at)
+            sentence = f"carries a fan of {weight(pounds)}, and no box carries more than {weight(limit)}: it hangs from the building"
+            yield finding(Verdict.FAILS, space, book, kind, sentence, at)
         elif listed is not None:
             verdict = Verdict.PASSES if pounds <= listed else Verdict.FAILS
-            said = f"carries {named(kind)} of {weight(pounds)} and is rated for {weight(listed)}"
-            yield finding(verdict, space, book, kind, said, at)
+            sentence = f"carries {named(kind)} of {weight(pounds)} and is rated for {weight(listed)}"
+            yield finding(verdict, space, book, kind, sentence, at)
         elif pounds > without_marking:
-            said = f"carries {named(kind)} of {weight(pounds)}: over {weight(without_marking)} the box must be listed and marked for the weight"
+            sentence = f"carries {named(kind)} of {weight(pounds)}: over {weight(without_marking)} the box must be listed and marked for the weight"
             fact = OpenFact(
                 f"the weight {space.subject} is marked to carry",
                 Decimal(0),
                 f"passes if it is {weight(pounds)} or more",
                 at,
             )
-            yield finding(Verdict.OPEN, space, book, kind, said, at, (fact,))
+            yield finding(Verdict.OPEN, space, book, kind, sentence, at, (fact,))
 
 
 def limits(kind: str, book: CodeBook) -> tuple[Decimal | None, Decimal]:
@@ -94,12 +94,18 @@ def limits(kind: str, book: CodeBook) -> tuple[Decimal | None, Decimal]:
 
 
 def finding(
-    verdict: Verdict, space: Space, book: CodeBook, kind: str, said: str, at: Where, facts: tuple[OpenFact, ...] = ()
+    verdict: Verdict,
+    space: Space,
+    book: CodeBook,
+    kind: str,
+    sentence: str,
+    at: Where,
+    facts: tuple[OpenFact, ...] = (),
 ) -> Finding:
-    """A finding that cites the section on fans, or else on luminaires; ``said`` follows the box's name."""
+    """A finding that cites the section on fans, or else on luminaires; ``sentence`` follows the box's name."""
     terms = book[FAN] if kind == "fan" else book[LUMINAIRE]
     name = space.subject
-    return Finding(NAME, verdict, name, f"{name} {said}", terms.cite, at, facts=facts, confidence=terms.confidence)
+    return Finding(NAME, verdict, name, f"{name} {sentence}", terms.cite, at, facts=facts, confidence=terms.confidence)
 
 
 def named(kind: str) -> str:

@@ -163,21 +163,23 @@ def passing_worksheet(base: Base, pieces: list[Piece], bore: Bore, book: CodeBoo
         for piece in pieces
     )
     each = {piece.area for piece in pieces}
-    what = f"Allowed in {base.trade_size} {base.raceway}"
+    line_label = f"Allowed in {base.trade_size} {base.raceway}"
     cite, sure = book[RACEWAY_FILL].cite, book.confidence(BORES, bore)
     if len(each) == 1 and 2 < total < NO_LIMIT and not any(piece.is_cable for piece in pieces):
         only = each.pop()
         exact = bore.area * percent / (100 * only)
         most = whole_count(exact, book[ROUNDING].up_from)
         why = f"{percent} % of {bore.area} in2 over {only} is {exact.quantize(Decimal('0.01'), ROUND_FLOOR)}: {most} of one size"
-        return Worksheet((Counted(NAME, what, exactly(most), only, why, cite, sure, unit=Unit.IN2),), fill, PURPOSE)
+        return Worksheet(
+            (Counted(NAME, line_label, exactly(most), only, why, cite, sure, unit=Unit.IN2),), fill, PURPOSE
+        )
     word = "cable" if all(piece.is_cable for piece in pieces) else "conductor"
     why = (
         f"{percent} % of the inside area for {plural(int(total), word) if total < NO_LIMIT else f'more than 2 {word}s'}"
     )
     label = f"Inside area of {base.trade_size} {base.raceway}"
     area = Figure(NAME, label, bore.area, Unit.IN2, cite=book[BORES].cite, confidence=sure)
-    return Worksheet((Share(NAME, what, percent, area, why, cite, sure),), fill, PURPOSE)
+    return Worksheet((Share(NAME, line_label, percent, area, why, cite, sure),), fill, PURPOSE)
 
 
 def wire_piece(entering: Entering, space: Space, book: CodeBook) -> Piece | None:
@@ -191,8 +193,8 @@ def wire_piece(entering: Entering, space: Space, book: CodeBook) -> Piece | None
         why += "; insulation not in the sheet: assumed the thickest"
     elif entering.insulation == "bare" and entering.role == "ground":
         why += ", bare"
-    what = f"Conductors, {size_text(entering.size)}"
-    return Piece(entering.count, row.area, what, why, book[table].cite, book.confidence(table, row))
+    label = f"Conductors, {size_text(entering.size)}"
+    return Piece(entering.count, row.area, label, why, book[table].cite, book.confidence(table, row))
 
 
 def cable_piece(entering: Entering, space: Space, book: CodeBook) -> Piece | None:
@@ -205,9 +207,9 @@ def cable_piece(entering: Entering, space: Space, book: CodeBook) -> Piece | Non
     terms = book[CABLE_IN_RACEWAY]
     area = circle(width)
     inside = sum(int(part) for part in cable.of.split("/"))
-    what = f"Cable {cable._replace(size=entering.size).name}"
+    label = f"Cable {cable._replace(size=entering.size).name}"
     why = f"{entering.run_name(space.box.name)}; one conductor, {inches(width)} wide"
-    return Piece(entering.count * terms.counts / inside, area, what, why, terms.cite, terms.confidence, True)
+    return Piece(entering.count * terms.counts / inside, area, label, why, terms.cite, terms.confidence, True)
 
 
 def width_of(run: Run, size: str) -> Decimal | None:

@@ -60,18 +60,18 @@ def clamps_lines(space: Space, book: CodeBook) -> Iterator[Line]:
     terms = book[CLAMPS]
     confidence = terms.confidence
     way = str(space.clamps.way)
-    found = largest_present(space, book)
-    if found is None:
+    summed_by = largest_present(space, book)
+    if summed_by is None:
         return
-    _, each, present = found
-    said = "" if space.clamps_written else " (assumed: not in the sheet)"
+    _, each, present = summed_by
+    assumed = "" if space.clamps_written else " (assumed: not in the sheet)"
     if way == "outside":
         yield Counted(
             NAME,
             "Connectors outside",
             Decimal(0),
             each,
-            "they clamp outside the box" + said,
+            "they clamp outside the box" + assumed,
             terms.cite,
             confidence,
         )
@@ -94,5 +94,5 @@ def clamps_lines(space: Space, book: CodeBook) -> Iterator[Line]:
         )
         return
     together = terms.assembly if way == "assembly" else terms.together
-    why = f"one for all of them, sized by {present}{said}"
+    why = f"one for all of them, sized by {present}{assumed}"
     yield Counted(NAME, SAYS[way], together, each, why, terms.cite, confidence, (reading,) if reading else ())

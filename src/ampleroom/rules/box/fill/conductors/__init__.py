@@ -53,14 +53,14 @@ def conductors_lines(space: Space, book: CodeBook) -> Iterator[Line]:
             groups.setdefault((entering.how, entering.size), []).append(entering)
 
     for (how, size), members in sorted(groups.items(), key=lambda group: (ORDER[group[0][0]], -RANK[group[0][1]])):
-        number = sum([member.count for member in members], Decimal(0))
+        conductors = sum([member.count for member in members], Decimal(0))
         why = "; ".join([member.own_name(space.box.name) for member in members])
         each = allowance(size, book)
         if each is None and is_large(size, book):
             pull = book[PULL_BOX]
             why = f"no allowance; pull-box distances apply: {why}"
-            what = f"{SAYS[how]}, {size_text(size)}"
-            yield Counted(NAME, what, number, Decimal(0), why, pull.cite, pull.confidence)
+            label = f"{SAYS[how]}, {size_text(size)}"
+            yield Counted(NAME, label, conductors, Decimal(0), why, pull.cite, pull.confidence)
             continue
         if each is None:
             each = book[CONDUCTOR_ROOM].rows[book[LOW_VOLTAGE].count_as]
@@ -74,7 +74,7 @@ def conductors_lines(space: Space, book: CodeBook) -> Iterator[Line]:
         yield Counted(
             NAME,
             f"{SAYS[how]}, {size_text(size)}",
-            number * times,
+            conductors * times,
             each,
             why,
             terms.cite,
@@ -91,11 +91,11 @@ def pigtail_lines(space: Space, book: CodeBook) -> Iterator[Line]:
     for pigtails in space.pigtails:
         if not pigtails.ground:
             each = allowance(pigtails.size, book) or Decimal(0)
-            what = f"Pigtails that never leave the box, {size_text(pigtails.size)}"
+            label = f"Pigtails that never leave the box, {size_text(pigtails.size)}"
             why = f"{pigtails.count} in all; no part of them comes from outside"
             yield Counted(
                 NAME,
-                what,
+                label,
                 exactly(pigtails.count) * terms.inside,
                 each,
                 why,

@@ -69,7 +69,7 @@ def devices_lines(space: Space, book: CodeBook) -> Iterator[Line]:
         gangs, readings, wide = gangs_counted(settled, book)
         each = allowance(settled.size, book)
         name = " + ".join(device.names)
-        what = f"{plural(device.count, 'yoke')}: {name}" + (f", {device.label}" if device.label else "")
+        label = f"{plural(device.count, 'yoke')}: {name}" + (f", {device.label}" if device.label else "")
         why = f"{terms.per_yoke} a yoke" if gangs == 1 else f"{terms.per_yoke} for each of {gangs} gangs"
         why += (
             f", {settled.why_size}"
@@ -85,7 +85,7 @@ def devices_lines(space: Space, book: CodeBook) -> Iterator[Line]:
             readings += ("large-on-device",)
         yield Counted(
             NAME,
-            what,
+            label,
             terms.per_yoke * gangs * device.count,
             each,
             why,
@@ -95,8 +95,8 @@ def devices_lines(space: Space, book: CodeBook) -> Iterator[Line]:
         )
     for blank in space.blanks:
         why = "no yoke with a device on it, so no allowance"
-        what = plural(blank.count, "blank plate") + (f", {blank.label}" if blank.label else "")
-        yield Counted(NAME, what, Decimal(0), Decimal(0), why, terms.cite, confidence)
+        label = plural(blank.count, "blank plate") + (f", {blank.label}" if blank.label else "")
+        yield Counted(NAME, label, Decimal(0), Decimal(0), why, terms.cite, confidence)
 
 
 def gangs_counted(settled: SettledDevice, book: CodeBook) -> tuple[Decimal, tuple[str, ...], str]:
@@ -108,10 +108,10 @@ def gangs_counted(settled: SettledDevice, book: CodeBook) -> tuple[Decimal, tupl
     if settled.width is None or settled.width <= limit:
         return exactly(1), (), ""
     if book.reading("wide-device") == "by-gang":
-        said = "" if settled.device.width is UNKNOWN else f"{inches(settled.width)} wide, but "
-        return exactly(1), ("wide-device",), f"{said}it mounts in one gang"
+        measured = "" if settled.device.width is UNKNOWN else f"{inches(settled.width)} wide, but "
+        return exactly(1), ("wide-device",), f"{measured}it mounts in one gang"
     if settled.device.width is UNKNOWN:
-        said = f"not measured: assumed more than {inches(limit)} wide"
+        measured = f"not measured: assumed more than {inches(limit)} wide"
     else:
-        said = f"{inches(settled.width)} wide, more than {inches(limit)}"
-    return terms.wide_gangs, ("wide-device",), f"{said}, though it mounts in one gang"
+        measured = f"{inches(settled.width)} wide, more than {inches(limit)}"
+    return terms.wide_gangs, ("wide-device",), f"{measured}, though it mounts in one gang"

@@ -46,17 +46,17 @@ def fittings_lines(space: Space, book: CodeBook) -> Iterator[Line]:
     if not space.fittings:
         return
     terms = book[FITTINGS]
-    found = largest_present(space, book)
-    if found is None:
+    summed_by = largest_present(space, book)
+    if summed_by is None:
         return
-    _, each, present = found
+    _, each, present = summed_by
     for kind in dict.fromkeys(fitting.kind for fitting in space.fittings):
-        number = sum(fitting.count for fitting in space.fittings if fitting.kind == kind)
-        several = f"one for all {number}" if number > 1 else "one"
-        what = {"stud": "Luminaire stud", "hickey": "Hickey"}[kind]
+        fittings = sum(fitting.count for fitting in space.fittings if fitting.kind == kind)
+        several = f"one for all {fittings}" if fittings > 1 else "one"
+        label = {"stud": "Luminaire stud", "hickey": "Hickey"}[kind]
         yield Counted(
             NAME,
-            what,
+            label,
             terms.each_kind,
             each,
             f"{several}, by {present}",

@@ -54,7 +54,7 @@ def fixture_wire_lines(space: Space, book: CodeBook) -> Iterator[Line]:
     insulated = [wires for wires in (*space.fixture_wires, *space.leads) if wires.role == "insulated"]
     left = book[FIXTURE_WIRES].relieved
     for wires in sorted(insulated, key=lambda wires: -RANK[wires.size]):
-        what = f"Leads of {wires.label or 'equipment'}" if wires.is_lead else "Fixture wires"
+        label = f"Leads of {wires.label or 'equipment'}" if wires.is_lead else "Fixture wires"
         domed, readings = under_dome(wires, book)
         relieved = (
             min(left, wires.count)
@@ -62,7 +62,7 @@ def fixture_wire_lines(space: Space, book: CodeBook) -> Iterator[Line]:
             else Decimal(0)
         )
         left -= relieved
-        yield from wire_lines(what, wires, relieved, readings, book)
+        yield from wire_lines(label, wires, relieved, readings, book)
     yield from device_lead_lines(space, book)
 
 
@@ -78,7 +78,7 @@ def under_dome(wires: BoxWires, book: CodeBook) -> tuple[bool, tuple[str, ...]]:
 
 
 def wire_lines(
-    what: str, wires: BoxWires, relieved: Decimal, readings: tuple[str, ...], book: CodeBook
+    label: str, wires: BoxWires, relieved: Decimal, readings: tuple[str, ...], book: CodeBook
 ) -> Iterator[Line]:
     """Lines for wires of one size, in in3: those left out under a domed canopy, and the others; 0 in3 if too large."""
     terms = book[FIXTURE_WIRES]
@@ -89,7 +89,7 @@ def wire_lines(
         cite = book[PULL_BOX].cite
         yield Counted(
             NAME,
-            f"{what}, {size_text(wires.size)}",
+            f"{label}, {size_text(wires.size)}",
             wires.count,
             Decimal(0),
             "no allowance; pull-box distances apply",
@@ -101,13 +101,13 @@ def wire_lines(
         each = book[CONDUCTOR_ROOM].rows[row]
         why += f", taken as {size_text(row)}"
     if relieved:
-        said = f"the first {count(relieved)} under a domed canopy, smaller than {size_text(terms.smaller_than)}, are left out"
+        left_out = f"the first {count(relieved)} under a domed canopy, smaller than {size_text(terms.smaller_than)}, are left out"
         yield Counted(
             NAME,
-            f"{what} left out, {size_text(wires.size)}",
+            f"{label} left out, {size_text(wires.size)}",
             Decimal(0),
             each,
-            said,
+            left_out,
             terms.cite,
             confidence,
             readings,
@@ -116,7 +116,7 @@ def wire_lines(
         cite = book[CONDUCTORS].cite
         yield Counted(
             NAME,
-            f"{what}, {size_text(wires.size)}",
+            f"{label}, {size_text(wires.size)}",
             wires.count - relieved,
             each,
             why,
@@ -130,11 +130,11 @@ def device_lead_lines(space: Space, book: CodeBook) -> Iterator[Line]:
     """Factory leads of devices on a yoke: nothing, unless they are read as counted."""
     for settled in space.devices:
         if settled.device.leads:
-            number, size = settled.device.leads
+            leads, size = settled.device.leads
             counted = book.reading("device-leads") == "counted"
-            what = f"Leads of the {' + '.join(settled.device.names)}, {size_text(size)}"
+            label = f"Leads of the {' + '.join(settled.device.names)}, {size_text(size)}"
             why = "each counts: a disputed point" if counted else "they never leave the box; leave real space for them"
             each = book[CONDUCTOR_ROOM].rows[within_table(size, book)]
-            total = Decimal(number * settled.device.count) if counted else Decimal(0)
+            total = Decimal(leads * settled.device.count) if counted else Decimal(0)
             cite = book[CONDUCTORS].cite
-            yield Counted(NAME, what, total, each, why, cite, book.confidence(CONDUCTORS), ("device-leads",))
+            yield Counted(NAME, label, total, each, why, cite, book.confidence(CONDUCTORS), ("device-leads",))

@@ -71,8 +71,8 @@ def grounds_lines(space: Space, book: CodeBook) -> Iterator[Line]:
         yield ground_line(grounds, readings, book)
     if isolated:
         each, size = shared_allowance(isolated, book)
-        number = sum((group[0] for group in isolated), Decimal(0))
-        why = f"{count(number)} in a set of their own, one allowance, sized by the largest ({size_text(size)})"
+        wires = sum((group[0] for group in isolated), Decimal(0))
+        why = f"{count(wires)} in a set of their own, one allowance, sized by the largest ({size_text(size)})"
         yield Counted(
             NAME,
             "Isolated grounds",
@@ -124,17 +124,17 @@ def ground_line(groups: list[Group], readings: tuple[str, ...], book: CodeBook) 
     """One worksheet line for all ``groups`` together: allowances by the largest size, more where the edition asks."""
     terms = book[GROUNDS]
     each, size = shared_allowance(groups, book)
-    number = sum((group[0] for group in groups), Decimal(0))
+    grounds = sum((group[0] for group in groups), Decimal(0))
     allowances = Decimal(1)
     why = (
         f"one, by {size_text(size)}"
-        if number == 1
-        else f"{count(number)} share one allowance, sized by the largest ({size_text(size)})"
+        if grounds == 1
+        else f"{count(grounds)} share one allowance, sized by the largest ({size_text(size)})"
     )
     if within_table(size, book) != size:
         why += f", taken as {size_text(within_table(size, book))}, where the table ends"
 
-    if terms.covered is not None and (over := number - terms.covered) > 0:
+    if terms.covered is not None and (over := grounds - terms.covered) > 0:
         allowances += over * terms.extra
         why += f"; {count(over)} past the first {terms.covered} {'adds' if over == 1 else 'add'} {terms.extra} each"
     confidence = terms.confidence

@@ -56,12 +56,12 @@ def low_voltage_lines(space: Space, book: CodeBook) -> Iterator[Line]:
         why += f"each taken as {size_text(size)}" if counted else "not counted here: a disputed point"
         times = times_counted(entering.how, book)
         why += f"; each counts {times} times" if counted and times != 1 else ""
-        number = entering.count * times if counted else Decimal(0)
-        what = f"Low-voltage wires, {size_text(entering.size)}"
+        wires = entering.count * times if counted else Decimal(0)
+        label = f"Low-voltage wires, {size_text(entering.size)}"
         yield Counted(
             NAME,
-            what,
-            number,
+            label,
+            wires,
             rows[size],
             why,
             terms.cite,

@@ -52,11 +52,11 @@ def modules_lines(space: Space, book: CodeBook) -> Iterator[Line]:
         module = sized.item
         assert isinstance(module, Module)
         each = book[CONDUCTOR_ROOM].rows[within_table(sized.size, book)]
-        what = plural(module.count, "module") + (f", {module.label}" if module.label else "")
+        label = plural(module.count, "module") + (f", {module.label}" if module.label else "")
         if book.reading("relay-module") == "not-counted":
             yield Counted(
                 NAME,
-                what,
+                label,
                 Decimal(0),
                 each,
                 "not counted: a disputed point",
@@ -68,7 +68,7 @@ def modules_lines(space: Space, book: CodeBook) -> Iterator[Line]:
             why = f"its body, more than {terms.each} allowances by {size_text(sized.size)}"
             yield Counted(
                 NAME,
-                what,
+                label,
                 exactly(module.count),
                 module.volume,
                 why,
@@ -82,7 +82,7 @@ def modules_lines(space: Space, book: CodeBook) -> Iterator[Line]:
                 why += f", no less than its body's {module.volume} in3"
             yield Counted(
                 NAME,
-                what,
+                label,
                 terms.each * module.count,
                 each,
                 why,

@@ -51,8 +51,8 @@ def terminal_block_lines(space: Space, book: CodeBook) -> Iterator[Line]:
     confidence = terms.confidence
     for sized in space.blocks:
         each = book[CONDUCTOR_ROOM].rows[within_table(sized.size, book)]
-        number = sized.item.count
-        what = plural(number, "terminal block")
+        blocks = sized.item.count
+        label = plural(blocks, "terminal block")
         readings: tuple[str, ...] = ()
         times, why = terms.each, f"by {size_text(sized.size)}, the largest conductor on it"
         if not terms.each:
@@ -63,4 +63,4 @@ def terminal_block_lines(space: Space, book: CodeBook) -> Iterator[Line]:
                 if times
                 else "the code gives no number; leave room for it anyway"
             )
-        yield Counted(NAME, what, times * number, each, why, terms.cite, confidence, readings)
+        yield Counted(NAME, label, times * blocks, each, why, terms.cite, confidence, readings)

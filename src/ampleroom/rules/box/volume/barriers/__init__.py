@@ -52,7 +52,7 @@ def barriers_lines(space: Space, book: CodeBook) -> Iterator[Line]:
     """
     terms = book[BARRIER]
     for barrier in space.barriers:
-        what = f"{'Metal' if barrier.material == 'metal' else 'Nonmetallic'} barrier"
+        label = f"{'Metal' if barrier.material == 'metal' else 'Nonmetallic'} barrier"
         takes, why = barrier.volume, "the volume marked on it, taken off"
         if takes is None:
             takes = terms.metal if barrier.material == "metal" else terms.nonmetallic
@@ -64,7 +64,7 @@ def barriers_lines(space: Space, book: CodeBook) -> Iterator[Line]:
                 takes, why = Decimal(0), "the code gives no number before 2017; leave room for it anyway"
             else:
                 why += "; before 2017 none is stated"
-        yield Counted(NAME, what, exactly(1), -takes, why, terms.cite, terms.confidence, readings)
+        yield Counted(NAME, label, exactly(1), -takes, why, terms.cite, terms.confidence, readings)
 
 
 def shared_out(lines: tuple[Line, ...], space: Space, book: CodeBook) -> tuple[Line, ...]:
@@ -87,10 +87,10 @@ def shared_out(lines: tuple[Line, ...], space: Space, book: CodeBook) -> tuple[L
 def share_lines(total: Decimal, space: Space, book: CodeBook) -> Iterator[Line]:
     """What brings the room of the whole box, in3, down to that of one side."""
     terms = book[SPACES]
-    share, said = share_of(space)
-    what = "The other side's share" if len(space.all_shares) == 2 else "The other sides' share"
+    share, basis = share_of(space)
+    label = "The other side's share" if len(space.all_shares) == 2 else "The other sides' share"
     others = Counted(
-        NAME, what, share - 1, total, f"{said}; the whole has {volume(total)}", terms.cite, terms.confidence
+        NAME, label, share - 1, total, f"{basis}; the whole has {volume(total)}", terms.cite, terms.confidence
     )
     yield others
     most = space.share.volume if space.share else None

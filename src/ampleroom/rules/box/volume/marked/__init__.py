@@ -59,14 +59,14 @@ def marked_lines(space: Space, book: CodeBook) -> Iterator[Line]:
     terms = book[MARKED]
     confidence = terms.confidence
     if base is None or base.form in ("unmarked", "marked", "conduit body"):
-        what = {None: "Box", "unmarked": "Box with no marking", "conduit body": "Conduit body"}.get(
+        label = {None: "Box", "unmarked": "Box with no marking", "conduit body": "Conduit body"}.get(
             base.form if base else None, "Marked box"
         )
         ganged = base.ganged if base else 1
         why = "the volume marked in it" + (f", for each of {ganged} joined" if ganged > 1 else "")
         if space.base_room in (NO_LIMIT, Decimal(0)):
             why = "its marking has not been read" if base is not None and base.form == "marked" else "not known"
-        yield Counted(NAME, what, exactly(ganged), space.base_room, why, terms.cite, confidence)
+        yield Counted(NAME, label, exactly(ganged), space.base_room, why, terms.cite, confidence)
     elif base.form == "measured" and base.volume is not None:
         why = (
             "the volume marked in it overrides its size"
@@ -106,17 +106,17 @@ def measured_line(space: Space, base: Base, book: CodeBook) -> Line:
     )
 
 
-def marking_line(what: str, base: Base, unread: Decimal, row: StandardBox | None, book: CodeBook) -> Line:
+def marking_line(label: str, base: Base, unread: Decimal, row: StandardBox | None, book: CodeBook) -> Line:
     """A box of a standard size that counts by its marking: one box's, whatever gangs it has."""
     marked = book[MARKED]
     if base.volume is None or base.volume is UNKNOWN:
         why = "its marking has not been read" + (
             "; a nonmetallic box counts by nothing else" if base.volume is None else ""
         )
-        return Counted(NAME, what, exactly(base.ganged), unread, why, marked.cite, marked.confidence)
+        return Counted(NAME, label, exactly(base.ganged), unread, why, marked.cite, marked.confidence)
     joined = f", for each of {base.ganged} boxes ganged together" if base.ganged > 1 else ""
     why = "its marking"
     if row is not None:
         why += f", in place of the table's {volume(row.volume)}{' a gang' if row.per_gang else ''}"
     why += joined
-    return Counted(NAME, what, exactly(base.ganged), base.volume, why, marked.cite, marked.confidence)
+    return Counted(NAME, label, exactly(base.ganged), base.volume, why, marked.cite, marked.confidence)

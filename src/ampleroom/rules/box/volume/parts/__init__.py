@@ -39,18 +39,18 @@ def part_line(ring: Ring, book: CodeBook) -> Line:
     part = ring.part
     terms = book[MARKED]
     confidence = terms.confidence
-    what = part.kind.capitalize()
+    label = part.kind.capitalize()
     if ring.room is not None:
         why = "its marking has not been read" if part.volume is UNKNOWN else "the volume marked on it"
-        return Counted(NAME, what, exactly(1), ring.room, why, terms.cite, confidence)
+        return Counted(NAME, label, exactly(1), ring.room, why, terms.cite, confidence)
     row = book.standard_box(part.shape, part.size) if part.size and part.material != "plastic" else None
     if row is not None:
         standard = book[STANDARD_BOXES]
-        what += f" {part.shape} {part.size}"
+        label += f" {part.shape} {part.size}"
         if book.reading("table-size-ring") == "adds-nothing":
             return Counted(
                 NAME,
-                what,
+                label,
                 Decimal(0),
                 row.volume,
                 "not marked: adds nothing, a disputed point",
@@ -61,7 +61,7 @@ def part_line(ring: Ring, book: CodeBook) -> Line:
         why = "not marked, but a standard size: volume from the table"
         return Counted(
             NAME,
-            what,
+            label,
             exactly(1),
             row.volume,
             why,
@@ -71,7 +71,7 @@ def part_line(ring: Ring, book: CodeBook) -> Line:
         )
     return Counted(
         NAME,
-        what,
+        label,
         exactly(1),
         terms.unmarked_part,
         "not marked, so it adds nothing",

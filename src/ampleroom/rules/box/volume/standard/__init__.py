@@ -38,23 +38,23 @@ def standard_lines(space: Space, book: CodeBook) -> Iterator[Line]:
     terms = book[STANDARD_BOXES]
     row = book.standard_box(base.shape, space.base_size)
     shape = base.shape.upper() if base.shape in ("fs", "fd") else base.shape.capitalize()
-    what = f"{shape} box {space.base_size}"
+    label = f"{shape} box {space.base_size}"
     if base.volume is not None or base.material == "plastic":
-        yield marking_line(what, base, space.base_room, row, book)
+        yield marking_line(label, base, space.base_room, row, book)
         return
     if row is None:
         marked = book[MARKED]
         why = f"the {book.year} table has no such box: its volume is what its maker marked"
-        yield Counted(NAME, what, exactly(base.ganged), space.base_room, why, marked.cite, marked.confidence)
+        yield Counted(NAME, label, exactly(base.ganged), space.base_room, why, marked.cite, marked.confidence)
         return
-    number, said = how_many(base, row)
+    boxes, basis = how_many(base, row)
     taken = "" if base.size is not UNKNOWN else ", assumed depth"
     yield Counted(
         NAME,
-        what,
-        number,
+        label,
+        boxes,
         row.volume,
-        f"volume from the table{said}{taken}",
+        f"volume from the table{basis}{taken}",
         terms.cite,
         book.confidence(STANDARD_BOXES, row),
     )
