@@ -104,7 +104,7 @@ def test_every_kind_of_line_is_generated():
 
 @EVERY
 def test_every_kind_of_line_is_drawn_inside_its_box_or_it_is_said_why_not(kind: type):
-    assert (kind in ROLES) != (kind in NOT_LISTED_IN_THE_PICTURE), "give it a role in ROLES of pictures/entering.py"
+    assert (kind in ROLES) != (kind in NOT_LISTED_IN_THE_PICTURE), "name it in `counts` of the rule that counts it"
     job = read_job(with_line(kind))
     told, without = (texts(box_picture(found, found.boxes[0])) for found in (job, read_job(sheet(kind, None))))
     assert (len(told) > len(without) or kind is Clamps) == (kind in ROLES or kind in (Barrier, SpaceShare))

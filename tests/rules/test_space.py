@@ -9,6 +9,7 @@ import pytest
 from ampleroom import read_job
 from ampleroom.editions import CodeBook
 from ampleroom.facts import Assumption
+from ampleroom.job.model import Barrier, Fitting
 from ampleroom.rules.box.fill.ends import ENDS
 from ampleroom.rules.builder import SpaceBuilder
 from ampleroom.rules.runs_at_box import run_name
@@ -55,8 +56,8 @@ def test_a_barrier_makes_a_space_of_each_side():
     found = spaces(in_box("barrier metal; space left 1/3; switch #14; space right 2/3; stud"))
     assert [one.subject for one in found] == ["A/left", "A/right"]
     assert [len(one.devices) for one in found] == [1, 0]
-    assert [len(one.fittings) for one in found] == [0, 1]
-    assert all(len(one.barriers) == 1 for one in found)
+    assert [len(one.of(Fitting)) for one in found] == [0, 1]
+    assert all(len(one.of(Barrier)) == 1 for one in found)
 
 
 def test_a_run_is_met_where_it_ends_and_where_it_passes():

@@ -200,9 +200,11 @@ NEWEST_COMPARED = max(year for year, offered in OFFERED.items() if not offered.p
 
 
 def mark_of(table: str, year: int) -> Mark:
-    """How a table, such as ``box_fill.grounds``, was compared with an edition on offer."""
-    marks: str = _COMPARED["compared"][table]
-    return MARKS[marks.split()[_COMPARED["editions"].index(year)]]
+    """How a table, such as ``box_fill.grounds``, was compared with an edition on offer. A table that is not in the matrix was
+    compared with none: every answer that leans on it says so.
+    """
+    marks: str | None = _COMPARED["compared"].get(table)
+    return MARKS["-"] if marks is None else MARKS[marks.split()[_COMPARED["editions"].index(year)]]
 
 
 def edition(year: int) -> Edition:

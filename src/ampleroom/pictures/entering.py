@@ -16,21 +16,13 @@ from ampleroom.job import UNKNOWN
 from ampleroom.job.cables import makeup
 from ampleroom.job.lines.runs import raceways_text
 from ampleroom.job.model import (
-    BondingJumper,
     Box,
-    Clamps,
-    Device,
-    Fitting,
-    FixtureWires,
     Item,
     Job,
-    Leads,
-    Module,
     Pigtails,
     Run,
     SpaceShare,
     Stop,
-    TerminalBlock,
     Through,
     Wires,
 )
@@ -39,6 +31,7 @@ from ampleroom.job.writer import written
 from ampleroom.pictures.drawing import Dot, Drawing, Line, Rect, Text, shortened, wrapped
 from ampleroom.quantities import inches
 from ampleroom.record import Record
+from ampleroom.rules import RULES
 
 STEP = 19.0
 """From one conductor to the next."""
@@ -54,18 +47,8 @@ LOWEST_BUNDLE = 44.0
 """Room for the name of a cable, and for two lines on where it goes."""
 ALIKE = 3
 """So many cables, or twice as many single wires, are drawn one by one; more that are alike are drawn once, with their number."""
-ROLES = {
-    Device: "devices",
-    Module: "devices",
-    TerminalBlock: "blocks",
-    FixtureWires: "fixture",
-    Leads: "fixture",
-    Pigtails: "conductors",
-    BondingJumper: "grounds",
-    Fitting: "fittings",
-    Clamps: "clamps",
-}
-"""What is listed inside the box, and as what."""
+ROLES = {line: rule.drawn_as for rule in RULES.values() for line in rule.counts}
+"""What is listed inside the box, and as what: as the rule that counts it is drawn."""
 
 
 class Wire(Record):

@@ -45,6 +45,8 @@ class Rule(Record):
     alike then share it. Where a rule does not say so it is asked again of every box: slower, never wrong."""
     drawn_as: str = ""
     """The role its lines have in a picture of what fills a subject: ``grounds``; empty where they are not drawn."""
+    counts: tuple[type, ...] = ()
+    """The kinds of line under a box it counts; a picture of the box lists them in the same role."""
 
     def ends_for(self, items: tuple[Item, ...], book: CodeBook) -> Ends:
         """The worse ends for a box with these lines; a field that is not among them is tried at every value."""
@@ -99,6 +101,7 @@ def rule(
     of_bodies: bool = False,
     of_contents: bool = False,
     drawn_as: str = "",
+    counts: tuple[type, ...] = (),
 ) -> Callable[[F], F]:
     """Register a function as a rule. A name, once published, is never used for another rule. Raises ``ValueError`` for a name
     that is taken, and for a rule of box fill that does not say as what its lines are drawn.
@@ -111,7 +114,9 @@ def rule(
             raise ValueError(f"two rules are named {name}")
         if topic == "fill" and not drawn_as:
             raise ValueError(f"{name} takes volume in a box and does not say as what it is drawn")
-        _REGISTERED[name] = Rule(name, title, topic, tables, readings, function, ends, of_bodies, of_contents, drawn_as)
+        _REGISTERED[name] = Rule(
+            name, title, topic, tables, readings, function, ends, of_bodies, of_contents, drawn_as, counts
+        )
         return function
 
     return register

@@ -5,27 +5,23 @@ The rules weigh a ``Space``. Facts nobody knows were taken as an ``Assumption`` 
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Mapping, Sequence
 from decimal import Decimal
 from functools import lru_cache
-from typing import Literal, NamedTuple
+from typing import Any, Literal, NamedTuple, TypeVar
 
 from ampleroom.editions import CodeBook
 from ampleroom.job.model import (
-    Barrier,
     Base,
     Box,
-    Carries,
     Clamps,
     Device,
     Entry,
-    Fitting,
     Module,
     Mounting,
     Part,
     Pigtails,
     Raceway,
-    Rated,
     Run,
     SpaceShare,
     Stop,
@@ -35,9 +31,11 @@ from ampleroom.job.model import (
 from ampleroom.job.trade import RANK, size_text
 from ampleroom.job.unknown import UNKNOWN
 from ampleroom.quantities import NO_LIMIT, count
+from ampleroom.record import Record
 from ampleroom.rules.runs_at_box import direction, run_name
 
 How = Literal["ends", "passes", "looped"]
+L = TypeVar("L", bound=Record)
 Count = Decimal
 """How many; ``NO_LIMIT`` where nobody counted them."""
 
@@ -137,32 +135,33 @@ class Space(NamedTuple):
     """None: no cable comes in, so nothing needs a clamp."""
     clamps_written: bool
     rings: tuple[Ring, ...] = ()
-    barriers: tuple[Barrier, ...] = ()
     fixture_wires: tuple[BoxWires, ...] = ()
     leads: tuple[BoxWires, ...] = ()
     jumpers: tuple[BoxWires, ...] = ()
-    pigtails: tuple[Pigtails, ...] = ()
-    fittings: tuple[Fitting, ...] = ()
     devices: tuple[SettledDevice, ...] = ()
     blanks: tuple[Device, ...] = ()
     """Blank plates: no yoke, so no allowance."""
     modules: tuple[Sized, ...] = ()
     blocks: tuple[Sized, ...] = ()
     mounting: Mounting | None = None
-    carries: tuple[Carries, ...] = ()
-    rated: tuple[Rated, ...] = ()
     rear_entry: bool = False
     side_entries: tuple[Entry, ...] = ()
     """Entries written in any wall but the rear one."""
     raceways: tuple[Raceway, ...] = ()
     """Raceways that come into the box, on whatever side of a barrier."""
+    written: Mapping[type, Sequence[Any]] = {}
+    """All lines of it by their kind, as they are written: for a kind of line nothing about which needs settling."""
+
+    def of(self, kind: type[L]) -> Sequence[L]:
+        """The lines of one kind, in the order of the sheet, as they are written; empty where there are none."""
+        return self.written.get(kind, ())
 
     @property
     def largest(self) -> str | None:
         """The thickest conductor in the space: entering, passing, grounds, fixture wires, pigtails, what is on a device;
         None: there is none."""
         sizes = [entering.size for entering in self.entering]
-        for group in (self.fixture_wires, self.leads, self.jumpers, self.pigtails):
+        for group in (self.fixture_wires, self.leads, self.jumpers, self.of(Pigtails)):
             if group:
                 sizes += [conductors.size for conductors in group]
         for settled in self.devices:
@@ -180,7 +179,7 @@ class Space(NamedTuple):
             or self.fixture_wires
             or self.leads
             or self.jumpers
-            or self.pigtails
+            or self.of(Pigtails)
             or self.devices
             or self.modules
             or self.blocks

@@ -18,20 +18,16 @@ from ampleroom.job.model import (
     Base,
     BondingJumper,
     Box,
-    Carries,
     Clamps,
     Device,
     Entry,
-    Fitting,
     FixtureWires,
     Item,
     Leads,
     Module,
     Mounting,
     Part,
-    Pigtails,
     Raceway,
-    Rated,
     SpaceShare,
     Stop,
     TerminalBlock,
@@ -124,6 +120,7 @@ class SpaceBuilder:
             clamps(written, met, base, asker),
             written is not None and written.way is not UNKNOWN,
             raceways=self.raceways,
+            written=groups,
             **settled,
         )
 
@@ -161,19 +158,11 @@ def sides_of(
 Settle = Callable[[list[Any], tuple[Entering, ...], Asker], Any]
 
 
-def as_written(group: list[Any], met: tuple[Entering, ...], asker: Asker) -> tuple[Any, ...]:
-    """The records under a box just as they are: no fact about them needs asking."""
-    return tuple(group)
-
-
 SETTLED: dict[type, dict[str, Settle]] = {
     Part: {"rings": lambda group, met, asker: tuple([Ring(part, ring_room(part, asker)) for part in group])},
-    Barrier: {"barriers": as_written},
     FixtureWires: {"fixture_wires": lambda group, met, asker: tuple(fixture_wires(group, asker))},
     Leads: {"leads": lambda group, met, asker: tuple(leads(group, asker))},
     BondingJumper: {"jumpers": lambda group, met, asker: tuple(jumpers(group, asker))},
-    Pigtails: {"pigtails": as_written},
-    Fitting: {"fittings": as_written},
     Device: {
         "devices": lambda group, met, asker: tuple(
             [device(item, met, asker) for item in group if not is_blank_plate(item)]
@@ -185,11 +174,9 @@ SETTLED: dict[type, dict[str, Settle]] = {
         "blocks": lambda group, met, asker: tuple([sized(item, "the block", met, asker) for item in group])
     },
     Mounting: {"mounting": lambda group, met, asker: group[0]},
-    Carries: {"carries": as_written},
-    Rated: {"rated": as_written},
     Entry: {
         "rear_entry": lambda group, met, asker: any(entry.wall == "rear" and not entry.raceway for entry in group),
         "side_entries": lambda group, met, asker: tuple([entry for entry in group if entry.wall != "rear"]),
     },
 }
-"""How each kind of line under a box becomes a field of its space."""
+"""How a kind of line under a box becomes a field of its space, where a fact of it may be unknown or rules ask for a part of it."""

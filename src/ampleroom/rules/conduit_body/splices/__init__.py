@@ -7,6 +7,7 @@ from collections.abc import Iterator
 from ampleroom.editions import CodeBook
 from ampleroom.editions.tables import Cited, Table
 from ampleroom.facts import Ends
+from ampleroom.job.model import Pigtails
 from ampleroom.rules.fields import LEANS_ON_NONE
 from ampleroom.rules.registry import rule
 from ampleroom.rules.space import Space
@@ -74,6 +75,6 @@ def splices_findings(space: Space, book: CodeBook) -> Iterator[Finding]:
 
 def holds_splices(space: Space) -> bool:
     """Whether anything ends, is spliced or lands on a device here."""
-    return bool(space.devices or space.modules or space.blocks or space.pigtails) or any(
+    return bool(space.devices or space.modules or space.blocks or space.of(Pigtails)) or any(
         entering.how == "ends" for entering in space.entering
     )

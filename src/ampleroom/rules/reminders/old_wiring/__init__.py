@@ -8,6 +8,7 @@ from decimal import Decimal
 from ampleroom.editions import CodeBook
 from ampleroom.editions.tables import Table
 from ampleroom.job.cables import conductors_of
+from ampleroom.job.model import Carries
 from ampleroom.job.trade import BRANCH_SIZES, RANK, size_text
 from ampleroom.job.unknown import UNKNOWN
 from ampleroom.record import Record
@@ -77,7 +78,7 @@ def old_wiring(space: Space, book: CodeBook) -> Iterator[Reminder]:
         if (
             run.cable is not None
             and run.cable.kind == "old"
-            and any(carried.what == "luminaire" for carried in space.carries)
+            and any(carried.what == "luminaire" for carried in space.of(Carries))
         ):
             heat = book[NM_TEMPERATURE]
             text = f"{run_name(run, here)} may be 60 C cable (before about {heat.marked_since}): most new luminaires want 90 C supply wires"

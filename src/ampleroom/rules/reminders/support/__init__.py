@@ -7,6 +7,7 @@ from decimal import Decimal
 
 from ampleroom.editions import CodeBook
 from ampleroom.editions.tables import Table
+from ampleroom.job.model import Carries, Rated
 from ampleroom.record import Record
 from ampleroom.rules.box.support_ratings import FAN, LUMINAIRE
 from ampleroom.rules.registry import remind, rule
@@ -41,8 +42,8 @@ def support(space: Space, book: CodeBook) -> Iterator[Reminder]:
 
     Why: Volume says nothing about what a box can hold up.
     """
-    rated = {rating.what: rating.pounds for rating in space.rated}
-    for carried in space.carries:
+    rated = {rating.what: rating.pounds for rating in space.of(Rated)}
+    for carried in space.of(Carries):
         pounds = carried.pounds
         if carried.what == "fan":
             fan = book[FAN]

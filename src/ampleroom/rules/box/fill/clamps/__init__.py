@@ -9,6 +9,7 @@ from ampleroom.arithmetic import Counted, Line
 from ampleroom.editions import CodeBook
 from ampleroom.editions.conductor_room import CONDUCTOR_ROOM
 from ampleroom.editions.tables import Table
+from ampleroom.job.model import Clamps
 from ampleroom.record import Record
 from ampleroom.rules.allowance import largest_present
 from ampleroom.rules.registry import rule
@@ -42,6 +43,7 @@ CLAMPS = Table("box_fill.clamps", ClampAllowances, __file__)
     topic="fill",
     of_contents=True,
     drawn_as="clamps",
+    counts=(Clamps,),
     tables=(CLAMPS, CONDUCTOR_ROOM),
     readings=("plastic-tabs", "push-in-connectors", "largest-present", "clamps-together"),
 )

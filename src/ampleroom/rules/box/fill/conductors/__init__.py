@@ -10,6 +10,7 @@ from ampleroom.editions import CodeBook
 from ampleroom.editions.conductor_counts import CONDUCTORS
 from ampleroom.editions.conductor_room import CONDUCTOR_ROOM
 from ampleroom.editions.pull_box import PULL_BOX
+from ampleroom.job.model import Pigtails
 from ampleroom.job.trade import RANK, size_text
 from ampleroom.rules.allowance import allowance, is_large, times_counted
 from ampleroom.rules.box.fill.low_voltage import LOW_VOLTAGE
@@ -31,6 +32,7 @@ SAYS = {
     title="Conductors",
     topic="fill",
     drawn_as="conductors",
+    counts=(Pigtails,),
     tables=(CONDUCTORS, CONDUCTOR_ROOM),
     readings=("unmeasured-loop", "loop-threshold", "neutral-bundle", "spare-conductors", "crossing-conductor"),
 )
@@ -88,7 +90,7 @@ def conductors_lines(space: Space, book: CodeBook) -> Iterator[Line]:
 def pigtail_lines(space: Space, book: CodeBook) -> Iterator[Line]:
     """Pigtails and jumpers inside: nothing, and said so."""
     terms = book[CONDUCTORS]
-    for pigtails in space.pigtails:
+    for pigtails in space.of(Pigtails):
         if not pigtails.ground:
             each = allowance(pigtails.size, book) or Decimal(0)
             label = f"Pigtails that never leave the box, {size_text(pigtails.size)}"

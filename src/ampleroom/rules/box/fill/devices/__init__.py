@@ -9,6 +9,7 @@ from ampleroom.arithmetic import Counted, Line
 from ampleroom.editions import CodeBook
 from ampleroom.editions.conductor_room import CONDUCTOR_ROOM
 from ampleroom.editions.tables import Table
+from ampleroom.job.model import Device
 from ampleroom.job.trade import size_text
 from ampleroom.job.unknown import UNKNOWN
 from ampleroom.quantities import inches, plural
@@ -41,6 +42,7 @@ DEVICES = Table("box_fill.devices", Devices, __file__)
     topic="fill",
     of_contents=True,
     drawn_as="devices",
+    counts=(Device,),
     tables=(DEVICES, CONDUCTOR_ROOM),
     readings=(
         "wide-device",

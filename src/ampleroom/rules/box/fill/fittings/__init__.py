@@ -9,6 +9,7 @@ from ampleroom.arithmetic import Counted, Line
 from ampleroom.editions import CodeBook
 from ampleroom.editions.conductor_room import CONDUCTOR_ROOM
 from ampleroom.editions.tables import Table
+from ampleroom.job.model import Fitting
 from ampleroom.record import Record
 from ampleroom.rules.allowance import largest_present
 from ampleroom.rules.registry import rule
@@ -34,6 +35,7 @@ FITTINGS = Table("box_fill.fittings", Fittings, __file__)
     topic="fill",
     of_contents=True,
     drawn_as="fittings",
+    counts=(Fitting,),
     tables=(FITTINGS, CONDUCTOR_ROOM),
     readings=("largest-present",),
 )
@@ -43,15 +45,16 @@ def fittings_lines(space: Space, book: CodeBook) -> Iterator[Line]:
 
     Why: The fitting stands in the middle of the box, where the conductors fold.
     """
-    if not space.fittings:
+    written = space.of(Fitting)
+    if not written:
         return
     terms = book[FITTINGS]
     summed_by = largest_present(space, book)
     if summed_by is None:
         return
     _, each, present = summed_by
-    for kind in dict.fromkeys(fitting.kind for fitting in space.fittings):
-        fittings = sum(fitting.count for fitting in space.fittings if fitting.kind == kind)
+    for kind in dict.fromkeys(fitting.kind for fitting in written):
+        fittings = sum(fitting.count for fitting in written if fitting.kind == kind)
         several = f"one for all {fittings}" if fittings > 1 else "one"
         label = {"stud": "Luminaire stud", "hickey": "Hickey"}[kind]
         yield Counted(

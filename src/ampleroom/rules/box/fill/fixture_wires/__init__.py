@@ -11,6 +11,7 @@ from ampleroom.editions.conductor_counts import CONDUCTORS
 from ampleroom.editions.conductor_room import CONDUCTOR_ROOM
 from ampleroom.editions.pull_box import PULL_BOX
 from ampleroom.editions.tables import Table
+from ampleroom.job.model import FixtureWires, Leads
 from ampleroom.job.trade import RANK, size_text
 from ampleroom.quantities import count
 from ampleroom.record import Record
@@ -21,7 +22,7 @@ from ampleroom.rules.space import BoxWires, Space
 NAME = "box-fill-fixture-wires"
 
 
-class FixtureWires(Record):
+class FixtureWireTerms(Record):
     """How many wires from a domed canopy are left out, and what they are smaller than."""
 
     cite: str
@@ -30,7 +31,7 @@ class FixtureWires(Record):
     smaller_than: str
 
 
-FIXTURE_WIRES = Table("box_fill.fixture_wires", FixtureWires, __file__)
+FIXTURE_WIRES = Table("box_fill.fixture_wires", FixtureWireTerms, __file__)
 
 
 @rule(
@@ -39,6 +40,10 @@ FIXTURE_WIRES = Table("box_fill.fixture_wires", FixtureWires, __file__)
     topic="fill",
     of_contents=True,
     drawn_as="fixture",
+    counts=(
+        FixtureWires,
+        Leads,
+    ),
     tables=(FIXTURE_WIRES, CONDUCTOR_ROOM),
     readings=("flat-canopy", "equipment-leads", "device-leads"),
 )

@@ -9,6 +9,7 @@ from ampleroom.arithmetic import Counted, Line
 from ampleroom.editions import CodeBook
 from ampleroom.editions.conductor_room import CONDUCTOR_ROOM
 from ampleroom.editions.tables import Table
+from ampleroom.job.model import BondingJumper, Pigtails
 from ampleroom.job.trade import RANK, size_text
 from ampleroom.quantities import count
 from ampleroom.record import Record
@@ -45,6 +46,7 @@ GROUNDS = Table("box_fill.grounds", Grounds, __file__)
     topic="fill",
     of_contents=True,
     drawn_as="grounds",
+    counts=(BondingJumper,),
     tables=(GROUNDS, CONDUCTOR_ROOM),
     readings=("isolated-ground", "grounding-pigtail", "pooled-grounds", "armor-ground", "unknown-ground"),
 )
@@ -64,7 +66,7 @@ def grounds_lines(space: Space, book: CodeBook) -> Iterator[Line]:
         readings += ("isolated-ground",)
         if book.reading("isolated-ground") == "pooled":
             grounds, isolated = grounds + isolated, []
-    if any(pigtails.ground for pigtails in space.pigtails):
+    if any(pigtails.ground for pigtails in space.of(Pigtails)):
         readings += ("grounding-pigtail",)
 
     if grounds:
@@ -108,7 +110,9 @@ def ground_groups(space: Space, book: CodeBook) -> tuple[list[Group], list[Group
             (isolated if wires.role == "isolated ground" else grounds).append((wires.count, wires.size, "two sources"))
     if book.reading("grounding-pigtail") == "counted":
         grounds += [
-            (exactly(pigtails.count), pigtails.size, "two sources") for pigtails in space.pigtails if pigtails.ground
+            (exactly(pigtails.count), pigtails.size, "two sources")
+            for pigtails in space.of(Pigtails)
+            if pigtails.ground
         ]
     return grounds, isolated, readings
 

@@ -37,6 +37,7 @@ MODULES = Table("box_fill.modules", Modules, __file__)
     topic="fill",
     of_contents=True,
     drawn_as="devices",
+    counts=(Module,),
     tables=(MODULES, CONDUCTOR_ROOM),
     readings=("relay-module",),
 )

@@ -9,6 +9,7 @@ from ampleroom.arithmetic import Counted, Line
 from ampleroom.editions import CodeBook
 from ampleroom.editions.conductor_room import CONDUCTOR_ROOM
 from ampleroom.editions.tables import Table
+from ampleroom.job.model import TerminalBlock
 from ampleroom.job.trade import size_text
 from ampleroom.quantities import plural
 from ampleroom.record import Record
@@ -36,6 +37,7 @@ TERMINAL_BLOCKS = Table("box_fill.terminal_blocks", TerminalBlocks, __file__)
     topic="fill",
     of_contents=True,
     drawn_as="blocks",
+    counts=(TerminalBlock,),
     tables=(TERMINAL_BLOCKS, CONDUCTOR_ROOM),
     readings=("early-terminal-block",),
 )

@@ -9,6 +9,7 @@ from typing import TYPE_CHECKING
 from ampleroom.arithmetic import Counted, Line
 from ampleroom.editions import CodeBook
 from ampleroom.editions.tables import Cited, Table
+from ampleroom.job.model import Barrier
 from ampleroom.quantities import number, volume
 from ampleroom.record import Record
 from ampleroom.rules.registry import rule
@@ -51,7 +52,7 @@ def barriers_lines(space: Space, book: CodeBook) -> Iterator[Line]:
     Why: Room on the far side of a barrier does not help the wires on this side.
     """
     terms = book[BARRIER]
-    for barrier in space.barriers:
+    for barrier in space.of(Barrier):
         label = f"{'Metal' if barrier.material == 'metal' else 'Nonmetallic'} barrier"
         takes, why = barrier.volume, "the volume marked on it, taken off"
         if takes is None:
