@@ -113,6 +113,7 @@ KINDS: dict[str, Callable[[Any], Any]] = {
     "Decimal | None": lambda value: None if value == "all" else Decimal(value),
     "dict[str, Decimal]": _by_name,
     "tuple[str, ...]": tuple,
+    "tuple[int, ...]": tuple,
 }
 """How a value is read, by the kind its field is declared to have; any other stays as it is written."""
 

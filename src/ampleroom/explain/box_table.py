@@ -5,6 +5,7 @@ from __future__ import annotations
 from decimal import Decimal
 
 from ampleroom.editions import NEWEST_COMPARED, CodeBook
+from ampleroom.editions.conductor_room import CONDUCTOR_ROOM
 from ampleroom.editions.standard_boxes import STANDARD_BOXES
 from ampleroom.record import Record
 
@@ -67,22 +68,20 @@ def box_table(edition: int | None = None) -> BoxTable:
     given. Raises ``EditionUnknown`` for one that is not offered.
     """
     book = CodeBook(edition or NEWEST_COMPARED)
-    allowances: dict[str, Decimal] = book.block("box_fill.conductor_room")["rows"]
-    standard = book.block("box_room.standard")
+    room, standard = book[CONDUCTOR_ROOM], book[STANDARD_BOXES]
     rows = tuple(
         BoxRow(
-            row["shape"],
-            row["size"],
-            Decimal(row["volume"]),
-            {size: how_many(Decimal(row["volume"]), each) for size, each in allowances.items()},
-            dict(zip(standard["printed_sizes"], row["printed"], strict=True)),
-            bool(row.get("per_gang")),
-            book.confidence(STANDARD_BOXES, book.standard_box(row["shape"], row["size"])),
+            row.shape,
+            row.size,
+            row.volume,
+            {size: how_many(row.volume, each) for size, each in room.rows.items()},
+            dict(zip(standard.printed_sizes, row.printed, strict=True)),
+            row.per_gang,
+            book.confidence(STANDARD_BOXES, row),
         )
-        for row in standard["rows"]
+        for row in standard.rows
     )
-    cites = (standard["cite"], book.block("box_fill.conductor_room")["cite"])
-    return BoxTable(book, tuple(allowances), rows, cites)
+    return BoxTable(book, tuple(room.rows), rows, (standard.cite, room.cite))
 
 
 def how_many(volume: Decimal, allowance: Decimal) -> int:

@@ -8,10 +8,14 @@ from __future__ import annotations
 import re
 from collections.abc import Iterable
 from functools import cache
+from typing import Any
 
 from ampleroom.editions import READINGS
+from ampleroom.editions.conductor_room import CONDUCTOR_ROOM
+from ampleroom.editions.standard_boxes import STANDARD_BOXES
+from ampleroom.editions.tables import Table
 from ampleroom.errors import AmpleroomError, nearest
-from ampleroom.explain.rule_page import ALLOWANCES, own_tables
+from ampleroom.explain.rule_page import own_tables
 from ampleroom.explain.sections import cites_of, sections_in
 from ampleroom.record import Record
 from ampleroom.rules import RULES
@@ -122,17 +126,17 @@ def section_index() -> dict[str, list[str]]:
                     pages = index.setdefault(section.lower(), [])
                     if rule.name not in pages:
                         pages.append(rule.name)
-    for cite in cites_of("box_room.standard"):
+    for cite in cites_of(STANDARD_BOXES):
         for section in sections_in(cite):
             index[section.lower()].append(BOX)
     return index
 
 
-def indexed_tables(rule: str) -> tuple[str, ...]:
+def indexed_tables(rule: str) -> tuple[Table[Any], ...]:
     """The tables by whose sections a rule is found. The allowances, which every count of box fill uses, lead to that of
     conductors alone.
     """
-    shared = (ALLOWANCES,) if rule == "box-fill-conductors" else ()
+    shared = (CONDUCTOR_ROOM,) if rule == "box-fill-conductors" else ()
     return (*own_tables(RULES[rule]), *shared)
 
 

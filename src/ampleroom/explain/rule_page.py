@@ -3,10 +3,14 @@
 from __future__ import annotations
 
 from decimal import Decimal
+from typing import Any
 
 from ampleroom.arithmetic import Line
 from ampleroom.check import check
-from ampleroom.editions import NEWEST_COMPARED, READINGS, CodeBook, Reading, blocks, source_text
+from ampleroom.editions import NEWEST_COMPARED, READINGS, CodeBook, Reading, source_text
+from ampleroom.editions.conductor_room import CONDUCTOR_ROOM
+from ampleroom.editions.standard_boxes import STANDARD_BOXES
+from ampleroom.editions.tables import Table
 from ampleroom.errors import NameUnknown
 from ampleroom.explain.by_edition import Period, Sure, how_sure, periods, span
 from ampleroom.explain.sections import sections
@@ -15,8 +19,7 @@ from ampleroom.record import Record
 from ampleroom.rules import RULES, Rule
 from ampleroom.worksheet import Finding, Reminder
 
-ALLOWANCES = "box_fill.conductor_room"
-SHARED = (ALLOWANCES, "box_room.standard")
+SHARED: tuple[Table[Any], ...] = (CONDUCTOR_ROOM, STANDARD_BOXES)
 """Tables many rules count with; the page of each is elsewhere."""
 
 
@@ -61,7 +64,7 @@ def explain(name: str, edition: int | None = None) -> RulePage:
         rule,
         tuple(section_text(section, years) for section, years in sections(own_tables(rule)).items()),
         tuple(periods(name)),
-        dict(book.block(ALLOWANCES)["rows"]) if ALLOWANCES in rule.tables else {},
+        dict(book[CONDUCTOR_ROOM].rows) if CONDUCTOR_ROOM in rule.reads else {},
         rule.example.strip("\n"),
         report.book,
         tuple(book.notes_with(())),
@@ -70,13 +73,13 @@ def explain(name: str, edition: int | None = None) -> RulePage:
         tuple(reminder for subject in report.subjects for reminder in subject.reminders if reminder.rule == name),
         tuple(READINGS[reading] for reading in rule.readings),
         tuple(how_sure(rule.reads)),
-        tuple(sources(rule.tables)),
+        tuple(sources(rule.reads)),
     )
 
 
-def own_tables(rule: Rule) -> tuple[str, ...]:
+def own_tables(rule: Rule) -> tuple[Table[Any], ...]:
     """The tables a rule is about, without those it only counts with."""
-    return tuple(table for at, table in enumerate(rule.tables) if not at or table not in SHARED)
+    return tuple(table for at, table in enumerate(rule.reads) if not at or table not in SHARED)
 
 
 def section_text(section: str, years: list[int]) -> str:
@@ -87,11 +90,11 @@ def section_text(section: str, years: list[int]) -> str:
     return f"{section} ({label[:1].lower()}{label[1:]})"
 
 
-def sources(tables: tuple[str, ...]) -> list[str]:
+def sources(tables: tuple[Table[Any], ...]) -> list[str]:
     """What the numbers of these tables rest on, each source once."""
     keys: dict[str, None] = {}
     for table in tables:
-        for block in blocks(table):
+        for block in table.blocks:
             written = block.get("source", "")
             parts = written.split()
             are_keys = all(part[0] in "SCW" and part[1:2].isdigit() for part in parts)

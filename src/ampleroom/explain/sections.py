@@ -4,8 +4,10 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterable, Iterator
+from typing import Any
 
-from ampleroom.editions import OFFERED, CodeBook, blocks
+from ampleroom.editions import OFFERED, CodeBook
+from ampleroom.editions.tables import Table
 
 SECTION = re.compile(r"(?:(Table|Chapter 9 Table|Chapter 9, note) )?(\d+(?:\.\d+)?)((?:\([A-Za-z0-9]+\))*)")
 MORE = re.compile(r"^(?:, |-)(\([A-Za-z0-9]+\))")
@@ -13,19 +15,20 @@ ABSENT = re.compile(r"\bno(?:ne|thing)?\b")
 """A citation with one of these words says that the code has nothing there."""
 
 
-def cites_of(table: str) -> Iterator[str]:
+def cites_of(table: Table[Any]) -> Iterator[str]:
     """Every citation of a table, of all editions, with those of its rows."""
-    for block in blocks(table):
+    for block in table.blocks:
         if "cite" in block:
             yield block["cite"]
-        yield from row_cites(block)
+        if isinstance(block.get("rows"), list):
+            yield from dict.fromkeys(row["cite"] for row in block["rows"] if "cite" in row)
 
 
-def row_cites(block: dict[str, object]) -> Iterator[str]:
-    """The citations that rows of a table have of their own."""
-    rows = block.get("rows", ())
-    if isinstance(rows, list):
-        yield from dict.fromkeys(row["cite"] for row in rows if "cite" in row)
+def cites_in_force(table: Table[Any], book: CodeBook) -> list[str]:
+    """Where a table stands in one edition: the citations of its rows where they have their own, else its own."""
+    in_force = book[table]
+    of_rows = [row.cite for row in in_force.rows if hasattr(row, "cite")] if table.row else []
+    return list(dict.fromkeys(of_rows)) or [in_force.cite]
 
 
 def sections_in(cite: str) -> Iterator[str]:
@@ -44,13 +47,12 @@ def sections_in(cite: str) -> Iterator[str]:
             at += more.end()
 
 
-def sections(tables: Iterable[str]) -> dict[str, list[int]]:
+def sections(tables: Iterable[Table[Any]]) -> dict[str, list[int]]:
     """Where the code has what these tables say: each section with the editions that have it there, oldest first."""
     years_of: dict[str, set[int]] = {}
     for table in tables:
         for year in OFFERED:
-            block = CodeBook(year).block(table)
-            for cite in [*row_cites(block)] or [block["cite"]]:
+            for cite in cites_in_force(table, CodeBook(year)):
                 names = [cite] if "not confirmed" in cite else [] if ABSENT.search(cite) else sections_in(cite)
                 for section in names:
                     years_of.setdefault(section, set()).add(year)

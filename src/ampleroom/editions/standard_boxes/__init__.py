@@ -20,6 +20,8 @@ class StandardBox(Record):
     """Whether the volume is that of one gang."""
     confidence: str = ""
     """Empty: as sure as the table."""
+    printed: tuple[int, ...] = ()
+    """How many of each of the printed sizes the book's own table says it holds."""
 
 
 class StandardBoxes(Record):
@@ -28,6 +30,8 @@ class StandardBoxes(Record):
     cite: str
     confidence: str
     rows: tuple[StandardBox, ...]
+    printed_sizes: tuple[str, ...] = ()
+    """The conductor sizes the book's table has a column for."""
 
 
 STANDARD_BOXES = Table("box_room.standard", StandardBoxes, __file__, StandardBox)
