@@ -5,8 +5,10 @@ from __future__ import annotations
 import copy
 import doctest
 import pickle
+import re
 from dataclasses import dataclass, field
 from dataclasses import replace as replaced
+from pathlib import Path
 from typing import Any
 
 import pytest
@@ -145,3 +147,12 @@ def test_what_is_worked_out_once_is_no_field():
     assert repr(two) == repr(Sum(1, 1))
     assert replace(two, two=5).total == 6
     assert Sum.total.__doc__ == "Both."
+
+
+SOURCE = Path(ampleroom.__file__).parent
+
+
+def test_one_kind_of_record_serves_everywhere_but_for_the_questions_of_the_page():
+    other = re.compile(r"^(?:from|import) (?:dataclasses|attrs?|pydantic)\b|\bmsgspec\.Struct\b", re.MULTILINE)
+    with_others = {path.name for path in SOURCE.rglob("*.py") if other.search(path.read_text("utf-8"))}
+    assert with_others == {"question_types.py"}

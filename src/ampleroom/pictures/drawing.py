@@ -5,7 +5,7 @@ Lengths in pixels, y downward.
 
 from __future__ import annotations
 
-from dataclasses import dataclass, field
+from collections.abc import Iterable
 from functools import lru_cache
 
 from ampleroom.record import Record, replace
@@ -73,15 +73,17 @@ class Text(Record):
 Shape = Rect | Line | Dot | Text
 
 
-@dataclass(slots=True)
 class Drawing:
-    """Shapes on a page of a size, with a title and a description for those who do not see it."""
+    """Shapes on a page of a size, with a title and a description for those who do not see it. Grows as it is drawn."""
 
-    wide: float
-    high: float
-    title: str
-    description: str
-    shapes: list[Shape] = field(default_factory=list)
+    __slots__ = ("description", "high", "shapes", "title", "wide")
+
+    def __init__(self, wide: float, high: float, title: str, description: str, shapes: Iterable[Shape] = ()) -> None:
+        self.wide = wide
+        self.high = high
+        self.title = title
+        self.description = description
+        self.shapes = list(shapes)
 
     def add(self, *shapes: Shape) -> None:
         """Adds shapes on top."""

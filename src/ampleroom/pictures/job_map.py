@@ -3,8 +3,7 @@
 from __future__ import annotations
 
 from collections import deque
-from collections.abc import Collection
-from dataclasses import dataclass, field
+from collections.abc import Collection, Iterable
 from itertools import pairwise
 
 from ampleroom.job.lines.runs import raceways_text
@@ -36,32 +35,39 @@ TONES = ("circuit-1", "circuit-2", "circuit-3")
 Link = tuple[str, str]
 
 
-@dataclass(slots=True, eq=False)
 class Node:
     """A place in the tree: how far from a panel, on which row. No two are the same, so a node can be a key."""
 
-    name: str
-    column: int = 0
-    row: float = 0.0
-    children: list[Node] = field(default_factory=list)
-    arriving: list[Run] = field(default_factory=list)
-    """The runs that lead here from the node before it."""
-    is_open_end: bool = False
-    """Nobody knows what is at the end of the run that leads here."""
+    __slots__ = ("arriving", "children", "column", "is_open_end", "name", "row")
+
+    def __init__(self, name: str, column: int = 0, arriving: Iterable[Run] = (), is_open_end: bool = False) -> None:
+        self.name = name
+        self.column = column
+        self.row = 0.0
+        self.children: list[Node] = []
+        self.arriving = list(arriving)
+        """The runs that lead here from the node before it."""
+        self.is_open_end = is_open_end
+        """Nobody knows what is at the end of the run that leads here."""
 
 
-@dataclass(slots=True)
 class Layout:
     """Where everything stands: the tree, each column's left edge, and how wide a name and the label before it may be."""
 
-    roots: list[Node]
-    verdicts: dict[str, Verdict]
-    panels: set[str]
-    edges: list[float] = field(default_factory=list)
-    arrive: list[float] = field(default_factory=list)
-    tones: dict[str, str] = field(default_factory=dict)
-    """The tone of each circuit's lines, by the circuit."""
-    loops: list[tuple[Node, Node, list[Run]]] = field(default_factory=list)
+    __slots__ = ("arrive", "edges", "loops", "panels", "roots", "tones", "verdicts")
+
+    def __init__(self, roots: list[Node], verdicts: dict[str, Verdict], panels: set[str]) -> None:
+        self.roots = roots
+        self.verdicts = verdicts
+        self.panels = panels
+        self.edges: list[float] = []
+        """Left edge of each column, points."""
+        self.arrive: list[float] = []
+        """Width of the labels that arrive in each column, points."""
+        self.tones: dict[str, str] = {}
+        """The tone of each circuit's lines, by the circuit."""
+        self.loops: list[tuple[Node, Node, list[Run]]] = []
+        """What is not in the tree: two places and the runs between them."""
 
     @property
     def nodes(self) -> list[Node]:

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterable
-from dataclasses import dataclass, field
 from pathlib import Path
 
 from ampleroom.errors import SheetFaults, nearest
@@ -19,12 +18,14 @@ from ampleroom.sheets.tables import MOST_BYTES, Cell, Table, read_tables
 from ampleroom.sheets.tabs import BY_NAME, TABS, Column, Tab, parted
 
 
-@dataclass(slots=True)
 class Lines:
     """The sheet being made, and for every line the cell each of its words came from."""
 
-    texts: list[str] = field(default_factory=list)
-    cells: list[list[Cell]] = field(default_factory=list)
+    __slots__ = ("cells", "texts")
+
+    def __init__(self) -> None:
+        self.texts: list[str] = []
+        self.cells: list[list[Cell]] = []
 
     def add(self, pieces: Iterable[tuple[str, Cell]], indent: str = "") -> None:
         """A line of several pieces, each from a cell."""
@@ -61,14 +62,16 @@ def harmless(text: str) -> str:
     return re.sub(r"(?:^|(?<=\s))#(?![\d?])", "no.", text)
 
 
-@dataclass(slots=True)
 class Import:
-    """A workbook on its way to a sheet."""
+    """A workbook on its way to a sheet; ``names``: the user's own names of columns."""
 
-    file: str
-    names: OwnNames
-    lines: Lines = field(default_factory=Lines)
-    faults: list[Fault] = field(default_factory=list)
+    __slots__ = ("faults", "file", "lines", "names")
+
+    def __init__(self, file: str, names: OwnNames) -> None:
+        self.file = file
+        self.names = names
+        self.lines = Lines()
+        self.faults: list[Fault] = []
 
     def fault(self, cell: Cell, message: str, hint: str, source: str = "") -> None:
         """Adds a fault: what is wrong in a cell, what to write instead, and what stands there."""

@@ -5,7 +5,6 @@ from __future__ import annotations
 import csv
 import datetime
 import io
-from dataclasses import dataclass, field
 from pathlib import Path
 from typing import Any
 
@@ -34,16 +33,20 @@ class Cell(Record):
         return self.rank, self.row, self.column
 
 
-@dataclass(slots=True)
 class Table:
     """The rows of one tab as text, header first; ``row`` and ``first`` are where the header begins, from 0."""
 
-    name: str
-    cells: list[list[str]]
-    row: int = 0
-    first: int = 0
-    dates: set[tuple[int, int]] = field(default_factory=set)
-    rank: int = 0
+    __slots__ = ("cells", "dates", "first", "name", "rank", "row")
+
+    def __init__(self, name: str, cells: list[list[str]], row: int = 0, first: int = 0) -> None:
+        self.name = name
+        self.cells = cells
+        self.row = row
+        self.first = first
+        self.dates: set[tuple[int, int]] = set()
+        """The cells, by row and column from the header, that the workbook holds as dates."""
+        self.rank = 0
+        """Its place among the tabs of the workbook, from 0."""
 
     def cell(self, row: int = 0, place: int = 0) -> Cell:
         """So many rows under the header and columns after the first."""
