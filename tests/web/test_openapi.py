@@ -220,6 +220,7 @@ def kept(app):
         ("conflict", app.put(at, base=1, sheet=""), here, "put"),
         ("kept", app.put(at, base=4, sheet=STUDIO), here, "put"),
         ("kept", app.get(at), here, "get"),
+        ("standing-of-job", app.get(f"{at}/standing"), f"{here}/standing", "get"),
         ("history", app.get(f"{at}/history?before=3"), f"{here}/history", "get"),
         ("version-sheet", app.get(f"{at}/history/1"), f"{here}/history/{{version}}", "get"),
         ("photo", photo, f"{here}/photos", "post"),

@@ -89,15 +89,21 @@ LETTERS: dict[str, str] = {"box": "B", "conduit body": "B"}
 """The letter a card's code begins with, by kind: boxes and conduit bodies are numbered together. Any other kind has S."""
 
 
-def cards_of(report: Report, photos: Photos) -> Iterator[Card]:
-    """A card for every subject, in the order of the report."""
+def codes_of(report: Report) -> Iterator[str]:
+    """The code of every subject's card, which is on its label too, in the order of the report: ``B001``."""
     ranks: Counter[str] = Counter()
     for subject in report.subjects:
         letter = LETTERS.get(subject.kind, "S")
         ranks[letter] += 1
+        yield f"{letter}{ranks[letter]:03}"
+
+
+def cards_of(report: Report, photos: Photos) -> Iterator[Card]:
+    """A card for every subject, in the order of the report."""
+    for subject, code in zip(report.subjects, codes_of(report), strict=True):
         blocks = tuple(subject_blocks(subject, report, photos))
         yield Card(
-            f"{letter}{ranks[letter]:03}",
+            code,
             subject.kind,
             subject.name,
             subject.description,
@@ -287,4 +293,4 @@ def line_rows(line: Line, rank: int = 0) -> Iterator[list[Any]]:
         yield [label, part.why + unsure(part.confidence), part.sum_text, part.cite, depth]
 
 
-__all__ = ["BLOCKS", "LETTERS", "Card", "Photos", "cards_of"]
+__all__ = ["BLOCKS", "LETTERS", "Card", "Photos", "cards_of", "codes_of"]

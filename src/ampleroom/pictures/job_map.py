@@ -11,6 +11,7 @@ from ampleroom.job.model import Job, Run
 from ampleroom.job.unknown import UNKNOWN
 from ampleroom.pictures.drawing import Dot, Drawing, Line, Rect, Text, shortened, text_width
 from ampleroom.quantities import plural
+from ampleroom.record import Record
 from ampleroom.report import Report
 from ampleroom.worksheet import Verdict
 
@@ -22,6 +23,10 @@ BEND = 34.0
 MOST_NAME = 190.0
 MOST_LABEL = 130.0
 """Wider names of places and of runs are cut."""
+MOST_SUBTITLE = 1000.0
+"""The map grows to the width of its subtitle, points, up to this; a longer one is cut."""
+ROOMY = 1.12
+"""Fonts of other machines run wider than the one measured by."""
 LANE = 7.0
 """Between two dashed lines that stand side by side."""
 SWEEPS = 4
@@ -100,6 +105,21 @@ class Layout:
 
 def job_map(report: Report) -> Drawing:
     """Every place and run of a job, with each box's verdict by word and shape."""
+    return job_map_with_places(report)[0]
+
+
+class PlaceDrawn(Record):
+    """Where a place stands on the map: left, top, width and height, points."""
+
+    name: str
+    x: float
+    y: float
+    wide: float
+    high: float
+
+
+def job_map_with_places(report: Report) -> tuple[Drawing, list[PlaceDrawn]]:
+    """The map, and where each place stands on it, in the order they are drawn."""
     job = report.job
     layout = layout_of(report)
     nodes = layout.nodes
@@ -108,10 +128,11 @@ def job_map(report: Report) -> Drawing:
         summary += f"; {report.not_judged_text[0].lower()}{report.not_judged_text[1:]}"
     title = job.title or job.file
     rows = max((node.row for node in nodes), default=0.0) + 1
-    wide = max([560.0, *(layout.right(node) + LEFT + 90 for node in nodes)])
+    subtitle = f"{report.book.title}: {summary}" + (" · all runs of a circuit in one tone" if layout.tones else "")
+    least = min(text_width(subtitle, 11.5) * ROOMY + 2 * LEFT, MOST_SUBTITLE)
+    wide = max([560.0, least, *(layout.right(node) + LEFT + 90 for node in nodes)])
     drawing = Drawing(wide, TOP + ROW * rows + 16, f"Map of {title}", describe(job, layout.verdicts, summary))
     drawing.add(Text(LEFT, 26, shortened(title, wide - 2 * LEFT, 17, True), 17, bold=True))
-    subtitle = f"{report.book.title}: {summary}" + (" · all runs of a circuit in one tone" if layout.tones else "")
     drawing.add(Text(LEFT, 45, shortened(subtitle, wide - 2 * LEFT, 11.5), 11.5, role="faint"))
     legend(drawing, layout.verdicts.values())
     for parent in nodes:
@@ -120,7 +141,12 @@ def job_map(report: Report) -> Drawing:
     draw_loops(drawing, layout)
     for node in nodes:
         draw_place(drawing, layout, node)
-    return drawing
+    places = [
+        PlaceDrawn(node.name, layout.x(node), layout.y(node) - ROW / 2, layout.wide(node), ROW)
+        for node in nodes
+        if not node.is_open_end
+    ]
+    return drawing, places
 
 
 # ---- the tree ------------------------------------------------------------------------------------------------------

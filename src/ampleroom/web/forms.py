@@ -95,13 +95,16 @@ refusal: error text, kind text, faults? list of fault-of-file
 conflict: error text, kind text, current kept, base whole number
 
 job-list: title text, edition edition, edition_written whole number or null, faults list of fault-here, verdict text,
-    counts map of whole number, counts_by_kind map of map of whole number, counts_text text,
+    counts map of whole number, counts_by_kind map of map of whole number, counts_text text, kinds_shown list of kind-shown,
     not_judged list of unjudged, subjects list of subject-row, subjects_text text, questions_heading text, questions list of question, panels list of text, circuits list of text, kinds list of text,
     notes list of text, assumptions list of text, warnings list of warning, readings list of chosen, caution text
 fault-here: line whole number, column whole number, end whole number, message text, hint text
 fault-of-file: ... fault-here, file text
-subject-row: kind text, page text, name text, at text, verdict text, message text, margin_text text, margin text or null, cautions whole number
+subject-row: kind text, page text, name text, at text, verdict text, message text, brief text, card text, margin_text text, margin text or null, cautions whole number
 chosen: name text, choice text
+kind-shown: kind text, text text
+standing: verdict text, text text, unread whole number
+standing-of-job: ... standing, version whole number
 box-view: ... subject, edition edition, says said-of-subject, faults whole number, box_kind text, items list of item, clamps map of text, from_kind list of text,
     runs list of run, spaces list of text, pictures list of picture-of, readings_used list of mattered, caution text
 said-of-subject: big text, short text, hands text, aloud text, check text, on_site text, disputed text
@@ -109,6 +112,8 @@ item: index whole number, text text, is text, line whole number, side text, way?
 run: index whole number, text text, line whole number, side text, name text, count whole number or text, where text, far list of text,
     here text, circuit text
 drawing: svg text, alt text, title text
+map-drawn: ... drawing, wide whole number, high whole number, places list of place-drawn
+place-drawn: name text, kind text, page text, x whole number, y whole number, wide whole number, high whole number
 picture-of: ... drawing, what text
 changed: sheet text, title text, faults list of fault-here, view box-view or null
 edited: ... kept, faults list of fault-here, view box-view or null

@@ -130,6 +130,7 @@ def addresses() -> dict[str, dict[str, Any]]:
                 body=body_schema(Tap),
             )
         },
+        "/api/jobs/{id}/standing": {"get": operation("How a job stands, in a few words", "standing-of-job", "404 422")},
         "/api/jobs/{id}/undo": {"post": operation("Undo the last change", "kept", "404 409", body=on_base)},
         "/api/jobs/{id}/redo": {"post": operation("Do again what was undone", "kept", "404 409", body=on_base)},
         "/api/jobs/{id}/restore": {"post": operation("Bring a job back", "kept", "404")},

@@ -60,6 +60,10 @@ QUESTIONS: dict[str, Fields] = {
         "sheet": Field(("text",), required=True),
         "edition": Field(("whole number",), like="2017"),
     },
+    "standing": {
+        "sheet": Field(("text",), required=True),
+        "edition": Field(("whole number",), like="2017"),
+    },
     "check": {
         "sheet": Field(("text",), required=True),
         "edition": Field(("whole number",), like="2017"),

@@ -163,6 +163,12 @@ class Job(SheetQuestion, kw_only=True):
     answer = "job-list"
 
 
+class Standing(SheetQuestion, kw_only=True):
+    """How a whole job stands, in a few words for the list of jobs."""
+
+    answer = "standing"
+
+
 class Check(SheetQuestion, kw_only=True):
     """What ``check --json`` prints."""
 
@@ -266,9 +272,9 @@ class Rules(Question, kw_only=True):
 
 
 class Map(SheetQuestion, kw_only=True):
-    """The drawing of the whole job."""
+    """The drawing of the whole job, and where each place stands on it."""
 
-    answer = "drawing"
+    answer = "map-drawn"
 
 
 class Words(Question, kw_only=True):
@@ -303,7 +309,7 @@ class Import(Question, kw_only=True):
 
 
 QUESTIONS: dict[str, type[Question]] = {
-    "ask": Ask, "job": Job, "check": Check, "show": Show, "box": BoxView, "edit": EditQuestion, "fits": Fits, "remedies": Remedies,
+    "ask": Ask, "job": Job, "standing": Standing, "check": Check, "show": Show, "box": BoxView, "edit": EditQuestion, "fits": Fits, "remedies": Remedies,
     "apply": Apply, "plan": Plan, "takeoff": Takeoff, "editions": Editions, "against": Against, "rule": Rule, "rules": Rules,
     "map": Map, "words": Words, "packet": Packet, "workbook": Workbook, "import": Import,
 }  # fmt: skip

@@ -124,6 +124,8 @@ class Server:
         self.examples = examples
         self.locks: WeakValueDictionary[str, asyncio.Lock] = WeakValueDictionary()
         self.workers = workers
+        self.standings: dict[str, tuple[int, dict[str, Any]]] = {}
+        """How each job stands, with the version that was judged."""
 
     def lock(self, id: str) -> asyncio.Lock:
         """Changes to one job one after another; jobs do not wait for each other."""
@@ -159,6 +161,21 @@ class Server:
                 saved = await self.store.save(id, base, sheet, title_of(sheet), label_of(data, "sheet written"))
             return reply(saved.data())
         return reply(self.store.get(id).data())
+
+    async def standing(self, request: Request) -> Response:
+        """GET: how a kept job stands, in a few words; worked out once for a version."""
+        id = request.path_params["id"]
+        current = self.store.get(id)
+        known = self.standings.get(id)
+        if known is None or known[0] != current.version:
+            body = msgspec.json.encode({"sheet": current.sheet})
+            head = {"task": "answer", "action": "standing"}
+            got, answer = await self.workers.do(rank_of(len(body), "standing"), head, body)
+            if got["status"] != 200:
+                return Prepared(answer, got["status"], NOT_KEPT)
+            known = (current.version, msgspec.json.decode(answer, type=dict[str, Any]))
+            self.standings[id] = known
+        return reply({"version": known[0], **known[1]})
 
     async def edit(self, request: Request) -> Response:
         """A tap: the change made, kept, and the box as it is then, in one answer."""
@@ -388,6 +405,7 @@ def application(
         ("/jobs", server.jobs, ["GET", "POST"]),
         ("/jobs/{id}", server.job, ["GET", "PUT", "DELETE"]),
         ("/jobs/{id}/edit", server.edit, ["POST"]),
+        ("/jobs/{id}/standing", server.standing, ["GET"]),
         ("/jobs/{id}/undo", server.undo, ["POST"]),
         ("/jobs/{id}/redo", server.redo, ["POST"]),
         ("/jobs/{id}/restore", server.restore, ["POST"]),

@@ -23,7 +23,7 @@ WITHIN = """(scrolling) => {
   const wide = document.documentElement.clientWidth, over = [];
   if (document.documentElement.scrollWidth > wide) over.push(`the page: ${document.documentElement.scrollWidth} of ${wide}`);
   for (const node of document.querySelectorAll('body *')) {
-    if (!node.checkVisibility() || node.closest(`.scroll, .paper, .side, nav.tabs, .unseen, .skip, svg${scrolling}`)) continue;
+    if (!node.checkVisibility() || node.closest(`.scroll, .paper, .side, .unseen, .skip, svg${scrolling}`)) continue;
     const { left, right } = node.getBoundingClientRect();
     if (right > wide + 1 || left < -1) over.push(`${node.tagName}.${node.className} ${Math.round(left)}..${Math.round(right)}: ${node.textContent.slice(0, 40)}`);
   }

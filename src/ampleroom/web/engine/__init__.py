@@ -22,6 +22,7 @@ from ampleroom.words import all_printed
 ACTIONS: dict[str, Callable[[dict[str, Any]], dict[str, Any]]] = {
     "ask": rule_pages.answer_ask,
     "job": view.answer_job,
+    "standing": view.answer_standing,
     "check": view.answer_check,
     "show": view.answer_show,
     "box": view.answer_box,
@@ -49,6 +50,7 @@ SHOWN = frozenset(
     [
         "message",
         "margin_text",
+        "brief",
         "sum",
         "other_case",
         "why",

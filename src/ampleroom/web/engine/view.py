@@ -16,13 +16,14 @@ from ampleroom.job.reader import NO_BOX
 from ampleroom.job.trade import size_text
 from ampleroom.job.unknown import UNKNOWN
 from ampleroom.job.writer import written
+from ampleroom.packet.cards import codes_of
 from ampleroom.pictures.drawing import Drawing
-from ampleroom.pictures.job_map import job_map
+from ampleroom.pictures.job_map import job_map_with_places
 from ampleroom.pictures.kinds import beside
 from ampleroom.pictures.room import room_outline, room_picture
 from ampleroom.pictures.svg import svg
 from ampleroom.report import Report, counts_json, edition_json, not_judged_json
-from ampleroom.rules.kinds import headline_of
+from ampleroom.rules.kinds import headline_of, so_many
 from ampleroom.rules.runs_at_box import direction
 from ampleroom.web.edits import COMMON
 from ampleroom.web.engine.request import edition_of, offered_editions, opened, text_of, whole
@@ -35,6 +36,8 @@ from ampleroom.words import (
     capital,
     check_heading,
     headline_text,
+    lowered,
+    short_message,
     subject_message,
 )
 from ampleroom.worksheet import SubjectReport, Verdict
@@ -54,8 +57,13 @@ def answer_job(data: dict[str, Any]) -> dict[str, Any]:
         "counts": counts_json(report.counts),
         "counts_by_kind": {kind: counts_json(counts) for kind, counts in report.counts_by_kind.items()},
         "counts_text": report.counts_text,
+        "kinds_shown": [
+            {"kind": kind, "text": so_many(len(subjects), kind)} for kind, subjects in report.by_kind.items()
+        ],
         "not_judged": not_judged_json(report.not_judged),
-        "subjects": [subject_row(subject) for subject in report.subjects],
+        "subjects": [
+            subject_row(subject, code) for subject, code in zip(report.subjects, codes_of(report), strict=True)
+        ],
         "subjects_text": report.subjects_text,
         "questions_heading": CHECK_ONCE,
         "questions": [report.question_json(question) for question in report.questions],
@@ -70,6 +78,21 @@ def answer_job(data: dict[str, Any]) -> dict[str, Any]:
     }
 
 
+def answer_standing(data: dict[str, Any]) -> dict[str, Any]:
+    """How a whole job stands, for the list of jobs: its verdict, how many lines cannot be read, the counts in a few words.
+
+    A job whose edition nobody has chosen yet needs a check, and says so; it is no trouble.
+    """
+    job, faults = opened(text_of(data))
+    unread = len(faults_of_lines(faults))
+    if job.edition is None and data.get("edition") is None:
+        return {"verdict": Verdict.OPEN.word, "text": NO_EDITION_YET, "unread": unread}
+    report = check(job, edition_of(job, data))
+    told = report.counts_text if report.subjects else NO_SUBJECT_YET
+    text = "; ".join(filter(None, (told, lowered(report.not_judged_text))))
+    return {"verdict": report.verdict.word, "text": text, "unread": unread}
+
+
 def faults_of_lines(faults: Iterable[Fault]) -> list[Fault]:
     """The faults to mark in a sheet: that a sheet just begun holds no box yet is no fault of its first line."""
     return [fault for fault in faults if fault.message != NO_BOX]
@@ -80,12 +103,18 @@ def fault_data(fault: Fault) -> dict[str, Any]:
     return {"line": fault.line, "column": fault.column, "end": fault.end, "message": fault.message, "hint": fault.hint}
 
 
+NO_EDITION_YET = "code edition not set yet"
+NO_SUBJECT_YET = "nothing in it yet"
+
 PAGES: dict[str, str] = {"box": "box", "conduit body": "box"}
 """The page a row of the list leads to, by kind. A kind without a page of its own opens its worksheet."""
 
 
-def subject_row(subject: SubjectReport) -> dict[str, Any]:
-    """A subject's row of the list; ``margin`` is a number in the unit of its kind's headline, or null."""
+def subject_row(subject: SubjectReport, card: str = "") -> dict[str, Any]:
+    """A subject's row of the list; ``margin`` is a number in the unit of its kind's headline, or null.
+
+    ``card``: the code on its card and label. ``brief``: its message beside its name and verdict.
+    """
     headline = headline_of(subject.kind)
     known = [margin for margin in deciding_margins(subject) if margin.is_finite()]
     return {
@@ -95,6 +124,8 @@ def subject_row(subject: SubjectReport) -> dict[str, Any]:
         "at": subject.description,
         "verdict": subject.verdict.word,
         "message": subject_message(subject, headline),
+        "brief": capital(short_message(subject_message(subject, headline), subject.name)),
+        "card": card,
         "margin_text": headline_text(subject, headline),
         "margin": headline.unit.number(min(known)) if headline and known else None,
         "cautions": sum(reminder.caution for reminder in subject.reminders),
@@ -294,6 +325,25 @@ def answer_editions(data: dict[str, Any]) -> dict[str, Any]:
 
 
 def answer_map(data: dict[str, Any]) -> dict[str, Any]:
-    """The map of the whole job as a picture."""
+    """The map of the whole job as a picture, and where each place stands on it, so that one can be found and tapped."""
     job, _ = opened(text_of(data))
-    return drawing_data(job_map(check(job, edition_of(job, data))))
+    report = check(job, edition_of(job, data))
+    drawing, spots = job_map_with_places(report)
+    pages = {subject.name: (subject.kind, PAGES.get(subject.kind, "worksheet")) for subject in report.subjects}
+    return {
+        **drawing_data(drawing),
+        "wide": round(drawing.wide),
+        "high": round(drawing.high),
+        "places": [
+            {
+                "name": spot.name,
+                "kind": pages.get(spot.name, ("", ""))[0],
+                "page": pages.get(spot.name, ("", ""))[1],
+                "x": round(spot.x),
+                "y": round(spot.y),
+                "wide": round(spot.wide),
+                "high": round(spot.high),
+            }
+            for spot in spots
+        ],
+    }

@@ -1,11 +1,13 @@
 // The page's doorway: where one is, who answers, and what is drawn.
 import { findServer, startWorker, state } from './ask.js';
-import { boxView } from './box.js';
 import { button, closeDialog, draw, el, link, readyDialog, say, sentence, tell } from './dom.js';
 import { chosenTheme, modeWords, page, place, setTheme, starting, to } from './frame.js';
 import { homeView } from './home.js';
 import { jobView } from './job.js';
+import { keyPressed } from './keys.js';
+import { isWide, side } from './side.js';
 import * as store from './store.js';
+import { viewOf } from './subjects.js';
 
 const BUILD = '';
 const root = document.getElementById('app');
@@ -14,6 +16,7 @@ Object.assign(page, { show, redraw });
 let current = null;
 let drawing = 0;
 let first = true;
+const scrolls = new Map(); // how far each view was scrolled when it was left
 
 /** Draw the view of the address; a view that loads is drawn again when it has what it needs. */
 async function show() {
@@ -25,9 +28,10 @@ async function show() {
     closeDialog();
     await current?.leave?.();
     if (turn !== drawing) return;
-    const make = { home: homeView, job: jobView, box: boxView }[here.view];
+    if (current) scrolls.set(current.key, window.scrollY);
+    const make = { home: homeView, job: jobView, subject: viewOf(here.kind) }[here.view];
     const made = make(here, () => { if (current?.key === key) redraw(); });
-    current = { key, drawn: false, ...made };
+    current = { key, here, drawn: false, ...made };
     window.scrollTo(0, 0);
   }
   // Where an answer takes its time (Python still opens in this browser), what is known already is shown meanwhile.
@@ -40,12 +44,20 @@ async function show() {
   } finally {
     clearTimeout(meanwhile);
   }
-  if (turn === drawing && fresh) arrived(here);
+  if (turn === drawing && fresh) arrived(here, key);
+}
+
+/** What a view draws; on a desk beside the list of its job. */
+function laidOut() {
+  const content = current.draw();
+  const job = content && isWide() ? current.job?.() : null;
+  document.documentElement.classList.toggle('wide', Boolean(job));
+  return job ? el('div', { class: 'shell' }, side(current.here, job, redraw, current.change), el('div', { class: 'stage' }, content)) : content;
 }
 
 function redraw() {
-  const content = current.draw();
-  const arriving = !current.drawn && !first && !document.activeElement?.closest('nav.tabs, header.top');
+  const content = laidOut();
+  const arriving = !current.drawn && !first && !document.activeElement?.closest('nav, header.top, .flank');
   draw(root, content ?? opening());
   if (arriving) root.querySelector('h1')?.focus({ preventScroll: true }); // not on a field that stands where one had the focus before
   current.drawn = Boolean(content);
@@ -54,11 +66,11 @@ function redraw() {
 }
 
 /** After going somewhere else the focus is at its head, unless it is still on what was tapped. */
-function arrived(here) {
+function arrived(here, key) {
+  if (here.view === 'job' && scrolls.has(key)) window.scrollTo(0, scrolls.get(key)); // back where one was in the list
   if (!first && document.activeElement === document.body) root.querySelector('h1')?.focus({ preventScroll: true });
   first = false;
-  root.querySelector('nav.tabs [aria-current]')?.scrollIntoView({ inline: 'nearest', block: 'nearest' });
-  document.documentElement.dataset.shown = `${here.view} ${here.tab ?? here.box ?? ''}`.trim();
+  document.documentElement.dataset.shown = `${here.view} ${here.tab ?? here.name ?? ''}`.trim();
 }
 
 function opening() {
@@ -90,6 +102,8 @@ async function sendWaiting(greet) {
 }
 
 window.addEventListener('hashchange', () => show());
+window.matchMedia('(min-width: 1100px)').addEventListener('change', () => { if (current?.drawn) redraw(); });
+document.addEventListener('keydown', keyPressed);
 window.addEventListener('server-back', () => sendWaiting('The server is back'));
 window.addEventListener('send-waiting', () => sendWaiting(''));
 document.addEventListener('visibilitychange', () => { if (document.hidden) current?.leave?.(); });

@@ -145,6 +145,7 @@ export function boxView(here, redraw) {
 
   return {
     load,
+    job: () => view.job,
     title: () => `${here.box} · ${view.job.title}`,
     meanwhile: () => (state.server ? null : el('p', {}, 'You can read and change the sheet meanwhile: ', link('open the sheet', to.job(here.id, 'sheet')))),
     draw: () => view.box && [

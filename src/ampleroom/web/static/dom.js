@@ -108,12 +108,17 @@ function settle(old, fresh) {
     become(found, child);
     return found;
   });
+  arrange(old, wanted);
+}
+
+/** Make these the children of a node; those that stay are not moved about, so they keep their focus. */
+export function arrange(node, wanted) {
   const stays = new Set(wanted);
-  for (const child of [...old.childNodes]) if (!stays.has(child)) child.remove();
-  let place = old.firstChild;
+  for (const child of [...node.childNodes]) if (!stays.has(child)) child.remove();
+  let place = node.firstChild;
   for (const child of wanted) {
     if (child === place) place = place.nextSibling;
-    else old.insertBefore(child, place);
+    else node.insertBefore(child, place);
   }
 }
 

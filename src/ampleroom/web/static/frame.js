@@ -1,6 +1,6 @@
 // What every page has: its address, the head with who answers, undo at the foot, light or dark.
 import { state } from './ask.js';
-import { button, el, link } from './dom.js';
+import { button, el, link, units } from './dom.js';
 
 const THEMES = ['auto', 'light', 'dark'];
 
@@ -21,7 +21,7 @@ export function setTheme(theme) {
   } catch { /* a browser that keeps nothing still shows the page */ }
 }
 
-/** #/  #/j/ID  #/j/ID/tab  #/j/ID/b/BOX */
+/** #/  #/j/ID  #/j/ID/tab  #/j/ID/sheet/LINE  #/j/ID/b/BOX  #/j/ID/s/KIND/NAME  #/j/ID/c/CARD */
 export function place() {
   let parts;
   try {
@@ -29,10 +29,12 @@ export function place() {
   } catch {
     return { view: 'home' }; // an address that somebody cut
   }
-  const [, kind, id, tab, box] = parts;
-  if (kind !== 'j' || !id) return { view: 'home' };
-  if (tab === 'b' && box) return { view: 'box', id, box };
-  return { view: 'job', id, tab: tab || 'boxes' };
+  const [, first, id, tab, name, more] = parts;
+  if (first !== 'j' || !id) return { view: 'home' };
+  if (tab === 'b' && name) return { view: 'subject', id, kind: 'box', name, box: name };
+  if (tab === 's' && name && more) return { view: 'subject', id, kind: name, name: more };
+  if (tab === 'c' && name) return { view: 'job', id, tab: 'boxes', card: name };
+  return { view: 'job', id, tab: tab || 'boxes', line: tab === 'sheet' ? Number(name) || 0 : 0 };
 }
 
 /** What the doorway does for the views, which do not know it: show the address's view anew, or draw it again. */
@@ -41,8 +43,44 @@ export const page = { show: async () => {}, redraw: () => {} };
 export const to = {
   home: '#/',
   job: (id, tab = 'boxes') => `#/j/${encodeURIComponent(id)}/${tab}`,
+  line: (id, line) => `#/j/${encodeURIComponent(id)}/sheet/${line}`,
   box: (id, box) => `#/j/${encodeURIComponent(id)}/b/${encodeURIComponent(box)}`,
+  /** A row of the list, by its kind: what has no page of its own has the one for any kind. */
+  subject: (id, { kind, name, page: own }) => (own === 'box' ? to.box(id, name) : `#/j/${encodeURIComponent(id)}/s/${encodeURIComponent(kind)}/${encodeURIComponent(name)}`),
 };
+
+/** The four places of a job, each with the parts it has. */
+const DESTINATIONS = [
+  ['Job', [['boxes', 'List'], ['sheet', 'Sheet']]],
+  ['Map', [['map', 'Map']]],
+  ['Fixes', [['remedies', 'Fixes'], ['takeoff', 'What to buy']]],
+  ['Hand over', [['hand-over', 'Papers'], ['editions', 'By edition']]],
+];
+const SIGNS = {
+  Job: 'M4 5h16M4 12h16M4 19h10', Map: 'M4 6h6v5H4zM14 13h6v5h-6zM10 8h7v5', Fixes: 'M5 19 14 10M13 5a4 4 0 0 0 5 6M18 11l-4-4', 'Hand over': 'M6 3h9l4 4v14H6zM9 12h7M9 16h7',
+};
+const holds = (parts, tab) => parts.some(([name]) => name === tab);
+
+function sign(name) {
+  const [svg, path] = ['svg', 'path'].map((tag) => document.createElementNS('http://www.w3.org/2000/svg', tag));
+  svg.setAttribute('viewBox', '0 0 24 24');
+  svg.setAttribute('aria-hidden', 'true');
+  path.setAttribute('d', SIGNS[name]);
+  svg.append(path);
+  return svg;
+}
+
+/** The way to the four places of a job. */
+export function destinations(id, tab) {
+  return el('nav', { class: 'places', 'aria-label': 'Places of this job', data: { key: 'places' } }, DESTINATIONS.map(([words, parts]) => link([sign(words), el('span', {}, words)], to.job(id, parts[0][0]),
+    { 'data-key': `place-${words}`, 'aria-current': holds(parts, tab) ? (parts[0][0] === tab ? 'page' : 'true') : null })));
+}
+
+/** The parts of the place one is in, where it has several. */
+export function partsOf(id, tab) {
+  const parts = DESTINATIONS.find(([, each]) => holds(each, tab))?.[1] ?? [];
+  return parts.length < 2 ? null : el('nav', { class: 'segments', 'aria-label': 'Parts', data: { key: 'parts' } }, parts.map(([name, words]) => link(words, to.job(id, name), { class: 'button', 'data-key': `tab-${name}`, 'aria-current': name === tab ? 'page' : null })));
+}
 
 /** How far Python in this browser has come, while it is waited for. */
 export function starting() {
@@ -80,10 +118,15 @@ export function head(back, backWords, name, under, right = null) {
 
 const marked = (arrow, words) => [el('span', { 'aria-hidden': 'true' }, arrow), words];
 
-/** Undo, always in sight. */
-export function undoBar(job, step) {
+/** Undo, always in sight, with what it undoes; in a job's own views the way to its places is under it. */
+export function undoBar(job, step, below = null) {
+  const words = job.undo_label || '';
   return el('footer', { class: 'bar' },
-    button(marked('↶', 'Undo'), () => step(true), { key: 'undo', off: !job.can_undo }), button(marked('↷', 'Redo'), () => step(false), { key: 'redo', off: !job.can_redo }));
+    !job.can_undo && !job.can_redo && below ? null : el('div', { class: 'undo', data: { key: 'undo-row' } },
+      button(marked('↶', 'Undo'), () => step(true), { key: 'undo', off: !job.can_undo, 'aria-describedby': words ? 'undone' : null }),
+      el('span', { class: 'small', id: 'undone' }, job.can_undo ? units(words) : ''),
+      button(marked('↷', 'Redo'), () => step(false), { key: 'redo', off: !job.can_redo })),
+    below);
 }
 
 export function when(text) {

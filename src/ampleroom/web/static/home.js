@@ -1,6 +1,6 @@
 // All jobs, with the examples ready to try.
 import { ask } from './ask.js';
-import { base64, button, closeDialog, dialog, el, faultWords, say, sayTrouble, sentence } from './dom.js';
+import { base64, button, closeDialog, dialog, el, faultWords, say, sayTrouble, sentence, verdict } from './dom.js';
 import { head, starting, themeButton, to, when } from './frame.js';
 import { questionCard } from './question.js';
 import * as store from './store.js';
@@ -8,6 +8,7 @@ import { ruleBox } from './rules.js';
 import { standing } from './worksheet.js';
 
 const CAUTION = 'Calculation aid, not an approval. The authority having jurisdiction decides, and local amendments may be stricter. Leave the work to qualified, licensed people, with the circuit off and tested.';
+const standings = new Map(); // how each version of a job stands
 const LARGEST_FILE = 20e6; // in base64 it has to fit the 30 MB the server takes
 
 export function homeView(here, redraw) {
@@ -91,6 +92,27 @@ export function homeView(here, redraw) {
   async function load() {
     question.load();
     [jobs, away, examples] = await Promise.all([store.list(), store.putAway().catch(() => []), store.examples().catch(() => examples)]);
+    judge();
+  }
+
+  /** How each job stands, one after another, once they are shown: nothing waits for it. */
+  async function judge() {
+    const mine = jobs;
+    for (const job of mine) {
+      const mark = `${job.id} ${job.version} ${job.changed}`;
+      if (standings.has(mark)) continue;
+      const found = await store.standing(job).catch(() => null);
+      if (mine !== jobs || !document.getElementById('jobs')) return;
+      if (found) {
+        standings.set(mark, found);
+        redraw();
+      }
+    }
+  }
+
+  function standingOf(job) {
+    const found = standings.get(`${job.id} ${job.version} ${job.changed}`);
+    return found ? el('span', { class: 'line small' }, verdict(found.verdict, found.unread), ' ', el('span', {}, found.text)) : el('span', { class: 'line small soft' }, 'counting …');
   }
 
   const state = (job) => (job.conflict ? ' · changed here and on the server' : job.waiting ? ' · not sent yet' : job.local ? ' · in this browser only' : '');
@@ -112,9 +134,9 @@ export function homeView(here, redraw) {
         el('h2', {}, 'Jobs'),
         jobs.length
           ? el('ul', { class: 'list', id: 'jobs' }, jobs.map((job) => el('li', { data: { key: `job-${job.id}` } },
-            el('a', { class: 'grow', href: to.job(job.id) }, el('strong', {}, job.title), el('br'), el('span', { class: 'small soft' }, `changed ${when(job.changed)}`, state(job))),
+            el('a', { class: 'grow', href: to.job(job.id) }, el('strong', {}, job.title), standingOf(job), el('span', { class: 'line small soft' }, `changed ${when(job.changed)}`, state(job))),
             button('×', () => putAway(job), { key: `away-${job.id}`, 'aria-label': `Put ${job.title} away`, title: 'Put away', class: 'plain' }))))
-          : el('p', { class: 'soft' }, 'No jobs yet. Start a new one, or try an example.'),
+          : el('p', { class: 'notice', data: { key: 'no-jobs' } }, 'No jobs yet. Start one with New job, open a sheet or workbook, or open a copy of an example below.'),
         el('h2', {}, 'Examples to try'),
         el('ul', { class: 'list', id: 'examples' }, examples.examples.map((example) => el('li', { data: { key: `example-${example.name}` } }, el('span', { class: 'grow' }, example.title, el('br'), el('span', { class: 'small soft' }, example.name)),
           button('Open a copy', () => open(example.sheet, `example ${example.name}`), { key: example.name, 'aria-label': `Open a copy of ${example.title}` })))),

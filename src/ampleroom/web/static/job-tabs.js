@@ -1,7 +1,7 @@
-// The job's name and edition, its map, its editions side by side, its takeoff. `view` is the job view's state, see job.js.
-import { button, download, el, link, picture, units, verdict } from './dom.js';
+// The job's name and edition, its editions side by side, its takeoff. `view` is the job view's state, see job.js.
+import { el, link, units, verdict } from './dom.js';
 import { to } from './frame.js';
-import { unread } from './job-boxes.js';
+import { unreadIn } from './job-list.js';
 
 /** Shown until a tab has its answer. */
 export const waiting = () => el('p', { class: 'soft' }, 'Working …');
@@ -19,24 +19,21 @@ function notesOnEdition(view) {
     view.list.edition.not_compared.length ? el('p', { class: 'small soft' }, `Tables not compared with this edition: ${view.list.edition.not_compared.join(', ')}`) : null];
 }
 
-export function mapTab(view) {
-  return view.extra ? [el('div', { class: 'scroll', tabindex: 0, role: 'region', 'aria-label': 'Map of the job', data: { key: 'map' } }, picture(view.extra)), button('Save the map', () => download(`${view.list.title || 'job'} map.svg`, 'svg', view.extra.svg), { key: 'save-map' })] : waiting();
-}
-
 export function editionsTab(view) {
   if (!view.extra) return waiting();
   return [
     el('div', { class: 'scroll', tabindex: 0, role: 'region', 'aria-label': 'Verdicts by code edition', data: { key: 'editions' } }, el('table', { class: 'sticky' },
       el('thead', {}, el('tr', {}, el('th', { scope: 'col' }, 'Name'), view.extra.editions.map((edition) => el('th', { scope: 'col' }, `${edition.year}${edition.provisional ? ' (provisional)' : ''}`)))),
-      el('tbody', {}, view.extra.subjects.map((box) => el('tr', {}, el('th', { scope: 'row' }, box.page === 'box' ? link(box.name, to.box(view.id, box.name)) : `${box.kind} ${box.name}`), view.extra.editions.map((edition) => {
+      el('tbody', {}, view.extra.subjects.map((box) => el('tr', {}, el('th', { scope: 'row' }, link(box.kind === 'box' ? box.name : `${box.kind} ${box.name}`, to.subject(view.id, box))), view.extra.editions.map((edition) => {
         const cell = box.by_edition[edition.year];
-        return el('td', {}, verdict(cell.verdict, unread(view)), cell.margin_text ? el('div', { class: 'small soft' }, cell.margin_text) : null);
+        return el('td', {}, verdict(cell.verdict, unreadIn(view.list)), cell.margin_text ? el('div', { class: 'small soft' }, cell.margin_text) : null);
       })))))),
   ];
 }
 
 export function takeoffTab(view) {
   if (!view.extra) return waiting();
+  if (!view.extra.lines.length) return el('p', {}, 'Nothing to buy yet. ', link('Add a box first', to.job(view.id)), ', or write the sheet.');
   let group = '';
   return [el('div', { class: 'scroll', tabindex: 0, role: 'region', 'aria-label': 'Takeoff', data: { key: 'takeoff' } }, el('table', {},
     el('thead', {}, el('tr', {}, el('th', { scope: 'col' }, 'Item'), el('th', { scope: 'col', class: 'num' }, 'Quantity'), el('th', { scope: 'col', class: 'num' }, view.extra.currency))),

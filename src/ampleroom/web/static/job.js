@@ -1,21 +1,23 @@
 // One job: its boxes, its map, what would fix it, what to buy, the editions side by side, and its sheet as text.
 import { ask, state, words } from './ask.js';
 import { conflictDialog, waitingConflict } from './conflict.js';
-import { button, el, kept, linesUnread, link, say, sayTrouble, verdict } from './dom.js';
-import { head, page, starting, to, undoBar } from './frame.js';
-import { boxesTab, unread } from './job-boxes.js';
+import { button, el, kept, linesUnread, link, say, sayTrouble, units, verdict } from './dom.js';
+import { destinations, head, page, partsOf, starting, to, undoBar } from './frame.js';
 import { handOverTab } from './job-hand-over.js';
+import { jobList, questionsCard, unreadIn } from './job-list.js';
 import { remediesTab } from './job-remedies.js';
-import { editionsTab, headCard, mapTab, takeoffTab } from './job-tabs.js';
+import { editionsTab, headCard, takeoffTab } from './job-tabs.js';
+import { mapPart } from './map.js';
 import { sheetPaper } from './sheet-paper.js';
+import { isWide } from './side.js';
 import * as store from './store.js';
+import { known, whole } from './whole.js';
 import { standing } from './worksheet.js';
 
-const TABS = [['boxes', 'Boxes'], ['map', 'Map'], ['remedies', 'Fixes'], ['takeoff', 'Takeoff'], ['editions', 'Editions'], ['sheet', 'Sheet'], ['hand-over', 'Hand over']];
 const WIDE = new Set(['map', 'editions', 'sheet']);
-const VIEWS = { map: mapTab, editions: editionsTab, takeoff: takeoffTab, remedies: remediesTab, 'hand-over': handOverTab };
+const VIEWS = { map: mapPart, editions: editionsTab, takeoff: takeoffTab, remedies: remediesTab, 'hand-over': handOverTab };
 
-/** The view of one job. Its tabs stand in files of their own (job-*.js) and share its state, `view`. */
+/** The view of one job. Its parts stand in files of their own and share its state, `view`. */
 export function jobView(here, redraw) {
   const view = {
     id: here.id,
@@ -23,9 +25,8 @@ export function jobView(here, redraw) {
     list: null, // the answer about the whole job
     asks: null, // why nothing can be judged: the sheet does not say which edition is adopted
     years: null, // the editions on offer
-    search: '', // in the list of boxes
-    adding: false, // whether the form for another box is shown
-    extra: null, // the answer of the tab that is shown
+    extra: null, // the answer of the part that is shown
+    map: null, // the map, with how far it is zoomed
     shownVersions: 60, // of the history
     working: '', // the words of the button that is at work
     limits: { no_plaster: false, only_in_stock: false, most_kinds: '', spare: '', margin: '' }, // of the plan
@@ -41,7 +42,17 @@ export function jobView(here, redraw) {
     await look();
     view.paper.take(view.job.sheet, faults());
     if (view.job.conflict) waitingConflict(view.job);
+    if (here.card && opened(here.card)) return;
+    if (here.line) view.paper.goToLine(here.line);
     await loadTab();
+  }
+
+  /** The subject whose card or label has this code, opened in place of the list. */
+  function opened(card) {
+    const row = view.list?.subjects.find((each) => each.card.toLowerCase() === card.toLowerCase());
+    if (row) location.replace(to.subject(here.id, row));
+    else say(`No card ${card} in this job`, true);
+    return Boolean(row);
   }
 
   /** What the sheet says as it is now, however often it was changed while that was worked out. */
@@ -49,7 +60,9 @@ export function jobView(here, redraw) {
     for (;;) {
       const { sheet } = view.job;
       let missing = null;
-      const answer = await ask('job', { sheet }).catch((trouble) => {
+      const before = known(sheet);
+      if (before?.partly) whole(sheet).then((answer) => { if (view.job.sheet === sheet) { view.list = answer; redraw(); } }, () => {});
+      const answer = before ?? await whole(sheet).catch((trouble) => {
         if (trouble.kind !== 'edition') throw trouble;
         missing = trouble;
         return null;
@@ -154,10 +167,23 @@ export function jobView(here, redraw) {
   }
 
   function body() {
-    if (here.tab === 'sheet') return el('div', { class: 'columns two' }, el('section', { 'aria-label': 'Sheet' }, kept(view.paper.node)), el('section', { 'aria-label': 'Boxes' }, boxesTab(view)));
-    if (here.tab === 'boxes') return [headCard(view), boxesTab(view)];
-    return (VIEWS[here.tab] ?? boxesTab)(view);
+    if (here.tab === 'sheet') return kept(view.paper.node);
+    return VIEWS[here.tab]?.(view) ?? [headCard(view), isWide() && view.list.subjects.length ? null : el('section', { 'aria-label': 'List of this job' }, jobList(here.id, redraw).draw(view.list, change)), overview()];
   }
+
+  /** What is said of the whole job beside its list. */
+  function overview() {
+    const failing = view.list.subjects.filter((row) => row.verdict === 'fails');
+    return [
+      isWide() && view.list.subjects.length ? [
+        el('p', { class: 'soft', data: { key: 'next-step' } }, 'Choose something from the list. It opens here, with its picture.'),
+        failing.length ? el('section', { class: 'card', data: { key: 'failing' } }, el('h2', {}, 'Fix these'),
+          el('ul', {}, failing.slice(0, 30).map((row) => el('li', {}, link(row.name, to.subject(here.id, row)), ` · ${units(row.brief)}`)))) : null] : null,
+      questionsCard(view.list),
+    ];
+  }
+
+  const unread = () => unreadIn(view.list);
 
   const notJudged = () => (view.list.not_judged.length ? `Not judged: ${view.list.not_judged.map((each) => each.text).join(', ')}` : '');
 
@@ -173,6 +199,8 @@ export function jobView(here, redraw) {
     ];
   }
 
+  const places = () => (isWide() ? null : destinations(here.id, here.tab));
+
   /** Before it is counted: the sheet itself, to be read and changed. */
   function early() {
     return [
@@ -185,19 +213,20 @@ export function jobView(here, redraw) {
   return {
     load,
     leave: () => view.paper.flush(),
+    job: () => view.list && view.job,
+    change,
     title: () => view.list?.title || view.job?.title || 'Job',
     draw: () => view.job && (view.list ? [
-      head(to.home, 'All jobs', view.list.title || 'Unnamed job', `${view.list.edition.title} · ${counts()}`, view.list.subjects.length ? verdict(view.list.verdict, unread(view)) : null),
-      el('nav', { class: 'tabs', 'aria-label': 'Parts of this job' }, TABS.map(([tab, words]) => link(words, to.job(here.id, tab), { class: 'button', 'data-key': `tab-${tab}`, 'aria-current': tab === here.tab ? 'page' : null }))),
+      head(to.home, 'All jobs', view.list.title || 'Unnamed job', [view.list.edition.title, view.list.partly ? '' : counts()].filter(Boolean).join(' · '), view.list.subjects.length && !view.list.partly ? verdict(view.list.verdict, unread()) : null),
       el('main', { id: 'main', tabindex: -1, class: WIDE.has(here.tab) ? 'wide' : '' },
-        starting(),
-        unread(view) && here.tab !== 'sheet' ? el('p', { class: 'notice' }, linesUnread(unread(view)), link('Open the sheet', to.job(here.id, 'sheet'))) : null,
+        partsOf(here.id, here.tab), starting(),
+        unread() && here.tab !== 'sheet' ? el('p', { class: 'notice' }, linesUnread(unread()), link('Open the sheet', to.job(here.id, 'sheet'))) : null,
         view.job.conflict ? el('p', { class: 'notice' }, 'This job was changed here and on the server. ', button('Compare', () => waitingConflict(view.job), { key: 'conflict', 'aria-label': 'Compare both versions' })) : null,
-        notJudged() ? el('p', { class: 'notice', data: { key: 'not-judged' } }, notJudged()) : null,
+        notJudged() ? el('p', { class: 'small', data: { key: 'not-judged' } }, notJudged()) : null,
         view.list.assumptions.map((text, number) => el('p', { class: 'small soft', data: { key: `assumed-${number}` } }, text)),
-        view.list.warnings.map((warning, number) => el('p', { class: 'notice', data: { key: `warning-${number}` } }, `Line ${warning.where.line}: ${warning.text}. `, here.tab === 'sheet' ? null : link('Open the sheet', to.job(here.id, 'sheet')))),
+        view.list.warnings.map((warning, number) => el('p', { class: 'notice', data: { key: `warning-${number}` } }, `Line ${warning.where.line}: ${warning.text}. `, link('Open the sheet', to.line(here.id, warning.where.line)))),
         body(), standing(view.list.caution)),
-      undoBar(view.job, step),
+      undoBar(view.job, step, places()),
     ] : view.asks ? withoutEdition() : state.server ? null : early()),
   };
 }

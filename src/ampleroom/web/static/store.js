@@ -1,6 +1,6 @@
 // Where jobs are kept: on the server while it is there, with a copy in this browser; in this browser alone when it is not.
 // What the views call stands here; photos, parts and sending have files of their own.
-import { askWorker, request, state, Trouble } from './ask.js';
+import { ask as askHere, askWorker, request, state, Trouble } from './ask.js';
 import { all, changeJob, keep, now, one } from './database.js';
 import { conflict, local, mirror, mirrored, missing, shown, takeStep, titleOf, write } from './local-jobs.js';
 import { isHere, known, onTop, orHere, path } from './server-or-here.js';
@@ -117,6 +117,16 @@ async function setRemoved(id, removed) {
 
 export const remove = (id) => setRemoved(id, true);
 export const restore = (id) => setRemoved(id, false);
+
+/** How a job stands, in a few words: its verdict, how many lines cannot be read. */
+export async function standing({ id }) {
+  const here = async () => {
+    const job = await local(id);
+    return askHere('standing', { sheet: job.sheet });
+  };
+  if (await isHere(id)) return here();
+  return orHere(() => request('GET', path(id, '/standing')), here);
+}
 
 /** Versions of a job, the newest first, and whether there are older ones; the server keeps them all. */
 export async function history(id, before = null) {
