@@ -213,7 +213,7 @@ export function jobView(here, redraw) {
   return {
     load,
     leave: () => view.paper.flush(),
-    job: () => view.list && view.job,
+    job: () => view.job,
     change,
     title: () => view.list?.title || view.job?.title || 'Job',
     draw: () => view.job && (view.list ? [

@@ -9,12 +9,13 @@ export const isWide = () => WIDE.matches;
 
 let last = { id: '', list: null };
 let open = '';
+let refused = ''; // the sheet that could not be counted: it says no edition
 
 /** Beside a view: the job's name and verdict, its parts, its list. `change`: how that view makes an edit, where it does. */
 export function side(here, job, redraw, change = null) {
   const list = known(job.sheet);
   if (list) last = { id: here.id, list };
-  else whole(job.sheet).then(redraw, () => {});
+  else if (refused !== job.sheet) whole(job.sheet).then(redraw, () => { refused = job.sheet; redraw(); });
   const shown = last.id === here.id ? last.list : null;
   const panel = jobList(here.id, redraw);
   const mark = `${here.id}/${here.box ?? here.name ?? ''}`;
@@ -26,7 +27,7 @@ export function side(here, job, redraw, change = null) {
       el('p', { class: 'flank-title' }, link(job.title, to.job(here.id)), ' ', shown?.subjects.length ? verdict(worst(shown), unreadIn(shown)) : null)),
     destinations(here.id, here.tab ?? 'boxes'),
     el('section', { class: 'scroller', 'aria-label': 'List of this job', data: { key: 'side-list' } },
-      !shown?.subjects.length ? el('p', { class: 'soft' }, shown ? 'Nothing in this job yet. Add its first box here beside.' : 'Counting …') : panel.draw(shown, change ?? ((edit) => changeBeside(job, edit)), at)));
+      !shown?.subjects.length ? el('p', { class: 'soft' }, shown ? 'Nothing in this job yet.' : refused === job.sheet ? 'Not counted yet.' : 'Counting …') : panel.draw(shown, change ?? ((edit) => changeBeside(job, edit)), at)));
 }
 
 /** The verdict of the job; after a tap the worst of its rows, until it is asked for again. */
