@@ -85,6 +85,21 @@ def too_many_text(number_of: int, cable: str) -> str:
     return f"{count} {cable} cable{'' if number_of == 1 else 's'} too many"
 
 
+def more_words(what: str, place: str, number_of: int = 1) -> str:
+    """What a tap put in, as undo and the history name it: ``one 12/2 more in K1``."""
+    return f"{FEW[number_of] if number_of < len(FEW) else number_of} {what} more in {place}"
+
+
+def fewer_words(what: str, place: str, number_of: int = 1) -> str:
+    """What a tap took out, as undo and the history name it: ``one 12/2 less in K1``."""
+    return f"{FEW[number_of] if number_of < len(FEW) else number_of} {what} less in {place}"
+
+
+def neighbor_text(name: str, result: str) -> str:
+    """What a change did to another box: ``also J2: 1.50 in3 over``."""
+    return f"also {name}: {result}"
+
+
 # ---- surfaces ------------------------------------------------------------------------------------------------------
 
 POWERS = {"2": "²", "3": "³"}

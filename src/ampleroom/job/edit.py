@@ -61,6 +61,13 @@ class SetKind(Record):
     kind: Maybe[str]
 
 
+class SetPlace(Record):
+    """Where a box is, in other words; none: it is not said."""
+
+    box: str
+    description: str
+
+
 class AddKind(Record):
     """A kind more, unless the sheet has it already; another one of the same name is a mistake."""
 
@@ -106,6 +113,7 @@ Step = (
     | PutItem
     | DropItem
     | SetKind
+    | SetPlace
     | AddKind
     | AddBox
     | DropBox
@@ -140,6 +148,8 @@ def _taken(job: Job, step: Step) -> Job:
             return _with_box(job, name, lambda box: replace(box, items=_swapped(box.items, old, ())))
         case SetKind(name, kind):
             return _with_box(job, name, lambda box: replace(box, kind=kind))
+        case SetPlace(name, description):
+            return _with_box(job, name, lambda box: replace(box, description=description))
         case AddKind(added):
             return job if _is_there(job, added) else replace(job, kinds=(*job.kinds, added))
         case AddBox(box, after):
@@ -317,7 +327,7 @@ def edited(job: Job, change: Change) -> str:
 
 def _write(page: SheetLines, job: Job, step: Step) -> None:
     """One step on the page; ``job`` is as it was before the step."""
-    if isinstance(step, AddFirst | PutItem | DropItem | SetKind):
+    if isinstance(step, AddFirst | PutItem | DropItem | SetKind | SetPlace):
         box = job.box(step.box)
         records = (box, *box.items)
         place = 1 + _place(box.items, step.old) if isinstance(step, PutItem | DropItem) else 0
@@ -339,6 +349,8 @@ def _write(page: SheetLines, job: Job, step: Step) -> None:
             page.box(name).pop(1 + _place(job.box(name).items, old)).text = None
         case SetKind(name, kind):
             page.put(page.box(name)[0], written(replace(job.box(name), kind=kind)))
+        case SetPlace(name, description):
+            page.put(page.box(name)[0], written(replace(job.box(name), description=description)))
         case AddKind(added):
             if not _is_there(job, added):
                 texts = [written(added), *("  " + written(item) for item in added.items)]

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Callable
+from decimal import Decimal
 from typing import Any
 
 from ampleroom.editions import edition
@@ -21,21 +22,39 @@ from ampleroom.job.edit import (
     DropRun,
     PutItem,
     PutRun,
+    SetKind,
+    SetPlace,
     changed,
     replacing,
     written_out,
 )
-from ampleroom.job.model import Barrier, Base, Box, Clamps, Item, Job, Mounting, Part, SpaceShare, Stop, Through
+from ampleroom.job.model import (
+    USUAL_KIND,
+    Barrier,
+    Base,
+    Box,
+    Clamps,
+    Device,
+    Item,
+    Job,
+    Mounting,
+    Part,
+    Run,
+    SpaceShare,
+    Stop,
+    Through,
+)
 from ampleroom.job.one_line import read_item
 from ampleroom.job.settling import read_run_line
 from ampleroom.job.sheet import without_remark
-from ampleroom.job.unknown import UNKNOWN
+from ampleroom.job.unknown import UNKNOWN, Maybe
 from ampleroom.job.words import Unreadable
 from ampleroom.job.writer import written
 from ampleroom.record import Record, replace
 from ampleroom.web.fields import checked
 from ampleroom.web.question_fields import EDIT
 from ampleroom.where import NOWHERE
+from ampleroom.words import fewer_words, more_words
 
 BYTE_ORDER = "\ufeff"
 NAME = re.compile(r"[^\s/>,#?]{1,40}")
@@ -47,6 +66,8 @@ class Made(Record):
     change: Change = ()
     box: str = ""
     text: str | None = None
+    label: str = ""
+    """What undo and the history call it: ``one 12/2 more in K1``."""
 
 
 class NoEdit(AmpleroomError):
@@ -101,13 +122,20 @@ def item_line(text: str) -> Any:
 
 
 def set_base(job: Job, edit: dict[str, Any]) -> Made:
-    """What the box is: ``square 4 x 1-1/2``, ``marked 20.3 in3``, ``marked ? in3``."""
+    """What the box is: ``square 4 x 1-1/2``, ``marked 20.3 in3``, ``marked ? in3``; ``way``: its clamps too, where its sheet
+    says nothing of them yet.
+    """
     box = job.box(word(edit, "box"))
     new = item_line(word(edit, "line"))
     if not isinstance(new, Base):
         raise NoEdit(f"{edit['line']!r} does not say what the box is")
     old = next((item for item in job.items(box) if isinstance(item, Base)), None)
-    return Made(replacing(job, box, old, new), box.name)
+    steps = replacing(job, box, old, new)
+    way = free_text(edit, "way")
+    if way and not any(isinstance(item, Clamps | SpaceShare) for item in job.items(box)):
+        steps += (AddItem(box.name, item_line(f"clamps {way}")),)
+    is_unknown = UNKNOWN in (new.volume, new.size)
+    return Made(steps, box.name, label=f"{box.name} box not known" if is_unknown else f"{box.name} is {written(new)}")
 
 
 COMMON = Base | Part | Barrier | Mounting
@@ -194,7 +222,7 @@ def divide(job: Job, edit: dict[str, Any]) -> Made:
         through = tuple(replace(met, space=side) if met.name == box.name else met for met in run.through)
         if stops != run.stops or through != run.through:
             steps += (PutRun(replace(run, stops=stops, through=through), run),)
-    return Made(steps, box.name)
+    return Made(steps, box.name, label=f"barrier in {box.name}")
 
 
 def remove_barrier(job: Job, edit: dict[str, Any]) -> Made:
@@ -215,7 +243,7 @@ def remove_barrier(job: Job, edit: dict[str, Any]) -> Made:
         through = tuple(replace(met, space="") if met.name == box.name else met for met in run.through)
         if stops != run.stops or through != run.through:
             steps += (PutRun(replace(run, stops=stops, through=through), run),)
-    return Made(steps, box.name)
+    return Made(steps, box.name, label=f"no barrier in {box.name}")
 
 
 def most_in_the_way(clamps: list[Clamps]) -> Clamps | None:
@@ -231,10 +259,27 @@ def set_clamps(job: Job, edit: dict[str, Any]) -> Made:
     """The clamps of a box, or of one side of a divided one; ``way`` as in a sheet: inside, outside, tabs, none or ?."""
     box = job.box(word(edit, "box"))
     new = item_line(f"clamps {word(edit, 'way')}")
-    if side := side_of(job, box, edit):
-        return Made(set_side_clamps(job, box, side, new), box.name)
+    side = side_of(job, box, edit)
+    label = f"{place_words(box, side)} {clamps_words(new)}"
+    if side:
+        return Made(set_side_clamps(job, box, side, new), box.name, label=label)
     old = next((item for item in job.items(box) if isinstance(item, Clamps)), None)
-    return Made(replacing(job, box, old, new), box.name)
+    return Made(replacing(job, box, old, new), box.name, label=label)
+
+
+def place_words(box: Box, side: str) -> str:
+    """``J1``, or ``J1 left`` where it is one side of a divided box."""
+    return f"{box.name} {side}" if side else box.name
+
+
+def clamps_words(item: Clamps) -> str:
+    """``clamps inside``, ``clamps not known``."""
+    return "clamps not known" if item.way is UNKNOWN else f"clamps {item.way}"
+
+
+def item_words(item: Item) -> str:
+    """A line under a box in a few words: a device by its name, anything else as the sheet has it."""
+    return " + ".join(item.names) if isinstance(item, Device) else written(item)
 
 
 def add_item(job: Job, edit: dict[str, Any]) -> Made:
@@ -242,21 +287,68 @@ def add_item(job: Job, edit: dict[str, Any]) -> Made:
     box = job.box(word(edit, "box"))
     new = item_line(word(edit, "line"))
     if not isinstance(new, COMMON | SpaceShare) and (side := side_of(job, box, edit)):
-        return Made(into_side(job, box, side, new), box.name)
-    return Made((AddItem(box.name, new),), box.name)
+        return Made(into_side(job, box, side, new), box.name, label=more_words(item_words(new), place_words(box, side)))
+    return Made((AddItem(box.name, new),), box.name, label=more_words(item_words(new), box.name))
 
 
 def put_item(job: Job, edit: dict[str, Any]) -> Made:
     """A line of a box, by its index, written anew."""
     box = job.box(word(edit, "box"))
     old = box.items[index_of(edit, len(box.items))]
-    return Made((PutItem(box.name, item_line(word(edit, "line")), old),), box.name)
+    new = item_line(word(edit, "line"))
+    return Made((PutItem(box.name, new, old),), box.name, label=f"{item_words(new)} in {box.name}")
 
 
 def drop_item(job: Job, edit: dict[str, Any]) -> Made:
     """A line of a box, by its index, taken out."""
     box = job.box(word(edit, "box"))
-    return Made((DropItem(box.name, box.items[index_of(edit, len(box.items))]),), box.name)
+    old = box.items[index_of(edit, len(box.items))]
+    return Made((DropItem(box.name, old),), box.name, label=fewer_words(item_words(old), box.name))
+
+
+def item_count(job: Job, edit: dict[str, Any]) -> Made:
+    """So many of a line of a box, by its index; none: the line goes."""
+    box = job.box(word(edit, "box"))
+    old = box.items[index_of(edit, len(box.items))]
+    count = edit.get("count")
+    before: int | None = getattr(old, "count", None)
+    if before is None or not isinstance(count, int) or not 0 <= count <= 99:
+        raise NoEdit("a count is between 0 and 99, of a line that can be there several times")
+    if count == 0:
+        return drop_item(job, edit)
+    new = replace(old, count=count)
+    words_of = more_words if count > before else fewer_words
+    label = words_of(item_words(new), box.name, abs(count - before))
+    return Made((PutItem(box.name, new, old),), box.name, label=label)
+
+
+def set_device(job: Job, edit: dict[str, Any]) -> Made:
+    """A device of a box, by its index, changed: its name (``line``), the largest wire on it (``size``; ``?``: taken from the
+    cables) or the side of the barrier it sits on (``space``). What is left out stays.
+    """
+    box = job.box(word(edit, "box"))
+    old = box.items[index_of(edit, len(box.items))]
+    if not isinstance(old, Device):
+        raise NoEdit("that line is no device; take it out and put another in")
+    new = old
+    if edit.get("line"):
+        read = item_line(word(edit, "line"))
+        if not isinstance(read, Device):
+            raise NoEdit(f"{edit['line']!r} is no device; write one such as gfci receptacle")
+        new = replace(read, count=old.count, size=old.size, label=old.label)
+    if edit.get("size"):
+        read = item_line(f"device #{word(edit, 'size').removeprefix('#')}")
+        new = replace(new, size=read.size)
+    label = f"{item_words(new)} in {box.name}"
+    if not edit.get("space"):
+        return Made((PutItem(box.name, new, old),), box.name, label=label)
+    side = side_of(job, box, edit)
+    after = replace(box, items=tuple(item for item in box.items if item is not old))
+    behind = by_side(after.items).get(side)
+    if not behind:
+        raise NoEdit(f"the barrier of {box.name} is in its box kind; change it in the sheet")
+    steps = (DropItem(box.name, old), AddAfter(box.name, (replace(new, at=NOWHERE),), behind[-1]))
+    return Made(steps, box.name, label=f"{item_words(new)} in {place_words(box, side)}")
 
 
 # ---- runs ----------------------------------------------------------------------------------------------------------
@@ -279,13 +371,23 @@ def add_cable(job: Job, edit: dict[str, Any]) -> Made:
         if far == box.name:
             raise NoEdit("the far end must be another place")
         run = replace(run, stops=(run.stops[0], Stop(far)))
-    return Made((AddRun(run),), box.name)
+    return Made((AddRun(run),), box.name, label=more_words(run_words(run), place_words(box, side)))
+
+
+def run_words(run: Run) -> str:
+    """A run in a few words: ``12/2``, ``cable not known``, ``wires``."""
+    if run.cable is None:
+        return "wires"
+    if run.cable.size is UNKNOWN and run.cable.of == "?":
+        return "cable not known"
+    return run.cable.name.removesuffix(f" {USUAL_KIND}")
 
 
 def drop_run(job: Job, edit: dict[str, Any]) -> Made:
     """A run, by its index in the job, taken out."""
     run = job.runs[index_of(edit, len(job.runs))]
-    return Made((DropRun(run),), free_text(edit, "box"))
+    box = free_text(edit, "box")
+    return Made((DropRun(run),), box, label=fewer_words(run_words(run), box))
 
 
 def put_run(job: Job, edit: dict[str, Any]) -> Made:
@@ -296,7 +398,7 @@ def put_run(job: Job, edit: dict[str, Any]) -> Made:
         new = read_run_line(run_line, job)
     except Unreadable as trouble:
         raise NoEdit(trouble.message + (f"; {trouble.hint}" if trouble.hint else "")) from None
-    return Made((PutRun(new, old),), free_text(edit, "box"))
+    return Made((PutRun(new, old),), free_text(edit, "box"), label=f"{run_words(new)} changed")
 
 
 def run_count(job: Job, edit: dict[str, Any]) -> Made:
@@ -305,13 +407,100 @@ def run_count(job: Job, edit: dict[str, Any]) -> Made:
     count = edit.get("count")
     if run.cable is None and count != 0:
         raise NoEdit("wires are counted one by one; change their line in the sheet")
+    box = free_text(edit, "box")
     if count == "?":
-        return Made((PutRun(replace(run, count=UNKNOWN), run),), free_text(edit, "box"))
+        return Made((PutRun(replace(run, count=UNKNOWN), run),), box, label=f"how many {run_words(run)} not known")
     if not isinstance(count, int) or not 0 <= count <= 99:
         raise NoEdit("a count is between 0 and 99")
     if count == 0:
-        return Made((DropRun(run),), free_text(edit, "box"))
-    return Made((PutRun(replace(run, count=count), run),), free_text(edit, "box"))
+        return drop_run(job, edit)
+    before = 1 if run.count is UNKNOWN else run.count
+    words_of = more_words if count >= before else fewer_words
+    label = words_of(run_words(run), box, abs(count - before) or 1)
+    return Made((PutRun(replace(run, count=count), run),), box, label=label)
+
+
+def run_alone(run: Run, edit: dict[str, Any]) -> tuple[Run, Change]:
+    """The run an edit is to change, and the steps before: with ``count`` only so many of several alike, set apart first."""
+    count = edit.get("count")
+    if not isinstance(count, int) or run.count is UNKNOWN or not 0 < count < run.count:
+        return run, ()
+    return replace(run, count=count, at=NOWHERE), (PutRun(replace(run, count=run.count - count), run),)
+
+
+def put_alone(run: Run, steps: Change, new: Run) -> Change:
+    """A run changed, or the part of it that was set apart."""
+    return (*steps, AddRun(new)) if steps else (PutRun(new, run),)
+
+
+def run_to(job: Job, edit: dict[str, Any]) -> Made:
+    """The far end of a run: a place (``to``), ``?`` for not known, or a new box (``name``, which may be empty, and ``at``)."""
+    box = job.box(word(edit, "box"))
+    run, steps = run_alone(job.runs[index_of(edit, len(job.runs))], edit)
+    before: Change = ()
+    if edit.get("name") is not None:
+        far = next_name(job) if not one_line(edit, "name") else box_name(job, one_line(edit, "name"))
+        before = (AddBox(Box(far, free_text(edit, "at")), job.boxes[-1].name),)
+    else:
+        to = word(edit, "to")
+        far = to if to == "?" else next((p.name for p in job.places() if p.name.casefold() == to.casefold()), "")
+    if not far:
+        raise NoEdit(f"there is no place {edit['to']!r}; choose one of the list, or a new box")
+    if far == box.name:
+        raise NoEdit("the far end must be another place")
+    others = [number for number, stop in enumerate(run.stops) if stop.name != box.name]
+    if not others:
+        raise NoEdit("that run ends twice in this box; change its line in the sheet")
+    number = next((each for each in others if run.stops[each].name is UNKNOWN), others[-1])
+    if len(others) > 1 and run.stops[number].name is not UNKNOWN:
+        raise NoEdit("that run goes on to other places; change its line in the sheet")
+    stop = Stop(UNKNOWN if far == "?" else far)
+    new = replace(run, stops=tuple(stop if place == number else kept for place, kept in enumerate(run.stops)))
+    words_to = "to a place not known" if far == "?" else f"to {far}"
+    return Made((*before, *put_alone(run, steps, new)), box.name, label=f"{run_words(run)} from {box.name} {words_to}")
+
+
+def run_detail(job: Job, edit: dict[str, Any]) -> Made:
+    """A run's length in feet (``length``: ``38``, or ``?``), its circuit (``circuit``, empty for none), or the side of the
+    barrier it comes in on (``space``).
+    """
+    box = job.box(word(edit, "box"))
+    run, steps = run_alone(job.runs[index_of(edit, len(job.runs))], edit)
+    new, label = run, f"{run_words(run)} in {box.name}"
+    if edit.get("length") is not None:
+        text = one_line(edit, "length").removesuffix("ft").strip()
+        length = read_length(job, text) if text else None
+        new = replace(new, length=length)
+        label = f"{run_words(run)} {'length not known' if length is None or length is UNKNOWN else f'{text} ft'}"
+    if edit.get("circuit") is not None:
+        circuit = one_line(edit, "circuit")
+        new = replace(new, circuit=read_circuit(job, circuit) if circuit else "")
+        label = f"{run_words(run)} {f'circuit {circuit}' if circuit else 'without a circuit'}"
+    if edit.get("space"):
+        side = side_of(job, box, edit)
+        stops = tuple(replace(stop, space=side) if stop.name == box.name else stop for stop in run.stops)
+        through = tuple(replace(met, space=side) if met.name == box.name else met for met in run.through)
+        new = replace(new, stops=stops, through=through)
+        label = f"{run_words(run)} in {place_words(box, side)}"
+    return Made(put_alone(run, steps, new), box.name, label=label)
+
+
+def read_length(job: Job, text: str) -> Maybe[Decimal] | None:
+    """A length in feet as the sheet reads it. Raises ``NoEdit`` in the sheet's words."""
+    return as_run(job, f"{text} ft", text).length
+
+
+def read_circuit(job: Job, text: str) -> str:
+    """A circuit's name as the sheet reads it. Raises ``NoEdit`` in the sheet's words."""
+    return as_run(job, f"circuit {text}", text).circuit
+
+
+def as_run(job: Job, words_after: str, typed: str) -> Run:
+    """A run with some words behind it, read as the sheet reads it. Raises ``NoEdit`` in the sheet's words."""
+    try:
+        return read_run_line(f"run ? > ? 12/2 nm-b {words_after}", job)
+    except Unreadable as trouble:
+        raise NoEdit(trouble.message + (f"; {trouble.hint}" if trouble.hint else "")) from None
 
 
 def run_here(job: Job, edit: dict[str, Any]) -> Made:
@@ -332,28 +521,88 @@ def run_here(job: Job, edit: dict[str, Any]) -> Made:
         if any(stop.name == box.name for stop in run.stops):
             return Made((), box.name)
         kept = others if len(others) < 2 or others[-1].name is not UNKNOWN else others[:-1]
-        return Made((PutRun(replace(run, stops=(*kept, Stop(box.name, space)), through=through), run),), box.name)
+        new = replace(run, stops=(*kept, Stop(box.name, space)), through=through)
+        return Made((PutRun(new, run),), box.name, label=f"{run_words(run)} ends in {box.name}")
     met = Through(box.name, space, slacks[how])  # type: ignore[arg-type]
     while len(others) < 2:
         others = (*others, Stop(UNKNOWN))
-    return Made((PutRun(replace(run, stops=others, through=(*through, met)), run),), box.name)
+    new = replace(run, stops=others, through=(*through, met))
+    return Made((PutRun(new, run),), box.name, label=f"{run_words(run)} passes through {box.name}")
 
 
 # ---- places and the whole sheet ------------------------------------------------------------------------------------
 
 
 def add_box(job: Job, edit: dict[str, Any]) -> Made:
-    """A new box after the last one. Raises ``NoEdit`` where its name is taken or not one word."""
-    name = one_line(edit, "name")
+    """A new box after the last one, named on from it where no name is given. Raises ``NoEdit`` where its name is taken or
+    not one word.
+    """
+    name = box_name(job, one_line(edit, "name")) if one_line(edit, "name") else next_name(job)
+    box = Box(name, free_text(edit, "at"))
+    if job.boxes:
+        return Made((AddBox(box, job.boxes[-1].name),), name, label=f"new box {name}")
+    text = job.sheet.text if job.sheet else ""
+    text += "" if not text or text.endswith("\n") else "\n"
+    return Made((), name, f"{text}\n{written(box)}\n", f"new box {name}")
+
+
+def box_name(job: Job, name: str) -> str:
+    """The same name, for a new box. Raises ``NoEdit`` where it is taken or not one word."""
     if not NAME.fullmatch(name) or name.lower() in ("at", "for", "x"):
         raise NoEdit("a box's name is one word without / > , # or ?, such as J1")
     if any(place.name.casefold() == name.casefold() for place in job.places()):
         raise NoEdit(f"there is a place {name} already")
-    box = Box(name, free_text(edit, "at"))
-    if job.boxes:
-        return Made((AddBox(box, job.boxes[-1].name),), name)
-    text = job.sheet.text if job.sheet else ""
-    return Made((), name, text + ("" if not text or text.endswith("\n") else "\n") + f"\n{written(box)}\n")
+    return name
+
+
+def next_name(job: Job) -> str:
+    """A free name that goes on from the last box's: ``J2`` after ``J1``, ``K10`` after ``K9``; ``J1`` for the first box."""
+    last = job.boxes[-1].name if job.boxes else "J0"
+    found = re.fullmatch(r"(.*?)(\d{1,6})", last)
+    stem, number, width = (found[1], int(found[2]), len(found[2])) if found else (last, 1, 1)
+    taken = {place.name.casefold() for place in job.places()}
+    while True:
+        number += 1
+        name = f"{stem[: 40 - width]}{number:0{width}d}"
+        if name.casefold() not in taken:
+            return name
+
+
+def copy_box(job: Job, edit: dict[str, Any]) -> Made:
+    """What another box (``name``) has, into one with nothing in it: its lines, and as many cables of each kind. Where those
+    come from, how long they are and on which circuit is not known.
+    """
+    box, other = job.box(word(edit, "box")), job.box(word(edit, "name"))
+    if box.items or box.kind or any(box.name in run.place_names for run in job.runs):
+        raise NoEdit(f"{box.name} has something in it already; only an empty box can be made like another")
+    if other.name == box.name:
+        raise NoEdit("that is the same box; choose another")
+    steps: Change = (SetKind(box.name, other.kind),) if other.kind else ()
+    steps += tuple(AddItem(box.name, replace(item, at=NOWHERE)) for item in other.items)
+    runs = [run for run in job.runs if other.name in run.place_names]
+    steps += tuple(AddRun(run_like(run, other.name, box.name)) for run in runs)
+    return Made(steps, box.name, label=f"{box.name} like {other.name}")
+
+
+def run_like(run: Run, other: str, name: str) -> Run:
+    """A run into a box as one is into another; all else of it is not known."""
+    at = next((number for number, stop in enumerate(run.stops) if stop.name == other), None)
+    if at is None:
+        met = next(passed for passed in run.through if passed.name == other)
+        stops: tuple[Stop, ...] = (Stop(UNKNOWN), Stop(UNKNOWN))
+        through: tuple[Through, ...] = (replace(met, name=name, at=NOWHERE),)
+    else:
+        here = Stop(name, run.stops[at].space)
+        stops = (Stop(UNKNOWN), here, Stop(UNKNOWN)) if 0 < at < len(run.stops) - 1 else (here, Stop(UNKNOWN))
+        through = ()
+    bare = {"raceways": (), "routes": (), "length": None, "circuit": "", "label": "", "existing": False}
+    return replace(run, stops=stops, through=through, at=NOWHERE, **bare)
+
+
+def set_at(job: Job, edit: dict[str, Any]) -> Made:
+    """Where a box is, in words: ``kitchen, north``; empty takes it out."""
+    box = job.box(word(edit, "box"))
+    return Made((SetPlace(box.name, free_text(edit, "at")),), box.name, label=f"where {box.name} is")
 
 
 def drop_box(job: Job, edit: dict[str, Any]) -> Made:
@@ -367,12 +616,12 @@ def drop_box(job: Job, edit: dict[str, Any]) -> Made:
             steps += (DropRun(run),)
         elif stops != run.stops or through != run.through:
             steps += (PutRun(replace(run, stops=stops, through=through), run),)
-    return Made((*steps, DropBox(box.name)))
+    return Made((*steps, DropBox(box.name)), label=f"{box.name} taken out")
 
 
 def set_title(job: Job, edit: dict[str, Any]) -> Made:
     """The job's name; an empty one takes the line away."""
-    return head_line(job, "job", free_text(edit, "title"))
+    return replace(head_line(job, "job", free_text(edit, "title")), label="the job's name")
 
 
 def set_edition(job: Job, edit: dict[str, Any]) -> Made:
@@ -380,7 +629,8 @@ def set_edition(job: Job, edit: dict[str, Any]) -> Made:
     year = edit.get("edition")
     if year is None:
         raise NoEdit("'edition' is missing: a year")
-    return head_line(job, "edition", str(edition(year).year))
+    chosen = edition(year).year
+    return replace(head_line(job, "edition", str(chosen)), label=f"{chosen} edition")
 
 
 def head_line(job: Job, key: str, value: str) -> Made:
@@ -409,7 +659,7 @@ def set_text(job: Job, edit: dict[str, Any]) -> Made:
     value = edit.get("text")
     if value is None:
         raise NoEdit("'text' is missing")
-    return Made((), free_text(edit, "box"), value.replace("\r\n", "\n"))
+    return Made((), free_text(edit, "box"), value.replace("\r\n", "\n"), "the sheet as text")
 
 
 EDITS: dict[str, Callable[[Job, dict[str, Any]], Made]] = {
@@ -420,13 +670,19 @@ EDITS: dict[str, Callable[[Job, dict[str, Any]], Made]] = {
     "remove-barrier": remove_barrier,
     "put-item": put_item,
     "drop-item": drop_item,
+    "item-count": item_count,
+    "set-device": set_device,
     "add-cable": add_cable,
     "drop-run": drop_run,
     "put-run": put_run,
     "run-count": run_count,
     "run-here": run_here,
+    "run-to": run_to,
+    "run-detail": run_detail,
     "add-box": add_box,
     "drop-box": drop_box,
+    "copy-box": copy_box,
+    "set-at": set_at,
     "set-title": set_title,
     "set-edition": set_edition,
     "set-text": set_text,

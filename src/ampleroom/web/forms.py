@@ -83,7 +83,7 @@ examples: examples list of example-sheet, starter text, stock text
 example-sheet: name text, title text, sheet text
 jobs: jobs list of kept-row
 kept-row: id text, title text, version whole number, changed text
-kept: ... kept-row, sheet text, can_undo true or false, can_redo true or false, removed true or false
+kept: ... kept-row, sheet text, can_undo true or false, can_redo true or false, removed true or false, undo_label text, redo_label text
 removed: removed text
 history: versions list of version, more true or false
 version: version whole number, label text, made text
@@ -115,8 +115,9 @@ drawing: svg text, alt text, title text
 map-drawn: ... drawing, wide whole number, high whole number, places list of place-drawn
 place-drawn: name text, kind text, page text, x whole number, y whole number, wide whole number, high whole number
 picture-of: ... drawing, what text
-changed: sheet text, title text, faults list of fault-here, view box-view or null
-edited: ... kept, faults list of fault-here, view box-view or null
+changed: sheet text, title text, faults list of fault-here, view box-view or null, label text, also list of neighbor
+neighbor: box text, verdict text, says text
+edited: ... kept, faults list of fault-here, view box-view or null, label text, also list of neighbor
 fits-more: schema ampleroom-fits/2, job job, edition edition, box text, more list of fit-said, caution text
 fits-tried: ... report, schema ampleroom-fits/2, box text, what text, fits text, more list of fit-said
 fit-said: what text, certain whole number, possible whole number, text text

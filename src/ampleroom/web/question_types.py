@@ -64,8 +64,8 @@ class Edit(Body, kw_only=True):
     """One change by a tap; ``do`` says which of the other fields it takes."""
 
     do: Literal[
-        "set-base", "set-clamps", "add-item", "divide", "remove-barrier", "put-item", "drop-item", "add-cable", "drop-run", "put-run",
-        "run-count", "run-here", "add-box", "drop-box", "set-title", "set-edition", "set-text",
+        "set-base", "set-clamps", "add-item", "divide", "remove-barrier", "put-item", "drop-item", "item-count", "set-device",
+        "add-cable", "drop-run", "put-run", "run-count", "run-here", "run-to", "run-detail", "add-box", "drop-box", "copy-box", "set-at", "set-title", "set-edition", "set-text",
     ]  # fmt: skip
     box: BoxName | None = None
     line: (
@@ -109,8 +109,19 @@ class Edit(Body, kw_only=True):
         ]
         | None
     ) = None
-    name: Annotated[str, Meta(description="a new box's name", examples=["J2"])] | None = None
-    at: Annotated[str, Meta(description="where a new box is")] | None = None
+    size: (
+        Annotated[str, Meta(description="the largest wire on a device; ? for what the cables say", examples=["12"])]
+        | None
+    ) = None
+    length: Annotated[str, Meta(description="a run's length in feet; ? is not known", examples=["38"])] | None = None
+    circuit: Annotated[str, Meta(description="a run's circuit; empty for none", examples=["3"])] | None = None
+    name: (
+        Annotated[
+            str, Meta(description="a new box's name, empty to go on from the last; the box to copy", examples=["J2"])
+        ]
+        | None
+    ) = None
+    at: Annotated[str, Meta(description="where a box is")] | None = None
     title: Annotated[str, Meta(description="the job's name")] | None = None
     edition: Edition | None = None
     text: Sheet | None = None

@@ -195,8 +195,9 @@ class Server:
             kept = {"sheet": answer[: got["sheet"]].decode()}
             checked(kept, {"sheet": BODIES["WholeSheet"]["sheet"]})
             sheet = kept["sheet"]
-            saved = await self.store.save(id, base, sheet, title_of(sheet), str(data["edit"]["do"]))
-        rest = msgspec.json.decode(answer[got["sheet"] :], type=dict[str, msgspec.Raw])
+            rest = msgspec.json.decode(answer[got["sheet"] :], type=dict[str, msgspec.Raw])
+            label = msgspec.json.decode(rest["label"], type=str)
+            saved = await self.store.save(id, base, sheet, title_of(sheet), label)
         return reply({**rest, **saved.data()})
 
     async def undo(self, request: Request) -> Response:

@@ -4,12 +4,17 @@ from __future__ import annotations
 
 from typing import Any
 
-from ampleroom.check import book_for
+from ampleroom.check import book_for, check_box
+from ampleroom.editions import CodeBook
 from ampleroom.job import Fault, Job
-from ampleroom.job.edit import edited
+from ampleroom.job.edit import AddRun, Change, DropRun, PutRun, Step, edited
+from ampleroom.job.model import Run
+from ampleroom.job.unknown import UNKNOWN
+from ampleroom.rules.kinds import headline_of
 from ampleroom.web.edits import change_for
 from ampleroom.web.engine.request import Question, edition_of, opened, opened_after, text_of
 from ampleroom.web.engine.view import box_view, fault_data
+from ampleroom.words import big_word, headline_text, neighbor_text
 
 
 def answer_edit(data: dict[str, Any]) -> dict[str, Any]:
@@ -24,7 +29,43 @@ def answer_edit(data: dict[str, Any]) -> dict[str, Any]:
     changed_job, changed_faults = opened_after(text, after)
     if edit["do"] != "set-text":
         refuse_new_faults(faults, changed_job, changed_faults)
-    return after_edit(text, after, made.box or data.get("box") or "", data)
+    answer = after_edit(text, after, made.box or data.get("box") or "", data)
+    answer["label"] = made.label or edit["do"]
+    if made.change and changed_job.edition is not None:
+        book = book_for(changed_job, edition_of(changed_job, data))
+        answer["also"] = neighbors(job, changed_job, made.change, edit.get("box") or made.box, book)
+    return answer
+
+
+MOST_NEIGHBORS = 4
+"""So many other boxes are said to have changed by one tap."""
+
+
+def neighbors(before: Job, after: Job, change: Change, name: str, book: CodeBook) -> list[dict[str, str]]:
+    """The other boxes a change touched by a run, where their verdict or what they have left is not what it was."""
+    touched = [run for step in change for run in runs_of(step)]
+    names = dict.fromkeys(str(place) for run in touched for place in run.place_names if place is not UNKNOWN)
+    told = []
+    for other in [each for each in names if each != name][:MOST_NEIGHBORS]:
+        box, was = after.box_or_none(other), before.box_or_none(other)
+        if box is None or was is None:
+            continue
+        found, found_before = check_box(after, box, book), check_box(before, was, book)
+        headline = headline_of(found.kind)
+        result = headline_text(found, headline) or big_word(found)
+        if (found.verdict, result) != (found_before.verdict, headline_text(found_before, headline)):
+            told.append({"box": box.name, "verdict": found.verdict.word, "says": neighbor_text(box.name, result)})
+    return told
+
+
+def runs_of(step: Step) -> tuple[Run, ...]:
+    """The runs one step puts in, changes or takes out."""
+    match step:
+        case AddRun(run) | DropRun(run):
+            return (run,)
+        case PutRun(run, was):
+            return (run, was)
+    return ()
 
 
 def refuse_new_faults(before: tuple[Fault, ...], job: Job, faults: tuple[Fault, ...]) -> None:
@@ -44,6 +85,8 @@ def after_edit(before: str, after: str, name: str, data: dict[str, Any]) -> dict
         "title": job.title,
         "faults": [fault_data(fault) for fault in faults],
         "view": None,
+        "label": "",
+        "also": [],
     }
     if name and (job.edition is not None or data.get("edition") is not None):  # else nothing can be judged, only kept
         box = job.box_or_none(name)

@@ -121,7 +121,9 @@ def answer_apply(data: dict[str, Any]) -> dict[str, Any]:
         chosen = 1 if data.get("choose") is None else data["choose"]
         if not 1 <= chosen <= len(made.offered):
             raise Question(f"there is no remedy number {chosen}; the list has {len(made.offered)}")
-        return after_edit(text_of(data), edited(made.trial.job, made.offered[chosen - 1].change), made.box.name, data)
+        chosen_one = made.offered[chosen - 1]
+        answer = after_edit(text_of(data), edited(made.trial.job, chosen_one.change), made.box.name, data)
+        return {**answer, "label": f"fix: {chosen_one.what}"}
     planned = plan_of(data)
     return after_edit(text_of(data), edited(planned.job, planned.change), "", data)
 

@@ -90,7 +90,8 @@ class Store:
             if current.sheet == sheet:
                 return current
             undo, _ = steps(db, id)
-            return write_version(db, current, sheet, title, label, [*undo, current.version][-MOST_UNDO:], [])
+            undo = [*undo, (current.version, label[:LONGEST_LABEL])][-MOST_UNDO:]
+            return write_version(db, current, sheet, title, label, undo, [])
 
         return await self.writer.write(work, len(sheet))
 
@@ -105,10 +106,18 @@ class Store:
             source, other = (undo, redo) if back else (redo, undo)
             if not source:
                 raise NotThere("there is nothing to undo" if back else "there is nothing to redo")
-            to = source.pop()
-            other.append(current.version)
+            to, label = source.pop()
+            other.append((current.version, label))
             sheet = sheet_of(db, id, to)
-            return write_version(db, current, sheet, title_of(sheet), "undo" if back else "redo", undo, redo)
+            return write_version(
+                db,
+                current,
+                sheet,
+                title_of(sheet),
+                f"{'undo' if back else 'redo'}: {label}".removesuffix(": "),
+                undo,
+                redo,
+            )
 
         return await self.writer.write(work, len(kept(self.reading, id).sheet))
 

@@ -31,6 +31,9 @@ class Kept(Record):
     can_undo: bool
     can_redo: bool
     removed: bool = False
+    undo_label: str = ""
+    """What undo would take back: ``one 12/2 more in K1``; empty where nobody wrote it down."""
+    redo_label: str = ""
 
     def data(self) -> dict[str, Any]:
         """The job as the API sends it."""
@@ -43,6 +46,8 @@ class Kept(Record):
             "can_undo": self.can_undo,
             "can_redo": self.can_redo,
             "removed": self.removed,
+            "undo_label": self.undo_label,
+            "redo_label": self.redo_label,
         }
 
 
@@ -69,13 +74,30 @@ def kept(db: sqlite3.Connection, id: str) -> Kept:
     ).fetchone()
     if row is None:
         raise NotThere("that job is not here any more")
-    return Kept(row[0], row[1], row[2], row[3], row[4], row[5] != "[]", row[6] != "[]", bool(row[7]))
+    undo, redo = steps_of(row[5]), steps_of(row[6])
+    return Kept(
+        row[0], row[1], row[2], row[3], row[4], bool(undo), bool(redo), bool(row[7]), next_label(undo), next_label(redo)
+    )
 
 
-def steps(db: sqlite3.Connection, id: str) -> tuple[list[int], list[int]]:
-    """The versions undo and redo would bring back, the next one last."""
+Step = tuple[int, str]
+"""A version undo or redo would bring back, and what the change was that lies between."""
+
+
+def steps_of(text: str) -> list[Step]:
+    """The steps as they are kept; those of older databases are versions alone, and their change has no name."""
+    return [(step, "") if isinstance(step, int) else (step[0], step[1]) for step in json.loads(text)]
+
+
+def next_label(steps: list[Step]) -> str:
+    """What the next step would take back; empty where there is none, or where nobody wrote it down."""
+    return steps[-1][1] if steps else ""
+
+
+def steps(db: sqlite3.Connection, id: str) -> tuple[list[Step], list[Step]]:
+    """The steps undo and redo would take, the next one last."""
     undo, redo = db.execute("SELECT undo, redo FROM jobs WHERE id = ?", (id,)).fetchone()
-    return json.loads(undo), json.loads(redo)
+    return steps_of(undo), steps_of(redo)
 
 
 def sheet_of(db: sqlite3.Connection, id: str, version: int) -> str:
@@ -89,7 +111,7 @@ def sheet_of(db: sqlite3.Connection, id: str, version: int) -> str:
 
 
 def write_version(
-    db: sqlite3.Connection, current: Kept, sheet: str, title: str, label: str, undo: list[int], redo: list[int]
+    db: sqlite3.Connection, current: Kept, sheet: str, title: str, label: str, undo: list[Step], redo: list[Step]
 ) -> Kept:
     """The next version of a job."""
     made, version = now(), current.version + 1
@@ -98,4 +120,15 @@ def write_version(
         "UPDATE jobs SET version = ?, title = ?, changed = ?, undo = ?, redo = ? WHERE id = ?",
         (version, title, made, json.dumps(undo), json.dumps(redo), current.id),
     )
-    return Kept(current.id, title, version, sheet, made, bool(undo), bool(redo), current.removed)
+    return Kept(
+        current.id,
+        title,
+        version,
+        sheet,
+        made,
+        bool(undo),
+        bool(redo),
+        current.removed,
+        next_label(undo),
+        next_label(redo),
+    )
