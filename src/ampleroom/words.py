@@ -100,6 +100,41 @@ def neighbor_text(name: str, result: str) -> str:
     return f"also {name}: {result}"
 
 
+# ---- rows of a box -------------------------------------------------------------------------------------------------
+
+CABLE_UNKNOWN = "Cable not known"
+DEVICE_UNKNOWN = "Device not known"
+FROM_CABLES = "from the cables"
+GROUNDS_TITLE = "Grounds"
+
+
+def wires_words(sizes: Iterable[tuple[str, str]]) -> str:
+    """How many wires of each size: ``6 × #12``."""
+    return ", ".join(f"{many} × {size}" for many, size in sizes)
+
+
+def alike_words(number_of: int, what: str) -> str:
+    """So many of one thing: ``three 12/2``."""
+    return f"{FEW[number_of] if number_of < len(FEW) else number_of} {what}"
+
+
+def grounds_words(number_of: str) -> str:
+    """Where the grounds come from: ``3, from the cables``."""
+    return f"{number_of}, {FROM_CABLES}"
+
+
+def amount_between(one: Decimal, other: Decimal) -> str:
+    """An amount in a row, its unit at the head of the column: ``4.50``; ``4.00–4.50`` between the two ends of facts not
+    known, ``4.00 or more`` without a limit.
+    """
+    least, most = sorted((one, other))
+    if least == NO_LIMIT:
+        return "?"
+    if least == most:
+        return number(least)
+    return f"{number(least)} or more" if most == NO_LIMIT else f"{number(least)}–{number(most)}"
+
+
 # ---- surfaces ------------------------------------------------------------------------------------------------------
 
 POWERS = {"2": "²", "3": "³"}

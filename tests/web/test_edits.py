@@ -32,41 +32,53 @@ DIVIDED = SHEET.replace(
     "  clamps tabs\n  switch #14\n",
     "  barrier plastic\n  space left 1 gangs\n  clamps tabs\n  switch #14\n  space right 1 gangs\n",
 ).replace("run J1 > S1 14/2", "run J1 > S1/left 14/2")
-BEFORE = {"remove-barrier": DIVIDED}
+BEFORE = {"remove-barrier": DIVIDED, "copy-box": SHEET.replace("run P", "box L1\nrun P", 1)}
 """The sheet a tap is tried on, where it is another than ``SHEET``."""
 
-TAPS: list[tuple[str, dict[str, Any], str, str]] = [
-    ("set-base", {"box": "J1", "line": "octagon 4 x 1-1/2"}, "  square 4 x 2-1/8\n", "  octagon 4 x 1-1/2\n"),
-    ("set-base", {"box": "j1", "line": "marked  ?  in3"}, "  square 4 x 2-1/8\n", "  marked ? in3\n"),
-    ("set-clamps", {"box": "J1", "way": "?"}, "  clamps inside\n", "  clamps ?\n"),
-    ("add-item", {"box": "S1", "line": "receptacle #12"}, "  switch #14\n", "  switch #14\n  receptacle #12\n"),
-    ("divide", {"box": "S1", "way": "plastic", "how": "left 1 gang, right 1 gang"}, "  clamps tabs\n  switch #14\n", "  barrier plastic\n  space left 1 gangs\n  clamps tabs\n  switch #14\n  space right 1 gangs\n"),
-    ("remove-barrier", {"box": "S1"}, "  barrier plastic\n  space left 1 gangs\n  clamps tabs\n  switch #14\n  space right 1 gangs\n", "  clamps tabs\n  switch #14\n"),
-    ("put-item", {"box": "S1", "index": 2, "line": "dimmer #14"}, "  switch #14\n", "  dimmer #14\n"),
-    ("drop-item", {"box": "S1", "index": 2}, "  switch #14\n", ""),
-    ("add-cable", {"box": "J1", "cable": "12/2 nm-b"}, "run J1 > S1 14/2 nm-b\n", "run J1 > S1 14/2 nm-b\nrun J1 > ? 12/2 nm-b\n"),
-    ("add-cable", {"box": "J1", "cable": "14/3 nm-b", "to": "s1"}, "run J1 > S1 14/2 nm-b\n", "run J1 > S1 14/2 nm-b\nrun J1 > S1 14/3 nm-b\n"),
-    ("drop-run", {"box": "J1", "index": 1}, "run J1 > S1 14/2 nm-b\n", ""),
-    ("put-run", {"box": "J1", "index": 1, "line": "run J1 > ? 10/2 mc"}, "run J1 > S1 14/2 nm-b\n", "run J1 > ? 10/2 mc\n"),
-    ("run-count", {"box": "J1", "index": 1, "count": 3}, "run J1 > S1 14/2 nm-b\n", "run J1 > S1 3 x 14/2 nm-b\n"),
-    ("run-count", {"box": "J1", "index": 1, "count": "?"}, "run J1 > S1 14/2 nm-b\n", "run J1 > S1 ? x 14/2 nm-b\n"),
-    ("run-count", {"box": "J1", "index": 1, "count": 0}, "run J1 > S1 14/2 nm-b\n", ""),
-    ("run-here", {"box": "S1", "index": 1, "how": "looped"}, "run J1 > S1 14/2 nm-b\n", "run J1 > ? 14/2 nm-b through S1 loop\n"),
-    ("run-here", {"box": "S1", "index": 1, "how": "passes"}, "run J1 > S1 14/2 nm-b\n", "run J1 > ? 14/2 nm-b through S1\n"),
-    ("run-here", {"box": "S1", "index": 1, "how": "landed"}, "run J1 > S1 14/2 nm-b\n", "run J1 > ? 14/2 nm-b through S1 landed\n"),
-    ("run-here", {"box": "S1", "index": 1, "how": "ends"}, "", ""),
-    ("add-box", {"name": "L1", "at": "over the  kiln"}, "run P > J1", "\nbox L1 at over the kiln\nrun P > J1"),
-    ("drop-box", {"box": "S1"}, "box S1 at the door\n  marked 34 in3 plastic 2-gang\n  clamps tabs\n  switch #14\n", ""),
-    ("set-title", {"title": "Glaze  room"}, "job Kiln shed\n", "job Glaze room\n"),
-    ("set-title", {"title": ""}, "job Kiln shed\n", ""),
-    ("set-edition", {"edition": 2017}, "edition 2020\n", "edition 2017\n"),
-    ("set-text", {"text": "box X1\r\n"}, SHEET, "box X1\n"),
+TAPS: list[tuple[str, dict[str, Any], str, str, str]] = [
+    ("set-base", {"box": "J1", "line": "octagon 4 x 1-1/2"}, "  square 4 x 2-1/8\n", "  octagon 4 x 1-1/2\n", "J1 is octagon 4 x 1-1/2"),
+    ("set-base", {"box": "j1", "line": "marked  ?  in3"}, "  square 4 x 2-1/8\n", "  marked ? in3\n", "J1 box not known"),
+    ("set-clamps", {"box": "J1", "way": "?"}, "  clamps inside\n", "  clamps ?\n", "J1 clamps not known"),
+    ("add-item", {"box": "S1", "line": "receptacle #12"}, "  switch #14\n", "  switch #14\n  receptacle #12\n", "one receptacle more in S1"),
+    ("divide", {"box": "S1", "way": "plastic", "how": "left 1 gang, right 1 gang"}, "  clamps tabs\n  switch #14\n", "  barrier plastic\n  space left 1 gangs\n  clamps tabs\n  switch #14\n  space right 1 gangs\n", "barrier in S1"),
+    ("remove-barrier", {"box": "S1"}, "  barrier plastic\n  space left 1 gangs\n  clamps tabs\n  switch #14\n  space right 1 gangs\n", "  clamps tabs\n  switch #14\n", "no barrier in S1"),
+    ("put-item", {"box": "S1", "index": 2, "line": "dimmer #14"}, "  switch #14\n", "  dimmer #14\n", "dimmer in S1"),
+    ("drop-item", {"box": "S1", "index": 2}, "  switch #14\n", "", "one switch less in S1"),
+    ("add-cable", {"box": "J1", "cable": "12/2 nm-b"}, "run J1 > S1 14/2 nm-b\n", "run J1 > S1 14/2 nm-b\nrun J1 > ? 12/2 nm-b\n", "one 12/2 more in J1"),
+    ("add-cable", {"box": "J1", "cable": "14/3 nm-b", "to": "s1"}, "run J1 > S1 14/2 nm-b\n", "run J1 > S1 14/2 nm-b\nrun J1 > S1 14/3 nm-b\n", "one 14/3 more in J1"),
+    ("drop-run", {"box": "J1", "index": 1}, "run J1 > S1 14/2 nm-b\n", "", "one 14/2 less in J1"),
+    ("put-run", {"box": "J1", "index": 1, "line": "run J1 > ? 10/2 mc"}, "run J1 > S1 14/2 nm-b\n", "run J1 > ? 10/2 mc\n", "10/2 mc changed"),
+    ("run-count", {"box": "J1", "index": 1, "count": 3}, "run J1 > S1 14/2 nm-b\n", "run J1 > S1 3 x 14/2 nm-b\n", "two 14/2 more in J1"),
+    ("run-count", {"box": "J1", "index": 1, "count": "?"}, "run J1 > S1 14/2 nm-b\n", "run J1 > S1 ? x 14/2 nm-b\n", "how many 14/2 not known"),
+    ("run-count", {"box": "J1", "index": 1, "count": 0}, "run J1 > S1 14/2 nm-b\n", "", "one 14/2 less in J1"),
+    ("run-here", {"box": "S1", "index": 1, "how": "looped"}, "run J1 > S1 14/2 nm-b\n", "run J1 > ? 14/2 nm-b through S1 loop\n", "14/2 passes through S1"),
+    ("run-here", {"box": "S1", "index": 1, "how": "passes"}, "run J1 > S1 14/2 nm-b\n", "run J1 > ? 14/2 nm-b through S1\n", "14/2 passes through S1"),
+    ("run-here", {"box": "S1", "index": 1, "how": "landed"}, "run J1 > S1 14/2 nm-b\n", "run J1 > ? 14/2 nm-b through S1 landed\n", "14/2 passes through S1"),
+    ("run-here", {"box": "S1", "index": 1, "how": "ends"}, "", "", ""),
+    ("add-box", {"name": "L1", "at": "over the  kiln"}, "run P > J1", "\nbox L1 at over the kiln\nrun P > J1", "new box L1"),
+    ("drop-box", {"box": "S1"}, "box S1 at the door\n  marked 34 in3 plastic 2-gang\n  clamps tabs\n  switch #14\n", "", "S1 taken out"),
+    ("set-title", {"title": "Glaze  room"}, "job Kiln shed\n", "job Glaze room\n", "the job's name"),
+    ("set-title", {"title": ""}, "job Kiln shed\n", "", "the job's name"),
+    ("set-edition", {"edition": 2017}, "edition 2020\n", "edition 2017\n", "2017 edition"),
+    ("set-text", {"text": "box X1\r\n"}, SHEET, "box X1\n", "the sheet as text"),
+    ("item-count", {"box": "S1", "index": 2, "count": 3}, "  switch #14\n", "  3 x switch #14\n", "two switch more in S1"),
+    ("item-count", {"box": "S1", "index": 2, "count": 0}, "  switch #14\n", "", "one switch less in S1"),
+    ("set-device", {"box": "S1", "index": 2, "line": "gfci receptacle"}, "  switch #14\n", "  gfci receptacle #14\n", "gfci receptacle in S1"),
+    ("set-device", {"box": "S1", "index": 2, "size": "?"}, "  switch #14\n", "  switch #?\n", "switch in S1"),
+    ("run-to", {"box": "J1", "index": 1, "to": "?"}, "run J1 > S1 14/2 nm-b\n", "run J1 > ? 14/2 nm-b\n", "14/2 from J1 to a place not known"),
+    ("run-to", {"box": "S1", "index": 1, "to": "p"}, "run J1 > S1 14/2 nm-b\n", "run P > S1 14/2 nm-b\n", "14/2 from S1 to P"),
+    ("run-detail", {"box": "J1", "index": 1, "length": "38 ft"}, "run J1 > S1 14/2 nm-b\n", "run J1 > S1 14/2 nm-b 38 ft\n", "14/2 38 ft"),
+    ("run-detail", {"box": "J1", "index": 1, "length": "?"}, "run J1 > S1 14/2 nm-b\n", "run J1 > S1 14/2 nm-b ? ft\n", "14/2 length not known"),
+    ("run-detail", {"box": "J1", "index": 1, "circuit": "7"}, "run J1 > S1 14/2 nm-b\n", "run J1 > S1 14/2 nm-b circuit 7\n", "14/2 circuit 7"),
+    ("set-at", {"box": "S1", "at": "by the  kiln"}, "box S1 at the door\n", "box S1 at by the kiln\n", "where S1 is"),
+    ("set-at", {"box": "S1", "at": ""}, "box S1 at the door\n", "box S1\n", "where S1 is"),
+    ("copy-box", {"box": "L1", "name": "S1"}, "box L1\n", "box L1\n  marked 34 in3 plastic 2-gang\n  clamps tabs\n  switch #14\n", "L1 like S1"),
 ]  # fmt: skip
 
 
 @pytest.mark.parametrize("number", range(len(TAPS)), ids=[f"{number} {tap[0]}" for number, tap in enumerate(TAPS)])
 def test_a_tap_changes_the_lines_it_is_about_and_no_other(app, number):
-    do, words, before, after = TAPS[number]
+    do, words, before, after, label = TAPS[number]
     start = BEFORE.get(do, SHEET)
     job = app.new(start)
     answer = app.edit(job, do, **words)
@@ -78,6 +90,8 @@ def test_a_tap_changes_the_lines_it_is_about_and_no_other(app, number):
         expected = expected.replace("run J1 > S1/left 14/2", "run J1 > S1 14/2")
     if do == "drop-box":
         expected = expected.replace("run J1 > S1 14/2", "run J1 > ? 14/2")
+    if do == "copy-box":
+        expected += "run L1 > ? 14/2 nm-b\n"
     if do in ("add-box", "drop-box", "set-title"):  # blank lines around are a matter of taste
         assert [line for line in answer.json["sheet"].split("\n") if line] == [
             line for line in expected.split("\n") if line
@@ -87,7 +101,8 @@ def test_a_tap_changes_the_lines_it_is_about_and_no_other(app, number):
     assert app.job(job["id"])["sheet"] == answer.json["sheet"]
     assert answer.json["version"] == (1 if expected == start else 2)
     if expected != start:
-        assert app.get(f"/api/jobs/{job['id']}/history").json["versions"][0]["label"] == do
+        assert app.get(f"/api/jobs/{job['id']}/history").json["versions"][0]["label"] == label
+        assert app.job(job["id"])["undo_label"] == label
         assert app.post(f"/api/jobs/{job['id']}/undo", base=2).json["sheet"] == start
 
 
@@ -100,7 +115,8 @@ def test_the_answer_to_a_tap_is_the_box_as_it_is_then(app, do):
     words = next(words for name, words, *_ in TAPS if name == do)
     job = app.new()
     answer = app.edit(job, do, **words).json
-    assert answer["view"] == app.answer("box", sheet=answer["sheet"], box=words["box"]).json
+    shown = app.answer("box", sheet=answer["sheet"], box=words["box"]).json
+    assert answer["view"] == {key: value for key, value in shown.items() if key != "around"}
     assert answer["faults"] == []
 
 
@@ -144,10 +160,25 @@ NO_TAPS: list[tuple[str, dict[str, Any]]] = [
     ("add-box", {"name": "j1"}),
     ("add-box", {"name": "P"}),
     ("add-box", {"name": "two words"}),
-    ("add-box", {"name": ""}),
     ("add-box", {"name": "x" * 41}),
     ("add-box", {"name": "a/b"}),
     ("drop-box", {"box": "P"}),
+    ("item-count", {"box": "S1", "index": 0, "count": 2}),
+    ("item-count", {"box": "S1", "index": 2, "count": 100}),
+    ("set-device", {"box": "S1", "index": 0, "line": "dimmer"}),
+    ("set-device", {"box": "S1", "index": 2, "line": "stud"}),
+    ("set-device", {"box": "S1", "index": 2, "size": "13"}),
+    ("set-device", {"box": "S1", "index": 2, "space": "left"}),
+    ("run-to", {"box": "J1", "index": 1, "to": "nowhere"}),
+    ("run-to", {"box": "J1", "index": 1, "to": "J1"}),
+    ("run-to", {"box": "J1", "index": 1, "name": "two words"}),
+    ("run-to", {"box": "J1", "index": 1, "name": "S1"}),
+    ("run-detail", {"box": "J1", "index": 1, "length": "far"}),
+    ("run-detail", {"box": "J1", "index": 1, "length": "38 ft circuit 7"}),
+    ("run-detail", {"box": "J1", "index": 1, "circuit": "7 through S1"}),
+    ("run-detail", {"box": "J1", "index": 1, "space": "left"}),
+    ("copy-box", {"box": "J1", "name": "S1"}),
+    ("copy-box", {"box": "J1", "name": "J7"}),
     ("set-edition", {"edition": 1999}),
     ("set-edition", {"edition": True}),
     ("set-edition", {"edition": "2020"}),
@@ -193,7 +224,7 @@ def test_a_new_cable_goes_to_the_side_that_is_looked_at():
 
 
 def tapped(sheet, **edit):
-    answer = engine.answer("edit", {"sheet": sheet, "edit": edit, "box": edit["box"]})
+    answer = engine.answer("edit", {"sheet": sheet, "edit": edit, "box": edit.get("box", "")})
     assert "error" not in answer, answer
     assert answer["faults"] == []
     return answer
@@ -310,6 +341,80 @@ def test_what_stands_beside_the_title_and_the_edition_stays():
     assert answer["faults"] == []
 
 
+# ---- far ends, copies, neighbors -----------------------------------------------------------------------------------
+
+PAIR = """job Pair
+edition 2020
+panel P
+box J1
+  square 4 x 1-1/2
+  clamps inside
+  receptacle #12
+box J2
+  square 4 x 1-1/2
+  clamps inside
+run J1 > ? 3 x 12/2 nm-b
+"""
+
+
+def test_a_far_end_adds_the_cable_to_the_other_box_and_says_what_that_did():
+    """One 12/2 in J2, by hand: 2 x 2.25, 2.25 for the ground, 2.25 for the clamps (314.16(B), 2020); 12.00 of 21.00 left.
+    Four in J1: 8 x 2.25, 2 x 2.25 for the receptacle, 2.25 for clamps and 2.25 for four grounds; 27.00 in 21.00."""
+    answer = tapped(PAIR, do="run-to", box="J1", index=0, count=1, to="J2")
+    assert answer["sheet"].endswith("run J1 > ? 2 x 12/2 nm-b\nrun J1 > J2 12/2 nm-b\n")
+    assert answer["label"] == "12/2 from J1 to J2"
+    assert answer["also"] == [{"box": "J2", "verdict": "passes", "says": "also J2: 12.00 in³ spare"}]
+    more = tapped(answer["sheet"], do="run-count", box="J2", index=1, count=2)
+    assert [row["says"] for row in more["also"]] == ["also J1: 6.00 in³ over"]
+    assert tapped(answer["sheet"], do="set-clamps", box="J1", way="outside")["also"] == []
+
+
+def test_a_far_end_may_be_a_new_box_with_its_room():
+    answer = tapped(PAIR, do="run-to", box="J1", index=0, name="", at="loft")
+    assert "box J3 at loft\n" in answer["sheet"]
+    assert "run J1 > J3 3 x 12/2 nm-b\n" in answer["sheet"]
+    assert answer["also"] == []
+
+
+@pytest.mark.parametrize(("last", "following"), [("J1", "J2"), ("K9", "K10"), ("A-07", "A-08"), ("hall", "hall2")])
+def test_a_new_box_without_a_name_goes_on_from_the_last(last, following):
+    answer = tapped(f"edition 2020\nbox {last}\n  square 4 x 1-1/2\n", do="add-box", name="")
+    assert f"box {following}\n" in answer["sheet"]
+    assert answer["label"] == f"new box {following}"
+
+
+def test_a_box_made_like_another_has_its_verdict():
+    sheet = PAIR.replace("box J2\n  square 4 x 1-1/2\n  clamps inside\n", "box J2\n")
+    answer = tapped(sheet, do="copy-box", box="J2", name="J1")
+    one, other = (engine.answer("box", {"sheet": answer["sheet"], "box": name}) for name in ("J1", "J2"))
+    assert one["says"] == other["says"]
+    assert "run J2 > ? 3 x 12/2 nm-b" in answer["sheet"]
+    refused = engine.answer("edit", {"sheet": PAIR, "edit": {"do": "copy-box", "box": "J2", "name": "J1"}})
+    assert "only an empty box" in refused["error"]
+
+
+def test_a_box_brings_its_clamps_where_nothing_is_said_of_them():
+    bare = "edition 2020\nbox J1\n"
+    way = {"do": "set-base", "box": "J1", "line": "square 4 x 1-1/2", "way": "inside"}
+    assert tapped(bare, **way)["sheet"] == f"{bare}  square 4 x 1-1/2\n  clamps inside\n"
+    assert tapped(f"{bare}  clamps ?\n", **way)["sheet"] == f"{bare}  clamps ?\n  square 4 x 1-1/2\n"
+
+
+def test_a_device_and_a_cable_change_sides():
+    answer = tapped(OWN_SIDES, do="set-device", box="D3", index=device_at(OWN_SIDES, "left"), space="right")
+    left, right = answer["sheet"].split("space right")
+    assert "switch" not in left.split("space left")[1]
+    assert "switch" in right
+    moved = tapped(f"{answer['sheet']}run D3/left > ? 12/2 nm-b\n", do="run-detail", box="D3", index=0, space="right")
+    assert moved["sheet"].endswith("run D3/right > ? 12/2 nm-b\n")
+
+
+def device_at(sheet, side):
+    """The index of the first device on one side of D3."""
+    shown = engine.answer("box", {"sheet": sheet, "box": "D3"})
+    return next(item["index"] for item in shown["items"] if item["is"] == "device" and item["side"] == side)
+
+
 # ---- whatever is tapped --------------------------------------------------------------------------------------------
 
 WORDS = st.sampled_from(
@@ -325,7 +430,7 @@ VALUES = {
     "count": st.one_of(st.integers(-1, 100), st.just("?")),
     "edition": st.integers(2005, 2030),
     "how": st.sampled_from(["ends", "passes", "looped", "landed"]),
-    **dict.fromkeys(("line", "cable", "to", "space", "way", "name", "at", "title"), TEXTS),
+    **dict.fromkeys(("line", "cable", "to", "space", "way", "name", "at", "title", "size", "length", "circuit"), TEXTS),
 }  # fmt: skip
 
 
@@ -358,7 +463,9 @@ def test_no_tap_leaves_a_line_nobody_can_read(sheet, several):
         known = {fault.message for fault in before} | {"there is no box in this sheet"}
         assert {fault.message for fault in after} <= known, answer["sheet"]
         if edit["do"] == "add-box":
-            assert "".join(filter(str.isprintable, edit["name"].split()[0])) in [box.name for box in job.boxes]
+            wanted = "".join(filter(str.isprintable, (edit.get("name") or "").strip()))
+            names = [box.name for box in job.boxes]
+            assert wanted.split()[0] in names if wanted else len(names) > len(read_with_faults(Sheet(sheet))[0].boxes)
         if edit["do"] == "drop-box":
             assert edit["box"] not in [box.name for box in job.boxes]
         sheet = answer["sheet"]

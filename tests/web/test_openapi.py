@@ -131,6 +131,7 @@ box J1 two-gang
 box J2
   2 x receptacle #12
   clamps inside
+  stud
 run P > J1 ? x 12/2 nm-b circuit 1
 run J1 > J2 12/2 nm-b
 """
@@ -180,6 +181,8 @@ def several(action):
         found = [{**data, "sheet": sheet} for data in found for sheet in SHEETS.values()]
     if "box" in takes:
         found = [{**data, "box": box} for data in found for box in first_boxes(data["sheet"])]
+    if action == "edit":
+        found += [{"sheet": SHEET, "edit": {"do": "run-count", "box": "J1", "index": 1, "count": 2}}]
     if action == "fits":
         found += [{**data, "what": "12/2 nm-b"} for data in found]
     return found
@@ -215,10 +218,11 @@ def kept(app):
         ("jobs", app.get("/api/jobs"), "/api/jobs", "get"),
         ("kept", app.post("/api/jobs", sheet=SHEET), "/api/jobs", "post"),
         ("edited", app.edit(job, "set-clamps", box="J1", way="outside"), f"{here}/edit", "post"),
-        ("kept", app.post(f"{at}/undo", base=2), f"{here}/undo", "post"),
-        ("kept", app.post(f"{at}/redo", base=3.0), f"{here}/redo", "post"),
+        ("edited", app.edit(job | {"version": 2}, "run-count", box="J1", index=1, count=2), f"{here}/edit", "post"),
+        ("kept", app.post(f"{at}/undo", base=3), f"{here}/undo", "post"),
         ("conflict", app.put(at, base=1, sheet=""), here, "put"),
-        ("kept", app.put(at, base=4, sheet=STUDIO), here, "put"),
+        ("kept", app.post(f"{at}/redo", base=4.0), f"{here}/redo", "post"),
+        ("kept", app.put(at, base=5, sheet=STUDIO), here, "put"),
         ("kept", app.get(at), here, "get"),
         ("standing-of-job", app.get(f"{at}/standing"), f"{here}/standing", "get"),
         ("history", app.get(f"{at}/history?before=3"), f"{here}/history", "get"),

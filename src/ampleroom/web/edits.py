@@ -303,7 +303,8 @@ def drop_item(job: Job, edit: dict[str, Any]) -> Made:
     """A line of a box, by its index, taken out."""
     box = job.box(word(edit, "box"))
     old = box.items[index_of(edit, len(box.items))]
-    return Made((DropItem(box.name, old),), box.name, label=fewer_words(item_words(old), box.name))
+    label = fewer_words(item_words(old), box.name, getattr(old, "count", 1))
+    return Made((DropItem(box.name, old),), box.name, label=label)
 
 
 def item_count(job: Job, edit: dict[str, Any]) -> Made:
@@ -387,7 +388,8 @@ def drop_run(job: Job, edit: dict[str, Any]) -> Made:
     """A run, by its index in the job, taken out."""
     run = job.runs[index_of(edit, len(job.runs))]
     box = free_text(edit, "box")
-    return Made((DropRun(run),), box, label=fewer_words(run_words(run), box))
+    number_of = 1 if run.count is UNKNOWN else run.count
+    return Made((DropRun(run),), box, label=fewer_words(run_words(run), box, number_of))
 
 
 def put_run(job: Job, edit: dict[str, Any]) -> Made:
@@ -487,15 +489,20 @@ def run_detail(job: Job, edit: dict[str, Any]) -> Made:
 
 def read_length(job: Job, text: str) -> Maybe[Decimal] | None:
     """A length in feet as the sheet reads it. Raises ``NoEdit`` in the sheet's words."""
-    return as_run(job, f"{text} ft", text).length
+    if not re.fullmatch(r"\?|[\d.,/ -]+", text):
+        raise NoEdit(f"{text!r} is no length; write feet such as 38, or ? for not known")
+    return as_run(job, f"{text} ft").length
 
 
 def read_circuit(job: Job, text: str) -> str:
     """A circuit's name as the sheet reads it. Raises ``NoEdit`` in the sheet's words."""
-    return as_run(job, f"circuit {text}", text).circuit
+    run = as_run(job, f"circuit {text}")
+    if replace(run, circuit="") != as_run(job, ""):
+        raise NoEdit(f"{text!r} is more than a circuit; write its number or name, such as 7")
+    return run.circuit
 
 
-def as_run(job: Job, words_after: str, typed: str) -> Run:
+def as_run(job: Job, words_after: str) -> Run:
     """A run with some words behind it, read as the sheet reads it. Raises ``NoEdit`` in the sheet's words."""
     try:
         return read_run_line(f"run ? > ? 12/2 nm-b {words_after}", job)
@@ -519,7 +526,7 @@ def run_here(job: Job, edit: dict[str, Any]) -> Made:
     through = tuple(passed for passed in run.through if passed.name != box.name)
     if how == "ends":
         if any(stop.name == box.name for stop in run.stops):
-            return Made((), box.name)
+            return Made((), box.name, label=f"{run_words(run)} ends in {box.name}")
         kept = others if len(others) < 2 or others[-1].name is not UNKNOWN else others[:-1]
         new = replace(run, stops=(*kept, Stop(box.name, space)), through=through)
         return Made((PutRun(new, run),), box.name, label=f"{run_words(run)} ends in {box.name}")

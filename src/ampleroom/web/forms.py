@@ -106,7 +106,19 @@ kind-shown: kind text, text text
 standing: verdict text, text text, unread whole number
 standing-of-job: ... standing, version whole number
 box-view: ... subject, edition edition, says said-of-subject, faults whole number, box_kind text, items list of item, clamps map of text, from_kind list of text,
-    runs list of run, spaces list of text, pictures list of picture-of, readings_used list of mattered, caution text
+    runs list of run, spaces list of text, sides list of side-of-box, pictures list of picture-of, readings_used list of mattered, caution text,
+    around? around
+side-of-box: side text, volume text, fill text, cables list of row-of-cable, devices list of row-of-device, clamps row-of-clamps,
+    grounds row-of-grounds, others list of row-of-rule, verdict? text, message? text, says? said-of-subject
+row-of-rule: title text, amount text, rule text
+row-of-grounds: title text, amount text, detail text
+row-of-cable: ... row-of-grounds, name text, count whole number or text, lines list of whole number
+row-of-device: ... row-of-grounds, name text, size text, count whole number, indexes list of whole number
+row-of-clamps: way text, amount text
+around: previous text, next text, new text, like like or null, boxes list of key-of-box, cables list of key-of-cable, devices list of text
+like: box text, says text
+key-of-box: line text, top text, bottom text, clamps text
+key-of-cable: name text, text text
 said-of-subject: big text, short text, hands text, aloud text, check text, on_site text, disputed text
 item: index whole number, text text, is text, line whole number, side text, way? text, size? text
 run: index whole number, text text, line whole number, side text, name text, count whole number or text, where text, far list of text,

@@ -14,7 +14,7 @@ from ampleroom.rules.kinds import headline_of
 from ampleroom.web.edits import change_for
 from ampleroom.web.engine.request import Question, edition_of, opened, opened_after, text_of
 from ampleroom.web.engine.view import box_view, fault_data
-from ampleroom.words import big_word, headline_text, neighbor_text
+from ampleroom.words import big_word, headline_text, lowered, neighbor_text
 
 
 def answer_edit(data: dict[str, Any]) -> dict[str, Any]:
@@ -52,7 +52,7 @@ def neighbors(before: Job, after: Job, change: Change, name: str, book: CodeBook
             continue
         found, found_before = check_box(after, box, book), check_box(before, was, book)
         headline = headline_of(found.kind)
-        result = headline_text(found, headline) or big_word(found)
+        result = headline_text(found, headline) or lowered(big_word(found))
         if (found.verdict, result) != (found_before.verdict, headline_text(found_before, headline)):
             told.append({"box": box.name, "verdict": found.verdict.word, "says": neighbor_text(box.name, result)})
     return told

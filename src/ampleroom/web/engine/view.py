@@ -22,10 +22,13 @@ from ampleroom.pictures.job_map import job_map_with_places
 from ampleroom.pictures.kinds import beside
 from ampleroom.pictures.room import room_outline, room_picture
 from ampleroom.pictures.svg import svg
+from ampleroom.record import replace
 from ampleroom.report import Report, counts_json, edition_json, not_judged_json
 from ampleroom.rules.kinds import headline_of, so_many
 from ampleroom.rules.runs_at_box import direction
 from ampleroom.web.edits import COMMON
+from ampleroom.web.engine.around import around
+from ampleroom.web.engine.box_rows import box_sides
 from ampleroom.web.engine.request import edition_of, offered_editions, opened, text_of, whole
 from ampleroom.words import (
     CAUTION,
@@ -169,7 +172,8 @@ def answer_box(data: dict[str, Any]) -> dict[str, Any]:
     name, kind = text_of(data, "box"), data.get("kind")
     year = edition_of(job, data)
     if kind is None or PAGES.get(kind) == "box":
-        return box_view(job, job.box(name), book_for(job, year), len(faults))
+        box = job.box(name)
+        return {**box_view(job, box, book_for(job, year), len(faults)), "around": around(job, box)}
     return subject_view(check(job, year), kind, name, len(faults))
 
 
@@ -188,6 +192,21 @@ def box_view(job: Job, box: Box, book: CodeBook, faults: int = 0) -> dict[str, A
         "from_kind": [written(item) for item in job.items(box) if not any(item is own for own in box.items)],
         "runs": [run_data(index, run, box) for index, run in enumerate(job.runs) if touches(run, box)],
         "spaces": [item.name for item in job.items(box) if isinstance(item, SpaceShare)],
+        "sides": [{**side, **side_verdict(judged, box, side["side"])} for side in box_sides(job, box, book)],
+    }
+
+
+def side_verdict(judged: SubjectReport, box: Box, side: str) -> dict[str, Any]:
+    """The verdict on one side of a divided box alone, in the same words as the box's; on a whole box nothing more."""
+    if not side:
+        return {}
+    name = f"{box.name}/{side}"
+    alone = replace(judged, name=name, findings=tuple(each for each in judged.findings if each.subject == name))
+    surplus = next((finding.surplus.text for finding in alone.findings if finding.surplus), "")
+    return {
+        "verdict": alone.verdict.word,
+        "message": subject_message(alone, headline_of(alone.kind)),
+        "says": spoken(alone, capital(surplus)),
     }
 
 
@@ -206,6 +225,7 @@ def subject_view(report: Report, kind: str, name: str, faults: int = 0) -> dict[
         "from_kind": [],
         "runs": [],
         "spaces": [],
+        "sides": [],
         "pictures": pictures_of(alone, subject),
         "readings_used": alone.readings_json(),
         "caution": CAUTION,

@@ -4,9 +4,9 @@ import { changeJob, now, one } from './database.js';
 
 const MOST_UNDO = 300;
 
-/** The sheet left can be gone back to. A tap writes two small records, not three hundred. */
-export function pushStep(job, sheet, steps) {
-  const key = `${job.id}/${crypto.randomUUID()}`;
+/** The sheet left can be gone back to. A tap writes two small records, not three hundred. The step's key says what was done. */
+export function pushStep(job, sheet, steps, label = '') {
+  const key = `${job.id}/${crypto.randomUUID()}/${label}`;
   steps.put(sheet, key);
   job.undo.push(key);
   for (const old of job.redo.splice(0)) steps.delete(old);
@@ -31,10 +31,13 @@ export function titleOf(sheet) {
   return 'Job without a name';
 }
 
+/** What undo or redo would take back, by the key of its step. */
+const labelOf = (keys) => keys.at(-1)?.split('/').slice(2).join('/') ?? '';
+
 export function shown(job) {
   return {
     id: job.id, title: job.title, version: job.version, sheet: job.sheet, changed: job.changed,
-    can_undo: job.undo.length > 0, can_redo: job.redo.length > 0, waiting: Boolean(job.waiting), conflict: job.conflict ?? null, local: !job.server,
+    can_undo: job.undo.length > 0, can_redo: job.redo.length > 0, undo_label: labelOf(job.undo), redo_label: labelOf(job.redo), waiting: Boolean(job.waiting), conflict: job.conflict ?? null, local: !job.server,
   };
 }
 
@@ -51,7 +54,7 @@ export function mirror(job, how = 'seen') {
     const [from, to] = { back: [record.undo, record.redo], forth: [record.redo, record.undo] }[how] ?? [];
     if (from?.length) takeStep(record, from, to, deal, () => put(Object.assign(record, fresh)));
     else {
-      if (how === 'changed' && record.sheet !== job.sheet) pushStep(record, record.sheet, deal.steps);
+      if (how === 'changed' && record.sheet !== job.sheet) pushStep(record, record.sheet, deal.steps, job.undo_label);
       put(Object.assign(record, fresh));
     }
   })).catch(() => {});
@@ -72,14 +75,14 @@ export async function local(id) {
 
 /** A change of a job in this browser, on top of the version that was shown: the old sheet can be undone, the new one waits to
  *  be sent if the server knows the job. */
-export async function write(id, base, sheet) {
+export async function write(id, base, sheet, label = '') {
   await mirrored;
   sendSoon();
   return changeJob(id, (job, { put, steps }) => {
     if (!job) throw missing();
     if (job.version !== base) throw conflict(job, base);
     if (job.sheet !== sheet) {
-      pushStep(job, job.sheet, steps);
+      pushStep(job, job.sheet, steps, label);
       Object.assign(job, { sheet, title: titleOf(sheet), version: job.version + 1, changed: now(), waiting: Boolean(job.server) });
     }
     put(job);

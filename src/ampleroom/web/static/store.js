@@ -56,7 +56,7 @@ export async function get(asked) {
 /** Write the whole sheet on top of the version that was shown. */
 export async function save(job, sheet, label) {
   const id = await known(job.id);
-  const here = async () => shown(await onTop(job, (base) => write(id, base, sheet)));
+  const here = async () => shown(await onTop(job, (base) => write(id, base, sheet, label)));
   if (await isHere(id)) return here();
   return orHere(() => onTop(job, async (base) => {
     const saved = await request('PUT', path(id), { base, sheet, label });
@@ -70,7 +70,7 @@ export async function edit(job, change, box, edition) {
   const id = await known(job.id);
   const here = async () => {
     const answer = await askWorker('edit', { sheet: job.sheet, edit: change, box, edition });
-    const saved = await onTop(job, (base) => write(id, base, answer.sheet));
+    const saved = await onTop(job, (base) => write(id, base, answer.sheet, answer.label));
     return { ...answer, ...shown(saved) };
   };
   if (await isHere(id)) return here();
