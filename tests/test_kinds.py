@@ -440,7 +440,7 @@ def test_the_workbook_has_every_line_of_it_and_its_halves_add_up(benches):
 
 def test_amounts_that_take_up_no_room_have_no_tiles(benches):
     shown = engine.answer("box", {"sheet": SHEET, "box": "K1", "kind": "bench"})
-    assert [picture["what"] for picture in shown["pictures"]] == ["room", "outline"]  # of the pots, none of the drop
+    assert [picture["what"] for picture in shown["pictures"]] == ["room", "bar"]  # of the pots, none of the drop
 
 
 def test_a_disputed_point_of_a_line_within_a_line_is_told(benches):

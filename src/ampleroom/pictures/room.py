@@ -30,6 +30,8 @@ NARROWEST = 3.0
 OUTLINE = 130.0
 OUTLINE_SCALE = 0.44
 """The outline is narrower, and smaller in area, than the picture with words."""
+BAR, BAR_TOP, BAR_HIGH, BAR_EDGE, BAR_TEXT = 328.0, 24.0, 36.0, 3.0, 15.0
+"""Of the picture that lies down: width, top and height of the bar, room at its ends, and the size of its words, pixels."""
 GAP = 9.0
 """How far below the room's edge stands what does not fit."""
 
@@ -187,6 +189,58 @@ def outline_column(title: str, sheet: Worksheet, scale: float) -> Drawing:
         )
     drawing.add(Line(((0, top + room_high), (OUTLINE, top + room_high)), thick=3, dashed=not known))
     drawing.add(Text(0, drawing.high - 6, margin_text(sheet), 12, bold=True))
+    return drawing
+
+
+def room_bar(finding: Finding) -> Drawing:
+    """The room lying down, to scale, for a narrow screen: a mark an in3, a tile an allowance, a stop where the box ends.
+
+    Facts not known are at their worst; what depends on them is dashed.
+    """
+    sheet, best = finding.worst, finding.best
+    drawing = Drawing(BAR, 88, f"Fill of {finding.subject}", describe(finding, cases_of(finding)))
+    if sheet is None:
+        return drawing
+    certain = {line.label: line.amount for line in (best or sheet).need}
+    known = sheet.there.is_finite() and not room_is_unread(finding, sheet)
+    finite_need = sum((line.amount for line in sheet.need if line.amount.is_finite()), Decimal(0))
+    most = max(finite(sheet.there), float(finite_need), 1.0) * (1.0 if sheet.needed.is_finite() else 1.25)
+    scale = (BAR - 2 * BAR_EDGE) / most
+    edge = BAR_EDGE + (finite(sheet.there) if known else most) * scale
+    drawing.add(Rect(BAR_EDGE, BAR_TOP, edge - BAR_EDGE, BAR_HIGH, "room", dashed=not known))
+    x = BAR_EDGE
+    for line in sheet.need:
+        if line.amount <= 0:
+            continue
+        wide = float(line.amount) * scale if line.amount.is_finite() else max(BAR - BAR_EDGE - x, 8.0)
+        unsure = certain.get(line.label) != line.amount
+        for offset, part in parts_of(line, wide) if line.amount.is_finite() else [(0.0, wide)]:
+            over = known and x + offset + part > edge + 0.01
+            drawing.add(
+                Rect(x + offset, BAR_TOP + 2, part, BAR_HIGH - 4, role_of(line.rule), hatched=over, dashed=unsure)
+            )
+        x += wide
+    foot = BAR_TOP + BAR_HIGH
+    drawing.add(Line(((BAR_EDGE, foot), (BAR - BAR_EDGE, foot)), thick=2))
+    step = 1 if most <= 60 else 10
+    for mark in range(0, int(most) + 1, step):
+        at, is_long = BAR_EDGE + mark * scale, mark % (5 * step) == 0
+        drawing.add(Line(((at, foot), (at, foot + (7 if is_long else 4)))))
+    unit = sheet.unit.plain
+    volume_text = f"box {sheet.unit.number(sheet.there)} {unit}" if known else "box not known"
+    room_wide = text_width(volume_text, BAR_TEXT, True)
+    if known:
+        drawing.add(Line(((edge, BAR_TOP - 5), (edge, foot + 9)), thick=4))
+    left = min(max(edge - room_wide / 2, 2.0), BAR - room_wide - 2)
+    drawing.add(Text(left, 86, volume_text, BAR_TEXT, bold=True))
+    for mark in range(5 * step, int(most) + 1, 5 * step):
+        at = BAR_EDGE + mark * scale
+        if at + 12 < left or at - 12 > left + room_wide:
+            drawing.add(Text(at, 86, str(mark), BAR_TEXT, "middle", role="faint"))
+    if x > BAR_EDGE:
+        fill_text = f"fill {sheet.unit.number(sheet.needed)}" if sheet.needed.is_finite() else "fill not known"
+        wide = text_width(fill_text, BAR_TEXT, True)
+        drawing.add(Text(min(max(x - wide, 2.0), BAR - wide - 2), 15, fill_text, BAR_TEXT, bold=True))
     return drawing
 
 

@@ -20,7 +20,7 @@ from ampleroom.packet.cards import codes_of
 from ampleroom.pictures.drawing import Drawing
 from ampleroom.pictures.job_map import job_map_with_places
 from ampleroom.pictures.kinds import beside
-from ampleroom.pictures.room import room_outline, room_picture
+from ampleroom.pictures.room import room_bar, room_picture
 from ampleroom.pictures.svg import svg
 from ampleroom.record import replace
 from ampleroom.report import Report, counts_json, edition_json, not_judged_json
@@ -277,7 +277,7 @@ def clamps_of(job: Job, box: Box) -> dict[str, str]:
 def pictures_of(report: Report, subject: SubjectReport) -> list[dict[str, str]]:
     """A subject's pictures: what fills it, wide and narrow, and what enters it."""
     drawings = [("room", room_picture(finding)) for finding in subject.drawn_findings]
-    drawings += [("outline", room_outline(finding)) for finding in subject.drawn_findings]
+    drawings += [("bar", room_bar(finding)) for finding in subject.drawn_findings]
     drawings += [("entering", drawing) for drawing in beside(report, subject)]
     return [{"what": shows, **drawing_data(drawing)} for shows, drawing in drawings]
 
