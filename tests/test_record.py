@@ -1,4 +1,4 @@
-"""Records behave as the frozen dataclasses of the standard library do."""
+"""Records behave as the frozen dataclasses of the standard library do, and tuple records as its named tuples."""
 
 from __future__ import annotations
 
@@ -9,12 +9,12 @@ import re
 from dataclasses import dataclass, field
 from dataclasses import replace as replaced
 from pathlib import Path
-from typing import Any
+from typing import Any, Generic, NamedTuple, TypeVar
 
 import pytest
 
 import ampleroom.record
-from ampleroom.record import Record, aside, once, replace
+from ampleroom.record import MOST_FIELDS, Record, RecordType, TupleRecord, TupleRecordType, aside, once, replace
 
 
 class Stop(Record):
@@ -156,3 +156,97 @@ def test_one_kind_of_record_serves_everywhere_but_for_the_questions_of_the_page(
     other = re.compile(r"^(?:from|import) (?:dataclasses|attrs?|pydantic)\b|\bmsgspec\.Struct\b", re.MULTILINE)
     with_others = {path.name for path in SOURCE.rglob("*.py") if other.search(path.read_text("utf-8"))}
     assert with_others == {"question_types.py"}
+
+
+V = TypeVar("V")
+
+
+class Reach(TupleRecord, Generic[V]):
+    """How far."""
+
+    name: str
+    feet: V
+    also: tuple[Any, ...] = ()
+    line: int = 0
+
+    @property
+    def full(self) -> str:
+        return f"{self.name}:{self.feet}"
+
+
+class ReferenceReach(NamedTuple):
+    name: str
+    feet: Any
+    also: tuple[Any, ...] = ()
+    line: int = 0
+
+
+REACHES: list[tuple[tuple[Any, ...], dict[str, Any]]] = [
+    (("J1", 8), {}),
+    (("J1", 8, (1,)), {"line": 3}),
+    ((), {"feet": None, "name": "J2"}),
+]
+NO_REACHES: list[tuple[tuple[Any, ...], dict[str, Any]]] = [
+    (("J1",), {}),
+    (("J1", 8, (), 0, 1), {}),
+    (("J1", 8), {"name": "J2"}),
+    (("J1", 8), {"yards": 3}),
+]
+
+
+@pytest.mark.parametrize(("values", "named"), REACHES)
+def test_a_tuple_record_is_what_a_named_tuple_is(values: tuple[Any, ...], named: dict[str, Any]):
+    ours, reference = Reach(*values, **named), ReferenceReach(*values, **named)
+    assert tuple(ours) == tuple(reference)
+    assert hash(ours) == hash(reference)
+    assert repr(ours) == repr(reference).replace("ReferenceReach(", "Reach(")
+    for name in ("name", "feet", "also", "line"):
+        assert getattr(ours, name) == getattr(reference, name)
+    assert tuple(ours._replace(feet=9, also=(2,))) == tuple(reference._replace(feet=9, also=(2,)))
+    assert type(ours._replace(feet=9)) is Reach
+    assert ours._fields == reference._fields
+    assert Reach.__match_args__ == ReferenceReach.__match_args__
+    assert ours.full == f"{ours.name}:{ours.feet}"
+    for again in (copy.copy(ours), copy.deepcopy(ours), pickle.loads(pickle.dumps(ours))):
+        assert type(again) is Reach
+        assert again == ours
+
+
+@pytest.mark.parametrize(("values", "named"), NO_REACHES)
+def test_a_tuple_record_refuses_what_a_named_tuple_refuses(values: tuple[Any, ...], named: dict[str, Any]):
+    with pytest.raises(TypeError) as reference:
+        ReferenceReach(*values, **named)
+    with pytest.raises(TypeError) as ours:
+        Reach(*values, **named)
+    assert str(ours.value).removeprefix("Reach.") == str(reference.value).removeprefix("ReferenceReach.")
+
+
+def test_a_tuple_record_does_not_change():
+    reach = Reach("J1", 8)
+    with pytest.raises(AttributeError):
+        reach.feet = 9  # type: ignore[misc]
+    with pytest.raises(ValueError, match="a Reach has no yards"):
+        reach._replace(yards=3)  # type: ignore[call-arg]
+    assert not hasattr(reach, "__dict__")
+
+
+def test_a_class_made_of_a_tuple_record_has_its_fields():
+    class Long(Reach[int]):
+        @property
+        def feet_and_line(self) -> int:
+            return self.feet + self.line
+
+    assert Long("J1", 8, line=2).feet_and_line == 10
+    assert not hasattr(Long("J1", 8), "__dict__")
+
+
+def test_more_fields_than_there_is_room_for_are_refused_and_none_is_lost():
+    def fields(number: int) -> dict[str, Any]:
+        return {"__annotations__": {f"field{n}": "int" for n in range(number)}}
+
+    most = TupleRecordType("Most", (TupleRecord,), fields(MOST_FIELDS))
+    assert most(*range(MOST_FIELDS)).field39 == 39
+    with pytest.raises((ValueError, IndexError)):
+        TupleRecordType("TooMany", (TupleRecord,), fields(MOST_FIELDS + 1))
+    with pytest.raises((ValueError, IndexError)):
+        RecordType("TooMany", (Record,), fields(MOST_FIELDS + 1))

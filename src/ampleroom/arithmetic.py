@@ -20,10 +20,10 @@ from __future__ import annotations
 from collections.abc import Iterator
 from decimal import ROUND_FLOOR, ROUND_HALF_UP, Context, Decimal, InvalidOperation
 from enum import Enum
-from typing import TYPE_CHECKING, ClassVar, Literal, NamedTuple
+from typing import TYPE_CHECKING, ClassVar, Literal
 
 from ampleroom.quantities import NO_LIMIT, TEN_THOUSANDTH, count, number
-from ampleroom.record import Record
+from ampleroom.record import Record, TupleRecord
 
 if TYPE_CHECKING:
     from fractions import Fraction
@@ -192,7 +192,7 @@ def same_unit(parts: tuple[Line, ...], unit: Unit) -> None:
             raise UnitsDiffer(f"{part.label} is in {part.unit.name}, not in {unit.name}")
 
 
-class _Counted(NamedTuple):
+class _Counted(TupleRecord):
     rule: str
     label: str
     count: Decimal | Fraction  # type: ignore[assignment]  # a tuple's own count() is of no use here

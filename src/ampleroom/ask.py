@@ -11,7 +11,7 @@ from __future__ import annotations
 import re
 from collections.abc import Iterator
 from decimal import Decimal
-from typing import Any, NamedTuple
+from typing import Any
 
 from ampleroom.check import book_for, check, check_box
 from ampleroom.editions import OFFERED, CodeBook
@@ -50,7 +50,7 @@ from ampleroom.job.unknown import UNKNOWN
 from ampleroom.job.words import Unreadable
 from ampleroom.job.writer import write_job, written
 from ampleroom.quantities import volume
-from ampleroom.record import Record, replace
+from ampleroom.record import Record, TupleRecord, replace
 from ampleroom.report import Report, decimal_json
 from ampleroom.rules.box.large_conductors import NAME as LARGE_CONDUCTORS
 from ampleroom.rules.box.volume.standard import how_many
@@ -84,7 +84,7 @@ QUOTED = re.compile(r"""(?<![^\s,])(?:"(?=\S)([^"\n]*)(?<=\S)"|“(?=\S)([^”\n
 """Words in quotes; the mark after a number is inches and opens nothing."""
 
 
-class Piece(NamedTuple):
+class Piece(TupleRecord):
     """One part of a question: its number from 1, its text for the reader, and where each of its letters was typed."""
 
     number: int

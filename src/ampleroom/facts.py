@@ -13,8 +13,9 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterator, Mapping
 from itertools import islice
-from typing import Any, Generic, Literal, NamedTuple, TypeAlias, TypeVar
+from typing import Any, Generic, Literal, TypeAlias, TypeVar
 
+from ampleroom.record import TupleRecord
 from ampleroom.where import Where
 
 T = TypeVar("T")
@@ -22,7 +23,7 @@ MOST_CASES = 1024
 """So many cases of a finding are tried; past them it is open."""
 
 
-class Fact(NamedTuple):
+class Fact(TupleRecord):
     """Whose fact it is, and which: a place in the sheet, a part of what is written there, and a field of it."""
 
     at: Where
@@ -39,7 +40,7 @@ def fact_of(record: Any, field: str, part: str = "") -> Fact:
     return Fact(at, 0 if at.line else id(record), part, field)
 
 
-class Unknown(NamedTuple, Generic[T]):
+class Unknown(TupleRecord, Generic[T]):
     """A fact nobody has checked. ``choices`` go from small to large: all there are, or the two ends of a range."""
 
     fact: Fact
@@ -134,7 +135,7 @@ def cases(
             taken[unknown.fact] = value
 
 
-class Bounds(NamedTuple, Generic[T]):
+class Bounds(TupleRecord, Generic[T]):
     """The worst and the best a finding can be, and the unknown facts it leans on."""
 
     worst: T

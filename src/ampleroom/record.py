@@ -2,7 +2,7 @@
 
 The standard library's ``dataclass`` writes and compiles some eight functions for each class. For the classes of a job that
 took longer, in every cold ``check``, than to read the job and judge it (see docs/why.md). Records compile one
-``__init__`` for each number of fields, and share the rest.
+``__init__`` for each number of fields, and share the rest. ``TupleRecord`` does the same for named tuples.
 
 >>> class Stop(Record):
 ...     name: str
@@ -19,18 +19,27 @@ Stop(name='J1', space='left')
 
 from __future__ import annotations
 
+from collections import namedtuple
 from collections.abc import Callable, Iterable
 from functools import cache
-from operator import attrgetter
+from operator import attrgetter, itemgetter
 from types import CodeType, FunctionType
-from typing import Any, Generic, NamedTuple, TypeVar, dataclass_transform, overload
+from typing import TYPE_CHECKING, Any, Generic, TypeVar, dataclass_transform, overload
+
+if TYPE_CHECKING:
+    from typing import NamedTuple as TupleRecord
+
+__all__ = ["Record", "RecordType", "TupleRecord", "aside", "late", "once", "replace", "source_of"]
 
 R = TypeVar("R", bound="Record")
 V = TypeVar("V")
 
 
-class _Aside(NamedTuple):
-    default: Any
+class _Aside:
+    """The default of a field that stands aside."""
+
+    def __init__(self, default: Any) -> None:
+        self.default = default
 
 
 def aside(default: Any) -> Any:
@@ -75,37 +84,57 @@ class RecordType(type):
         fields = tuple(body.get("__annotations__", ()))
         defaults_by_field = {field: body.pop(field) for field in fields if field in body}
         apart = {field for field, default in defaults_by_field.items() if isinstance(default, _Aside)}
+        compared = tuple([field for field in fields if field not in apart])
+        content = attrgetter(*compared) if compared else type
+        body |= {"_fields": fields, "_compared": compared, "_content": content, "__match_args__": fields}
         slots = fields + tuple([value.slot for value in body.values() if isinstance(value, once)])
-        made = super().__new__(kind, name, bases, {"__slots__": slots, "__match_args__": fields, **body})
-        made._fields = fields
-        made._compared = tuple(field for field in fields if field not in apart)
-        made._content = attrgetter(*made._compared) if made._compared else type
-        if fields and "__init__" not in body:
-            defaults = (
-                default.default if isinstance(default, _Aside) else default for default in defaults_by_field.values()
-            )
-            made.__init__ = _init(made, fields, defaults)  # type: ignore[misc]
+        body.setdefault("__slots__", slots)
+        if not fields or "__init__" in body:
+            return super().__new__(kind, name, bases, body)
+        setters: dict[str, Any] = {}
+        defaults = [
+            default.default if isinstance(default, _Aside) else default for default in defaults_by_field.values()
+        ]
+        body["__init__"] = _named(_setting(len(fields)), fields, setters, "__init__", defaults)
+        made = super().__new__(kind, name, bases, body)
+        setters |= zip(PUT[: len(fields)], [vars(made)[field].__set__ for field in fields], strict=True)
         return made
 
 
-def _init(record: type, fields: tuple[str, ...], defaults: Iterable[Any]) -> Callable[..., None]:
-    """Sets every slot through its own descriptor, which a frozen record's ``__setattr__`` does not stand in the way of.
+MOST_FIELDS = 40
+PUT = [f"put_{n}" for n in range(MOST_FIELDS)]
+"""The names under which an ``__init__`` finds what sets its fields: the descriptor of each slot. The ``__setattr__`` of a
+frozen record does not stand in its way."""
 
-    Compiling takes the time, so the code is compiled once for each number of fields, and the names are put in later.
+
+def _named(
+    code: CodeType, fields: tuple[str, ...], names: dict[str, Any], name: str, defaults: Iterable[Any]
+) -> Callable[..., Any]:
+    """A function of code that was compiled once for each number of fields, as compiling takes the time. Its arguments get
+    their names here.
     """
-    code = _setting(len(fields))
-    space = {f"put_{n}": getattr(record, field).__set__ for n, field in enumerate(fields)}
-    return FunctionType(code.replace(co_varnames=("self", *fields)), space, "__init__", tuple(defaults))
+    return FunctionType(code.replace(co_varnames=(code.co_varnames[0], *fields)), names, name, tuple(defaults))
 
 
 @cache
 def _setting(count: int) -> CodeType:
     """Code of an ``__init__`` that sets so many fields by ``put_0``, ``put_1`` ... of its globals."""
     fields = [f"field_{n}" for n in range(count)]
-    lines = "".join(f"\n put_{n}(self, {field})" for n, field in enumerate(fields))
-    space: dict[str, Any] = {}
-    exec(f"def __init__(self, {', '.join(fields)}):{lines}", space)
-    code: CodeType = space["__init__"].__code__
+    return _compiled(
+        f"def __init__(self, {', '.join(fields)}):" + "".join(f"\n {PUT[n]}(self, field_{n})" for n in range(count))
+    )
+
+
+@cache
+def _making(count: int) -> CodeType:
+    """Code of a ``__new__`` that makes a tuple of so many fields."""
+    fields = "".join(f"field_{n}, " for n in range(count))
+    return _compiled(f"def __new__(kind, {fields}):\n return make(kind, ({fields}))")
+
+
+def _compiled(function: str) -> CodeType:
+    module = compile(function, __file__, "exec")
+    code: CodeType = module.co_consts[0]
     return code
 
 
@@ -149,6 +178,53 @@ class Record(metaclass=RecordType):
 
     def __reduce__(self) -> tuple[Any, ...]:
         return _again, (type(self), tuple([getattr(self, field) for field in type(self)._fields]))
+
+
+class TupleRecordType(type):
+    """Makes a class of tuples with named fields from its annotations, as ``typing.NamedTuple`` does, in an eighth of the
+    time.
+    """
+
+    def __new__(kind, name: str, bases: tuple[type, ...], body: dict[str, Any]) -> TupleRecordType:
+        body.setdefault("__slots__", ())
+        fields = tuple(body.get("__annotations__", ()))
+        if not fields:  # made of one that has fields
+            return super().__new__(kind, name, bases, body)
+        defaults = [body.pop(field) for field in fields if field in body]
+        new = _named(_making(len(fields)), fields, {"make": tuple.__new__}, "__new__", defaults)
+        body |= zip(fields, PLACES[: len(fields)], strict=True)
+        body |= {"__match_args__": fields, "_fields": fields, "__new__": new}
+        return super().__new__(kind, name, bases, body)
+
+
+PLACES = itemgetter(*PUT)(vars(namedtuple("_", PUT)))
+"""What looks up the first, second ... field of any named tuple."""
+
+if not TYPE_CHECKING:
+
+    class TupleRecord(tuple, metaclass=TupleRecordType):
+        """A named tuple, for what is made by the thousand; checkers take it for ``typing.NamedTuple``.
+
+        >>> class Reach(TupleRecord):
+        ...     name: str
+        ...     feet: int = 0
+        >>> Reach("J1")._replace(feet=8)
+        Reach(name='J1', feet=8)
+        """
+
+        def _replace(self, **changes):
+            """The tuple with some fields changed."""
+            made = tuple.__new__(type(self), map(changes.pop, self._fields, self))
+            if changes:
+                raise ValueError(f"a {type(self).__name__} has no {', '.join(changes)}")
+            return made
+
+        def __repr__(self) -> str:
+            fields = ", ".join([f"{field}={value!r}" for field, value in zip(self._fields, self, strict=True)])
+            return f"{type(self).__name__}({fields})"
+
+        def __getnewargs__(self):
+            return tuple(self)
 
 
 def _again(record: type[R], values: tuple[Any, ...]) -> R:

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections import Counter
 from collections.abc import Hashable, Iterable, Iterator
 from decimal import Decimal
-from typing import TYPE_CHECKING, Any, NamedTuple
+from typing import TYPE_CHECKING, Any
 
 from ampleroom.arithmetic import Counted, Line, Pick, Share
 from ampleroom.editions import READINGS, CodeBook
@@ -13,7 +13,7 @@ from ampleroom.errors import NameUnknown
 from ampleroom.job.lookalikes import look_alikes
 from ampleroom.job.model import Job
 from ampleroom.job.subjects import NotJudged, not_judged_text
-from ampleroom.record import Record
+from ampleroom.record import Record, TupleRecord
 from ampleroom.rules.kinds import KINDS, headline_of, so_many
 from ampleroom.where import Where
 from ampleroom.words import (
@@ -38,7 +38,7 @@ BOXES_BEFORE = ("box", "conduit body")
 """The kinds that form 1 calls boxes."""
 
 
-class Effect(NamedTuple):
+class Effect(TupleRecord):
     """What a fact would settle in one finding."""
 
     subject: str
@@ -48,7 +48,7 @@ class Effect(NamedTuple):
     """What the finding is with each value; empty for a range."""
 
 
-class Question(NamedTuple):
+class Question(TupleRecord):
     """A fact to find out, and every finding it bears on."""
 
     key: Hashable

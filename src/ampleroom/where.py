@@ -2,10 +2,10 @@
 
 from __future__ import annotations
 
-from typing import NamedTuple
+from ampleroom.record import TupleRecord
 
 
-class Where(NamedTuple):
+class Where(TupleRecord):
     """A stretch of words on one line; the sheet turns it into columns when somebody asks.
 
     Words are counted from 0, lines from 1. Line 0: the fact was not read from a sheet.

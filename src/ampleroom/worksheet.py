@@ -5,12 +5,12 @@ from __future__ import annotations
 from collections.abc import Iterator
 from decimal import Decimal
 from enum import IntEnum
-from typing import NamedTuple, Protocol
+from typing import Protocol
 
 from ampleroom.arithmetic import Line, Unit, printed, summed
 from ampleroom.facts import Fact
 from ampleroom.quantities import NO_LIMIT
-from ampleroom.record import Record, aside
+from ampleroom.record import Record, TupleRecord, aside
 from ampleroom.where import NOWHERE, Where
 
 
@@ -170,7 +170,7 @@ class Surplus(Protocol):
         """``one 12/2 cable too many``; empty where no one kind of thing answers."""
 
 
-class Finding(NamedTuple):
+class Finding(TupleRecord):
     """What one rule says of one box or one space of it."""
 
     rule: str

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable
 from functools import lru_cache
-from typing import Any, NamedTuple
+from typing import Any
 
 from ampleroom.job.lines import ON_THEIR_OWN, UNDER_A_BOX
 from ampleroom.job.model import Base, Item
@@ -12,7 +12,7 @@ from ampleroom.job.moved import moved
 from ampleroom.job.sheet import words_of
 from ampleroom.job.words import AskedBack, FirstWordUnknown, Unreadable, Words
 from ampleroom.job.writer import written
-from ampleroom.record import replace
+from ampleroom.record import TupleRecord, replace
 from ampleroom.where import NOWHERE
 
 ALONE = {word: statement for statement in ON_THEIR_OWN for word in statement.words}
@@ -28,7 +28,7 @@ MOST_WORDS = 200
 COUNTED = tuple(word for word, statement in UNDER.items() if statement.counted)
 
 
-class OneLine(NamedTuple):
+class OneLine(TupleRecord):
     """What one line says by itself. ``more``: items that the same line says too, as in ``box A 4 square deep``."""
 
     word: str

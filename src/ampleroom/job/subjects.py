@@ -7,11 +7,10 @@ its verdict and the exit status follow from that.
 from __future__ import annotations
 
 from collections.abc import Callable, Collection
-from typing import NamedTuple
 
 from ampleroom.job.model import Circuit, Job, Panel, Route
 from ampleroom.quantities import plural
-from ampleroom.record import Record
+from ampleroom.record import Record, TupleRecord
 
 
 class Subject(Record):
@@ -24,7 +23,7 @@ class Subject(Record):
     """How many a job holds of which enough is written to be judged: a name alone is not."""
 
 
-class NotJudged(NamedTuple):
+class NotJudged(TupleRecord):
     """So many things of one kind that stand in the sheet and that no rule judged."""
 
     kind: str

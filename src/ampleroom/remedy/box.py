@@ -5,12 +5,12 @@ from __future__ import annotations
 from collections.abc import Callable, Collection, Iterable, Iterator
 from decimal import Decimal
 from operator import itemgetter
-from typing import Any, NamedTuple
+from typing import Any
 
 from ampleroom.job.model import Box
 from ampleroom.job.unknown import UNKNOWN
 from ampleroom.quantities import volume
-from ampleroom.record import Record
+from ampleroom.record import Record, TupleRecord
 from ampleroom.remedy.box_in_place import BoxInPlace
 from ampleroom.remedy.in_place import SubjectInPlace
 from ampleroom.remedy.moves import MOVES, KindMoves, Maker
@@ -62,7 +62,7 @@ class Wanted(Record):
 EVERY = Wanted()
 
 
-class Priced(NamedTuple):
+class Priced(TupleRecord):
     """A remedy and what it costs."""
 
     remedy: Remedy

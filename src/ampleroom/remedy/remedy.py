@@ -4,11 +4,10 @@ from __future__ import annotations
 
 from decimal import Decimal
 from enum import IntEnum
-from typing import NamedTuple
 
 from ampleroom.job.edit import Change
 from ampleroom.quantities import NO_LIMIT
-from ampleroom.record import Record
+from ampleroom.record import Record, TupleRecord
 from ampleroom.remedy.stock import Money, Stock, StockBox, cents
 
 
@@ -30,7 +29,7 @@ class Disturbance(IntEnum):
         return ("no wall damage", "cover off", "opens the wall")[self]
 
 
-class Buy(NamedTuple):
+class Buy(TupleRecord):
     """So many of something bought, at a price each."""
 
     what: str

@@ -7,8 +7,9 @@ import os
 import sys
 import time
 from collections.abc import Callable
-from typing import Any, NamedTuple
+from typing import Any
 
+from ampleroom.record import TupleRecord
 from ampleroom.remedy.choice import Choice, Problem, cost_of, is_allowed, lower_bound
 
 BY = "HiGHS"
@@ -55,7 +56,7 @@ def solve(
     return Choice(solution.picked, cost, min(known, cost), BY, fewest)
 
 
-class _Found(NamedTuple):
+class _Found(TupleRecord):
     """What HiGHS came back with."""
 
     picked: Picked | None

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections import Counter
 from collections.abc import Callable, Hashable, Iterable, Iterator
 from decimal import Decimal
-from typing import Any, NamedTuple
+from typing import Any
 
 from ampleroom.check import subject_reports
 from ampleroom.editions import CodeBook
@@ -31,7 +31,7 @@ from ampleroom.job.graph import Graph, RunAtBox
 from ampleroom.job.model import Base, Box, Item, Job, Run, SpaceShare, Stop, Through
 from ampleroom.job.unknown import UNKNOWN
 from ampleroom.quantities import NO_LIMIT
-from ampleroom.record import replace
+from ampleroom.record import TupleRecord, replace
 from ampleroom.rules.box.judge import place_report
 from ampleroom.rules.kinds import KINDS, headline_of
 from ampleroom.worksheet import SubjectReport, Verdict
@@ -39,7 +39,7 @@ from ampleroom.worksheet import SubjectReport, Verdict
 Judge = Callable[[Any, Graph, CodeBook], SubjectReport]
 
 
-class Judgement(NamedTuple):
+class Judgement(TupleRecord):
     """What the rules make of one subject."""
 
     verdict: Verdict

@@ -4,10 +4,11 @@ from __future__ import annotations
 
 from collections.abc import Callable, Hashable, Iterable, Iterator
 from decimal import ROUND_CEILING, Decimal
-from typing import Any, NamedTuple
+from typing import Any
 
 from ampleroom.facts import End, Ends, Unknown, Values, to_try
 from ampleroom.quantities import NO_LIMIT, volume
+from ampleroom.record import TupleRecord
 from ampleroom.words import NOT_ENOUGH, by_value_text, worth_text
 from ampleroom.worksheet import OpenFact, Verdict, Worksheet
 
@@ -18,7 +19,7 @@ HUNDRED, HUNDREDTH = Decimal(100), Decimal("0.01")
 NOT_WEIGHED = f"not weighed: more than {MOST_WEIGHED} facts are unknown here"
 
 
-class Outcome(NamedTuple):
+class Outcome(TupleRecord):
     """What a finding would be with some facts set."""
 
     verdict: Verdict

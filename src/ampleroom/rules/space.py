@@ -8,7 +8,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Mapping, Sequence
 from decimal import Decimal
 from functools import lru_cache
-from typing import Any, Literal, NamedTuple, TypeVar
+from typing import Any, Literal, TypeVar
 
 from ampleroom.editions import CodeBook
 from ampleroom.job.model import (
@@ -31,7 +31,7 @@ from ampleroom.job.model import (
 from ampleroom.job.trade import RANK, size_text
 from ampleroom.job.unknown import UNKNOWN
 from ampleroom.quantities import NO_LIMIT, count
-from ampleroom.record import Record
+from ampleroom.record import Record, TupleRecord
 from ampleroom.rules.runs_at_box import direction, run_name
 
 How = Literal["ends", "passes", "looped"]
@@ -46,7 +46,7 @@ def exactly(count: int) -> Count:
     return Decimal(count)
 
 
-class Entering(NamedTuple):
+class Entering(TupleRecord):
     """Like conductors of one run that come into the space, and what becomes of them there."""
 
     count: Count  # type: ignore[assignment]  # a tuple's own count() is of no use here
@@ -80,14 +80,14 @@ class Entering(NamedTuple):
         return f"{many} x {size_text(size)} {direction(self.run, here, self.met, self.onward)}"
 
 
-class Ring(NamedTuple):
+class Ring(TupleRecord):
     """A ring or cover, settled: its marked room, or the standard size it has unmarked."""
 
     part: Part
     room: Decimal | None
 
 
-class SettledDevice(NamedTuple):
+class SettledDevice(TupleRecord):
     """A device with its unknown facts settled: conductor size and why, gangs, width in inches if known."""
 
     device: Device
@@ -99,14 +99,14 @@ class SettledDevice(NamedTuple):
     """The largest conductor on it, whether or not a pigtail decides by which size it counts."""
 
 
-class Sized(NamedTuple):
+class Sized(TupleRecord):
     """A module or a terminal block with the size of its largest conductor."""
 
     item: Module | TerminalBlock
     size: str
 
 
-class BoxWires(NamedTuple):
+class BoxWires(TupleRecord):
     """Fixture wires, leads, jumpers: conductors written under the box and not by a run."""
 
     count: Count  # type: ignore[assignment]
@@ -118,7 +118,7 @@ class BoxWires(NamedTuple):
     """Of equipment outside the box or serving as its cover."""
 
 
-class Space(NamedTuple):
+class Space(TupleRecord):
     """One volume that is judged alone. ``subject`` is its name: ``J1``, ``J1/left``."""
 
     box: Box

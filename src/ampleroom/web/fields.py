@@ -2,9 +2,10 @@
 
 from __future__ import annotations
 
-from typing import Any, NamedTuple
+from typing import Any
 
 from ampleroom.errors import AmpleroomError
+from ampleroom.record import TupleRecord
 
 WORDS = {"text": "text", "whole number": "a whole number", "yes or no": "true or false", "object": "an object"}
 
@@ -13,7 +14,7 @@ class WrongField(AmpleroomError):
     """A field that is missing, of another type than declared, or past its limits."""
 
 
-class Field(NamedTuple):
+class Field(TupleRecord):
     """One field of a question: what it may be. ``null`` is as if the field were not there."""
 
     types: tuple[str, ...]

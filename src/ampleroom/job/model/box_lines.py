@@ -3,10 +3,10 @@
 from __future__ import annotations
 
 from decimal import Decimal
-from typing import Literal, NamedTuple
+from typing import Literal
 
 from ampleroom.job.unknown import UNKNOWN, Maybe
-from ampleroom.record import Record, aside
+from ampleroom.record import Record, TupleRecord, aside
 from ampleroom.where import NOWHERE, Where
 
 
@@ -151,7 +151,7 @@ class TerminalBlock(Record):
     at: Where = written_at()
 
 
-class Wires(NamedTuple):
+class Wires(TupleRecord):
     """So many like conductors. ``role`` says what they are for."""
 
     count: Maybe[int]  # type: ignore[assignment]  # a tuple's own count() is of no use here

@@ -3,11 +3,11 @@
 from __future__ import annotations
 
 from decimal import Decimal
-from typing import Literal, NamedTuple
+from typing import Literal
 
 from ampleroom.job.model.box_lines import Wires, written_at
 from ampleroom.job.unknown import UNKNOWN, Maybe
-from ampleroom.record import Record, once
+from ampleroom.record import Record, TupleRecord, once
 from ampleroom.where import Where
 
 
@@ -30,7 +30,7 @@ class Through(Record):
     at: Where = written_at()
 
 
-class Cable(NamedTuple):
+class Cable(TupleRecord):
     """A cable by its trade name: ``12/2 nm-b``. ``ground`` is what the sheet says of it, None where it says nothing."""
 
     kind: str

@@ -4,13 +4,13 @@ from __future__ import annotations
 
 import re
 from collections.abc import Sequence
-from typing import NamedTuple
 
 from ampleroom.job.nicknames import COUNTS, DEVICES
 from ampleroom.job.words import VOLUMES, AskedBack
+from ampleroom.record import TupleRecord
 
 
-class Token(NamedTuple):
+class Token(TupleRecord):
     """A word, and the first and last word as written that it stands for."""
 
     word: str

@@ -4,13 +4,12 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from decimal import Decimal
-from typing import NamedTuple
 
 from ampleroom.job.edit import AddBox, AddRun, Change, PutRun
 from ampleroom.job.model import Box, Cable, Clamps, Mounting, Run, Stop
 from ampleroom.job.trade import RANK
 from ampleroom.job.unknown import UNKNOWN
-from ampleroom.record import replace
+from ampleroom.record import TupleRecord, replace
 from ampleroom.remedy.box_in_place import BoxInPlace, connectors_for, is_armored, may_be_nonmetallic
 from ampleroom.remedy.moves.another_box import wall_reason
 from ampleroom.remedy.remedy import Buy, Move
@@ -85,7 +84,7 @@ def moved_to(name: str, run: Run, here: str) -> PutRun:
     return PutRun(replace(run, stops=tuple(replace(s, name=name) if s.name == here else s for s in run.stops)), run)
 
 
-class Taken(NamedTuple):
+class Taken(TupleRecord):
     """What one circuit takes along to a second box, whichever box that is."""
 
     label: str

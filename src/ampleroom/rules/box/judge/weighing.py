@@ -3,13 +3,14 @@
 from __future__ import annotations
 
 from decimal import Decimal
-from typing import Any, NamedTuple
+from typing import Any
 
 from ampleroom.arithmetic import Counted, Line
 from ampleroom.editions import CodeBook
 from ampleroom.editions.conductor_room import CONDUCTOR_ROOM
 from ampleroom.facts import Assumption, Bounds, Ends, bounds
 from ampleroom.job.model import Item
+from ampleroom.record import TupleRecord
 from ampleroom.rules import RULES, Rule
 from ampleroom.rules.box.fill.ends import ENDS, fill_ends
 from ampleroom.rules.box.volume.barriers import shared_out
@@ -71,7 +72,7 @@ class Side:
         return Weighed(space, sheet)
 
 
-class Weighed(NamedTuple):
+class Weighed(TupleRecord):
     """A space as settled, and its box fill."""
 
     space: Space

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from decimal import ROUND_FLOOR, Decimal
-from typing import NamedTuple
 
 from ampleroom.arithmetic import Counted, Figure, Share, Unit
 from ampleroom.editions import CodeBook
@@ -25,7 +24,7 @@ from ampleroom.job.cables import makeup
 from ampleroom.job.model import Base, Run
 from ampleroom.job.trade import size_text
 from ampleroom.quantities import NO_LIMIT, circle, inches, number, plural
-from ampleroom.record import Record
+from ampleroom.record import Record, TupleRecord
 from ampleroom.rules.allowance import is_large
 from ampleroom.rules.conduit_body.splices import holds_splices
 from ampleroom.rules.fields import LEANS_ON_NONE, SIZES
@@ -57,7 +56,7 @@ class CrossSection(Record):
 CROSS_SECTION = Table("conduit_bodies.cross_section", CrossSection, __file__)
 
 
-class Piece(NamedTuple):
+class Piece(TupleRecord):
     """What passes as one conductor: so many like wires, or cables, each of so many in2."""
 
     count: Decimal  # type: ignore[assignment]  # a tuple's own count() is of no use here
