@@ -230,11 +230,12 @@ TABLES = {
     "line": nicknames.BOX_LINES,
     "device": nicknames.DEVICES,
     "word of a run": nicknames.CABLES,
+    "raceway": nicknames.RACEWAYS,
     "word of a panel": nicknames.PANELS,
     "first word": nicknames.HEADS,
 }
 """The tables of nicknames by the head of their first column in the document."""
-MEANS_NOTHING = {"any": "no more than that it is a box", "": "nothing: it goes with the volts and the phases"}
+MEANS_NOTHING = {"any": "no more than that it is a box", "": "nothing that a box needs"}
 
 
 def trade_rows(head):
@@ -259,7 +260,12 @@ def test_every_question_asked_back_stands_in_the_document():
 def test_a_line_as_typed_is_written_back_as_the_document_says(row):
     (typed,), plain = codes(row[0]), codes(row[1])
     around = AROUND.replace("raceway R1 P > J9 emt 1\n", "")
-    if typed.startswith(("code", "rough", "panel", "box", "ckt", "raceway")) or " J9" in typed or "homerun" in typed:
+    around = around.replace("box J9\n", "") if typed.startswith("J9 ") else around
+    if (
+        typed.startswith(("code", "rough", "panel", "box", "ckt", "raceway", "J9 ", "J1-J9", "12-2 HR"))
+        or " J9" in typed
+        or "homerun" in typed
+    ):
         text = f"{around}{typed}\n"
     else:
         text = f"{around}box X1\n  {typed}\n"

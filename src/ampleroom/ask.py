@@ -22,6 +22,7 @@ from ampleroom.fits import Fit, fits
 from ampleroom.job.faults import Fault
 from ampleroom.job.lines.heads import AmendmentsFile
 from ampleroom.job.model import (
+    BOX_END,
     Base,
     Box,
     Carries,
@@ -208,6 +209,10 @@ class _QuestionReader:
         """A part as a line of a sheet: by itself, or as what comes in."""
         try:
             records = read_line(piece.text)
+            if not records:
+                raise Unreadable(0, 0, "nothing is written here", f"write it as in a sheet, such as: {EXAMPLE}")
+            if isinstance(records[0], Run) and records[0].stops[0].name == BOX_END:
+                return Line(self.lead, (piece,), read_line(self.lead + piece.text))
             lead = "  " if isinstance(records[0], Item) else ""
             return Line(lead, (piece,), records)
         except Unreadable as trouble:

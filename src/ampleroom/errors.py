@@ -69,12 +69,15 @@ def nearest(word: str, known: Iterable[str], most: int = 2) -> list[str]:
     from difflib import SequenceMatcher, get_close_matches  # loaded only when somebody mistyped
 
     by_lower = {name.lower(): name for name in known}
-    close = get_close_matches(word.lower(), by_lower, most, 0.6)
+    close = get_close_matches(word.lower(), by_lower, most, LIKE)
     if len(close) > 1:
         likeness = [SequenceMatcher(None, match, word.lower()).ratio() for match in close]
         close = [match for match, ratio in zip(close, likeness, strict=True) if ratio > likeness[0] - MUCH_LESS]
     return [by_lower[match] for match in close]
 
 
+LIKE = 0.65
+"""How much alike two words are, from 0 to 1, before one is suggested for the other: ``sqaure`` and ``square`` are 0.83,
+``customer`` and ``timer`` 0.62."""
 MUCH_LESS = 0.2
 """Two words are not offered together if their likeness to the typed one, from 0 to 1, differs by so much."""

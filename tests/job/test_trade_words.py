@@ -99,7 +99,9 @@ def test_every_word_of_a_panel_is_read(phrase, meaning):
 
 @pytest.mark.parametrize("phrase", nicknames.HEADS)
 def test_every_first_word_is_read(phrase):
-    rest = {"edition": "2020", "job": "Slip", "circuit": "3 20 A", "box": "J2"}[nicknames.HEADS[phrase]]
+    rest = {
+        "edition": "2020", "circuit": "3 20 A", "box": "J2", "panel": "LP", "equipment": "K1", "address": "12 Slip Road",
+    }.get(nicknames.HEADS[phrase], "Slip")  # fmt: skip
     assert write_job(job(f"box J1\n{phrase} {rest}\n")) == write_job(job(f"box J1\n{nicknames.HEADS[phrase]} {rest}\n"))
 
 

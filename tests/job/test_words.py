@@ -85,7 +85,7 @@ def test_a_length_nobody_measured_is_unknown_and_one_not_written_is_none():
 
 
 def test_a_bare_number_is_no_length_of_a_run():
-    assert fault("run P > J1 12/2 nm-b 38").startswith("unknown word '38'")
+    assert fault("run P > J1 12/2 nm-b 38") == "38 what?; write 38 ft if that is its length"
 
 
 # ---- volumes --------------------------------------------------------------------------------------------------------

@@ -68,9 +68,7 @@ def test_the_rows_add_up_to_the_box_fill(sheet, box):
 
 def test_a_row_says_its_wires_and_where_their_size_comes_from():
     """Three 12/2 are six #12 (by the cable's name); a receptacle that says no size counts two of the largest that ends here."""
-    side = shown(MIXED.replace("run J1 > ? 14/2 nm-b\n", ""), "J1")[
-        "sides"
-    ][0]
+    side = shown(MIXED.replace("run J1 > ? 14/2 nm-b\n", ""), "J1")["sides"][0]
     cables = {row["title"]: row for row in side["cables"]}
     assert (cables["12/2"]["count"], cables["12/2"]["detail"], cables["12/2"]["amount"]) == (3, "6 × #12", "13.50")
     assert "Wires 2 x #10, 1 x #10" in cables

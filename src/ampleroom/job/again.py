@@ -14,7 +14,7 @@ from typing import Any, TypeVar
 
 from ampleroom.job.beside import Beside
 from ampleroom.job.faults import Fault
-from ampleroom.job.model import Box, Item, Job, Note, Run
+from ampleroom.job.model import BOX_END, Box, Item, Job, Note, Run
 from ampleroom.job.moved import moved
 from ampleroom.job.names import Names
 from ampleroom.job.one_line import read_one_line
@@ -159,6 +159,8 @@ def read_small(line_number: int, raw: str) -> tuple[Any, ...]:
         return ()
     if not line.is_item and not isinstance(line.record, Run | Note):
         raise NotSmall
+    if isinstance(line.record, Run) and line.record.stops[0].name == BOX_END:
+        raise NotSmall  # a run of the box above it
     return (line.record, *line.more)
 
 

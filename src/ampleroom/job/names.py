@@ -34,6 +34,7 @@ from ampleroom.job.model import (
     Stop,
     Through,
 )
+from ampleroom.job.nicknames import BOXES
 from ampleroom.job.trade import RANK
 from ampleroom.job.unknown import UNKNOWN
 from ampleroom.job.words import one_of
@@ -159,8 +160,16 @@ class Names:
             if twin is not None:
                 return f"{twin} looks like it but has other letters ({letters_apart(twin, name)}); write {twin}"
             close = nearest(name, (record.name for record in known.values()))
+        if kind == "place" and name.casefold() in NO_PLACE:
+            return "write ? for an end not found yet"
+        if kind == "place" and name.casefold() == "panel" and self.panels:
+            return f"write {' or '.join(first_few(panel.name for panel in self.panels.values()))}"
         if close:
             return f"did you mean {' or '.join(close)}?"
+        if kind == "kind" and (name.casefold() in BOXES or any(letter.isdigit() for letter in name)):
+            return "write what the box is on the line below, such as: square 4 x 1-1/2, or marked 18 in3"
+        if kind == "raceway" and name.casefold() in STRETCHES:
+            return f"write by {name} for where it runs, and a line: route {name}"
         return f"add a line for it, such as: {ADDED[kind].format(name=name)}"
 
     def known(self, name: str, names: dict[str, Any], kind: str, where: Where) -> str:
@@ -402,6 +411,12 @@ class Names:
         )
         self.fault(where, f"{place} has no space {space!r}", hint)
         return space
+
+
+NO_PLACE = ("unknown", "unk", "tbd", "outside", "somewhere", "elsewhere", "light", "lights", "fixture", "load")
+"""Words for a far end that is no place of the sheet."""
+STRETCHES = ("attic", "crawl", "crawlspace", "basement", "ceiling", "wall", "walls", "slab", "floor", "joists", "studs")
+"""Words for where a run lies that name no raceway."""
 
 
 def first_few(names: Iterable[str]) -> list[str]:

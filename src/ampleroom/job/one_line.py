@@ -23,6 +23,10 @@ STANDS_UNDER = "under a box you can write: " + ", ".join(
     " ".join(statement.example.split()[:2]) if statement.words[0] in _TWO_WORDS else statement.words[0]
     for statement in UNDER_A_BOX
 )
+RULED = "-=*_~ \t\r"
+"""A line of nothing else divides the page and says nothing."""
+REMARK_MARKS = ("//", "--", ";", "*", "/*")
+"""Words by which a remark begins elsewhere."""
 MOST_WORDS = 200
 """Longer lines are not tried by the trade's words."""
 COUNTED = tuple(word for word, statement in UNDER.items() if statement.counted)
@@ -42,7 +46,7 @@ class OneLine(TupleRecord):
 def read_one_line(line_number: int, raw: str, hints: bool, under: bool = True) -> OneLine | None:
     """What a line says; None: nothing. ``Unreadable`` if it cannot be read."""
     start = raw.split(None, 1)[:1]
-    if not start or not (words := words_of(start[0])):
+    if not start or not (words := words_of(start[0])) or (start[0][0] in RULED and not raw.strip(RULED)):
         return None
     if words[0].lower() in ALONE:
         return kept_line(line_number, raw, hints, False)
@@ -97,7 +101,7 @@ def read_by_trade_words(line_number: int, typed: list[str], raw: str, hints: boo
     from ampleroom.job import trade_words  # read only when somebody writes so
 
     line = trade_words.tokens_of(typed)
-    low = [word.lower() for word in typed]
+    low = [token.low for token in line]
 
     def read(plain: list[trade_words.Token]) -> tuple[str, Any]:
         words = Words(line_number, [token.word for token in plain], raw, hints, [token[1:] for token in plain])
@@ -117,6 +121,11 @@ def read_by_trade_words(line_number: int, typed: list[str], raw: str, hints: boo
         return OneLine(word, head, word not in ALONE, tuple(item for _, item in others), no_at)
     if low[0] in ALONE and low[0] not in UNDER:
         raise trouble
+    if (cable := trade_words.comes_in(line)) is not None:
+        try:
+            return OneLine(*read(cable), False)
+        except Unreadable as closer:
+            raise clearer(trouble, closer) from None
     pieces = [line, *trade_words.pieces_apart(line)]
     items: list[tuple[str, Any]] = []
     for piece in pieces:
@@ -181,7 +190,9 @@ def read_counted(words: Words, under: bool) -> Any:
         words.refuse_no_size()
         raise words.unknown("word", {word: word[:-1] if word[:-1] in COUNTED else word for word in COUNTED})
     trouble = words.unknown("word", [*ALONE, *UNDER] if under else [*ALONE])
-    if not trouble.hint.startswith("did you mean"):
+    if words.raw.split()[0] in REMARK_MARKS or words.raw.rstrip().endswith(":"):
+        trouble.hint = "begin a heading or a remark with #"
+    elif not trouble.hint.startswith("did you mean"):
         trouble.hint = STANDS_UNDER if under else STANDS_ALONE
     raise FirstWordUnknown(trouble.first, trouble.last, trouble.message, trouble.hint)
 
@@ -191,10 +202,9 @@ def read_item(text: str) -> Item:
     typed = words_of(text)
     if not typed:
         raise Unreadable(0, 0, "nothing is written", "write a line such as: square 4 x 1-1/2")
-    if typed[0].lower() in ALONE:
+    line = None if typed[0].lower() in ALONE else read_one_line(1, text, True)
+    if line is None or not line.is_item:
         raise Unreadable(0, 0, f"{typed[0]!r} does not go under a box", "write a line such as: square 4 x 1-1/2")
-    line = read_one_line(1, text, True)
-    assert line is not None  # it has words
     if line.more:
         several = ", and ".join(written(item) for item in (line.record, *line.more))
         raise Unreadable(0, len(typed) - 1, "that says several things at once", f"write each by itself: {several}")

@@ -10,6 +10,7 @@ from ampleroom.job.beside import Beside, beside_in
 from ampleroom.job.faults import Fault
 from ampleroom.job.lines.heads import Address, AmendmentsFile, Contractor, EditionYear, Permit, Phase, Title, UsualCable
 from ampleroom.job.model import (
+    BOX_END,
     Box,
     Circuit,
     Dwelling,
@@ -24,6 +25,8 @@ from ampleroom.job.model import (
     ReadingChoice,
     Route,
     Run,
+    SpaceShare,
+    Stop,
 )
 from ampleroom.job.one_line import ALONE, UNDER, OneLine, read_one_line
 from ampleroom.job.settling import BoxSettler, RunSettler
@@ -112,7 +115,18 @@ class SheetReader:
             if line.no_at:
                 self.no_at.add(line.record.at.line)
         else:
-            self.keep(line.record)
+            self.keep(self.at_this_box(line.record) if type(line.record) is Run else line.record)
+
+    def at_this_box(self, run: Run) -> Run:
+        """A cable written under a box as a run of that box, or of the side named last. Raises ``Unreadable`` where no box is open."""
+        stop = run.stops[0]
+        if stop.name != BOX_END:
+            return run
+        if self.open is None or isinstance(self.open.head, Kind):
+            hint = "write it with the places it goes to, such as: run J1 > J2 12/2"
+            raise Unreadable(0, 0, "where does this cable go?", hint)
+        side = next((item.name for item in reversed(self.open.items) if isinstance(item, SpaceShare)), "")
+        return replace(run, stops=(Stop(self.open.head.name, side, stop.at), *run.stops[1:]))
 
     def keep_name(self, line_number: int, typed: list[str]) -> None:
         """A line with one bad word keeps its name, and a box its lines: one slip is one fault."""

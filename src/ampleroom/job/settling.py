@@ -7,7 +7,7 @@ from typing import Any
 
 from ampleroom.errors import nearest
 from ampleroom.job.lines.circuits import RACEWAY_KINDS
-from ampleroom.job.model import PANEL_END, Box, Job, Panel, Run, RunRaceway, Stop
+from ampleroom.job.model import BOX_END, PANEL_END, Box, Job, Panel, Run, RunRaceway, Stop
 from ampleroom.job.one_line import read_one_line, read_plainly
 from ampleroom.job.unknown import UNKNOWN
 from ampleroom.job.words import Unreadable, Words
@@ -41,7 +41,7 @@ class BoxSettler:
         """``box A handy``, ``box A kitchen``: one word after the name that is no kind of the job's."""
         from ampleroom.job import trade_words
 
-        word = str(box.kind)
+        word = str(box.kind).strip("()")
         if nearest(word, self.kinds):
             return box  # a kind, mistyped
         raw = self.lines[box.at.line - 1]
@@ -83,8 +83,10 @@ class RunSettler:
             raceways = tuple(map(self.raceway, run.raceways))
             if raceways != run.raceways:
                 changes["raceways"] = raceways
-        if run.stops[0].name == PANEL_END:
-            changes["stops"] = (self.panel_end(run), *run.stops[1:])
+        if any(stop.name == PANEL_END for stop in run.stops):
+            changes["stops"] = tuple(
+                [self.panel_end(run, stop) if stop.name == PANEL_END else stop for stop in run.stops]
+            )
         return replace(run, **changes) if changes else run
 
     def raceway(self, raceway: RunRaceway) -> RunRaceway:
@@ -94,13 +96,14 @@ class RunSettler:
             return RunRaceway("", kind, UNKNOWN, raceway.at)
         return raceway
 
-    def panel_end(self, run: Run) -> Stop:
+    def panel_end(self, run: Run, stop: Stop) -> Stop:
         """The job's panel; a far end nobody found where there is none; asked back where there are several."""
-        at = run.stops[0].at
+        at = stop.at
         if len(self.panels) == 1:
             return Stop(self.panels[0].name, at=at)
         if self.panels:
-            names = " or ".join(f"run {panel.name} > {run.stops[1].name}" for panel in self.panels[:4])
+            other = next((one.name for one in run.stops if one.name != PANEL_END), "?")
+            names = " or ".join(f"run {panel.name} > {other}" for panel in self.panels[:4])
             self.fault(at, "which panel does this home run go to?", f"write {names}")
         return Stop(UNKNOWN, at=at)
 
@@ -108,7 +111,7 @@ class RunSettler:
 def read_run_line(text: str, job: Job | None = None) -> Run:
     """A ``run`` or ``wires`` line by itself, for a job whose usual cable and panel it may mean; ``Unreadable`` if it is none."""
     line = read_one_line(1, text, True)
-    if line is None or not isinstance(line.record, Run):
+    if line is None or not isinstance(line.record, Run) or line.record.stops[0].name == BOX_END:
         raise Unreadable(0, 0, "that is not a run", "write one such as: run P > J1 12/2 nm-b")
     troubles: list[Unreadable] = []
 

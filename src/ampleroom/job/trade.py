@@ -86,7 +86,8 @@ DEVICE_KINDS = (
         "wifi",
         "data",
     ),
-    *("keyless", "occupancy", "vacancy"),
+    *("keyless", "occupancy", "vacancy", "photo", "co", "heat", "split", "clock", "countdown", "digital"),
+    *("led", "decorator", "toggle", "rocker", "slide", "tv", "phone"),
     *("combination", "dimmer", "switch", "timer", "isolated-ground"),
 )
 """Words that may stand before a device's word."""

@@ -134,11 +134,18 @@ class Words:
         name, after, before = expected.partition(" after ")
         return Unreadable(at, at, f"unknown {name} {_short(self.typed[at])}{after}{before}", hint)
 
+    def at_cursor(self, message: str, hint: str) -> Unreadable:
+        """A fault of the word at the cursor."""
+        return Unreadable(self.i, self.i, message, hint)
+
     def no_other_end(self) -> Unreadable:
         """A run or a raceway has one end, and no ``>`` follows it."""
         if not self.more:
             return self.missing("the other end", "write > and a place")
         before, after = self.typed[self.i - 1], self.typed[self.i]
+        if re.match(r"#?\d+[/#-]|#", self.peek()):
+            message = "the other end is missing before the conductors"
+            return self.at_cursor(message, f"write {before} > and a place, or {before} > ?")
         return Unreadable(
             self.i, self.i, f"'>' is missing before {_short(after)}", f"write {_short(f'{before} > {after}')}"
         )

@@ -5,7 +5,7 @@ from __future__ import annotations
 from decimal import Decimal
 from itertools import groupby
 
-from ampleroom.job.lines.statement import Statement, maybe, name_of, plain, words_joined
+from ampleroom.job.lines.statement import Statement, maybe, name_of, plain, without_number_sign, words_joined
 from ampleroom.job.model import Circuit, Raceway, Route
 from ampleroom.job.unknown import UNKNOWN, Maybe
 from ampleroom.job.words import LENGTHS, Words
@@ -16,7 +16,7 @@ POWERS: dict[str, Decimal | None] = {"va": Decimal(1), "w": Decimal(1), "kva": D
 
 def read_circuit(words: Words, word: str) -> Circuit:
     """``circuit 3 20 A``: a circuit, its breaker and its load. Raises ``Unreadable``."""
-    name = name_of(words, "circuit")
+    name = without_number_sign(name_of(words, "circuit"))
     amperes: Maybe[int] | None = None
     volts, load, continuous, panel, label = None, None, False, "", ""
     where = words.where()

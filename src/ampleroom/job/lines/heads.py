@@ -84,7 +84,7 @@ def read_text(kind: type, expected: str) -> Callable[[Words, str], Any]:
         at = Where(words.line, 1, max(1, len(words.typed) - 1))
         text = words.text_after()
         if not text:
-            raise words.missing(expected)
+            raise words.missing(expected, "leave out the #, which begins a remark" if "#" in words.raw else "")
         return kind(text, at)
 
     return read

@@ -7,18 +7,29 @@ from decimal import Decimal
 from functools import lru_cache
 
 from ampleroom.editions.cables import CABLES
+from ampleroom.errors import nearest
 from ampleroom.job.lines.circuits import RACEWAY_KINDS
-from ampleroom.job.lines.statement import Statement, maybe, plain, times, without_colon, words_joined
+from ampleroom.job.lines.statement import (
+    Statement,
+    maybe,
+    plain,
+    times,
+    without_colon,
+    without_number_sign,
+    words_joined,
+)
 from ampleroom.job.lines.wires import read_wires, wires_here, write_wires
 from ampleroom.job.model import USUAL_KIND, Cable, Run, RunRaceway, RunRoute, Stop, Through, Wires
-from ampleroom.job.trade import RANK
+from ampleroom.job.trade import CABLE_SIZES, RANK
 from ampleroom.job.unknown import UNKNOWN, Maybe
-from ampleroom.job.words import LENGTHS, Unreadable, Words, nearest_sizes, number_word, proper_fraction
+from ampleroom.job.words import LENGTHS, Unreadable, Words, nearest_sizes, number_word, proper_fraction, size_word
 
 _CABLES = CABLES.blocks[0]
 CABLE_KINDS: dict[str, str] = {word: row["kind"] for row in _CABLES["kinds"] for word in (row["kind"], *row["also"])}
 CABLE = re.compile(r"#?([1-4]/0|\d{1,2}|\?)[/-]([1-9](?:/[1-9])?|\?)")
 """No cable has 0 conductors: ``4/0`` is a size."""
+
+AMPERES = r"\d{1,3}-?(a|amps?)"
 
 RUN_WORDS = (
     "through",
@@ -77,7 +88,7 @@ class RunReader:
         self.routes: list[RunRoute] = []
         self.in_insulation = self.low_voltage = self.existing = False
         self.material = "copper"
-        self.kind_assumed = False
+        self.kind_assumed = self.with_ground = False
 
     def read(self) -> Run:
         """The whole run. Raises ``Unreadable``."""
@@ -102,6 +113,8 @@ class RunReader:
             raise words.missing("the cable such as 12/2 nm-b (or wires, such as 3 x #12 thhn)")
         if self.cable is not None and self.ground is not None:
             self.cable = Cable(self.cable.kind, self.cable.size, self.cable.of, self.ground)
+        if self.cable is None and self.with_ground and all(group.role != "ground" for group in self.wires):
+            self.wires += (Wires(1, UNKNOWN, "ground"),)
         return Run(
             tuple(self.stops), tuple(self.through), self.count, self.cable, self.wires, self.length, self.circuit,
             tuple(self.raceways.values()), tuple(self.routes), self.in_insulation, self.low_voltage, self.material,  # type: ignore[arg-type]
@@ -148,11 +161,35 @@ class RunReader:
                 and words.peek() not in (",", "ground", "isolated")
                 and not words.is_amount(LENGTHS)
             ):
-                raise words.unknown("kind of cable", {**CABLE_KINDS, "?": "?"})
+                raise self.no_kind()
             kind, self.kind_assumed = USUAL_KIND, True
         self.cable = Cable(kind, *cable)
         before, self.wires = self.wires, ()
         self.beside_a_cable(before, at)
+
+    def no_amperes(self) -> Unreadable:
+        """The fault of ``20A`` on a run."""
+        said = self.words.typed[self.words.i]
+        hint = "write them with its circuit, such as: circuit 3 20 A"
+        return self.words.at_cursor(f"a run has no amperes: {said}", hint)
+
+    def no_kind(self) -> Unreadable:
+        """The fault of a word after a cable's size that is neither a kind of cable nor begins another part of the run."""
+        words = self.words
+        trouble = words.unknown("kind of cable", {**CABLE_KINDS, "?": "?"})
+        word = words.typed[words.i]
+        if re.fullmatch(AMPERES, word.lower()) or (word.isdigit() and words.peek(1) in ("a", "amp", "amps")):
+            return self.no_amperes()
+        if number_word(word) is not None:
+            return words.at_cursor(f"{word} what?", f"write {word} ft if that is its length")
+        if not trouble.hint.startswith("did you mean") and words.hints and (close := nearest(word, RUN_WORDS)):
+            return words.at_cursor(f"unknown word {word!r}", f"did you mean {close[0]!r}?")
+        if not trouble.hint.startswith("did you mean"):
+            rest = " ".join(words.typed[words.i :])
+            is_label = len(rest) > 3 and rest.replace(" ", "").isalpha()
+            what = f", or for {rest} if that is what it serves" if is_label else ""
+            trouble.hint = f"write nm-b, uf-b, mc, ac or another kind{what}"
+        return trouble
 
     def read_wires(self) -> None:
         """Wires pulled singly; beside a cable, its ground or what is added to it."""
@@ -191,6 +228,17 @@ class RunReader:
                 size, conductors = re.split("[/-]", words.peek(), maxsplit=1)
                 hint = " or ".join(f"{near}/{conductors}".removeprefix("#") for near in nearest_sizes(size))
                 raise Unreadable(at, at, f"{words.typed[at]!r} is not a cable", f"write {hint}" if hint else "")
+            if size_word(words.peek()) in RANK and not words.peek(1):
+                size = words.peek().lstrip("#")
+                cable = f"{size}/2 for a cable, " if size in CABLE_SIZES else ""
+                raise words.at_cursor(
+                    f"{words.typed[at]} what?",
+                    f"write {cable}or 3 x #{size} for single wires".replace("write or", "write"),
+                )
+            if re.fullmatch(AMPERES, words.peek()) or (
+                words.peek().isdigit() and words.peek(1) in ("a", "amp", "amps")
+            ):
+                raise self.no_amperes()
             raise words.unknown("word", [*RUN_WORDS, "ground", "isolated", *CABLE_KINDS])
         if cable_word(words.peek()) is None:
             words.refuse_no_size()
@@ -279,13 +327,14 @@ class RunReader:
         self.ground = "none"
 
     def read_with(self) -> None:
-        """``with ground``, which says nothing more of a cable."""
+        """``with ground``, which says nothing more of a cable; single wires have a ground of a size nobody wrote."""
         if not self.words.take("ground"):
             raise self.words.unknown("word after 'with'", ["ground"])
+        self.with_ground = True
 
     def read_circuit(self) -> None:
         """``circuit 3``."""
-        self.circuit = self.words.next("a circuit's name")
+        self.circuit = without_number_sign(self.words.next("a circuit's name"))
 
     def read_route(self) -> None:
         """The routes the run goes along."""

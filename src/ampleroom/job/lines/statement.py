@@ -52,6 +52,11 @@ def without_colon(name: str) -> str:
     return name[:-1] if len(name) > 1 and name.endswith(":") else name
 
 
+def without_number_sign(name: str) -> str:
+    """``#3`` of a circuit is the name 3; ``#3+#5`` is 3+5."""
+    return "+".join(part[1:] if part[:1] == "#" and len(part) > 1 else part for part in name.split("+"))
+
+
 def name_of(words: Words, kind: str) -> str:
     """A name of a place, a raceway, a circuit: one word, no slash."""
     at = words.i

@@ -58,6 +58,10 @@ def read_group(words: Words) -> Wires:
     while words.more:
         if named := words.take(*INSULATIONS):
             insulation = named
+        elif color and words.peek() in COLORS:
+            raise words.at_cursor(
+                "a group of wires has one color", "write each color with its count: 1 x #12 black, 1 x #12 white"
+            )
         elif named := words.take(*COLORS):
             color = named
         elif words.peek() == "grey":

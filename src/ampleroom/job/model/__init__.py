@@ -29,6 +29,7 @@ from ampleroom.job.model.box_lines import (
 )
 from ampleroom.job.model.places import Box, Equipment, Kind, Panel, items_of_kinds
 from ampleroom.job.model.runs import (
+    BOX_END,
     PANEL_END,
     USUAL_KIND,
     Cable,
@@ -44,6 +45,7 @@ from ampleroom.job.model.runs import (
 from ampleroom.job.model.whole import Dwelling, Job, Load, Note, ReadingChoice
 
 __all__ = [
+    "BOX_END",
     "PANEL_END",
     "USUAL_KIND",
     "Barrier",

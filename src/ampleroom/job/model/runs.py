@@ -109,6 +109,8 @@ USUAL_KIND = "nm-b"
 """The cable meant where nobody says which. Common practice, no source."""
 PANEL_END = "?panel"
 """The far end of a home run while it is read: the job's panel."""
+BOX_END = "?box"
+"""The near end of a cable written under a box, while it is read: that box."""
 
 
 class Raceway(Record):

@@ -10,6 +10,7 @@ from __future__ import annotations
 from ampleroom.job.trade_words.boxes import box_alone
 from ampleroom.job.trade_words.job_lines import on_its_own, place_begins
 from ampleroom.job.trade_words.known import may_mean_something
+from ampleroom.job.trade_words.runs import comes_in
 from ampleroom.job.trade_words.tokens import Line, Token, tokens_of
 from ampleroom.job.trade_words.under_box import pieces_apart, under_a_box
 
@@ -17,6 +18,7 @@ __all__ = [
     "Line",
     "Token",
     "box_alone",
+    "comes_in",
     "may_mean_something",
     "on_its_own",
     "pieces_apart",

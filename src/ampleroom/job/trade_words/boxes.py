@@ -8,8 +8,8 @@ from decimal import Decimal
 
 from ampleroom.job.lines.box_base import BODIES
 from ampleroom.job.lines.circuits import RACEWAY_KINDS
-from ampleroom.job.lines.standard_boxes import standard_sizes
-from ampleroom.job.nicknames import ASKED, BOXES, DEPTHS, PARTS
+from ampleroom.job.lines.standard_boxes import SHAPES, standard_sizes
+from ampleroom.job.nicknames import ASKED, BOX_WORDS_OF_NO_ROOM, BOXES, COUNTS, DEPTHS, PARTS
 from ampleroom.job.trade_words.tokens import GANGS, Line, Token, asked, gangs_of, is_unit, phrase_at, put
 from ampleroom.job.words import JOINED, VOLUMES, number_word, proper_fraction
 
@@ -59,13 +59,30 @@ def part(line: Line) -> list[Line] | None:
         following = rest[place + 1].low if place + 1 < len(rest) else ""
         if gang:
             out += put(f"{gang}-gang", token)
-        elif token.low in ("gang", "rise", "raised", "flat", "box"):
+        elif token.low in ("gang", "rise", "raised", "flat", "box") or is_face(token, following):
             continue
-        elif (rise := proper_fraction(token.low.rstrip('"'))) is not None and rise < 2 and not is_unit(following):
-            out += put(f"{token.low.rstrip(chr(34))} in deep", token)
+        elif (rise := rise_of(token.low)) is not None and not is_unit(following):
+            out += put(f"{rise} in deep", token)
         else:
             out.append(token)
     return [out]
+
+
+FACES = ("square", "sq", "octagon", "oct")
+"""After a number, the face of the box that a ring or cover goes on; it changes nothing in the count."""
+
+
+def is_face(token: Token, following: str) -> bool:
+    """Whether a word, or a number with the word after it, says on which box's face a ring goes: ``4 sq``."""
+    is_number = following in FACES and number_word(token.low.rstrip('"')) is not None
+    return is_number or token.low in FACES or FACE_AND_SHAPE.fullmatch(token.low) is not None
+
+
+def rise_of(word: str) -> str | None:
+    """``5/8``, ``1-1/2"``: how far a ring or cover stands out, in inches; None for a number that may be a volume."""
+    number = word.rstrip('"')
+    value = number_word(number)
+    return number if value is not None and "/" in number and value < 4 else None
 
 
 NUMBER_IN_A_SIZE = re.compile(r"(\d[\d./-]*|[½¼¾⅛⅜⅝⅞]|\d[½¼¾⅛⅜⅝⅞])(?:\"|″|”|in\.?|inch)?")
@@ -98,7 +115,9 @@ class BoxWords:
         self.shape = self.face = self.depth = self.rank = self.gangs = self.material = self.way = ""
         self.numbers: list[str] = []
         self.volume = ""
-        self.fan = self.said_box = self.said_marked = False
+        self.fan = self.said_box = self.said_marked = self.existing = False
+        self.unknown: Token | None = None
+        """The first word that is none about a box."""
 
     def read(self) -> bool:
         """Whether every word is one about a box."""
@@ -107,15 +126,27 @@ class BoxWords:
             return False
         while at < len(line):
             step = (
-                self.volume_at(line, at)
+                self.nothing_at(line, at)
+                or self.volume_at(line, at)
                 or self.gangs_at(line, at)
                 or self.nickname_at(line, at)
                 or self.size_at(line, at)
             )
             if not step:
+                self.unknown = line[at]
                 return False
             at += step
         return True
+
+    @staticmethod
+    def nothing_at(line: Line, at: int) -> int:
+        """``1/2" KOs``, ``w/ bracket``: how many words stand here that say nothing of a box's room, 0 for none."""
+        for lead in (0, 1, 2):
+            if at + lead < len(line) and line[at + lead].low in BOX_WORDS_OF_NO_ROOM:
+                before = [token.low for token in line[at : at + lead]]
+                if all(word in ("w/", "with") or NUMBER_IN_A_SIZE.fullmatch(word) for word in before):
+                    return lead + 1
+        return 0
 
     def volume_at(self, line: Line, at: int) -> int:
         """Takes a volume with its unit; how many words it has, 0 for none."""
@@ -158,11 +189,13 @@ class BoxWords:
                 self.material = fact
             elif words[0] == "mounted":
                 self.way = words[1]
+            elif fact == "existing":
+                self.existing = True
             elif fact == "rated fan":
                 self.fan = True
             elif fact == "any":
                 self.said_box = self.said_box or phrase == "box"
-                self.said_marked = self.said_marked or phrase == "marked"
+                self.said_marked = self.said_marked or phrase in ("marked", "volume", "vol")
             elif not self.shape:
                 self.shape = words[0]
                 sizes = fact.removeprefix(words[0]).strip().split(" x ")
@@ -177,6 +210,8 @@ class BoxWords:
         word = line[at].low
         if word in ("x", "×", "by", "in", "in.", '"', "inch", ",", "a", "the"):
             return 1
+        if word in COUNTS and at + 1 < len(line) and line[at + 1].low in ("in", "inch", "square", "sq"):
+            word = COUNTS[word]
         if word == "?":
             self.numbers.append("?")
             return 1
@@ -198,8 +233,8 @@ class BoxWords:
         if base is None:
             return None
         texts = [base] if base else []
-        if self.way:
-            texts.append(f"mounted {self.way}")
+        if self.way or self.existing:
+            texts.append(" ".join(filter(None, ("mounted", self.way, "existing" if self.existing else ""))))
         if self.fan:
             texts.append("rated fan")
         return [put(text, self.line[0], self.line[-1]) for text in texts] or None
@@ -217,12 +252,20 @@ class BoxWords:
             return " ".join(f"{self.shape} {size} {f'marked {self.volume}' if self.volume else ''} {more}".split())
         if self.numbers:
             said_more = self.gangs or self.material or self.way or self.fan or self.said_box or self.said_marked
+            if (
+                len(self.numbers) == 1
+                and not said_more
+                and BARE_VOLUME.fullmatch(self.numbers[0])
+                and "." in self.numbers[0]
+            ):
+                number = self.numbers[0]
+                raise asked((f"what is {number}?", f"write marked {number} in3 if it is the box's marking"), self.line)
             if len(self.numbers) != 1 or self.volume or not said_more or not BARE_VOLUME.fullmatch(self.numbers[0]):
                 return None
             self.volume = f"{self.numbers[0]} in3"
         if self.volume or self.gangs or self.material:
             return f"marked {self.volume or '? in3'} {more}".strip()
-        if self.fan or self.way:
+        if self.fan or self.way or self.existing:
             return ""
         return "marked ? in3" if self.said_box else None
 
@@ -306,16 +349,41 @@ def box(line: Line) -> list[Line] | None:
     if not line:
         return None
     words = BoxWords(line)
-    return words.plain() if words.read() else None
+    if words.read():
+        return words.plain()
+    is_plain = line[0].low in SHAPES  # then the plain reading has the better fault
+    if words.unknown is not None and words.shape and not is_plain and words.unknown.low not in ("+", "&", "w/", "with"):
+        from ampleroom.job.words import Unreadable
+
+        word = words.unknown
+        told = f"unknown word {word.word!r} about the box"
+        hint = "take it out, or write it as a remark after #" if word.word[0].isalpha() else "take it out"
+        raise Unreadable(word.first, word.last, told, hint)
+    return None
 
 
 def box_alone(line: Line) -> Iterator[list[Line]]:
     """What a box is, if the words after its name say that and no more."""
     if any(token.low in SURE_BOX or re.search(r"\d", token.low) for token in line):
         plain = conduit_body(line) if len(line) < 4 else None
-        plain = plain or box(line)
+        words = BoxWords(line)
+        plain = plain or (words.plain() if words.read() else None)
         if plain is not None:
             yield plain
 
 
-SURE_BOX = ("box", "gang", "handy", "pancake", "single")
+SURE_BOX = (
+    "box",
+    "gang",
+    "handy",
+    "pancake",
+    "single",
+    "octagon",
+    "oct",
+    "nail-on",
+    "existing",
+    "old-work",
+    "new-work",
+    "cut-in",
+)
+"""Words that stand for a box by themselves."""

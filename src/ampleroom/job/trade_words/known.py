@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from ampleroom.job.lines.box_base import BODIES
-from ampleroom.job.nicknames import ASKED, BOX_LINES, BOXES, CABLES, COUNTS, DEVICES, HEADS, PARTS, TO
+from ampleroom.job.nicknames import ASKED, BOX_LINES, BOXES, CABLES, COUNTS, DEVICES, HEADS, PARTS, QUADS, TO
 from ampleroom.job.trade import DEVICE_KINDS
 from ampleroom.job.trade import DEVICES as DEVICE_WORDS
 from ampleroom.job.trade_words.tokens import singular
@@ -27,6 +27,7 @@ KNOWN = frozenset(
         HEADS,
         COUNTS,
         ASKED,
+        QUADS,
         DEVICE_WORDS,
         DEVICE_KINDS,
         TO,

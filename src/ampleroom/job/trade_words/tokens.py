@@ -6,7 +6,7 @@ import re
 from collections.abc import Sequence
 
 from ampleroom.job.nicknames import COUNTS, DEVICES
-from ampleroom.job.words import VOLUMES, AskedBack
+from ampleroom.job.words import LENGTHS, VOLUMES, AskedBack
 from ampleroom.record import TupleRecord
 
 
@@ -26,9 +26,32 @@ class Token(TupleRecord):
 Line = list[Token]
 
 
+HYPHENS = str.maketrans(dict.fromkeys("\u2010\u2011\u2012\u2013\u2212", "-") | {"\u2019": "'", "\u2018": "'"})
+"""What a phone writes for a hyphen and for an apostrophe."""
+BULLET = re.compile(r"[-*•·–—]+|\d{1,2}[.)]")
+"""What a list on a phone puts before a line."""
+STOPPED = re.compile(r"(?:[a-z]\.)+[a-z]|[^\W\d_]{2,}|.*\d", re.IGNORECASE)
+"""What a full stop may follow that says nothing: ``s.p.``, ``sq.``, ``12/2.``"""
+
+
 def tokens_of(words: Sequence[str]) -> Line:
-    """Words as typed, each standing for itself."""
-    return [Token(word, place, place) for place, word in enumerate(words)]
+    """Words as typed, each standing for itself; the bullet or number of a list left off."""
+    line = [Token(as_on_a_keyboard(word), place, place) for place, word in enumerate(words)]
+    return line[1:] if len(line) > 1 and BULLET.fullmatch(line[0].word) else line
+
+
+def as_on_a_keyboard(word: str) -> str:
+    """``12‑2`` with a plain hyphen, ``sq.`` without its full stop."""
+    if not word.isascii():
+        word = word if word in ("–", "—", "’", "”") or re.fullmatch(r"\d+’", word) else word.translate(HYPHENS)
+    if word.endswith((".", ";")) and STOPPED.fullmatch(word[:-1]) and word.lower() not in WITH_A_STOP:
+        word = word[:-1]
+        word = word.replace(".", "") if re.fullmatch(r"(?:[A-Za-z]\.)+[A-Za-z]", word) else word
+    return word
+
+
+WITH_A_STOP = frozenset({*LENGTHS, *VOLUMES, "ext.", "cu.", "lb."})
+"""Words that are written with a full stop."""
 
 
 def put(text: str, *stands_for: Token) -> Line:
@@ -52,16 +75,25 @@ def phrase_at(line: Line, at: int, table: dict[str, str], most: int = 3) -> tupl
 
 
 def counted(line: Line) -> tuple[Line, Line]:
-    """``2 x``, ``2x``, ``two``, ``2`` before what there are two of, as ``2 x``; and the rest of the line."""
+    """``2 x``, ``2x``, ``two``, ``2``, ``2ea`` before what there are two of, or ``x2`` after it, as ``2 x``; and the rest of the
+    line."""
+    if line and (joined_name := re.fullmatch(r"(\d)-(\d-?way.*)", line[0].low)):
+        return put(f"{joined_name[1]} x", line[0]), put(joined_name[2], line[0]) + line[1:]
     if len(line) < 2 or phrase_at(line, 0, DEVICES, 2)[1] == 2:
         return [], line
+    if after := re.fullmatch(r"x(\d{1,2})", line[-1].low):
+        return ([] if after[1] == "1" else put(f"{after[1]} x", line[-1])), line[:-1]
     word = COUNTS.get(line[0].low, line[0].low)
-    joined = re.fullmatch(r"(\d+)x", word)
+    joined = re.fullmatch(r"(\d+)(?:x|ea)", word)
     digits = joined[1] if joined else word
-    if not digits.isdigit():
+    if not digits.isdigit() or (not joined and line[1].low in AFTER_A_NUMBER):
         return [], line
     rest = line[2:] if not joined and line[1].low in ("x", "×", "ea", "each") else line[1:]
     return ([] if digits == "1" else put(f"{digits} x", line[0])), rest
+
+
+AFTER_A_NUMBER = frozenset({"a", "amp", "amps", "v", "volt", "volts", "gang", "gangs", "lb", "lbs"})
+"""Words after which the number before is no count."""
 
 
 def singular(word: str) -> str:
