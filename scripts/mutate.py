@@ -40,22 +40,40 @@ from collections.abc import Callable, Iterator
 from dataclasses import dataclass
 from decimal import Decimal
 from functools import cache, partial
+from importlib import import_module
 from pathlib import Path
 from types import CodeType, FunctionType
 from typing import Any
 
+import coverage
+
 ROOT = Path(__file__).resolve().parent.parent
 MUTATED = (
-    "src/ampleroom/editions/lists/*.toml",
-    "src/ampleroom/**/table.toml",
+    "src/ampleroom/rules/**/[!p]*.py",
+    "src/ampleroom/rules/page.py",
     "src/ampleroom/editions/**/*.py",
-    "src/ampleroom/rules/**/*.py",
+    "src/ampleroom/rules/**/page.py",
+    "src/ampleroom/**/table.toml",
+    "src/ampleroom/editions/lists/*.toml",
 )
+"""What decides answers comes first, so that a run cut short has tried that."""
 QUICK = (
-    *("tests/editions", "tests/rules", "tests/acceptance", "tests/job", "tests/test_docs_sheet.py"),
-    *("tests/cli/test_rule.py", "tests/cli/test_check.py", "tests/cli/test_names.py"),
+    *("tests/editions", "tests/rules", "tests/acceptance", "tests/explain"),
+    *("tests/test_questions.py", "tests/cli/test_rule.py"),
 )
-SLOW = ("tests/test_frozen.py", "tests/test_against_naive.py", "tests/test_properties.py")
+"""The tests tried in place."""
+SLOW = (
+    *(
+        "tests/test_frozen.py",
+        "tests/test_kinds.py",
+        "tests/job",
+        "tests/test_docs_sheet.py",
+        "tests/cli/test_check.py",
+    ),
+    *("tests/cli/test_names.py", "tests/test_alike_boxes.py"),
+    *("tests/test_against_naive.py", "tests/test_properties.py", "tests/test_bounds.py"),
+)
+"""What is tried besides in a new process."""
 EXAMPLES, SEED = "60", "20"
 """So many random jobs for each property, always the same."""
 SECONDS = 90
@@ -121,9 +139,10 @@ class Mutant:
 
     @property
     def told(self) -> str:
-        """As it stands in the documents, where lines may move; a number or word by what stands around it."""
+        """As it stands in the documents, where lines may move; a number or word by what stands around it. The place is the
+        file in its folder: ``grounds/__init__.py``."""
         around = f" in {self.around}" if isinstance(self.node, ast.Constant) else ""
-        return f"{Path(self.file).name}: {self.before}{around} -> {self.after}"
+        return f"{'/'.join(Path(self.file).parts[-2:])}: {self.before}{around} -> {self.after}"
 
 
 def code_mutants(file: str, text: str) -> Iterator[Mutant]:
@@ -292,6 +311,7 @@ IN_WORDS = re.compile(r"\d+(?:\.\d+)?")
 NO_NUMBERS = {"source", "note", "says", "also", "asks", "choices", "offered"}
 """Keys whose words are for people."""
 NO_ANSWERS = {"sources.toml"}
+OF_MESSAGES = "tests/test_messages.py::test_no_message_changes_without_notice"
 READ_AT_ONCE = {"compared", "readings"}
 """What is read when the modules are, and kept: all tests use it, and only a new process reads it again."""
 ONLY_WORDS = {"readings.toml"}
@@ -351,6 +371,10 @@ def bumped(number: str) -> str:
 # ---- what each test uses --------------------------------------------------------------------------------------------
 
 
+MEASURED = ("rules", "editions", "explain")
+"""The parts of the package whose lines are watched."""
+
+
 @dataclass
 class Used:
     """What one test used of our files, line by line, and of the tables; and the processor's seconds it took."""
@@ -375,55 +399,55 @@ def run_item(item: Any) -> bool:
 
 
 class Watch:
-    """A plugin: runs every test once and writes down which of our lines and which tables it used."""
+    """A plugin: runs its share of the tests once and writes down which of our lines and which tables each used."""
 
-    def __init__(self, to: Path) -> None:
+    def __init__(self, to: Path, part: int, parts: int) -> None:
         self.to = to
+        self.part, self.parts = part, parts
         self.here = str(Path.cwd()) + "/"
-        self.ours = tuple(self.here + "src/ampleroom/" + part for part in ("rules/", "editions/", "explain/"))
+        self.ours = self.here + "src/ampleroom/"
 
     def pytest_runtestloop(self, session: Any) -> bool:
         from ampleroom.editions.book import CodeBook
+        from ampleroom.editions.tables import Table
 
-        seen: set[tuple[str, int]] = set()
-        known: dict[CodeType, bool] = {}
         tables: set[str] = set()
-        resolved = CodeBook._block
+        by_table, by_name = CodeBook.__getitem__, CodeBook.block
 
-        def noticed(book: CodeBook, name: str, dated: list[dict[str, Any]]) -> dict[str, Any]:
+        def asked(book: CodeBook, table: Table[Any]) -> Any:
+            tables.add(table.name)
+            return by_table(book, table)
+
+        def asked_by_name(book: CodeBook, name: str) -> dict[str, Any]:
             tables.add(name)
-            return resolved(book, name, dated)
+            return by_name(book, name)
 
-        def entered(frame: Any, event: str, argument: object) -> Any:
-            code = frame.f_code
-            if code not in known:
-                known[code] = code.co_filename.startswith(self.ours)
-            if not known[code]:
-                return None
-            seen.add((code.co_filename, frame.f_lineno))
-            return passed_line
-
-        def passed_line(frame: Any, event: str, argument: object) -> Any:
-            seen.add((frame.f_code.co_filename, frame.f_lineno))
-            return passed_line
-
-        CodeBook._block = noticed  # type: ignore[method-assign, assignment]
-        found: dict[str, dict[str, Any]] = {}
-        for item in session.items:
-            seen.clear()
+        CodeBook.__getitem__ = asked  # type: ignore[method-assign]
+        CodeBook.block = asked_by_name  # type: ignore[method-assign, assignment]
+        books = all_books()
+        found: dict[str, Used] = {}
+        tracer = coverage.Coverage(
+            data_file=None, config_file=False, include=[f"{self.ours}{part}/*" for part in MEASURED]
+        )
+        for item in session.items[self.part :: self.parts]:
+            forget(books, MEASURED)  # a test that finds an answer kept by one before would seem not to use the rule
             tables.clear()
             start = time.process_time()
-            sys.settrace(entered)
+            tracer.start()
+            tracer.switch_context(item.nodeid)
             passed = run_item(item)
-            sys.settrace(None)
-            lines: dict[str, list[int]] = {}
-            for file, line in seen:
-                lines.setdefault(file.removeprefix(self.here), []).append(line)
+            tracer.stop()
             if passed:
-                found[item.nodeid] = vars(Used(time.process_time() - start, lines, sorted(tables)))
+                found[item.nodeid] = Used(time.process_time() - start, {}, sorted(tables))
             else:
                 print("left out, as it does not pass as things are:", item.nodeid, file=sys.__stderr__)
-        self.to.write_text(json.dumps(found))
+        data = tracer.get_data()
+        for file in data.measured_files():
+            for line, tests in data.contexts_by_lineno(file).items():
+                for test in tests:
+                    if test in found:
+                        found[test].lines.setdefault(file.removeprefix(self.here), []).append(line)
+        self.to.write_text(json.dumps({name: vars(used) for name, used in found.items()}))
         return True
 
 
@@ -432,14 +456,39 @@ class Watch:
 
 def own_tests(path: Path) -> str:
     """The file of a module's own tests, or of a rule's: ``test_grounds.py``."""
-    return f"test_{path.parent.name if path.name in ('__init__.py', 'table.toml') else path.stem}.py"
+    of_folder = path.name in ("__init__.py", "table.toml", "page.py")
+    return f"test_{path.parent.name if of_folder else path.stem}.py"
 
 
 def module_name(file: str) -> str:
     return file.removeprefix("src/").removesuffix(".py").removesuffix("/__init__").replace("/", ".")
 
 
-def change_in_place(mutant: Mutant) -> bool:
+def all_books() -> list[Any]:
+    """The code books there are now, such as those that test modules hold."""
+    from ampleroom.editions.book import CodeBook
+
+    return [one for one in gc.get_objects() if isinstance(one, CodeBook)]
+
+
+def forget(books: list[Any], parts: tuple[str, ...] = ("",), read_again: bool = False) -> None:
+    """Forget every answer kept so far: by code books, and by cached functions of all or some parts of the package. The tables
+    as read stay, for they take long to read, unless ``read_again``.
+    """
+    from ampleroom.editions.tables import read_toml
+
+    starts = tuple(f"ampleroom.{part}" for part in parts)
+    for name, module in list(sys.modules.items()):
+        if name.startswith(starts):
+            for value in list(vars(module).values()):
+                if hasattr(value, "cache_clear") and (value is not read_toml or read_again):
+                    value.cache_clear()
+    for book in books:
+        for kept in (book._tables, book._blocks, book._standard, book._made, book.alike, book.shared):
+            kept.clear()
+
+
+def change_in_place(mutant: Mutant, books: list[Any]) -> bool:
     """Make the change in this process; false where only a new process can."""
     from ampleroom.editions.tables import read_toml
 
@@ -449,17 +498,12 @@ def change_in_place(mutant: Mutant) -> bool:
             return False
         poured(read_toml(str(Path(mutant.file).resolve())), tomllib.loads(mutant.text, parse_float=Decimal))
     else:
-        module = sys.modules[module_name(mutant.file)]
+        module = import_module(module_name(mutant.file))
         tree = changed_tree(Path(mutant.file).read_text("utf-8"), mutant)
         done = change_function(module, tree, mutant) if mutant.scope else change_statement(module, tree, mutant)
         if not done:
             return False
-    for name, module in list(sys.modules.items()):
-        if name.startswith("ampleroom"):
-            for value in list(vars(module).values()):
-                # the tables as read stay, unless what reads them is changed: they take long to read
-                if hasattr(value, "cache_clear") and (value is not read_toml or mutant.scope == "read_toml"):
-                    value.cache_clear()
+    forget(books, read_again=mutant.scope in ("read_toml", "TableLoader.source_to_code"))
     return True
 
 
@@ -487,7 +531,7 @@ def change_function(module: Any, tree: ast.Module, mutant: Mutant) -> bool:
     held: Any = module
     for word in mutant.scope.split("."):
         held = vars(held).get(word) if isinstance(held, type) else getattr(held, word)
-    for wrapped in ("fget", "__func__", "__wrapped__"):
+    for wrapped in ("fget", "make", "__func__", "__wrapped__"):
         held = getattr(held, wrapped, held)
     if not isinstance(held, FunctionType) or code is None or code.co_freevars != held.__code__.co_freevars:
         return False
@@ -518,16 +562,21 @@ def change_statement(module: Any, tree: ast.Module, mutant: Mutant) -> bool:
             from ampleroom.rules import registry
 
             old = space[name]
-            for rule in [rule for rule in registry._REGISTERED.values() if rule.function is old]:
+            before = [rule for rule in registry._REGISTERED.values() if rule.function is old]
+            for rule in before:
                 del registry._REGISTERED[rule.name]
             exec(compiled, space)
             new, space[name] = space[name], old
             if not isinstance(old, FunctionType):
                 return False
             old.__code__, old.__defaults__, old.__kwdefaults__ = new.__code__, new.__defaults__, new.__kwdefaults__
+            for rule in before:  # the record stays the one that others hold, and says what the new one says
+                again = registry.rule_in(module)
+                rule.settle(**{field: getattr(again, field) for field in type(rule)._fields} | {"function": old})
+                registry._REGISTERED[again.name] = rule
             in_order = [registry.rule_in(one) for one in rules.IN_ORDER]
             rules.RULES.clear()
-            rules.RULES.update({rule.name: rule for rule in in_order})
+            rules.RULES.update({one.name: one for one in in_order})
         case ast.Assign(targets=[ast.Name(id=name)]) | ast.AnnAssign(target=ast.Name(id=name)):
             old = space[name]
             exec(compiled, space)
@@ -553,16 +602,28 @@ class Try:
         self.used = used
         self.tell = tell
         self.kills: Counter[tuple[str, str]] = Counter()
+        self.passes: dict[str, bool] = {}
+        """Whether a test that failed passes in a fork with nothing changed: else its failure says nothing."""
 
     def pytest_runtestloop(self, session: Any) -> bool:
         items = {item.nodeid: item for item in session.items}
+        self.books = all_books()
         gc.collect()
         gc.freeze()  # or every fork copies all there is when it first collects
         for mutant in self.mutants:
             chosen = chosen_tests(mutant, self.used, self.kills)[: None if mutant.table else MOST]
-            verdict = in_a_fork(partial(self.noticed, mutant, [items[name] for name in chosen if name in items]))
+            while True:
+                tried = [items[name] for name in chosen if name in items and self.passes.get(name, True)]
+                verdict = in_a_fork(partial(self.noticed, mutant, tried))
+                by = verdict.removeprefix("killed by ")
+                if by in items and by not in self.passes:
+                    self.passes[by] = in_a_fork(partial(self.unchanged, items[by])) == "passes"
+                    if not self.passes[by]:
+                        print("left out, as it fails alone with nothing changed:", by, file=sys.__stderr__, flush=True)
+                        continue
+                break
             if verdict.startswith("killed by "):
-                self.kills[mutant.file, verdict.removeprefix("killed by ")] += 1
+                self.kills[mutant.file, by] += 1
             elif not verdict.startswith("killed"):
                 self.left.append(mutant)
             self.tell(mutant, verdict)
@@ -570,14 +631,43 @@ class Try:
 
     def noticed(self, mutant: Mutant, items: list[Any]) -> str:
         try:
-            if not change_in_place(mutant):
-                return "unknown"
+            if not change_in_place(mutant, self.books):
+                return listed_text(mutant) or "unknown"
         except Exception:
             return "unknown"
         for item in items:
             if not run_item(item):
                 return f"killed by {item.nodeid}"
-        return "survived"
+        return listed_text(mutant) or "survived"
+
+    def unchanged(self, item: Any) -> str:
+        forget(self.books)
+        return "passes" if run_item(item) else "fails"
+
+
+def listed_text(mutant: Mutant) -> str:
+    """What the list of texts that people meet would say: its test reads the files, which stay as they are here."""
+    if mutant.text or not isinstance(mutant.node, ast.Constant):
+        return ""
+    from tests import messages
+
+    listed = set(messages.LIST.read_text("utf-8").splitlines())
+    changed = ast.unparse(changed_tree(Path(mutant.file).read_text("utf-8"), mutant))
+    texts = {" ".join(text.split()) for text in messages.in_python(changed) if messages.is_message(text)}
+    return "" if texts <= listed else f"killed by {OF_MESSAGES}"
+
+
+_BY_LINE: dict[str, dict[int, list[str]]] = {}
+
+
+def tests_by_line(used: dict[str, Used], file: str) -> dict[int, list[str]]:
+    """The tests that pass each line of a file."""
+    if file not in _BY_LINE:
+        by_line = _BY_LINE[file] = {}
+        for name, one in used.items():
+            for line in one.lines.get(file, ()):
+                by_line.setdefault(line, []).append(name)
+    return _BY_LINE[file]
 
 
 def chosen_tests(mutant: Mutant, used: dict[str, Used], kills: Counter[tuple[str, str]]) -> list[str]:
@@ -586,8 +676,8 @@ def chosen_tests(mutant: Mutant, used: dict[str, Used], kills: Counter[tuple[str
         names = [name for name, one in used.items() if name.startswith("tests/editions") or mutant.table in one.tables]
     elif mutant.scope:
         first, last = mutant.span
-        using = {name: one.lines[mutant.file] for name, one in used.items() if mutant.file in one.lines}
-        names = [name for name, lines in using.items() if any(first <= line <= last for line in lines)]
+        by_line = tests_by_line(used, mutant.file)
+        names = list({name: None for line in range(first, last + 1) for name in by_line.get(line, ())})
     else:
         files = {mutant.file, "src/ampleroom/rules/registry.py", "src/ampleroom/explain/rule_page.py"}
         names = [name for name, one in used.items() if files & one.lines.keys()]
@@ -630,7 +720,7 @@ def in_a_fork(work: Callable[[], str]) -> str:
 def in_a_new_process(mutant: Mutant, used: dict[str, Used]) -> str:
     """Write the changed file into the copy and run the tests as anybody would."""
     path = Path(mutant.file)
-    before = path.read_text("utf-8")
+    before, times = path.read_text("utf-8"), path.stat()
     path.write_text(mutant.text or ast.unparse(changed_tree(before, mutant)), "utf-8")
     try:
         by_use = mutant.scope or (mutant.table and path.stem not in READ_AT_ONCE)
@@ -639,16 +729,21 @@ def in_a_new_process(mutant: Mutant, used: dict[str, Used]) -> str:
         files = dict.fromkeys(name.partition("::")[0] for name in names)
         own = own_tests(path)
         near = [file for file in files if own in file or (mutant.table and file.startswith("tests/editions"))]
+        if verdict := listed_text(mutant):
+            return verdict
         for some in (near, [file for file in files if file not in near], SLOW):
             if not some:
                 continue
             command = [sys.executable, "-c", IN_NEW, *PYTEST, *some]
-            done = subprocess.run(command, capture_output=True, text=True, check=False)
+            # two changes in one second, of one length, would share what Python keeps compiled
+            bare = os.environ | {"PYTHONDONTWRITEBYTECODE": "1"}
+            done = subprocess.run(command, capture_output=True, text=True, check=False, env=bare)
             if done.returncode:
                 found = re.search(r"^(?:FAILED|ERROR) (\S+)", done.stdout, re.MULTILINE)
                 return f"killed by {found[1] if found else f'a run that ended with {done.returncode}'}"
     finally:
         path.write_text(before, "utf-8")
+        os.utime(path, ns=(times.st_atime_ns, times.st_mtime_ns))  # what is kept compiled holds again
     return "survived"
 
 
@@ -682,12 +777,11 @@ def pytest_with(plugin: object, paths: tuple[str, ...]) -> None:
 @cache
 def all_mutants(root: Path, words: tuple[str, ...], every: int = 1) -> list[Mutant]:
     found: list[Mutant] = []
-    for pattern in MUTATED:
-        for path in sorted(root.glob(pattern)):
-            file = str(path.relative_to(root))
-            if not words or any(word in file for word in words):
-                make = table_mutants if path.suffix == ".toml" else code_mutants
-                found += list(make(file, path.read_text("utf-8")))[::every]
+    for path in dict.fromkeys(path for pattern in MUTATED for path in sorted(root.glob(pattern))):
+        file = str(path.relative_to(root))
+        if not words or any(word in file for word in words):
+            make = table_mutants if path.suffix == ".toml" else code_mutants
+            found += list(make(file, path.read_text("utf-8")))[::every]
     return found
 
 
@@ -743,10 +837,10 @@ def forked(work: Callable[[], None]) -> int:
     return child
 
 
-def watch(tree: Path) -> None:
+def watch(tree: Path, part: int, parts: int) -> None:
     os.chdir(tree)
     sys.path[:0] = [str(tree / "src"), str(tree)]
-    pytest_with(Watch(tree.parent / "used.json"), QUICK)
+    pytest_with(Watch(tree.parent / f"used{part}.json", part, parts), QUICK)
 
 
 def main() -> int:
@@ -778,13 +872,18 @@ def main() -> int:
             shutil.copy(options.killed, Path(folder) / "known")
         if options.used:
             shutil.copy(options.used, Path(folder) / "used.json")
-        children = [forked(partial(watch, trees[0]))] if not options.used else []
+        shares = [] if options.used else [Path(folder) / f"used{at}.json" for at in range(len(trees))]
+        children = [forked(partial(watch, trees[at], at, len(trees))) for at in range(len(shares))]
         try:
             while children:
-                os.waitpid(children.pop(), 0)
-            if not (Path(folder) / "used.json").exists():
+                os.waitpid(children[0], 0)
+                del children[0]
+            if not all(share.exists() for share in shares):
                 print("the tests cannot be collected as things are", file=sys.stderr)
                 return 2
+            if shares:
+                used = {name: one for share in shares for name, one in json.loads(share.read_text()).items()}
+                (Path(folder) / "used.json").write_text(json.dumps(used))
             if options.keep:
                 shutil.copy(Path(folder) / "used.json", options.keep)
             print(f"watched after {time.perf_counter() - start:.0f} s", file=sys.stderr, flush=True)

@@ -130,6 +130,50 @@ def test_every_rule_has_trade_words_and_no_word_stands_for_nothing():
             assert name in pages(word) or look_up(word) in names()
 
 
+TRADE_WORDS = {
+    "box-fill-conductors": "conductor, wire, hot, neutral, splice, traveler, "
+    "loop, coil, pigtail, jumper, pass through, box fill, allowance",
+    "box-fill-fixture-wires": "fixture wire, canopy, domed canopy, luminaire wire, lead, equipment lead, box fill",
+    "box-fill-low-voltage": "low voltage, class 2, data, thermostat wire, doorbell, signal, box fill",
+    "box-fill-clamps": "clamp, cable clamp, internal clamp, connector, locknut, bushing, box fill",
+    "box-fill-fittings": "stud, hickey, fixture stud, support fitting, box fill",
+    "box-fill-devices": "device, yoke, strap, switch, receptacle, outlet, "
+    "dimmer, gfci, gfi, blank plate, gang, pigtail, box fill",
+    "box-fill-modules": "module, relay, smart relay, control module, box fill",
+    "box-fill-grounds": "ground, equipment ground, egc, equipment grounding conductor, bonding jumper, "
+    "bare, green, isolated ground, pigtail, box fill",
+    "box-fill-terminal-blocks": "terminal block, terminal strip, wire connector, splicing connector, box fill",
+    "box-room-standard": "standard box, metal box, box volume, box size, box room, 1900 box, "
+    "4 square, octagon, handy box, device box, masonry box, ganged boxes",
+    "box-room-marked": "marked box, plastic box, nonmetallic box, box volume, box room, unmarked box, measured box",
+    "box-room-parts": "ring, cover, extension ring, plaster ring, mud ring, raised cover, box volume",
+    "box-room-barriers": "barrier, divider, partition, space, box volume",
+    "box-room-clamp-assembly": "clamp assembly, box volume",
+    "conduit-body-splices": "conduit body, lb, splice, capped elbow, short radius, tap",
+    "conduit-body-passing": "conduit body, lb, ll, lr, raceway, conduit fill, pass through",
+    "box-depth": "depth, deep, box depth, shallow, device depth",
+    "side-entry": "side entry, side wall, entry, knockout",
+    "large-conductors": "pull box, junction box, large conductor, 4 awg, #4",
+    "support-ratings": "weight, rating, fan, fan box, luminaire, fixture, support",
+    "side-entry-clearance": "side entry, side wall, entry, clearance",
+    "free-conductor": "free conductor, free length, 6 inches, slack, tail",
+    "covers": "cover, faceplate, blank cover, finish, set back, gap, sheath, drywall screw, access, buried box",
+    "support": "weight, rating, fan, fan box, luminaire, fixture, smoke alarm, support",
+    "depth-unknown": "depth, deep, measure",
+    "metal-into-nonmetallic": "plastic box, nonmetallic box, bonding, armored cable, metal raceway, mc, ac",
+    "cable-without-clamp": "clamp, no clamp, stapled, single gang",
+    "class-2-beside-power": "class 2, low voltage, barrier, separation",
+    "old-wiring": "old wiring, old cable, aluminum, no ground, reduced ground, knob and tube",
+}
+"""The words of each rule, kept a second time: a word misspelled in its folder would lead nobody to its page. Common
+practice, no source."""
+
+
+@pytest.mark.parametrize("rule", RULES)
+def test_every_trade_word_is_spelled_as_the_trade_does(rule: str):
+    assert ", ".join(trade_words_of(rule)) == TRADE_WORDS[rule]
+
+
 def test_every_page_has_a_title():
     assert all(title_of(name) for name in names())
     assert title_of("plastic-tabs") == READINGS["plastic-tabs"].asks
