@@ -58,8 +58,8 @@ def test_what_rests_on_memory_is_marked_without_asking(folder, name):
             assert flat(period.text + period.mark) in page
 
 
-def test_raceways_from_memory_are_marked_too():
-    assert "From memory: LFMC" in flat(inside("rule", "conduit-body-passing").out)
+def test_no_row_of_a_raceway_or_a_wire_rests_on_memory_any_more():
+    assert "From memory" not in flat(inside("rule", "conduit-body-passing").out)
 
 
 @pytest.mark.parametrize("name", READINGS)

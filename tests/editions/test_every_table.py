@@ -101,9 +101,8 @@ def test_one_row_of_a_list_is_amended_and_the_others_stay():
         CodeBook(2023).block("raceways.bore")["rows"],
         CodeBook(2023, amendments).block("raceways.bore")["rows"],
     )
-    assert [row for row in after if row not in before] == [
-        {"kind": "emt", "size": "1/2", "diameter": Decimal("0.622"), "area": Decimal(1)}
-    ]
+    (row,) = [row for row in after if row not in before]
+    assert row == before[0] | {"area": Decimal(1)}
     assert len(after) == len(before)
 
 

@@ -114,7 +114,7 @@ def test_every_source_key_stands_for_something(table: str):
     known = listed("sources")["sources"]
     for block in blocks(table):
         keys = block.get("source", "").split()
-        if keys and keys[0][0] in "SCW" and keys[0][1:2].isdigit():
+        if keys and keys[0][0] in "SCLW" and keys[0][1:2].isdigit():
             assert set(keys) <= set(known)
 
 
@@ -152,6 +152,16 @@ CITES = {
     "raceways.insulated": {2008: "Chapter 9 Table 5"},
     "raceways.bare": {2008: "Chapter 9 Table 8"},
     "raceways.support": {2008: "the article of each wiring method"},
+    "raceways.compact": {2008: "Chapter 9 Table 5A"},
+    "raceways.fmc_3_8": {2008: "Table 348.22"},
+    "raceways.nipple": {2008: "Chapter 9, note 4 to the tables"},
+    "raceways.sleeve": {2008: "Chapter 9, note 2 to the tables"},
+    "raceways.jam": {2008: "Chapter 9 Table 1, informational note 2"},
+    "raceways.bends": {2008: "the article of each raceway"},
+    "raceways.bend_radius": {2008: "Chapter 9 Table 2"},
+    "raceways.threaded_support": {2008: "Table 344.30(B)(2)"},
+    "raceways.pvc_support": {2008: "Table 352.30"},
+    "raceways.expansion": {2008: "352.44"},
     "cables.cable": {2008: "cable make-up"},
     "reminders.free_conductor": {
         2008: "300.14",
@@ -594,6 +604,70 @@ def test_forty_percent_of_a_bore_is_the_printed_column(kind: str, size: str, for
 def test_a_support_spacing_is_as_typed_a_second_time(kind: str, every: str, within: int):
     (row,) = [row for row in rows("raceways.support") if row["kind"] == kind]
     assert (row["every"], row["within"]) == (Decimal(every), within)
+
+
+PERCENT_COLUMNS = {"at_60": 60, "at_53": 53, "at_31": 31, "at_40": 40}
+
+
+@pytest.mark.parametrize("column", PERCENT_COLUMNS)
+@pytest.mark.parametrize("row", rows("raceways.bore"), ids=lambda row: f"{row['kind']} {row['size']}")
+def test_a_printed_column_is_its_percentage_of_the_circle_rounded_to_a_thousandth(row: dict[str, Any], column: str):
+    # The book rounds the percentage of the circle itself, so a column may be a thousandth off that of the printed area.
+    exact = PI / 4 * row["diameter"] ** 2 * PERCENT_COLUMNS[column] / 100
+    assert abs(row[column] - exact) <= Decimal("0.0011")
+    assert abs(row[column] - row["area"] * PERCENT_COLUMNS[column] / 100) <= Decimal("0.0011")
+
+
+@pytest.mark.parametrize("kind", sorted({row["kind"] for row in rows("raceways.bore")}))
+def test_each_printed_column_rises_with_the_trade_size(kind: str):
+    for column in PERCENT_COLUMNS:
+        column_of_kind = [row[column] for row in rows("raceways.bore") if row["kind"] == kind]
+        assert column_of_kind == sorted(set(column_of_kind))
+
+
+@pytest.mark.parametrize("row", rows("raceways.compact"), ids=lambda row: f"{row['types']} {row['size']}")
+def test_a_compact_conductor_is_a_circle_of_its_diameter_and_thinner_than_the_usual_one(row: dict[str, Any]):
+    # The table is printed from unrounded diameters: its areas are up to four ten-thousandths off the printed circle.
+    assert abs(row["area"] - PI / 4 * row["diameter"] ** 2) <= Decimal("0.0006")
+    first = row["types"].split()[0]
+    usual = [
+        each for each in rows("raceways.insulated") if first in each["types"].split() and each["size"] == row["size"]
+    ]
+    # 8 AWG THW is the one exception: 0.255 in. compact and 0.236 in. as usual, in both tables.
+    assert (first, row["size"]) == ("thw", "8") or row["area"] < usual[0]["area"]
+
+
+@pytest.mark.parametrize("table", ["compact", "fmc_3_8"])
+def test_no_row_stands_twice(table: str):
+    pairs = [(kind, row["size"]) for row in rows(f"raceways.{table}") for kind in row["types"].split()]
+    assert len(pairs) == len(set(pairs))
+
+
+def test_more_conductors_go_into_three_eighths_flexible_conduit_where_its_fittings_sit_outside():
+    assert all(row["inside"] <= row["outside"] for row in rows("raceways.fmc_3_8"))
+    # typed from Table 348.22 as the 2023 copy has it
+    (row,) = [row for row in rows("raceways.fmc_3_8") if row["size"] == "12" and "thhn" in row["types"].split()]
+    assert (row["inside"], row["outside"]) == (2, 3)
+
+
+def test_a_bend_is_wider_for_a_larger_raceway_and_never_tighter_without_a_one_shot_bender():
+    radii = rows("raceways.bend_radius")
+    assert [row["size"] for row in radii] == from_to(TRADE, "1/2", "6")
+    assert all(row["one_shot"] <= row["other"] for row in radii)
+    assert [row["other"] for row in radii] == sorted(row["other"] for row in radii)
+
+
+@pytest.mark.parametrize("table", ["threaded_support", "pvc_support"])
+def test_a_larger_raceway_needs_no_more_supports(table: str):
+    spacings = rows(f"raceways.{table}")
+    assert [row["size"] for row in spacings] == from_to(TRADE, "1/2", "6")
+    assert [row["every"] for row in spacings] == sorted(row["every"] for row in spacings)
+
+
+def test_a_hundred_feet_of_pvc_grow_four_inches_in_a_hundred_degrees():
+    # the 2020 text as a state adopted it prints 4.06 in.
+    growth = CodeBook(EDITION).block("raceways.expansion")["growth"]
+    assert round(growth * 12 * 100 * 100, 2) == Decimal("4.06")
 
 
 def test_every_raceway_with_a_bore_has_a_support_spacing():

@@ -193,11 +193,6 @@ def test_wires_of_one_size_that_nobody_counted_are_not_counted_by_the_size():
     assert found.worst.have[0].why == "40 % of the inside area for more than 2 conductors"
 
 
-def test_a_bore_from_memory_says_so():
-    found = finding(passing("2 x #12 thhn", "c 1/2 on lfmc"), rule=RULE).worst
-    assert found.have[0].confidence == "from memory"
-
-
 def test_a_ground_of_unknown_insulation_is_not_taken_as_the_thinnest():
     # 0.1216 in2 of room: 5 x 0.0211 and a bare 0.011 go in, with a sixth 0.0211 they do not
     assert verdict(passing("5 x #10 thhn, ground #10 bare")) == "passes"

@@ -41,6 +41,11 @@ class Bore(Record):
     size: str
     diameter: Decimal
     area: Decimal
+    at_60: Decimal
+    """The printed column of a nipple, in2; ``at_53``, ``at_31``, ``at_40``: of one, two and more than two conductors."""
+    at_53: Decimal
+    at_31: Decimal
+    at_40: Decimal
     confidence: str = ""
     """Empty: as sure as the table."""
 
@@ -73,6 +78,15 @@ class WireSizes(Record):
     rows: tuple[Wire, ...]
 
 
+class Nipple(Record):
+    """Up to how many inches a raceway is a nipple, and to what percent it may be filled."""
+
+    cite: str
+    confidence: str
+    longest: Decimal
+    percent: Decimal
+
+
 class Support(Record):
     """How far apart a wiring method is supported, and how far from a box or an end at most, in feet."""
 
@@ -97,4 +111,6 @@ CABLE_IN_RACEWAY = Table("raceways.cable", CableInRaceway, __file__)
 BORES = Table("raceways.bore", Bores, __file__, Bore)
 INSULATED_WIRES = Table("raceways.insulated", WireSizes, __file__, Wire)
 BARE_WIRES = Table("raceways.bare", WireSizes, __file__, Wire)
+COMPACT_WIRES = Table("raceways.compact", WireSizes, __file__, Wire)
+NIPPLE = Table("raceways.nipple", Nipple, __file__)
 SUPPORTS = Table("raceways.support", Supports, __file__, Support)
