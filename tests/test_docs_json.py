@@ -55,12 +55,21 @@ reading spliced-free-length spliced
 box J1
   square 4 x 2-1/8
   clamps outside
-raceway R1 J1 > J1 emt 1
+circuit 3 20 A
 run J1 > ? 6 x 12/2 nm-b
+"""
+RACEWAY = """edition 2020
+job Slip room
+panel P
+equipment K1
+raceway R1 P > K1 emt 1 40 ft
+raceway R2 P > K1 emt ? 40 ft
+wires P > K1 3 x #3 thhn in R1
+wires P > K1 3 x #6 thhn, ground #10 in R2
 """
 ALIKE = "edition 2020\nbox J1\n  square 4 x 2-1/8\nbox \u04081\n  square 4 x 2-1/8\n"
 SHEETS = {
-    "alike": ALIKE,
+    "alike": ALIKE, "raceway": RACEWAY,
     "passes": PASSES, "fails": FAILS, "open": OPEN, "faulty": FAULTY, "no-edition": NO_EDITION, "spaces": SPACES, "roomless": ROOMLESS, "grounds": GROUNDS,
 }  # fmt: skip
 HEADINGS = [line.removeprefix("### ") for line in JSON.read_text("utf-8").split("\n") if line.startswith("### ")]
@@ -78,6 +87,7 @@ PRINTS = {
     "fits": [["fits", "J1", "passes.job"], ["fits", "B1/power", "spaces.job"]],
     "tried": [["fits", "J1", f"{name}.job", "--cable", "12/2", "nm-b"] for name in ("alike", "passes", "fails", "open")]
     + [["fits", "B1/power", "spaces.job", "--cable", "12/2", "nm-b"]],
+    "size": [["size", "R1", "raceway.job"], ["size", "R2", "raceway.job"]],
     "rules": [["rule"]],
     "rule": [["rule", name] for name in RULES],
     "point": [["rule", name] for name in READINGS],
@@ -86,7 +96,7 @@ PRINTS = {
     "box-table": [["rule", "box"], ["rule", "box", "--edition", "2026"]],
     "sheet": [["new"], ["new", "new-one.job"], ["new", "--adopted", "Alaska"]],
     "answer": [["ask", "square 4 x 1-1/2, 3 x 12/2 nm-b, clamps inside, receptacle #12", "--adopted", "Alaska"],
-               ["ask", "12/2 nm-b", "--edition", "2017"], ["ask", "square 4 x 2-1/8, 2 x 12/2, clamps inside", "--edition", "2020"], ["ask", "marked 200 in3, 40 x 12/2 nm-b, clamps tabs", "--edition", "2020"]],
+               ["ask", "3 x #6 thhn, ground #10 in emt", "--edition", "2020"], ["ask", "12/2 nm-b", "--edition", "2017"], ["ask", "square 4 x 2-1/8, 2 x 12/2, clamps inside", "--edition", "2020"], ["ask", "marked 200 in3, 40 x 12/2 nm-b, clamps tabs", "--edition", "2020"]],
     "own": [["settings", "edition", "2020"], ["settings"]],
     "remedies": [["remedy", "J1", "fails.job", "--no-solver"], ["remedy", "A1", "roomless.job", "--no-solver", "--no-plaster"],
                  ["remedy", "A2", "roomless.job", "--no-solver", "--no-plaster"]],

@@ -140,7 +140,7 @@ def test_the_report_has_the_kind_by_name_and_counts_it(benches):
     assert report.counts_by_kind["bench"][Verdict.FAILS] == 1
     assert report.subjects_text == "1 box, 3 benches"
     assert report.verdict is Verdict.FAILS
-    with pytest.raises(NameUnknown, match="subject"):
+    with pytest.raises(NameUnknown, match="there is no box or bench 'K9'"):
         report.subject("K9")
 
 

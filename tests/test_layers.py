@@ -22,6 +22,7 @@ LAYERS = [
     ["report"],
     ["check"],
     ["fits", "explain"],
+    ["sizing"],
     ["ask"],
     ["remedy"],
     ["pictures"],

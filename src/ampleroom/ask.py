@@ -20,6 +20,7 @@ from ampleroom.editions.standard_boxes import STANDARD_BOXES
 from ampleroom.errors import AmpleroomError, EditionUnknown, SheetFaults
 from ampleroom.fits import Fit, fits
 from ampleroom.job.faults import Fault
+from ampleroom.job.lines.circuits import RACEWAY_KINDS
 from ampleroom.job.lines.heads import AmendmentsFile
 from ampleroom.job.model import (
     BOX_END,
@@ -42,7 +43,9 @@ from ampleroom.job.model import (
     Rated,
     Route,
     Run,
+    RunRaceway,
     SpaceShare,
+    Stop,
 )
 from ampleroom.job.one_line import read_line
 from ampleroom.job.reader import read_sheet, read_with_faults
@@ -55,6 +58,8 @@ from ampleroom.record import Record, TupleRecord, replace
 from ampleroom.report import Report, decimal_json
 from ampleroom.rules.box.large_conductors import NAME as LARGE_CONDUCTORS
 from ampleroom.rules.box.volume.standard import how_many
+from ampleroom.rules.raceway.filled import Subject
+from ampleroom.sizing.raceway import SizeOfKind, fits_in, more_text, size_json, size_text, sizes, subject_named
 from ampleroom.words import IF_FACTS_ALLOW, unsure
 from ampleroom.worksheet import SubjectReport, Verdict
 
@@ -493,6 +498,57 @@ def candidates_of(shape: str, gangs: int, face: str, book: CodeBook) -> Iterator
     yield from sorted(pairs, key=lambda pair: pair[1].room)
 
 
+# ---- a raceway -----------------------------------------------------------------------------------------------------
+
+RACEWAY = "R1"
+ENDS = ("A", "B")
+SIZE_LEFT_OUT = re.compile(rf"\bin ({'|'.join(RACEWAY_KINDS)})(?= *(?:,|$))", re.IGNORECASE)
+"""``3 x #6 thhn in emt``: which size is asked."""
+
+
+def is_about_raceway(job: Job) -> bool:
+    """Whether a question names a raceway and what lies in it, and nothing of a box."""
+    return not job.boxes[0].items and any(run.raceways for run in job.runs)
+
+
+def raceway_job(job: Job) -> Job:
+    """The job with one raceway that a question asks about, and all of its cables and wires in it.
+
+    Raises ``AmpleroomError`` where the question names several raceways.
+    """
+    named = [raceway for run in job.runs for raceway in run.raceways]
+    kinds = {(raceway.kind, str(raceway.size)): raceway for raceway in named}
+    if len(kinds) != 1 or named[0].name:
+        raise AmpleroomError("a question is about one raceway, such as: 3 x #6 thhn, ground #10 in emt 3/4")
+    lengths = [run.length for run in job.runs if run.length is not None]
+    raceway = Raceway(RACEWAY, ENDS, named[0].kind, named[0].size, lengths[-1] if lengths else None)
+    stops, lies_in = (Stop(ENDS[0]), Stop(ENDS[1])), (RunRaceway(RACEWAY),)
+    runs = tuple([replace(run, stops=stops, through=(), raceways=lies_in, length=None) for run in job.runs])
+    places = tuple([Equipment(name) for name in ENDS])
+    return replace(job, boxes=(), equipment=places, raceways=(raceway,), runs=runs)
+
+
+def with_smallest(job: Job) -> Job:
+    """The job with the smallest raceway that does for certain, where the question leaves its size out."""
+    raceway = job.raceways[0]
+    if raceway.size is not UNKNOWN:
+        return job
+    found = sizes(subject_named(job, RACEWAY), job, book_for(job))
+    if not found or not found[0].certain:
+        return job
+    return replace(job, raceways=(replace(raceway, size=found[0].certain),))
+
+
+def raceway_suggestion(subject: Subject, job: Job, book: CodeBook) -> tuple[Suggestion, tuple[SizeOfKind, ...]]:
+    """The smallest raceway that would do, in a sentence and kind by kind."""
+    found = tuple(sizes(subject, job, book))
+    own = found[0] if found else None
+    if own is None:
+        return Suggestion(reason="the kind of raceway is not in the table"), found
+    lines = [f"{own.kind} {size_text(own)}", *more_text(own)]
+    return Suggestion(reason="; ".join([line.rstrip(".") for line in lines])), found
+
+
 # ---- the answer ----------------------------------------------------------------------------------------------------
 
 
@@ -508,6 +564,8 @@ class Answer(Record):
     edition_from: str
     """``asked``, ``question``, ``adopted`` or ``settings``."""
     adopted: Adoption | None = None
+    sizes: tuple[SizeOfKind, ...] = ()
+    """Of a question about a raceway, the smallest of each kind that would do."""
 
     @property
     def box(self) -> SubjectReport:
@@ -550,6 +608,7 @@ class Answer(Record):
                 "reason": self.smallest.reason,
                 "assumes": list(self.smallest.assumes),
             },
+            "sizes": [size_json(found) for found in self.sizes],
             "adopted": adoption_json(self.adopted) if self.adopted else None,
         }
 
@@ -587,7 +646,9 @@ def ask(typed: str, edition: int | None = None, adopted: Adoption | None = None,
     ``edition`` goes before an edition written in the question, that before the edition of a place (``adopted``), that before
     ``usual``, the asker's own. Without any of them, ``EditionUnknown``: there is no default.
     """
-    job = read_question(typed)
+    job = read_question(SIZE_LEFT_OUT.sub(r"in \1 ?", typed))
+    if is_about_raceway(job):
+        job = raceway_job(job)
     if adopted is not None and job.edition not in (None, adopted.edition):
         raise AmpleroomError(
             f"the question says edition {job.edition}, and {adopted.place} had adopted {adopted.edition}; keep one of them"
@@ -601,14 +662,21 @@ def ask(typed: str, edition: int | None = None, adopted: Adoption | None = None,
             + ", ".join(map(str, OFFERED))
         )
     CodeBook(year)  # refuses one that is not offered
+    if not job.boxes:
+        job = with_smallest(replace(job, edition=year))
     sheet = (f"# {adopted.text}\n" if adopted is not None else "") + write_job(replace(job, edition=year))
     job = read_sheet(Sheet(sheet, FILE))
     report = check(job)
     book = book_for(job)
+    question = " ".join(typed.split())
+    if not job.boxes:
+        subject = subject_named(job, RACEWAY)
+        smallest, found = raceway_suggestion(subject, job, book)
+        more = {RACEWAY: fits_in(subject, job, book)}
+        return Answer(question, sheet, report, more, smallest, edition_from, adopted, found)
     sides = [item.name for item in job.items(job.boxes[0]) if isinstance(item, SpaceShare)]
     places = [f"{BOX}/{side}" for side in sides] or [BOX]
     more = {place: fits(job, place, book) for place in places}
-    question = " ".join(typed.split())
     return Answer(question, sheet, report, more, smallest_boxes(job, book), edition_from, adopted)
 
 

@@ -10,11 +10,16 @@ from ampleroom.report import Report
 from ampleroom.rules.box.judge import BODY_KIND, check_box, place_report
 from ampleroom.rules.box.judge.weighing import worksheet
 from ampleroom.rules.kinds import KINDS, Kind, judged_names, register
+from ampleroom.rules.raceway.fill import PURPOSE as RACEWAY_FILL
+from ampleroom.rules.raceway.filled import raceways_of
+from ampleroom.rules.raceway.judge import KIND as RACEWAY_KIND
+from ampleroom.rules.raceway.judge import raceway_report
 from ampleroom.worksheet import BOX_FILL, SubjectReport
 
 register(Kind("box", "boxes", lambda job: job.boxes, place_report, ("box",), BOX_FILL))
 # Conduit bodies are judged with the boxes, so that both stand in the order of the sheet.
 register(Kind(BODY_KIND, "conduit bodies", lambda job: (), place_report, (), BOX_FILL))
+register(Kind(RACEWAY_KIND, "raceways", raceways_of, raceway_report, ("raceway",), RACEWAY_FILL))
 
 
 def edition_for(job: Job, edition: int | None = None) -> int:

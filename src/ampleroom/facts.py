@@ -21,6 +21,8 @@ from ampleroom.where import Where
 T = TypeVar("T")
 MOST_CASES = 1024
 """So many cases of a finding are tried; past them it is open."""
+MOST_SHARING = 40
+"""So many runs are put into one raceway to see whether they fit; of more it is asked at once."""
 
 
 class Fact(TupleRecord):

@@ -64,6 +64,14 @@ def run_into(job: Job, place: str, addition: str) -> Run:
     lets pass is what is asked.
     """
     line = f"run ? > ? {addition} through {place}" if is_passed(job, place) else f"run {place} > ? {addition}"
+    return read_run(job, line, addition)
+
+
+def read_run(job: Job, line: str, addition: str) -> Run:
+    """A run of a job as its line in a sheet has it; ``addition``: the part of it that was typed.
+
+    Raises ``AmpleroomError`` where the line cannot be read, or names what the job does not have.
+    """
     try:
         run = replace(read_run_line(line, job), at=NOWHERE)
     except Unreadable as trouble:

@@ -12,8 +12,10 @@ NOT_KNOWN = "not known"
 """What is printed of such an amount."""
 
 CM3_PER_IN3 = Decimal("16.387064")
+INCHES_PER_FOOT = Decimal(12)
 MM_PER_IN = Decimal("25.4")
 TEN_THOUSANDTH = Decimal("0.0001")
+THOUSANDTH = Decimal("0.001")
 HUNDREDTH = Decimal("0.01")
 PI = Decimal("3.141592653589793")
 

@@ -179,7 +179,8 @@ class Report(Record):
         for subject in self.subjects:
             if subject.name.casefold() == name.casefold():
                 return subject
-        noun = "box" if {subject.kind for subject in self.subjects} <= {"box", "conduit body"} else "subject"
+        kinds = dict.fromkeys("box" if subject.kind == "conduit body" else subject.kind for subject in self.subjects)
+        noun = " or ".join(kinds) or "box"
         raise NameUnknown(noun, name, (subject.name for subject in self.subjects))
 
     @property

@@ -11,6 +11,7 @@ from collections.abc import Iterable
 from decimal import Decimal
 from typing import Any
 
+from ampleroom.arithmetic import Unit
 from ampleroom.quantities import NO_LIMIT, number, volume
 from ampleroom.worksheet import BOX_FILL, Finding, OpenFact, Purpose, SubjectReport, Verdict, Worksheet
 
@@ -24,6 +25,13 @@ CAUTION = (
 BEST_CASE = "best case"
 WORST_CASE = "worst case"
 DEPENDS = "depends on facts not checked yet"
+NOT_JUDGED_OF_RACEWAY = (
+    "Not judged here: ampacity of more than three conductors together, cover depth, power beside class 2, pull boxes and "
+    "wireways on the way."
+)
+SHARED = "{} may be one {} with the runs of lines {}: apart they fit, together they do not"
+SHARED_QUESTION = "whether the runs of lines {} share one raceway"
+SHARED_REMEDY = "give each raceway a line of its own and name it in its runs"
 TOO_MANY_FACTS = "{}: too many facts are not known to try them all"
 CASE_SHOWN = {
     True: "Best case: facts not checked yet are counted at their best, and it still fails.",
@@ -224,6 +232,32 @@ def volumes_text(worst: Worksheet, best: Worksheet) -> str:
     if best.there == NO_LIMIT:
         return "box volume not known"
     return range_text("box volume", worst.there, best.there)
+
+
+def weighed_message(name: str, verdict: Verdict, worst: Worksheet, best: Worksheet | None = None) -> str:
+    """Of any worksheet: ``R1 has 0.1502 in2 spare: conductors 0.1958 in2, allowed fill 0.3460 in2``.
+
+    ``best``: None where nothing is unknown.
+    """
+    have, need, unit = lowered(worst.purpose.have), lowered(worst.purpose.need), worst.unit
+    if verdict is Verdict.OPEN and best is not None:
+        return f"{name} {DEPENDS}: {amounts_text(need, best.needed, worst.needed, unit)}, {amounts_text(have, worst.there, best.there, unit)}"
+    sheet, case = (best, BEST_CASE) if verdict is Verdict.FAILS and best is not None else (worst, WORST_CASE)
+    if not sheet.margin.is_finite():
+        return f"{name}: {need} not known, {have} {unit.amount(sheet.there)}"
+    message = f"{name} {'has' if sheet.margin > 0 else 'is'} {margin_text(sheet)}"
+    if best is not None:
+        message += f", {case}"
+    return f"{message}: {need} {unit.amount(sheet.needed)}, {have} {unit.amount(sheet.there)}"
+
+
+def amounts_text(label: str, least: Decimal, most: Decimal, unit: Unit) -> str:
+    """``conductors 0.1631 to 0.1958 in2``; ``conductors 0.1631 in2 or more`` where nobody can say how much."""
+    if least == most:
+        return f"{label} {unit.amount(least)}"
+    if not most.is_finite():
+        return f"{label} {unit.amount(least)} or more"
+    return f"{label} {unit.number(least)} to {unit.amount(most)}"
 
 
 def empty_message(name: str, sheet: Worksheet | None, is_volume_unknown: bool) -> str:

@@ -33,8 +33,6 @@ def test_boxes_and_plain_runs_are_all_judged(more):
 @pytest.mark.parametrize(
     ("more", "told"),
     [
-        ("raceway R1 P > J1 emt 1\n", "1 raceway"),
-        ("raceway R1 P > J1 emt 1\nraceway R2 P > J1 ? \n".replace(" ? ", " emt ?"), "2 raceways"),
         ("circuit 3 20 A\n", "1 circuit"),
         ("circuit 3 ? A\n", "1 circuit"),
         ("circuit 3 1500 VA\n", "1 circuit"),
@@ -47,9 +45,8 @@ def test_boxes_and_plain_runs_are_all_judged(more):
         ("route attic ambient 110 F\n", "1 route"),
         ("run J1 > ? 14/2 nm-b in insulation\n", "1 run in insulation"),
         (
-            "raceway R1 P > J1 emt 1\nraceway R2 P > J1 emt 1\ncircuit 1 15 A\ncircuit 3 20 A\ncircuit 5 20 A\n"
-            "load range 12 kW\nload dryer 5 kW\n",
-            "2 raceways, 3 circuits, 2 loads",
+            "circuit 1 15 A\ncircuit 3 20 A\ncircuit 5 20 A\nload range 12 kW\nload dryer 5 kW\n",
+            "3 circuits, 2 loads",
         ),
     ],
 )
@@ -82,7 +79,6 @@ def test_the_json_says_how_many_of_each_kind_and_one_box_alone_says_nothing_of_t
     answer = report.to_json()
     assert answer["verdict"] == "check needed"
     assert answer["not_judged"] == [
-        {"kind": "raceway", "number": 1, "text": "1 raceway"},
         {"kind": "load", "number": 1, "text": "1 load"},
     ]
     alone = report.subject_alone_json(report.subjects[0])

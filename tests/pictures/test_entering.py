@@ -163,7 +163,7 @@ def test_the_description_names_all_that_comes_and_all_that_is_there():
 @pytest.mark.parametrize("name", ["studio", "rowhouse"])
 def test_no_words_stand_on_one_another_or_leave_the_page(name):
     found = example(name)
-    for box in found.subjects[:50]:
+    for box in found.of("box")[:50]:
         drawing = box_picture(found.job, found.job.box(box.name))
         assert overlapping_texts(drawing) == []
         assert outside(drawing) == []

@@ -16,6 +16,8 @@ from ampleroom.rules import RULES, registry
 from ampleroom.rules.box.fill import grounds
 from ampleroom.rules.box.fill.ends import ENDS
 from ampleroom.rules.builder import SpaceBuilder
+from ampleroom.rules.raceway.filled import ENDS as RACEWAY_ENDS
+from ampleroom.rules.raceway.filled import filled, raceways_of
 from ampleroom.rules.registry import Rule, Topic, rule, rule_in
 from ampleroom.rules.space import Space
 from tests.helpers import EDITION
@@ -113,6 +115,14 @@ def spaces_of(sheet: str) -> list[Space]:
     ]
 
 
+def judged_things(found: Any, sheet: str) -> list[Any]:
+    """What a rule is asked of in a sheet: the sides of its boxes, or its raceways."""
+    if found.about == "box":
+        return spaces_of(sheet)
+    job = read_job(sheet)
+    return [filled(subject, CodeBook(EDITION), Assumption(RACEWAY_ENDS)) for subject in raceways_of(job)]
+
+
 @pytest.mark.parametrize("name", NAMES)
 def test_a_rule_asks_no_table_and_names_no_reading_but_those_it_declares(name: str):
     """Its page, its sources and what was compared of it are told by what it declares. Tables that several rooms share have
@@ -130,7 +140,7 @@ def test_a_rule_asks_no_table_and_names_no_reading_but_those_it_declares(name: s
     said = [
         part
         for case in found.cases
-        for space in spaces_of(f"edition 2023\n{case['sheet'].replace('BOX', 'marked 100 in3')}")
+        for space in judged_things(found, f"edition 2023\n{case['sheet'].replace('BOX', 'marked 100 in3')}")
         for part in found.function(space, Noting(EDITION))
     ]
     assert said

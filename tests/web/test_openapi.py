@@ -152,6 +152,7 @@ ASKED_ABOUT: list[tuple[str, dict[str, object]]] = [
     ("sqare 4 x 1-1/2", {"edition": 2017}),
     ("square 4 x 1-1/2", {"adopted": "Arizona"}),
     ("square 4 x 1-1/2", {}),
+    ("3 x #6 thhn, ground #10 in emt", {"edition": 2020}),
 ]
 MORE: dict[str, dict[str, object]] = {
     "edit": {"edit": {"do": "set-title", "title": "Kiln"}},

@@ -16,7 +16,8 @@ COMMANDS = {
     "ask": "one box, typed in a line: an answer at once",
     "check": "check a job: every box, failing ones first",
     "show": "the whole worksheet of one box",
-    "fits": "what else would still go into a box",
+    "fits": "what else would still go into a box or a raceway",
+    "size": "the smallest raceway that will do",
     "remedy": "how to fix what fails, and what it costs",
     "takeoff": "the shopping list",
     "map": "the job as a picture",
@@ -44,6 +45,7 @@ examples:
   ampleroom check boathouse.job
   ampleroom show J1 boathouse.job
   ampleroom fits J1 boathouse.job --cable 12/2 nm-b
+  ampleroom size R1 boathouse.job
   ampleroom rule box-fill-grounds
 
 ampleroom COMMAND --help tells more of each. Exit status:

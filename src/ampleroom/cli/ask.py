@@ -122,7 +122,9 @@ def write_smallest(answer: Answer, paper: Paper) -> None:
     """The smallest standard boxes that would do, and what was assumed to count them."""
     suggestion = answer.smallest
     paper.line()
-    paper.line("Smallest standard box that would do", style="bold")
+    paper.line(
+        "Smallest raceway that would do" if answer.sizes else "Smallest standard box that would do", style="bold"
+    )
     if not suggestion.boxes:
         paper.line(suggestion.reason, indent=2)
     for box in suggestion.boxes:

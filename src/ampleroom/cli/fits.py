@@ -1,4 +1,4 @@
-"""``fits``: what else would still go into a box."""
+"""``fits``: what else would still go into a box or a raceway."""
 
 from __future__ import annotations
 
@@ -13,6 +13,7 @@ from ampleroom.fits import Fit, fits, how_many, is_passed, trial
 from ampleroom.job import Job
 from ampleroom.report import Report, edition_json
 from ampleroom.rules.kinds import headline_of
+from ampleroom.sizing.raceway import fits_in, is_raceway, report_of, subject_named, with_more
 from ampleroom.words import CAUTION, FITS_OR_NOT, subject_message
 
 
@@ -20,10 +21,12 @@ def parser() -> argparse.ArgumentParser:
     """The options of ``fits``."""
     command = command_parser(
         "fits",
-        "How many more of each common cable or conductor a box still has room for. With --cable: yes or no, and the new worksheet.",
+        "How many more of each common cable or conductor a box or a raceway still has room for. With --cable: yes or no, and the new worksheet.",
         "  ampleroom fits J1 boathouse.job\n  ampleroom fits J1 boathouse.job --cable 12/2 nm-b\n  ampleroom fits J1 --cable '3 x #12 thhn, ground #12'",
     )
-    command.add_argument("box", metavar="BOX", help="the box's name, with /SIDE where a barrier divides it")
+    command.add_argument(
+        "box", metavar="NAME", help="the name of a box, with /SIDE where a barrier divides it, or of a raceway"
+    )
     add_sheet(command)
     command.add_argument(
         "--cable",
@@ -40,6 +43,8 @@ def run(options: argparse.Namespace) -> int:
     """Print how many more of each kind the box takes, or whether one more of ``--cable`` fits; the exit status."""
     job = job_of(options.sheet)
     book = book_for(job, options.edition)
+    if is_raceway(job, options.box):
+        return run_raceway(options, job, book)
     name = job.box(options.box.partition("/")[0]).name
     place = "/".join([name, *options.box.split("/")[1:]])
     if options.cable:
@@ -86,6 +91,42 @@ def run(options: argparse.Namespace) -> int:
     if is_passed(job, place):
         paper.line(f"Pulled through {place} without a splice.", indent=2, style="dim")
     paper.line("One at a time, checked against every rule. The other end is not checked.", indent=2, style="dim")
+    write_caution(paper)
+    return 0
+
+
+def run_raceway(options: argparse.Namespace, job: Job, book: CodeBook) -> int:
+    """The same for a raceway."""
+    subject = subject_named(job, options.box)
+    name = subject.raceway.name
+    what = " ".join(options.cable or ())
+    found = fits_in(subject, job, book, (what,) if what else ())
+    tried = report_of(with_more(subject, job, what, 1), job, book) if what else report_of(subject, job, book)
+    report = Report(job, book, (tried,))
+    if options.json:
+        more = [fit_json(fit) for fit in found]
+        if what:
+            answer = {**report.to_json(), "schema": "ampleroom-fits/2", "box": name, "fits": tried.verdict.word}
+            print_json({**answer, "what": what, "more": more})
+        else:
+            head = {"schema": "ampleroom-fits/2", "job": {"title": job.title, "file": job.file}}
+            print_json({**head, "edition": edition_json(book), "box": name, "more": more, "caution": CAUTION})
+        return STATUS[tried.verdict] if what else 0
+    paper = Paper()
+    if what:
+        paper.line(f"{FITS_OR_NOT[tried.verdict]}: {what} more in {name}", style=tried.verdict.word)
+        paper.line(f"{what}: {found[0].text}", indent=2)
+        paper.line()
+        write_subject(tried, report, paper)
+        return STATUS[tried.verdict]
+    paper.ends(f"What else could be pulled into {name}", book.title, style="bold")
+    for note in book.notes:
+        paper.line(note, indent=2)
+    if not any(fit.possible for fit in found):
+        paper.line(f"Nothing more. {subject_message(tried, headline_of(tried.kind))}", indent=2)
+    for fit in found if any(fit.possible for fit in found) else ():
+        paper.ends(fit.what, fit.text, indent=2)
+    paper.line("One kind at a time, by how full the raceway is. Its ends are not checked.", indent=2, style="dim")
     write_caution(paper)
     return 0
 

@@ -328,6 +328,16 @@ class Words:
         amount = self.amount_here(LENGTHS)
         return None if amount is None else self._in_feet(*amount, at)
 
+    def width_here(self) -> Dimension | None:
+        """A width in inches, ``0.48 in wide``, stepped past if one stands here."""
+        start = self.i
+        if self.is_amount(LENGTHS):
+            width = self.inches()
+            if self.take("wide"):
+                return width
+            self.i = start
+        return None
+
     def _in_feet(self, value: Dimension, unit: str, at: int) -> Dimension:
         if value is UNKNOWN or unit == "":
             return UNKNOWN

@@ -15,6 +15,8 @@ from ampleroom.worksheet import OpenFact, Verdict, Worksheet
 MOST_WEIGHED = 40
 """So many facts of one finding are tried value by value; the rest are listed alone."""
 MOST_COUNTED = 1 << 10
+MOST_THOUSANDTHS = 1 << 13
+"""Wider than this many thousandths of an inch is no cable."""
 HUNDRED, HUNDREDTH = Decimal(100), Decimal("0.01")
 NOT_WEIGHED = f"not weighed: more than {MOST_WEIGHED} facts are unknown here"
 
@@ -77,6 +79,8 @@ def outcome_texts(
     if not unknown.is_range:
         by_value = tuple([(unknown.name_of(value), outcome.verdict) for value, outcome in outcomes.items()])
         settles = values_text(by_value, worth)
+    elif unknown.unit == "in":
+        settles = width_text(unknown, attempt)
     elif unknown.unit:
         settles = volume_text(unknown, attempt, outcomes)
     else:
@@ -105,6 +109,20 @@ def volume_text(unknown: Unknown[Any], attempt: Try, outcomes: dict[Any, Outcome
     if least is not None and 0 < least < enough:
         text += f"; fails if under {volume(least)}"
     return text
+
+
+def width_text(unknown: Unknown[Any], attempt: Try) -> str:
+    """``passes if 0.422 in. or less``: found by halving, to a thousandth of an inch."""
+    if attempt({unknown.fact: unknown.choices[0]}).verdict is not Verdict.PASSES:
+        return f"measure it; {NOT_ENOUGH}"
+    low, high = 0, MOST_THOUSANDTHS
+    while high - low > 1:
+        middle = (low + high) // 2
+        if attempt({unknown.fact: Decimal(middle).scaleb(-3)}).verdict is Verdict.PASSES:
+            low = middle
+        else:
+            high = middle
+    return f"passes if {Decimal(low).scaleb(-3)} in. or less"
 
 
 def smallest(at_none: Worksheet | None, at_hundred: Worksheet | None) -> Decimal | None:

@@ -16,11 +16,13 @@ from ampleroom.rules.space import Space
 from ampleroom.worksheet import Finding, Reminder
 
 Topic = Literal["fill", "room", "finding", "reminder"]
+About = Literal["box", "raceway"]
+"""What a rule judges: a box or conduit body, by its ``Space``; or a raceway, by its ``FilledRaceway``."""
 Weigh = Callable[[Space, CodeBook], Iterator[Line]]
 Judge = Callable[[Space, CodeBook], Iterator[Finding]]
 Remind = Callable[[Space, CodeBook], Iterator[Reminder]]
 EndsFor = Callable[[tuple[Item, ...], CodeBook], Ends]
-F = TypeVar("F", bound=Callable[[Space, CodeBook], Iterator[Any]])
+F = TypeVar("F", bound=Callable[[Any, CodeBook], Iterator[Any]])
 
 
 class Rule(Record):
@@ -35,7 +37,7 @@ class Rule(Record):
     reads: tuple[Table[Any], ...]
     """The tables it reads."""
     readings: tuple[str, ...]
-    function: Callable[[Space, CodeBook], Iterator[Any]]
+    function: Callable[[Any, CodeBook], Iterator[Any]]
     ends: Ends | EndsFor | None = None
     """Of a finding: which end of each unknown fact is worse, or how to tell that from the lines of a box."""
     of_bodies: bool = False
@@ -47,6 +49,7 @@ class Rule(Record):
     """The role its lines have in a picture of what fills a subject: ``grounds``; empty where they are not drawn."""
     counts: tuple[type, ...] = ()
     """The kinds of line under a box it counts; a picture of the box lists them in the same role."""
+    about: About = "box"
 
     def ends_for(self, items: tuple[Item, ...], book: CodeBook) -> Ends:
         """The worse ends for a box with these lines; a field that is not among them is tried at every value."""
@@ -102,6 +105,7 @@ def rule(
     of_contents: bool = False,
     drawn_as: str = "",
     counts: tuple[type, ...] = (),
+    about: About = "box",
 ) -> Callable[[F], F]:
     """Register a function as a rule. A name, once published, is never used for another rule. Raises ``ValueError`` for a name
     that is taken, and for a rule of box fill that does not say as what its lines are drawn.
@@ -115,7 +119,7 @@ def rule(
         if topic == "fill" and not drawn_as:
             raise ValueError(f"{name} takes volume in a box and does not say as what it is drawn")
         _REGISTERED[name] = Rule(
-            name, title, topic, tables, readings, function, ends, of_bodies, of_contents, drawn_as, counts
+            name, title, topic, tables, readings, function, ends, of_bodies, of_contents, drawn_as, counts, about
         )
         return function
 

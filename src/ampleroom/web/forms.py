@@ -134,7 +134,9 @@ fits-more: schema ampleroom-fits/2, job job, edition edition, box text, more lis
 fits-tried: ... report, schema ampleroom-fits/2, box text, what text, fits text, more list of fit-said
 fit-said: what text, certain whole number, possible whole number, text text
 asked-about: ... report, schema ampleroom-ask/2, subjects list of subject-asked, question text, edition_from text, sheet text, more map of list of fit-said,
-    more_notes map of text, smallest suggestion, adopted adoption or null
+    more_notes map of text, smallest suggestion, sizes list of raceway-size, adopted adoption or null
+raceway-size: kind text, certain text or null, possible text or null, spare text or null, next_up text or null,
+    next_spare text or null, may_jam true or false
 subject-asked: ... subject, says said-of-subject
 remedies-shown: schema ampleroom-remedies/1, job job, edition edition, box text, verdict text, currency text,
     remedies list of remedy-shown, nothing_helps nothing or null, first_find_out asked or null, not_tried list of text,

@@ -83,20 +83,23 @@ def read_raceway(words: Words, word: str) -> Raceway:
     size: Maybe[str] = UNKNOWN if words.take("?") else words.next("a trade size such as 3/4")
     length: Maybe[Decimal] | None = None
     bends: list[int] = []
+    is_sleeve = False
     while words.more:
         at = words.i
         if words.take(","):
             continue
         if words.is_amount(LENGTHS) or words.peek() == "?":
             length = words.feet()
+        elif words.take("sleeve"):
+            is_sleeve = True
         elif words.peek().isdigit() and words.peek(1) in ("bend", "bends"):
             how_many = words.whole(words.peek(), at, 20)
             words.i += 2
             degrees = words.whole(words.next("the angle of each bend such as 90"), words.i - 1, 90)
             bends += [degrees] * how_many
         else:
-            raise words.unknown("word", ["62 ft", "3 bends 90"])
-    return Raceway(name, ends, kind, size, length, tuple(bends), words.where())
+            raise words.unknown("word", ["62 ft", "3 bends 90", "sleeve"])
+    return Raceway(name, ends, kind, size, length, tuple(bends), is_sleeve, words.where())
 
 
 def write_raceway(raceway: Raceway) -> str:
@@ -104,7 +107,14 @@ def write_raceway(raceway: Raceway) -> str:
     length = maybe(raceway.length, "ft") if raceway.length is not None else ""
     ends = " > ".join(raceway.ends)
     return words_joined(
-        "raceway", raceway.name, ends, raceway.kind, maybe(raceway.size), length, bends_text(raceway.bends)
+        "raceway",
+        raceway.name,
+        ends,
+        raceway.kind,
+        maybe(raceway.size),
+        length,
+        bends_text(raceway.bends),
+        "sleeve" if raceway.sleeve else "",
     )
 
 

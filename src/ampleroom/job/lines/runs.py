@@ -89,6 +89,7 @@ class RunReader:
         self.in_insulation = self.low_voltage = self.existing = False
         self.material = "copper"
         self.kind_assumed = self.with_ground = False
+        self.width: Maybe[Decimal] | None = None
 
     def read(self) -> Run:
         """The whole run. Raises ``Unreadable``."""
@@ -103,6 +104,8 @@ class RunReader:
                 self.read_cable(cable)
             elif word == ",":
                 words.i += 1
+            elif (width := words.width_here()) is not None:
+                self.width = width
             elif (length := words.feet_here()) is not None:
                 self.length = length
             elif wires_here(words):
@@ -111,6 +114,10 @@ class RunReader:
                 self.read_counted()
         if self.cable is None and not self.wires:
             raise words.missing("the cable such as 12/2 nm-b (or wires, such as 3 x #12 thhn)")
+        if self.width is not None and self.cable is None:
+            raise words.wrong(
+                "only a cable has a width", "leave the width out, or write the cable before it", words.i - 1
+            )
         if self.cable is not None and self.ground is not None:
             self.cable = Cable(self.cable.kind, self.cable.size, self.cable.of, self.ground)
         if self.cable is None and self.with_ground and all(group.role != "ground" for group in self.wires):
@@ -118,7 +125,7 @@ class RunReader:
         return Run(
             tuple(self.stops), tuple(self.through), self.count, self.cable, self.wires, self.length, self.circuit,
             tuple(self.raceways.values()), tuple(self.routes), self.in_insulation, self.low_voltage, self.material,  # type: ignore[arg-type]
-            self.existing, self.label, self.kind_assumed, words.where(),
+            self.existing, self.label, self.kind_assumed, self.width, words.where(),
         )  # fmt: skip
 
     def read_stops(self) -> None:
@@ -151,7 +158,12 @@ class RunReader:
         words.i += 1
         if self.cable is not None:
             raise words.wrong("one run line takes one cable", "write the other cable on a run line of its own", at)
-        kind = "?" if words.take("?") else CABLE_KINDS.get(words.peek(), "")
+        is_length = words.peek() == "?" and words.peek(1) in (
+            "ft",
+            "feet",
+            "foot",
+        )  # in ``14/2 ? ft`` it is the length nobody knows
+        kind = "?" if not is_length and words.take("?") else CABLE_KINDS.get(words.peek(), "")
         if kind and kind != "?":
             words.i += 1
         if not kind:
@@ -393,6 +405,7 @@ def write_run(run: Run) -> str:
         _conductors(run),
         "aluminum" if run.material == "aluminum" else "",
         "class 2" if run.low_voltage else "",
+        f"{maybe(run.width, 'in')} wide" if run.width is not None else "",
         maybe(run.length, "ft") if run.length is not None else "",
         "through " + ", ".join(map(through_text, run.through)) if run.through else "",
         f"in {raceways_text(run)}" if run.raceways else "",

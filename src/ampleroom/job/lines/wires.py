@@ -62,6 +62,9 @@ def read_group(words: Words) -> Wires:
             raise words.at_cursor(
                 "a group of wires has one color", "write each color with its count: 1 x #12 black, 1 x #12 white"
             )
+        elif words.peek() == "compact" and words.peek(1) in INSULATIONS:
+            words.i += 1
+            insulation = f"compact {words.take(*INSULATIONS)}"
         elif named := words.take(*COLORS):
             color = named
         elif words.peek() == "grey":

@@ -84,6 +84,8 @@ class Run(Record):
     label: str = ""
     kind_assumed: bool = False
     """Neither the run nor the job says which kind of cable: it is taken as ``USUAL_KIND``, and the answer says so."""
+    width: Maybe[Decimal] | None = None
+    """How wide its cable is at its widest, inches. None: not written, so as its maker's data sheet has it."""
     at: Where = written_at()
 
     @once
@@ -123,6 +125,8 @@ class Raceway(Record):
     length: Maybe[Decimal] | None = None
     bends: tuple[int, ...] = ()
     """Degrees of each bend."""
+    sleeve: bool = False
+    """Whether it only protects cable from damage and is no complete raceway."""
     at: Where = written_at()
 
 

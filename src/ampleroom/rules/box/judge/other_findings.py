@@ -15,7 +15,7 @@ from ampleroom.rules.effects import Outcome, open_facts
 from ampleroom.words import TOO_MANY_FACTS, worst_case_message
 from ampleroom.worksheet import Finding, Verdict, between
 
-FINDING_RULES = tuple(rule for rule in RULES.values() if rule.topic == "finding")
+FINDING_RULES = tuple(rule for rule in RULES.values() if rule.topic == "finding" and rule.about == "box")
 
 
 def judged(side: Side, book: CodeBook) -> Iterator[Finding]:

@@ -19,9 +19,9 @@ from ampleroom.rules.cases import SpaceCases
 from ampleroom.rules.space import Space
 from ampleroom.worksheet import Worksheet
 
-FILL_RULES = tuple(rule for rule in RULES.values() if rule.topic == "fill")
-ROOM_RULES = tuple(rule for rule in RULES.values() if rule.topic == "room")
-REMINDER_RULES = tuple(rule for rule in RULES.values() if rule.topic == "reminder")
+FILL_RULES = tuple(rule for rule in RULES.values() if rule.topic == "fill" and rule.about == "box")
+ROOM_RULES = tuple(rule for rule in RULES.values() if rule.topic == "room" and rule.about == "box")
+REMINDER_RULES = tuple(rule for rule in RULES.values() if rule.topic == "reminder" and rule.about == "box")
 
 
 class Side:
