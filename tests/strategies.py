@@ -20,6 +20,7 @@ from ampleroom.editions import OFFERED, READINGS
 from ampleroom.job.cables import makeup
 from ampleroom.job.model import (
     USUAL_KIND,
+    Apart,
     Barrier,
     Base,
     BondingJumper,
@@ -581,6 +582,18 @@ def panel(dice: Dice) -> Panel:
     )
 
 
+def entries(dice: Dice, raceways: Sequence[Raceway]) -> list[Item]:
+    """The walls some raceways come in by, and how far the first two are apart."""
+    lines: list[Item] = [
+        Entry(dice.pick(("left", "right", "top", "bottom", "rear")), raceway.name, dice.pick((1, 1, 2)))
+        for raceway in raceways
+        if dice.chance(3)
+    ]
+    if len(raceways) > 1 and dice.chance(4):
+        lines.append(Apart(raceways[0].name, raceways[1].name, dice.maybe(length(dice))))
+    return lines
+
+
 def named(records: Sequence[Any], prefix: str) -> tuple[Any, ...]:
     return tuple(replace(record, name=f"{prefix}{number}") for number, record in enumerate(records, 1))
 
@@ -588,8 +601,10 @@ def named(records: Sequence[Any], prefix: str) -> tuple[Any, ...]:
 def with_extras(dice: Dice, job: Job) -> Job:
     """The lines that no count of room and fill needs."""
     ends = ("P", *(box.name for box in job.boxes))
+    raceways = named(dice.some(2, lambda dice: raceway(dice, ends)), "R")
     return replace(
         job,
+        boxes=tuple([replace(box, items=(*box.items, *entries(dice, raceways))) for box in job.boxes]),
         title=label(dice),
         address=label(dice),
         permit=label(dice),
@@ -601,7 +616,7 @@ def with_extras(dice: Dice, job: Job) -> Job:
         panels=(panel(dice.line()),),
         equipment=(Equipment("E1", label(dice)),) if dice.chance(2) else (),
         circuits=named(dice.some(2, circuit), ""),
-        raceways=named(dice.some(2, lambda dice: raceway(dice, ends)), "R"),
+        raceways=raceways,
         routes=named(dice.some(2, route), "way"),
         loads=tuple(dice.some(2, load)),
     )

@@ -218,7 +218,7 @@ def test_more_devices_than_gangs_do_not_go_into_a_box():
     [
         ("40 x 12/2 nm-b", "no standard box in the code's table would do"),
         ("marked 34 in3, barrier metal, space a 1/2, space b 1/2", "no box is suggested in place of one with a barrier"),
-        ("square 4 x 2-1/8, 3 x #4 thhn", "B1 holds conductors up to #4: the distances for pulling them are not judged here"),
+        ("square 4 x 2-1/8, 3 x #4 thhn", "B1 holds conductors up to #4: where they come in is not known"),
         ("receptacle #12 ?-gang wide", "how many gangs its devices take is not known"),
     ],
 )  # fmt: skip

@@ -139,9 +139,9 @@ def test_each_declaration_turned_round_would_be_noticed(name: str, field: str):
 LOWERED = 'place = "Cold Harbor"\n[[reminders.pull_box]]\nfrom = 2008\nfrom_size = "10"\n'
 TELLING = {
     ("conduit-body-splices", "wires count"): "box A\n  conduit body lb 3/4 on emt\nwires A > ? ? x #12 thhn\n",
-    ("large-conductors", "wires count"): "box A\n  marked 90 in3\nwires A > ? ? x #4 thhn\n",
-    ("large-conductors", "cable size"): "box A\n  marked 90 in3\nrun A > ? ?/2 nm-b\n",
-    ("large-conductors", "wire size"): "box A\n  marked 90 in3\nwires A > ? 2 x ? thhn\n",
+    ("pull-box", "wires count"): "box A\n  marked 90 in3\nwires A > ? ? x #4 thhn\n",
+    ("pull-box", "cable size"): "box A\n  marked 90 in3\nrun A > ? ?/2 nm-b\n",
+    ("pull-box", "wire size"): "box A\n  marked 90 in3\nwires A > ? 2 x ? thhn\n",
     ("box-depth", "box size"): "box A\n  square 4 x ?\n  switch #8\nrun A > ? 8/2 nm-b\n",
     ("box-depth", "cable size"): "box A\n  square 4 x 1-1/2\n  switch\nrun A > ? ?/2 nm-b\n",
     ("box-depth", "wire size"): "box A\n  square 4 x 1-1/2\n  switch\nwires A > ? 2 x ? thhn\n",

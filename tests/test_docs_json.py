@@ -67,9 +67,23 @@ raceway R2 P > K1 emt ? 40 ft
 wires P > K1 3 x #3 thhn in R1
 wires P > K1 3 x #6 thhn, ground #10 in R2
 """
+PULL_BOX = """edition 2020
+panel P
+equipment K1
+box PB1
+  inside 24 x 18 x 6 in
+  entry R1 left
+  entry R2 top
+  entry R3 rear
+raceway R1 P > PB1 emt 3
+raceway R2 PB1 > K1 emt 3
+raceway R3 P > PB1 emt 2
+wires P > K1 3 x #250 thhn through PB1 in R1, R2
+wires P > PB1 3 x #4 thhn in R3
+"""
 ALIKE = "edition 2020\nbox J1\n  square 4 x 2-1/8\nbox \u04081\n  square 4 x 2-1/8\n"
 SHEETS = {
-    "alike": ALIKE, "raceway": RACEWAY,
+    "alike": ALIKE, "pull-box": PULL_BOX, "raceway": RACEWAY,
     "passes": PASSES, "fails": FAILS, "open": OPEN, "faulty": FAULTY, "no-edition": NO_EDITION, "spaces": SPACES, "roomless": ROOMLESS, "grounds": GROUNDS,
 }  # fmt: skip
 HEADINGS = [line.removeprefix("### ") for line in JSON.read_text("utf-8").split("\n") if line.startswith("### ")]
@@ -87,6 +101,7 @@ PRINTS = {
     "fits": [["fits", "J1", "passes.job"], ["fits", "B1/power", "spaces.job"]],
     "tried": [["fits", "J1", f"{name}.job", "--cable", "12/2", "nm-b"] for name in ("alike", "passes", "fails", "open")]
     + [["fits", "B1/power", "spaces.job", "--cable", "12/2", "nm-b"]],
+    "size-of-box": [["size", "PB1", "pull-box.job"]],
     "size": [["size", "R1", "raceway.job"], ["size", "R2", "raceway.job"]],
     "rules": [["rule"]],
     "rule": [["rule", name] for name in RULES],

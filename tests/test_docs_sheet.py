@@ -41,7 +41,8 @@ def line_is_read(line):
     if word in UNDER or word.isdigit() or word.endswith("x"):
         about = "  space left 1/2\n  space right 1/2\n" if word == "barrier" else ""
         before, after = ("  barrier metal\n", "  space right 1 gang\n") if word == "space" else ("", "")
-        return not faults(f"{AROUND}box X1\n{before}  {line}\n{about}{after}")
+        around = AROUND + ("raceway R2 P > J9 emt 1\n" if word == "apart" else "")
+        return not faults(f"{around}box X1\n{before}  {line}\n{about}{after}")
     around = AROUND.replace("panel P\n", "") if word == "panel" else AROUND
     around = around.replace("circuit 3\n", "") if word == "circuit" else around
     around = around.replace("route attic\n", "") if word == "route" else around

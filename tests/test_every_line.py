@@ -15,6 +15,7 @@ from ampleroom import check, read_job
 from ampleroom.job import write_job
 from ampleroom.job.lines import UNDER_A_BOX
 from ampleroom.job.model import (
+    Apart,
     Barrier,
     Base,
     Carries,
@@ -58,6 +59,7 @@ NOT_LISTED_IN_THE_PICTURE = {
     Carries: "hangs outside the box",
     Rated: "what the box is listed for",
     Entry: "a place in the wall of the box",
+    Apart: "a distance between two places in the wall of the box",
 }
 TAKES_NO_ROOM = {
     Mounting: "how the box sits in the wall",
@@ -65,7 +67,11 @@ TAKES_NO_ROOM = {
     Carries: "hangs outside the box",
     Rated: "what the box is listed for",
     Entry: "judged by depth and side entry",
+    Apart: "judged by the distances of a pull box",
 }
+RACEWAYS = "panel P\nraceway R1 P > A emt 2\nraceway R2 P > A emt 2\n"
+BESIDE_JOB: dict[type, str] = {Apart: RACEWAYS}
+"""What else a job must have for a line to be read."""
 TAP = {Base: "set-base", Clamps: "set-clamps", Barrier: "divide", SpaceShare: "divide"}
 """What the page does instead of ``add-item``; each is tried in ``tests/web/test_edits.py``."""
 BESIDE_OTHER: dict[type, str] = {Base: "base", Part: "part", Clamps: "clamps", Device: "device"}
@@ -78,6 +84,7 @@ def sheet(kind: type, line: str | None) -> str:
     own = "" if line is None or kind in (Base, Clamps) else f"  {line}\n"
     return (
         f"edition 2023\nbox A\n  {base}\n  {clamps}\n{own}run A{'/left' if line == DIVIDED else ''} > ? 2 x 14/2 nm-b\n"
+        + BESIDE_JOB.get(kind, "")
     )
 
 

@@ -51,7 +51,7 @@ class Unit(Enum):
 
     IN3 = ("in3", "in³", 2, "cubic inches")
     IN2 = ("in2", "in²", 4, "square inches")
-    INCH = ("in.", "in.", 3, "inches")
+    INCH = ("in.", "in.", 0, "inches")
     FOOT = ("ft", "ft", 1, "feet")
     VOLT = ("V", "V", 2, "volts")
     AMPERE = ("A", "A", 0, "amperes")

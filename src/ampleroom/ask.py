@@ -56,7 +56,7 @@ from ampleroom.job.writer import write_job, written
 from ampleroom.quantities import volume
 from ampleroom.record import Record, TupleRecord, replace
 from ampleroom.report import Report, decimal_json
-from ampleroom.rules.box.large_conductors import NAME as LARGE_CONDUCTORS
+from ampleroom.rules.box.pull_box import NAME as PULL_BOX
 from ampleroom.rules.box.volume.standard import how_many
 from ampleroom.rules.raceway.filled import Subject
 from ampleroom.sizing.raceway import SizeOfKind, fits_in, more_text, size_json, size_text, sizes, subject_named
@@ -407,7 +407,7 @@ def smallest_boxes(job: Job, book: CodeBook) -> Suggestion:
     items = job.items(box)
     if any(isinstance(item, SpaceShare) for item in items):
         return Suggestion(reason="no box is suggested in place of one with a barrier")
-    large = [f.message for f in check_box(job, box, book).findings if f.rule == LARGE_CONDUCTORS]
+    large = [f.message for f in check_box(job, box, book).findings if f.rule == PULL_BOX]
     if large:
         return Suggestion(reason=large[0])
     devices = [item for item in items if isinstance(item, Device)]

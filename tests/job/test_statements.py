@@ -12,6 +12,7 @@ AROUND = "box J1\nbox J9\npanel P\n"
 DIVIDED = {
     "barrier": "box X1\n  {}\n  space left 1/2\n  space right 1/2\n",
     "space": "box X1\n  barrier metal\n  {}\n  space right 1 gang\n",
+    "apart": "raceway R1 J1 > J9 emt 1\nraceway R2 J1 > J9 emt 1\nbox X1\n  {}\n",
     "entry": "raceway R1 J1 > J9 emt 1\nbox X1\n  {}\n",
 }
 """Lines that mean something only beside others."""

@@ -49,11 +49,22 @@ ROOM = [
         {"table-volume": "42.0", "adds-nothing": "21.0"},
     ),
 ]
-ELSEWHERE = {"loop-threshold", "spliced-free-length", "early-barrier", "fill-column", "nipple-rounding", "jam-at-bends"}
+ELSEWHERE = {
+    "loop-threshold",
+    "spliced-free-length",
+    "early-barrier",
+    "fill-column",
+    "nipple-rounding",
+    "jam-at-bends",
+    "small-in-row",
+    "straight-splice",
+    "entry-distance",
+}
 """Tested below: the first is not told yet, the second changes the words of a reminder and no number. The third needs a
-divided box: box/volume/test_barriers.py. Those of raceways: raceway/test_judged.py."""
+divided box: box/volume/test_barriers.py. Those of raceways: raceway/test_judged.py; of pull boxes:
+box/test_pull_box.py."""
 
-NOT_JUDGED = {"body-marking", "spacing-across-splice", "back-entry-spacing"}
+NOT_JUDGED = {"body-marking"}
 
 
 def named(value: object) -> str:
@@ -160,18 +171,21 @@ def test_a_point_that_is_not_judged_yet_is_refused(reading: str):
     assert {name for name, found in READINGS.items() if not found.judged} == NOT_JUDGED
     with pytest.raises(SheetFaults) as refused:
         read_job(settings(in_box(), reading, READINGS[reading].default))
-    assert refused.value.faults[0].message == f"{reading} is about pull boxes, which this version does not judge"
+    assert (
+        refused.value.faults[0].message
+        == f"{reading} is about marked conduit bodies, which this version does not judge"
+    )
 
 
 def test_a_point_that_did_not_matter_is_not_said():
     assert report(settings(in_box("clamps inside", CABLE), "plastic-tabs", "not-counted")).readings == {}
 
 
-@pytest.mark.parametrize("name", ["body-marking", "spacing-across-splice", "back-entry-spacing"])
+@pytest.mark.parametrize("name", sorted(NOT_JUDGED))
 def test_a_point_this_version_does_not_judge_is_not_to_be_set(name: str):
     (choice, *_) = READINGS[name].choices
     with pytest.raises(SheetFaults) as caught:
         read_job(f"reading {name} {choice}\nbox A\n")
     (fault,) = caught.value.faults
     assert (fault.line, fault.column) == (1, 9)
-    assert fault.message == f"{name} is about pull boxes, which this version does not judge"
+    assert fault.message == f"{name} is about marked conduit bodies, which this version does not judge"

@@ -43,7 +43,7 @@ PUBLISHED = [
     "conduit-body-passing",
     "box-depth",
     "side-entry",
-    "large-conductors",
+    "pull-box",
     "support-ratings",
     "side-entry-clearance",
     "free-conductor",

@@ -1,4 +1,4 @@
-"""``size``: the smallest raceway that will do."""
+"""``size``: the smallest raceway or pull box that will do."""
 
 from __future__ import annotations
 
@@ -8,9 +8,19 @@ from ampleroom.check import book_for
 from ampleroom.cli.common import add_edition, add_json, add_sheet, command_parser, job_of, print_json
 from ampleroom.cli.paper import Paper
 from ampleroom.cli.text import write_caution
+from ampleroom.editions import CodeBook
+from ampleroom.job.model import Job
 from ampleroom.job.unknown import UNKNOWN
 from ampleroom.report import edition_json
+from ampleroom.rules.box.judge import place_report
 from ampleroom.rules.kinds import headline_of
+from ampleroom.sizing.pull_box import (
+    arrangement_json,
+    arrangement_lines,
+    is_pull_box,
+    proved_text,
+    smallest_pull_box,
+)
 from ampleroom.sizing.raceway import more_text, report_of, size_json, size_text, sizes, subject_named
 from ampleroom.words import CAUTION, subject_message
 
@@ -19,10 +29,12 @@ def parser() -> argparse.ArgumentParser:
     """The command's options."""
     command = command_parser(
         "size",
-        "The smallest raceway for what lies in it, of its own kind and of every other, the next one up, and the room left.",
-        "  ampleroom size R1 boathouse.job\n  ampleroom size R1 boathouse.job --edition 2017 --json",
+        "The smallest raceway for what lies in it, of its own kind and of every other, the next one up, and the room left. "
+        "Of a pull box: the smallest by the distances for 4 AWG and larger, and where each raceway comes in.",
+        "  ampleroom size R1 boathouse.job\n  ampleroom size R1 boathouse.job --edition 2017 --json\n"
+        "  ampleroom size PB1 boathouse.job",
     )
-    command.add_argument("name", metavar="NAME", help="the raceway's name")
+    command.add_argument("name", metavar="NAME", help="the name of a raceway, or of a box with 4 AWG and larger")
     add_sheet(command)
     add_edition(command)
     add_json(command)
@@ -33,6 +45,8 @@ def run(options: argparse.Namespace) -> int:
     """Print the answer; 0, or 3 where no raceway of its kind does for certain."""
     job = job_of(options.sheet)
     book = book_for(job, options.edition)
+    if is_pull_box(job, options.name, book):
+        return of_pull_box(job, job.box(options.name).name, book, options.json)
     subject = subject_named(job, options.name)
     report = report_of(subject, job, book)
     found = [] if subject.is_sleeve or not subject.runs else sizes(subject, job, book)
@@ -63,3 +77,39 @@ def run(options: argparse.Namespace) -> int:
                 paper.line(line, indent=4, hang=6)
     write_caution(paper)
     return status
+
+
+def of_pull_box(job: Job, name: str, book: CodeBook, as_json: bool) -> int:
+    """The same for a pull box."""
+    smallest = smallest_pull_box(job, name, book)
+    report = place_report(job.box(name), job.graph, book)
+    if as_json:
+        print_json(
+            {
+                "schema": "ampleroom-size/1",
+                "job": {"title": job.title, "file": job.file},
+                "edition": edition_json(book),
+                "box": name,
+                "verdict": report.verdict.word,
+                "as_written": arrangement_json(smallest.as_written, smallest.names),
+                "other_walls": arrangement_json(smallest.chosen, smallest.names) if smallest.chosen else None,
+                "caution": CAUTION,
+            }
+        )
+        return 0
+    paper = Paper()
+    paper.ends(f"The smallest box for {name}", book.title, style="bold")
+    for note in book.notes:
+        paper.line(note, indent=2)
+    paper.line(f"As written: {subject_message(report, headline_of(report.kind))}", indent=2, hang=4)
+    for label, measure in arrangement_lines(smallest.as_written, smallest.names):
+        paper.ends(label, measure, indent=2)
+    paper.line(proved_text(smallest.as_written), indent=2, hang=4)
+    if smallest.chosen:
+        paper.line("With the raceways in other walls:", indent=2)
+        for label, measure in arrangement_lines(smallest.chosen, smallest.names):
+            paper.ends(label, measure, indent=4)
+        paper.line(proved_text(smallest.chosen), indent=4, hang=6)
+    paper.line("Add room for locknuts and bushings, which these distances leave out.", indent=2, hang=4)
+    write_caution(paper)
+    return 0

@@ -11,6 +11,7 @@ from ampleroom.errors import nearest
 from ampleroom.job.cables import makeup
 from ampleroom.job.lookalikes import drawn, letters_apart
 from ampleroom.job.model import (
+    Apart,
     Barrier,
     Base,
     Box,
@@ -246,6 +247,9 @@ class Names:
                     )
             elif isinstance(item, Entry) and item.raceway:
                 self.known(item.raceway, self.raceways, "raceway", item.at)
+            elif isinstance(item, Apart):
+                for raceway in (item.one, item.other):
+                    self.known(raceway, self.raceways, "raceway", item.at)
         self.check_spaces(owner, items)
         base = next((item for item in items if isinstance(item, Base)), None)
         if base and base.form == "conduit body":

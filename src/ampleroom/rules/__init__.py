@@ -4,7 +4,7 @@ A rule's code is its folder's ``__init__.py``: a module of its own beside it wou
 """
 
 from ampleroom.rules import reminders
-from ampleroom.rules.box import depth, fill, large_conductors, side_entry, support_ratings, volume
+from ampleroom.rules.box import depth, fill, pull_box, side_entry, support_ratings, volume
 from ampleroom.rules.conduit_body import passing, splices
 from ampleroom.rules.raceway import bends, flexible, jam
 from ampleroom.rules.raceway import fill as raceway_fill
@@ -16,7 +16,7 @@ __all__ = ["RULES", "Rule"]
 IN_ORDER = (
     *fill.IN_ORDER,
     *volume.IN_ORDER,
-    *(splices, passing, depth, side_entry, large_conductors, support_ratings),
+    *(splices, passing, depth, side_entry, pull_box, support_ratings),
     *(raceway_fill, flexible, bends, jam),
     *reminders.IN_ORDER,
     *(bend_radius, supports, expansion),

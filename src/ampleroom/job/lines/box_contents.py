@@ -10,6 +10,7 @@ from ampleroom.job.lines.standard_boxes import GANG, is_box_size
 from ampleroom.job.lines.statement import Statement, maybe, plain, times, words_joined
 from ampleroom.job.lines.wires import read_wires, write_wires
 from ampleroom.job.model import (
+    Apart,
     Base,
     BondingJumper,
     Carries,
@@ -405,6 +406,21 @@ def write_entry(entry: Entry) -> str:
     return words_joined("entry", entry.raceway, entry.wall, f"row {entry.row}" if entry.row != 1 else "")
 
 
+def read_apart(words: Words, word: str) -> Apart:
+    """``apart R1 R2 14 in``: how far two raceways enter from each other. Raises ``Unreadable``."""
+    one = words.next("the first raceway, such as R1")
+    words.take("and", ",")
+    other = words.next("the second raceway, such as R2")
+    if one.casefold() == other.casefold():
+        raise words.wrong("a distance is between two raceways", "write: apart R1 R2 14 in", words.i - 1)
+    return Apart(one, other, words.inches("the distance between them such as 14 in"), words.where())
+
+
+def write_apart(apart: Apart) -> str:
+    """A distance between two entries in the plain form."""
+    return words_joined("apart", apart.one, apart.other, maybe(apart.distance, "in"))
+
+
 STATEMENTS = (
     Statement(("clamps", "clamp"), Clamps, read_clamps, write_clamps, "clamps inside", "where cables are held: inside, outside, none, tabs, push-in, assembly, ?"),
     Statement(("stud", "studs", "hickey", "hickeys"), Fitting, read_fitting, write_fitting, "stud", "a luminaire stud or a hickey", counted=True),
@@ -422,4 +438,5 @@ STATEMENTS = (
     Statement(("carries",), Carries, read_carries, write_weight, "carries luminaire 12 lb", "what hangs on the box"),
     Statement(("rated",), Rated, read_rated, write_weight, "rated fan 70 lb", "what the box is listed to carry"),
     Statement(("entry",), Entry, read_entry, write_entry, "entry R1 left row 2", "where a raceway enters a pull box; 'entry rear center' for wiring behind a device, 'entry side' for wiring beside one"),
+    Statement(("apart",), Apart, read_apart, write_apart, "apart R1 R2 14 in", "how far apart two raceways enter a pull box, between their nearest edges"),
 )  # fmt: skip

@@ -138,7 +138,9 @@ def read_reading(words: Words, word: str) -> ReadingChoice:
         raise words.unknown("reading", READINGS, words.i - 1)
     reading = READINGS[name]
     if not reading.judged:
-        raise words.wrong(f"{name} is about pull boxes, which this version does not judge", "take out this line")
+        raise words.wrong(
+            f"{name} is about marked conduit bodies, which this version does not judge", "take out this line"
+        )
     choice = words.next("the way to read it").lower()
     if choice not in reading.choices:
         close = nearest(choice, reading.choices)

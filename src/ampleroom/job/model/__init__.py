@@ -5,6 +5,7 @@ Units: volumes in in3, box lengths in inches, run lengths in feet, all exact dec
 """
 
 from ampleroom.job.model.box_lines import (
+    Apart,
     Barrier,
     Base,
     BondingJumper,
@@ -48,6 +49,7 @@ __all__ = [
     "BOX_END",
     "PANEL_END",
     "USUAL_KIND",
+    "Apart",
     "Barrier",
     "Base",
     "BondingJumper",

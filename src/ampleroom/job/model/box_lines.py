@@ -231,8 +231,17 @@ class Entry(Record):
     at: Where = written_at()
 
 
+class Apart(Record):
+    """How far apart two raceways enter a pull box, inches, as measured there."""
+
+    one: str
+    other: str
+    distance: Maybe[Decimal]
+    at: Where = written_at()
+
+
 Item = (
     Base | Part | Barrier | SpaceShare | Mounting | Clamps | Fitting | Device | Module | TerminalBlock
-    | FixtureWires | Leads | Pigtails | BondingJumper | Uncounted | Carries | Rated | Entry
+    | FixtureWires | Leads | Pigtails | BondingJumper | Uncounted | Carries | Rated | Entry | Apart
 )  # fmt: skip
 """One line under a box."""

@@ -1,0 +1,237 @@
+"""Pull and junction boxes for conductors of 4 AWG and larger."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from decimal import Decimal
+from typing import Any
+
+from ampleroom.arithmetic import Counted, Figure, Line, Pick, Total, Unit
+from ampleroom.editions import CodeBook
+from ampleroom.editions.pull_box import PULL_BOX
+from ampleroom.editions.tables import Table
+from ampleroom.facts import Ends
+from ampleroom.job.model import Apart, Part
+from ampleroom.job.trade import RANK, size_text
+from ampleroom.job.unknown import UNKNOWN
+from ampleroom.quantities import inches
+from ampleroom.rules.box.pull_box.distances import (
+    ANGLE,
+    OPPOSITE,
+    OPPOSITE_COVER,
+    SPACING,
+    STRAIGHT,
+    WAY,
+    WAYS,
+    Distance,
+    Multiple,
+    PullEntry,
+    Spacing,
+    Way,
+    distances,
+    spacings,
+)
+from ampleroom.rules.box.pull_box.entering import Pulls, large_conductors, pulls_through
+from ampleroom.rules.fields import LEANS_ON_NONE
+from ampleroom.rules.registry import rule
+from ampleroom.rules.space import Space, depth_of, exactly, is_unmeasured
+from ampleroom.worksheet import Finding, OpenFact, Purpose, Verdict, Worksheet
+
+NAME = "pull-box"
+
+ENDS: Ends = {
+    **LEANS_ON_NONE,
+    "wires count": "large",  # where there may be none of them
+    "cable size": "large",  # a place may have lowered the size from which on they are large
+    "wire size": "large",
+}
+SAID: dict[Way, str] = {
+    "across": "from left to right",
+    "down": "from top to bottom",
+    "deep": "from the back to the cover",
+}
+PURPOSES = {way: Purpose(NAME, Unit.INCH, f"Inside, {said}", "Least distance") for way, said in SAID.items()}
+OF_RULE: dict[str, Table[Any]] = {"straight": STRAIGHT, "angle": ANGLE, "cover": OPPOSITE_COVER}
+SPACED = Purpose(NAME, Unit.INCH, "Distance between entries", "Least distance")
+
+
+@rule(
+    NAME,
+    title="Pull boxes, 4 AWG and larger",
+    topic="finding",
+    tables=(PULL_BOX, STRAIGHT, ANGLE, SPACING, OPPOSITE_COVER),
+    readings=(
+        *("small-in-row", "straight-splice", "entry-distance", "large-on-device"),
+        *("spacing-across-splice", "back-entry-spacing"),
+    ),
+    ends=ENDS,
+)
+def pull_box_findings(space: Space, book: CodeBook) -> Iterator[Finding]:
+    """#4 and larger has no allowance. Its box is sized by distances, and a raceway counts by its trade size. Straight through
+    from one wall to the opposite one, the box is 8 times the largest raceway long. For an angle pull, a U pull or a splice it
+    is 6 times the largest raceway of the row from that wall to the opposite one, and the other raceways of the row are added.
+
+    Entries of the same conductors stand 6 times the larger raceway apart. From an entry in the back, opposite a cover
+    that comes off, the bending space of the thickest conductor reaches to the cover. Write the wall of each raceway as
+    `entry R1 left`, and what you measured between entries as an `apart` line. Everything else in the box is counted
+    as usual.
+
+    Why: A thick conductor needs length to bend, and no number of cubic inches gives it that.
+    """
+    large = large_conductors(space, book)
+    if not large:
+        return
+    thickest = size_text(max((each.size for each in large), key=RANK.__getitem__))
+    if space.is_conduit_body:
+        yield body_finding(space, thickest, book)
+        return
+    pulled = pulls_through(space, book)
+    missing = (*pulled.questions, *pulled.wall_questions)
+    if missing:
+        message = f"{space.subject} holds conductors up to {thickest}: where they come in is not known"
+        yield finding(space, Verdict.OPEN, message, PULL_BOX, book, facts=missing)
+        return
+    needed = distances(pulled.entries, pulled.pulls, book)
+    for way in WAYS:
+        of_way = tuple([distance for distance in needed if distance.way == way])
+        if of_way:
+            yield way_finding(way, of_way, pulled, space, book)
+    for spacing in spacings(pulled.entries, pulled.pulls, book):
+        yield spacing_finding(spacing, pulled, space, book)
+
+
+def finding(
+    space: Space,
+    verdict: Verdict,
+    message: str,
+    table: Table[Any],
+    book: CodeBook,
+    *,
+    facts: tuple[OpenFact, ...] = (),
+    sheet: Worksheet | None = None,
+    readings: tuple[str, ...] = (),
+) -> Finding:
+    """A finding of this rule, by the section and with the confidence of a table."""
+    terms = book[table]
+    return Finding(
+        NAME,
+        verdict,
+        space.subject,
+        message,
+        terms.cite,
+        space.box.at,
+        facts=facts,
+        worst=sheet,
+        readings=readings,
+        confidence=terms.confidence,
+    )
+
+
+def body_finding(space: Space, thickest: str, book: CodeBook) -> Finding:
+    """A conduit body: its marking decides, and a sheet does not carry it."""
+    question = f"the number and size of conductors marked in {space.subject}"
+    settles = f"passes if it is listed and marked for these conductors up to {thickest}"
+    fact = OpenFact(question, Decimal(0), settles, space.box.at)
+    message = f"{space.subject} holds conductors up to {thickest}: its marking decides, and the sheet does not have it"
+    return finding(space, Verdict.OPEN, message, PULL_BOX, book, facts=(fact,))
+
+
+# ---- from wall to wall ----------------------------------------------------------------------------------------------
+
+
+def way_finding(way: Way, needed: tuple[Distance, ...], pulled: Pulls, space: Space, book: CodeBook) -> Finding:
+    """One dimension of the box against the largest of the distances that go by it."""
+    lines = [distance_line(distance, pulled.entries, book) for distance in needed]
+    need = lines[0] if len(lines) == 1 else Pick(NAME, f"Least {SAID[way]}", "largest", tuple(lines))
+    largest = max(needed, key=lambda distance: distance.inches)
+    readings = tuple(dict.fromkeys(name for distance in needed for name in distance.readings))
+    table = OF_RULE[largest.rule]
+    inside, is_least = inside_of(way, space, book)
+    if inside is not None:
+        have = Figure(NAME, f"Inside {space.subject}", inside, Unit.INCH, "as written in the sheet")
+        sheet = Worksheet((have,), (need,), PURPOSES[way])
+        if sheet.passes or not is_least:
+            message = f"{space.subject} is {inches(inside)} {SAID[way]} and needs {inches(sheet.needed)}"
+            return finding(space, sheet.verdict, message, table, book, sheet=sheet, readings=readings)
+    question = f"how far {space.subject} is inside {SAID[way]}"
+    fact = OpenFact(question, Decimal(0), f"passes with {inches(largest.inches)} or more", space.box.at)
+    message = f"{space.subject} needs {inches(largest.inches)} {SAID[way]}, and is not measured"
+    return finding(space, Verdict.OPEN, message, table, book, facts=(fact,), readings=readings)
+
+
+def inside_of(way: Way, space: Space, book: CodeBook) -> tuple[Decimal | None, bool]:
+    """One inside dimension, inches, and whether it may be more; None where the sheet does not have it."""
+    base = space.base
+    if way == "deep":
+        rings = space.of(Part)
+        return depth_of(base, space.base_size, rings, book), any(is_unmeasured(part) for part in rings)
+    if base is None or len(base.inside) < len(WAYS):
+        return None, False
+    return base.inside[WAYS.index(way)], False
+
+
+def distance_line(distance: Distance, entries: tuple[PullEntry, ...], book: CodeBook) -> Line:
+    """One distance, from the trade sizes it is made of."""
+    named = [entries[number] for number in distance.entries]
+    if distance.rule == "cover":
+        entry = named[0]
+        label = f"{entry.name} in the back, {size_text(entry.thickest)}"
+        terms = book[OPPOSITE_COVER]
+        return Figure(
+            NAME, label, distance.inches, Unit.INCH, "bending space to the cover", terms.cite, terms.confidence
+        )
+    if distance.rule == "straight":
+        return multiple(f"{named[0].name} straight through to {named[1].name}", distance.largest, STRAIGHT, book)
+    largest = next(entry for entry in named if entry.size == distance.largest)
+    row = f", row {distance.row}" if distance.row > 1 else ""
+    first = multiple(f"{largest.name}, the largest in the {distance.wall} wall{row}", distance.largest, ANGLE, book)
+    others = [
+        Figure(NAME, entry.name, entry.size, Unit.INCH, "the rest of its row", first.cite, first.confidence)
+        for entry in named
+        if entry is not largest
+    ]
+    if not others:
+        return first
+    label = f"From the {distance.wall} wall{row} to the opposite one"
+    return Total(NAME, label, (first, *others), Unit.INCH, readings=distance.readings)
+
+
+def multiple(label: str, size: Decimal, table: Table[Multiple], book: CodeBook) -> Counted:
+    """So many times a trade size."""
+    terms = book[table]
+    why = f"{terms.times} times its trade size"
+    return Counted(NAME, label, exactly(int(terms.times)), size, why, terms.cite, terms.confidence, unit=Unit.INCH)
+
+
+# ---- from entry to entry --------------------------------------------------------------------------------------------
+
+
+def spacing_finding(spacing: Spacing, pulled: Pulls, space: Space, book: CodeBook) -> Finding:
+    """How far two entries of the same conductors are apart, as measured, or as far as their walls are."""
+    one, other = pulled.entries[spacing.one], pulled.entries[spacing.other]
+    by_centers = book.reading("entry-distance") == "centers"
+    larger = max(one, other, key=lambda entry: entry.size)
+    need = multiple(f"{larger.name}, the larger of the two", larger.size, SPACING, book)
+    measured = next(
+        (apart.distance for apart in space.of(Apart) if {apart.one, apart.other} == {one.name, other.name}), UNKNOWN
+    )
+    label = f"{one.name} to {other.name}, {'center to center' if by_centers else 'edge to edge'}"
+    why = "as measured"
+    if measured is UNKNOWN and OPPOSITE.get(one.wall) == other.wall:
+        across, _ = inside_of(WAY[one.wall], space, book)
+        if across is not None and across >= spacing.inches:  # they are in opposite walls, so at least as far apart
+            measured, why = across, "in opposite walls"
+    if measured is UNKNOWN:
+        question = f"how far apart {one.name} and {other.name} enter {space.subject}, {label.rpartition(', ')[2]}"
+        settles = f"passes with {inches(spacing.inches)} or more; write: apart {one.name} {other.name} ... in"
+        fact = OpenFact(question, Decimal(0), settles, space.box.at)
+        message = f"{space.subject} needs {inches(spacing.inches)} between {one.name} and {other.name}, "
+        message += "which hold the same conductors; not measured"
+        return finding(space, Verdict.OPEN, message, SPACING, book, facts=(fact,), readings=spacing.readings)
+    assert isinstance(measured, Decimal)
+    sheet = Worksheet((Figure(NAME, label, measured, Unit.INCH, why),), (need,), SPACED)
+    message = (
+        f"{space.subject} takes in {one.name} and {other.name} {inches(measured)} apart; the conductors they share "
+    )
+    message += f"need {inches(spacing.inches)}"
+    return finding(space, sheet.verdict, message, SPACING, book, sheet=sheet, readings=spacing.readings)

@@ -1,0 +1,328 @@
+"""The smallest pull box for some raceways: which wall each comes in by, and where on it.
+
+Every choice of walls is looked at, or ruled out by a bound that no placement can beat. The distances to the opposite walls
+and the room the raceways take on a wall give that bound; a choice counts once its entries can be placed the required
+distances apart. Lengths are whole numbers of ``PARTS`` to the inch inside, so that nothing is rounded.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping, Sequence
+from decimal import Decimal
+from typing import NamedTuple
+
+from ampleroom.editions import CodeBook
+from ampleroom.editions.tables import Table
+from ampleroom.rules.box.pull_box.distances import (
+    ANGLE,
+    OPPOSITE,
+    SIDES,
+    SPACING,
+    STRAIGHT,
+    Multiple,
+    Pull,
+    PullEntry,
+    Wall,
+    cover_distances,
+    least,
+)
+
+PARTS = 800
+"""So many parts to an inch: eighths of an inch times hundredths of a multiple."""
+STEP = PARTS // 2
+"""Where the distances between entries need a larger box than the walls alone, it grows by half inches."""
+MOST_GROWN = 48
+"""So many half inches are tried each way."""
+MOST_ENTRIES = 8
+"""So many raceways are arranged; each more makes four times as many choices."""
+CORNER_WALLS: dict[str, tuple[Wall, Wall]] = {
+    "left": ("top", "bottom"),
+    "right": ("top", "bottom"),
+    "top": ("left", "right"),
+    "bottom": ("left", "right"),
+}
+"""The walls a side wall meets where positions along it begin, and where they end: from the left, and from the top."""
+
+
+class Arrangement(NamedTuple):
+    """A box, inches inside, with the wall of every entry and how far its middle is from the left or from the top."""
+
+    across: Decimal
+    down: Decimal
+    deep: Decimal
+    """What the code asks of the depth; 0 where no entry is in the back."""
+    walls: tuple[Wall, ...]
+    centers: tuple[Decimal, ...]
+    """For an entry in the back 0."""
+    is_proved: bool
+    """Whether no other choice of walls can give a smaller area; else it is the smallest that was found."""
+
+
+class TooMany(ValueError):
+    """More raceways than can be arranged."""
+
+
+class _Terms(NamedTuple):
+    sizes: tuple[int, ...]
+    large: tuple[bool, ...]
+    pulls: tuple[Pull, ...]
+    straight: int
+    angle: int
+    spacing: int
+    small_counts: bool
+    splice_is_straight: bool
+    by_centers: bool
+
+
+def smallest_box(
+    entries: Sequence[PullEntry], pulls: Sequence[Pull], fixed: Sequence[Wall | None], book: CodeBook
+) -> Arrangement:
+    """The box of the smallest area, then of the smallest sum of sides, for raceways that come in one row to a wall.
+
+    ``fixed``: the wall of each entry where it is known; the others are chosen. An entry's own ``wall`` is not looked at.
+    Raises ``TooMany`` for more than ``MOST_ENTRIES`` entries whose wall is to be chosen.
+    """
+    if sum(wall is None for wall in fixed) > MOST_ENTRIES:
+        raise TooMany(f"no more than {MOST_ENTRIES} raceways are arranged")
+    search = _Search(_terms(entries, pulls, book), tuple(fixed))
+    search.run()
+    assert search.best is not None  # some choice of walls always has a box
+    (across, down), walls, centers = search.best
+    placed = [entry._replace(wall=wall) for entry, wall in zip(entries, walls, strict=True)]
+    deep = least(tuple(cover_distances(placed, book)), "deep")
+    is_proved = not any(bound < key(across, down) for bound in search.unplaced)
+    return Arrangement(inches(across), inches(down), deep, walls, tuple(map(inches, centers)), is_proved)
+
+
+def _terms(entries: Sequence[PullEntry], pulls: Sequence[Pull], book: CodeBook) -> _Terms:
+    def times(table: Table[Multiple]) -> int:
+        return int(book[table].times * 100)
+
+    return _Terms(
+        tuple([int(entry.size * 8) for entry in entries]),
+        tuple([entry.is_large for entry in entries]),
+        tuple([pull for pull in pulls if pull.one != pull.other]),
+        times(STRAIGHT),
+        times(ANGLE),
+        times(SPACING),
+        book.reading("small-in-row") == "counted",
+        book.reading("straight-splice") == "as-straight",
+        book.reading("entry-distance") == "centers",
+    )
+
+
+def inches(parts: int) -> Decimal:
+    """Inches from parts of an inch."""
+    return Decimal(parts) / PARTS
+
+
+def key(across: int, down: int) -> tuple[int, int]:
+    """Orders boxes from small to large: by area, then by the sum of the sides."""
+    return across * down, across + down
+
+
+Sides = tuple[int, int]
+
+
+class _Search:
+    """A search through the choices of walls, entry by entry, with the smallest box so far as the bound."""
+
+    def __init__(self, terms: _Terms, fixed: tuple[Wall | None, ...]) -> None:
+        self.terms = terms
+        self.fixed = fixed
+        self.best: tuple[Sides, tuple[Wall, ...], tuple[int, ...]] | None = None
+        self.best_key = (1 << 62, 0)
+        self.unplaced: list[tuple[int, int]] = []
+        """The bounds of choices whose entries could not be placed in so small a box."""
+        pulls = terms.pulls
+        self.pulled = {number for pull in pulls for number in (pull.one, pull.other)}
+        chained = [number for pull in sorted(pulls, key=self._size_of_pull, reverse=True) for number in pull[:2]]
+        others = sorted(range(len(fixed)), key=lambda number: -terms.sizes[number])
+        in_order = [number for number in range(len(fixed)) if fixed[number] is not None] + chained + others
+        self.order = list(dict.fromkeys(in_order))
+
+    def _size_of_pull(self, pull: Pull) -> int:
+        return max(self.terms.sizes[pull.one], self.terms.sizes[pull.other])
+
+    def run(self) -> None:
+        """Leaves the smallest box in ``best``."""
+        self._choose(0, {})
+
+    def _choose(self, depth: int, walls: dict[int, Wall]) -> None:
+        if depth == len(self.order):
+            self._place(walls)
+            return
+        number = self.order[depth]
+        choices: list[tuple[tuple[int, int], Wall]] = []
+        for wall in self._walls_for(number, walls):
+            walls[number] = wall
+            bound = key(*self.sides(walls))
+            if bound < self.best_key:
+                choices.append((bound, wall))
+        walls.pop(number, None)
+        choices.sort()
+        for bound, wall in choices:
+            if bound < self.best_key:
+                walls[number] = wall
+                self._choose(depth + 1, walls)
+                del walls[number]
+
+    def _walls_for(self, number: int, walls: dict[int, Wall]) -> tuple[Wall, ...]:
+        """The walls to try: of mirror images of one choice only one."""
+        fixed = self.fixed[number]
+        if fixed is not None:
+            return (fixed,)
+        used = {wall for wall in walls.values() if wall != "rear"}
+        if not used:
+            return ("left",)
+        if used == {"left"} and not any(self.fixed):
+            return ("left", "right", "top")
+        if used == {"left", "right"} and not any(self.fixed):
+            return ("left", "right", "top")
+        return SIDES
+
+    def sides(self, walls: dict[int, Wall]) -> Sides:
+        """The least length across and down for the entries whose walls are chosen: nothing smaller holds them."""
+        terms, sizes = self.terms, self.terms.sizes
+        turning = {number for number in walls if terms.large[number] and number not in self.pulled}
+        across = down = 0
+        together: dict[Wall, int] = {}
+        for pull in terms.pulls:
+            if pull.one not in walls or pull.other not in walls:
+                continue
+            wall, other = walls[pull.one], walls[pull.other]
+            largest = self._size_of_pull(pull)
+            if is_through(terms, walls, pull):
+                if wall in ("left", "right"):
+                    across = max(across, largest * terms.straight)
+                else:
+                    down = max(down, largest * terms.straight)
+                continue
+            turning.add(pull.one)
+            turning.add(pull.other)
+            if wall == other and wall != "rear":
+                edges = (
+                    50 if terms.by_centers else 100
+                )  # half of each lies outside its center, all of it outside its edge
+                apart = largest * terms.spacing + (sizes[pull.one] + sizes[pull.other]) * edges
+                together[wall] = max(together.get(wall, 0), apart)
+        for wall in SIDES:
+            row = [number for number, other in walls.items() if other == wall]
+            if not row:
+                continue
+            total = sum([sizes[number] for number in row]) * 100
+            along = max(total, together.get(wall, 0))
+            need = 0
+            if not turning.isdisjoint(row):
+                counted = row if terms.small_counts else [number for number in row if terms.large[number]]
+                most = max([sizes[number] for number in counted])
+                need = most * terms.angle + (sum([sizes[number] for number in counted]) - most) * 100
+            if wall in ("left", "right"):
+                across, down = max(across, need), max(down, along)
+            else:
+                across, down = max(across, along), max(down, need)
+        return across, down
+
+    def _place(self, walls: dict[int, Wall]) -> None:
+        """Take a choice of walls as the best, if its entries can be placed in a box smaller than the best."""
+        across, down = self.sides(walls)
+        bound = key(across, down)
+        if bound >= self.best_key:
+            return
+        chosen = tuple(walls[number] for number in range(len(self.fixed)))
+        for grown_across, grown_down in grown(across, down):
+            if key(grown_across, grown_down) >= self.best_key:
+                break
+            centers = placed(self.terms, chosen, grown_across, grown_down)
+            if centers is not None:
+                self.best, self.best_key = ((grown_across, grown_down), chosen, centers), key(grown_across, grown_down)
+                break
+        if self.best is None or self.best[0] != (across, down) or self.best[1] != chosen:
+            self.unplaced.append(bound)
+
+
+def is_through(terms: _Terms, walls: Mapping[int, Wall] | Sequence[Wall], pull: Pull) -> bool:
+    """Whether conductors go straight through between two opposite walls, as the splice is read."""
+    if OPPOSITE.get(walls[pull.one]) != walls[pull.other]:
+        return False
+    return not pull.is_spliced or terms.splice_is_straight
+
+
+def grown(across: int, down: int) -> Iterator[Sides]:
+    """The box itself, then larger ones from the smallest area up."""
+    yield across, down
+    larger = [
+        (across + one * STEP, down + other * STEP)
+        for one in range(MOST_GROWN)
+        for other in range(MOST_GROWN)
+        if one or other
+    ]
+    yield from sorted(larger, key=lambda sides: key(*sides))
+
+
+def placed(terms: _Terms, walls: tuple[Wall, ...], across: int, down: int) -> tuple[int, ...] | None:
+    """The middle of every entry along its wall, so that entries of the same conductors are far enough apart.
+
+    An entry is pushed away from the corner its conductors turn round; of a U pull the two go to the two ends of their wall.
+    None where this does not bring them far enough apart.
+    """
+    sizes = terms.sizes
+    centers = [0] * len(walls)
+    to_start: dict[Wall, list[tuple[int, int]]] = {wall: [] for wall in SIDES}
+    to_end: dict[Wall, list[tuple[int, int]]] = {wall: [] for wall in SIDES}
+    settled: set[int] = set()
+    pairs = [
+        pull
+        for pull in terms.pulls
+        if walls[pull.one] in SIDES and walls[pull.other] in SIDES and not is_through(terms, walls, pull)
+    ]
+    for pull in pairs:
+        apart = max(sizes[pull.one], sizes[pull.other]) * terms.spacing
+        for number, partner, is_first in ((pull.one, pull.other, True), (pull.other, pull.one, False)):
+            if number in settled:
+                continue
+            settled.add(number)
+            wall = walls[number]
+            goes_to_start = is_first if walls[partner] == wall else walls[partner] == CORNER_WALLS[wall][1]
+            (to_start if goes_to_start else to_end)[wall].append((apart, number))
+    for wall in SIDES:
+        length = down if wall in ("left", "right") else across
+        at = 0
+        for _, number in sorted(to_start[wall], reverse=True):
+            centers[number] = at + sizes[number] * 50
+            at += sizes[number] * 100
+        middle = at
+        at = length
+        for _, number in sorted(to_end[wall], reverse=True):
+            centers[number] = at - sizes[number] * 50
+            at -= sizes[number] * 100
+        for number, other in enumerate(walls):
+            if other == wall and number not in settled:
+                centers[number] = middle + sizes[number] * 50
+                middle += sizes[number] * 100
+        if middle > at:
+            return None
+    if all(is_apart(terms, walls, centers, pull, across, down) for pull in pairs):
+        return tuple(centers)
+    return None
+
+
+def is_apart(terms: _Terms, walls: Sequence[Wall], centers: Sequence[int], pull: Pull, across: int, down: int) -> bool:
+    """Whether two entries of the same conductors are as far apart as they must be, straight across."""
+    sizes, one, other = terms.sizes, pull.one, pull.other
+    apart = max(sizes[one], sizes[other]) * terms.spacing
+    half = 0 if terms.by_centers else 50
+    wall, partner = walls[one], walls[other]
+    if wall == partner:
+        return abs(centers[one] - centers[other]) - (sizes[one] + sizes[other]) * half >= apart
+    if OPPOSITE[wall] == partner:
+        between = across if wall in ("left", "right") else down
+        beside = max(abs(centers[one] - centers[other]) - (sizes[one] + sizes[other]) * half, 0)
+        return between * between + beside * beside >= apart * apart
+    legs = []
+    for number, far in ((one, partner), (other, wall)):
+        is_start = CORNER_WALLS[walls[number]][0] == far
+        length = down if walls[number] in ("left", "right") else across
+        middle = centers[number] if is_start else length - centers[number]
+        legs.append(max(middle - sizes[number] * half, 0))
+    return legs[0] * legs[0] + legs[1] * legs[1] >= apart * apart

@@ -1,0 +1,175 @@
+"""Pull boxes through a whole sheet: what is asked, what passes, what fails. The distances themselves: the test beside."""
+
+from __future__ import annotations
+
+import pytest
+
+from tests.helpers import finding, findings, in_box, verdict
+
+RULE = "pull-box"
+STRAIGHT = """\
+panel P
+box PB
+  {box}
+raceway R1 P > PB emt {first}
+raceway R2 PB > ? emt {second}
+wires P > ? 3 x {wire} thhn through PB in R1, R2
+""".replace("R2 PB > ?", "R2 PB > P")
+
+
+def pulled(box: str, first: str = "2", second: str = "2", wire: str = "#1/0") -> str:
+    """A pull of three wires through PB; ``box``: its lines, parted by semicolons."""
+    return STRAIGHT.format(box="\n  ".join(box.split("; ")), first=first, second=second, wire=wire)
+
+
+def verdicts(sheet: str) -> list[str]:
+    return [found.verdict.word for found in findings(sheet, rule=RULE)]
+
+
+def test_6_awg_is_no_matter_of_distances():
+    assert findings(in_box("", "wires A > ? 3 x #6 thhn"), rule=RULE) == []
+
+
+@pytest.mark.parametrize("role", ["ground", "isolated ground"])
+def test_a_thick_ground_alone_does_not_make_it_a_pull_box(role: str):
+    assert findings(in_box("", f"wires A > ? {role} #4"), rule=RULE) == []
+
+
+def test_what_else_is_in_the_box_is_counted_as_always():
+    sheet = in_box("", "wires A > ? 3 x #4 thhn, 2 x #12 thhn, ground #8", base="marked 7.49 in3")
+    assert verdict(sheet) == "fails"  # 4.50 + 3.00 = 7.50
+
+
+def test_in_a_conduit_body_its_marking_decides_and_is_asked():
+    found = finding(in_box("", "wires ? > ? 3 x #4 thhn through A", base="conduit body lb 1 on emt"), rule=RULE)
+    assert found.verdict.word == "check needed"
+    assert found.facts[0].question == "the number and size of conductors marked in A"
+
+
+# ---- from wall to wall ----------------------------------------------------------------------------------------------
+
+
+@pytest.mark.parametrize(("long", "word"), [("16", "passes"), ("15-63/64", "fails"), ("24", "passes")])
+def test_a_straight_pull_of_2_in_needs_16_in_to_the_last_sixty_fourth(long: str, word: str):
+    # EC&M, Quizzes on the Code (J. Stallcup column), about 2000: 8 x 2
+    found = finding(pulled(f"inside {long} x 12 x 6 in; entry R1 left; entry R2 right"), rule=RULE)
+    assert found.verdict.word == word
+    assert found.worst.needed == 16
+    assert found.cite == "314.28(A)(1)"
+
+
+def test_top_to_bottom_is_the_second_measure_of_the_box():
+    sheet = "inside {} x 6 in; entry R1 top; entry R2 bottom"
+    assert verdicts(pulled(sheet.format("12 x 16"))) == ["passes"]
+    assert verdicts(pulled(sheet.format("16 x 12"))) == ["fails"]
+
+
+def test_an_angle_pull_needs_both_ways_and_the_distance_between_its_entries():
+    # EC&M newsletter, 2008: a 3 in. and a 3 in. at an angle are 18 in. apart
+    box = "inside 18 x 18 x 6 in; entry R1 left; entry R2 top; apart R1 R2 {}"
+    assert verdicts(pulled(box.format("18 in"), "3", "3")) == ["passes"] * 3
+    assert verdicts(pulled(box.format("17-15/16 in"), "3", "3")) == ["passes", "passes", "fails"]
+    assert verdicts(pulled(box.format("? in"), "3", "3")) == ["passes", "passes", "check needed"]
+
+
+def test_a_distance_nobody_measured_is_asked_and_never_passes():
+    found = findings(pulled("inside 90 x 90 x 6 in; entry R1 left; entry R2 top", "3", "3"), rule=RULE)[-1]
+    assert found.verdict.word == "check needed"
+    assert found.facts[0].question == "how far apart R1 and R2 enter PB, edge to edge"
+    assert found.facts[0].settles == "passes with 18 in. or more; write: apart R1 R2 ... in"
+
+
+def test_a_box_without_inside_measures_is_asked_for_what_it_needs():
+    found = finding(pulled("marked 900 in3; entry R1 left; entry R2 right"), rule=RULE)
+    assert found.verdict.word == "check needed"
+    assert found.facts[0].settles == "passes with 16 in. or more"
+
+
+def test_a_back_entry_needs_the_bending_space_of_its_thickest_conductor_to_the_cover():
+    # trade-forum thread of 2011: 4-1/2 in. for 250 kcmil
+    box = "inside 18 x 18 x {} in; entry R1 left; entry R2 rear; apart R1 R2 18 in"
+    assert verdicts(pulled(box.format("4-1/2"), wire="250 kcmil")) == ["passes"] * 3
+    assert verdicts(pulled(box.format("4-7/16"), wire="250 kcmil")) == ["passes", "fails", "passes"]
+
+
+def test_an_extension_ring_nobody_measured_may_make_it_deep_enough():
+    box = "inside 18 x 18 x 4 in; extension ring 20 in3; entry R1 left; entry R2 rear; apart R1 R2 18 in"
+    assert verdicts(pulled(box, wire="250 kcmil")) == ["passes", "check needed", "passes"]
+
+
+# ---- what the sheet leaves out --------------------------------------------------------------------------------------
+
+
+def test_a_wall_nobody_wrote_is_asked():
+    found = finding(pulled("inside 90 x 90 x 90 in; entry R1 left"), rule=RULE)
+    assert found.verdict.word == "check needed"
+    assert [fact.question for fact in found.facts] == ["the wall of PB that R2 comes in by"]
+
+
+def test_wires_that_name_no_raceway_are_asked_for_it():
+    found = finding(in_box("", "wires A > ? 3 x #4 thhn"), rule=RULE)
+    assert (found.verdict.word, found.cite) == ("check needed", "314.28")
+    assert found.facts[0].question == "the raceway 3 x #4 (other end not known) comes in by"
+
+
+def test_a_cable_is_asked_for_the_raceway_it_would_need():
+    found = finding(in_box("", "run A > ? 2/3 ser, ground #4"), rule=RULE)
+    assert found.facts[0].question.startswith("the raceway that 3 of 2/3 ser")
+
+
+def test_a_raceway_of_unknown_size_is_asked():
+    found = finding(pulled("inside 90 x 90 x 9 in; entry R1 left; entry R2 right", "?"), rule=RULE)
+    assert (found.verdict.word, found.facts[0].question) == ("check needed", "the trade size of R1")
+
+
+# ---- disputed points ------------------------------------------------------------------------------------------------
+
+SMALL_BESIDE = """\
+{reading}
+panel P
+panel Q
+box PB
+  inside 14 x 14 x 6 in
+  entry R1 left
+  entry R2 top
+  entry R3 left
+  apart R1 R2 12 in
+raceway R1 P > PB emt 2
+raceway R2 PB > Q emt 2
+raceway R3 P > PB emt 1
+wires P > Q 3 x #1/0 thhn through PB in R1, R2
+wires P > PB 3 x #12 thhn in R3
+"""
+
+
+@pytest.mark.parametrize(("reading", "needs"), [("", 13), ("reading small-in-row not-counted", 12)])
+def test_a_raceway_with_small_wires_alone_is_counted_in_its_row_as_the_reading_says(reading: str, needs: int):
+    across = findings(SMALL_BESIDE.format(reading=reading), rule=RULE)[0]
+    assert across.worst.needed == needs
+
+
+SPLICED = """\
+{reading}
+panel P
+box PB
+  inside 15 x 12 x 6 in
+  entry R1 left
+  entry R2 right
+box M
+  marked 90 in3
+raceway R1 P > PB emt 2
+raceway R2 PB > M emt 2
+wires P > PB > M 3 x #1/0 thhn in R1, R2
+"""
+
+
+@pytest.mark.parametrize(("reading", "needs"), [("", 12), ("reading straight-splice as-straight", 16)])
+def test_a_splice_across_the_box_goes_by_the_reading(reading: str, needs: int):
+    across = next(found for found in findings(SPLICED.format(reading=reading), rule=RULE) if found.subject == "PB")
+    assert across.worst.needed == needs
+
+
+def test_entries_in_opposite_walls_are_as_far_apart_as_the_walls():
+    spaced = [found for found in findings(SPLICED.format(reading=""), rule=RULE) if found.subject == "PB"]
+    assert [found.verdict.word for found in spaced] == ["passes", "passes"]
+    assert "in opposite walls" in {line.why for line in spaced[1].worst.have}
