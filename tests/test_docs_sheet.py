@@ -7,7 +7,8 @@ import pytest
 from ampleroom import check
 from ampleroom.cli.paper import Paper
 from ampleroom.cli.text import write_report
-from ampleroom.editions import OFFERED, READINGS, read_amendments
+from ampleroom.editions import OFFERED, READINGS
+from ampleroom.editions.amendments_file import read_amendments
 from ampleroom.job import Sheet, nicknames, read_job, read_with_faults, write_job
 from ampleroom.job.lines import STATEMENTS
 from ampleroom.job.lines.box_base import BODIES

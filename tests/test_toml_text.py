@@ -11,7 +11,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from ampleroom.check import check
-from ampleroom.editions.amendments import read_amendments
+from ampleroom.editions.amendments_file import read_amendments
 from ampleroom.errors import SheetFaults
 from ampleroom.job import Sheet, read_sheet
 from ampleroom.remedy import read_stock, stock_from_text

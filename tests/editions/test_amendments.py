@@ -7,7 +7,8 @@ from decimal import Decimal
 import pytest
 
 from ampleroom import SheetFaults, read_job
-from ampleroom.editions import Amendments, CodeBook, blocks, read_amendments
+from ampleroom.editions import Amendments, CodeBook, blocks
+from ampleroom.editions.amendments_file import read_amendments
 from ampleroom.toml_file import as_toml
 from tests.helpers import report
 

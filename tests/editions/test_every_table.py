@@ -12,8 +12,9 @@ import pytest
 from ampleroom import check, read_job
 from ampleroom.cli.paper import Paper
 from ampleroom.cli.text import write_subject
-from ampleroom.editions import CodeBook, read_amendments
+from ampleroom.editions import CodeBook
 from ampleroom.editions.amendments import amendable_topics
+from ampleroom.editions.amendments_file import read_amendments
 from ampleroom.editions.raceways import Support
 from ampleroom.editions.standard_boxes import STANDARD_BOXES
 from ampleroom.editions.tables import blocks, read_toml, row_key, table_files, tables_of

@@ -4,7 +4,7 @@ A table is a list of blocks, oldest first; each says from which edition it is in
 force in a year is the blocks down to that year, later keys over earlier ones. A local amendment is one more block.
 """
 
-from ampleroom.editions.amendments import Amendments, read_amendments
+from ampleroom.editions.amendments import Amendments
 from ampleroom.editions.book import CodeBook
 from ampleroom.editions.readings import READINGS, Reading
 from ampleroom.editions.tables import NEWEST_COMPARED, OFFERED, Edition, blocks, edition, source_text
@@ -19,6 +19,5 @@ __all__ = [
     "Reading",
     "blocks",
     "edition",
-    "read_amendments",
     "source_text",
 ]

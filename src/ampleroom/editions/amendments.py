@@ -4,13 +4,9 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from functools import cache
-from typing import TYPE_CHECKING
 
 from ampleroom.editions.tables import Block, topics
 from ampleroom.record import Record
-
-if TYPE_CHECKING:
-    from ampleroom.toml_text import TomlFault
 
 NO_TABLES: Mapping[str, list[Block]] = {}
 NOT_OF_THE_CODE = {"cables"}
@@ -37,10 +33,3 @@ class Amendments(Record):
             for block in self.tables.get(table, ())
             if block["from"] <= year
         ]
-
-
-def read_amendments(text: str) -> tuple[Amendments, list[TomlFault]]:
-    """The amendments in a TOML text, and every fault in it. With faults, the amendments have no tables."""
-    from ampleroom.editions.amendments_file import AmendmentsReader  # few jobs have amendments
-
-    return AmendmentsReader(text).read()

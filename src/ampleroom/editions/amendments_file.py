@@ -30,6 +30,11 @@ MOST = 100
 """More faults than this are not listed: each is looked for in the text."""
 
 
+def read_amendments(text: str) -> tuple[Amendments, list[TomlFault]]:
+    """The amendments in a TOML text, and every fault in it. With faults, the amendments have no tables."""
+    return AmendmentsReader(text).read()
+
+
 class AmendmentsReader:
     """Reads one file of amendments."""
 

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING, Any
 
-from ampleroom.editions.amendments import Amendments, read_amendments
+from ampleroom.editions.amendments import Amendments
 from ampleroom.errors import FileTrouble, SheetFaults, nearest
 from ampleroom.job.beside import Beside, beside_in
 from ampleroom.job.faults import Fault
@@ -278,6 +278,8 @@ def read_amendments_beside(job: Job, reader: SheetReader, beside: Beside | None)
             "write the name of a TOML file in the sheet's folder",
         )
         return None
+    from ampleroom.editions.amendments_file import read_amendments  # few jobs have amendments
+
     amendments, faults = read_amendments(text)
     rows = text.replace("\r\n", "\n").split("\n")
     for fault in faults:
