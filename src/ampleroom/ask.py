@@ -533,20 +533,20 @@ def with_smallest(job: Job) -> Job:
     raceway = job.raceways[0]
     if raceway.size is not UNKNOWN:
         return job
-    found = sizes(subject_named(job, RACEWAY), job, book_for(job))
-    if not found or not found[0].certain:
+    ranked = sizes(subject_named(job, RACEWAY), job, book_for(job))
+    if not ranked or not ranked[0].certain:
         return job
-    return replace(job, raceways=(replace(raceway, size=found[0].certain),))
+    return replace(job, raceways=(replace(raceway, size=ranked[0].certain),))
 
 
 def raceway_suggestion(subject: Subject, job: Job, book: CodeBook) -> tuple[Suggestion, tuple[SizeOfKind, ...]]:
     """The smallest raceway that would do, in a sentence and kind by kind."""
-    found = tuple(sizes(subject, job, book))
-    own = found[0] if found else None
+    ranked = tuple(sizes(subject, job, book))
+    own = ranked[0] if ranked else None
     if own is None:
-        return Suggestion(reason="the kind of raceway is not in the table"), found
+        return Suggestion(reason="the kind of raceway is not in the table"), ranked
     lines = [f"{own.kind} {size_text(own)}", *more_text(own)]
-    return Suggestion(reason="; ".join([line.rstrip(".") for line in lines])), found
+    return Suggestion(reason="; ".join([line.rstrip(".") for line in lines])), ranked
 
 
 # ---- the answer ----------------------------------------------------------------------------------------------------
@@ -594,7 +594,7 @@ class Answer(Record):
                 place: [{"what": fit.what, "certain": fit.certain, "possible": fit.possible} for fit in fitting]
                 for place, fitting in self.more.items()
             },
-            "more_notes": {place: more_note(found) for place, found in self.more.items()},
+            "more_notes": {place: more_note(fitting) for place, fitting in self.more.items()},
             "smallest": {
                 "boxes": [
                     {
@@ -608,7 +608,7 @@ class Answer(Record):
                 "reason": self.smallest.reason,
                 "assumes": list(self.smallest.assumes),
             },
-            "sizes": [size_json(found) for found in self.sizes],
+            "sizes": [size_json(size) for size in self.sizes],
             "adopted": adoption_json(self.adopted) if self.adopted else None,
         }
 
@@ -671,9 +671,9 @@ def ask(typed: str, edition: int | None = None, adopted: Adoption | None = None,
     question = " ".join(typed.split())
     if not job.boxes:
         subject = subject_named(job, RACEWAY)
-        smallest, found = raceway_suggestion(subject, job, book)
+        smallest, ranked = raceway_suggestion(subject, job, book)
         more = {RACEWAY: fits_in(subject, job, book)}
-        return Answer(question, sheet, report, more, smallest, edition_from, adopted, found)
+        return Answer(question, sheet, report, more, smallest, edition_from, adopted, ranked)
     sides = [item.name for item in job.items(job.boxes[0]) if isinstance(item, SpaceShare)]
     places = [f"{BOX}/{side}" for side in sides] or [BOX]
     more = {place: fits(job, place, book) for place in places}

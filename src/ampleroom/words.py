@@ -93,14 +93,14 @@ def too_many_text(number_of: int, cable: str) -> str:
     return f"{count} {cable} cable{'' if number_of == 1 else 's'} too many"
 
 
-def more_words(what: str, place: str, number_of: int = 1) -> str:
+def more_words(name: str, place: str, number_of: int = 1) -> str:
     """What a tap put in, as undo and the history name it: ``one 12/2 more in K1``."""
-    return f"{FEW[number_of] if number_of < len(FEW) else number_of} {what} more in {place}"
+    return f"{FEW[number_of] if number_of < len(FEW) else number_of} {name} more in {place}"
 
 
-def fewer_words(what: str, place: str, number_of: int = 1) -> str:
+def fewer_words(name: str, place: str, number_of: int = 1) -> str:
     """What a tap took out, as undo and the history name it: ``one 12/2 less in K1``."""
-    return f"{FEW[number_of] if number_of < len(FEW) else number_of} {what} less in {place}"
+    return f"{FEW[number_of] if number_of < len(FEW) else number_of} {name} less in {place}"
 
 
 def neighbor_text(name: str, result: str) -> str:
@@ -121,9 +121,9 @@ def wires_words(sizes: Iterable[tuple[str, str]]) -> str:
     return ", ".join(f"{many} × {size}" for many, size in sizes)
 
 
-def alike_words(number_of: int, what: str) -> str:
+def alike_words(number_of: int, name: str) -> str:
     """So many of one thing: ``three 12/2``."""
-    return f"{FEW[number_of] if number_of < len(FEW) else number_of} {what}"
+    return f"{FEW[number_of] if number_of < len(FEW) else number_of} {name}"
 
 
 def grounds_words(number_of: str) -> str:
@@ -131,11 +131,11 @@ def grounds_words(number_of: str) -> str:
     return f"{number_of}, {FROM_CABLES}"
 
 
-def amount_between(one: Decimal, other: Decimal) -> str:
+def amount_between(before: Decimal, after: Decimal) -> str:
     """An amount in a row, its unit at the head of the column: ``4.50``; ``4.00–4.50`` between the two ends of facts not
     known, ``4.00 or more`` without a limit.
     """
-    least, most = sorted((one, other))
+    least, most = sorted((before, after))
     if least == NO_LIMIT:
         return "?"
     if least == most:
@@ -145,13 +145,14 @@ def amount_between(one: Decimal, other: Decimal) -> str:
 
 # ---- surfaces ------------------------------------------------------------------------------------------------------
 
-POWERS = {"2": "²", "3": "³"}
-UNIT = re.compile(r"(?<=[\d)] )in([23])\b")
+PRINTED = {unit.plain: unit.printed for unit in Unit if unit.plain != unit.printed}
+"""Units the page and paper print in another way: ``in3`` as ``in³``."""
+UNIT = re.compile(rf"(?<=[\d)] )(?:{'|'.join(PRINTED)})\b")
 
 
 def printed(text: str) -> str:
     """A text as the page and paper show it: ``21.00 in3`` -> ``21.00 in³``."""
-    return UNIT.sub(lambda match: "in" + POWERS[match[1]], text)
+    return UNIT.sub(lambda match: PRINTED[match[0]], text)
 
 
 def all_printed(value: Any, keys: frozenset[str] | None = None) -> Any:
@@ -165,7 +166,7 @@ def all_printed(value: Any, keys: frozenset[str] | None = None) -> Any:
         return [all_printed(each, keys) for each in value]
     if keys is not None or not isinstance(value, str):
         return value
-    return "in" + POWERS[value[2]] if value in ("in2", "in3") else printed(value)
+    return PRINTED.get(value) or printed(value)
 
 
 # ---- amounts -------------------------------------------------------------------------------------------------------

@@ -28,6 +28,8 @@ COVERED = ", ".join(
     dict.fromkeys(str(block["covered"]) for block in blocks("box_fill.grounds") if block["covered"] != "all")
 )
 """How many grounds one allowance covers, of every edition that has a number."""
+NEWEST_COVERED = blocks("box_fill.grounds")[-1]["covered"]
+"""The same by the newest edition: what a fault shows as an example."""
 SHEET = """
 amendments city.toml
 box J1
@@ -174,7 +176,7 @@ HEAD = 'place = "X"\n'
         (
             HEAD + '[[box_fill.grounds]]\nfrom = 2020\n  covered = "two"\n',
             *(4, 3, "covered is 'two'"),
-            "write a number, such as 4",
+            f"write a number, such as {NEWEST_COVERED}",
         ),
         (
             HEAD + "# covered\n[[ box_fill.grounds ]]\nfrom = 2020\n[[box_fill.clamps]]\nfrom = 2020\ncovered = 1\n",
@@ -184,12 +186,12 @@ HEAD = 'place = "X"\n'
         (
             'place = "Covered Slip"\n[[ box_fill.grounds ]]\nfrom = 2020\n covered = -2\n',
             *(4, 2, "covered is -2"),
-            "write a number of 0 or more, such as 4",
+            f"write a number of 0 or more, such as {NEWEST_COVERED}",
         ),
         (
             HEAD + "[[box_fill.grounds]]\nfrom = 2020\ncovered = -1\n",
             *(4, 1, "covered is -1"),
-            "write a number of 0 or more, such as 4",
+            f"write a number of 0 or more, such as {NEWEST_COVERED}",
         ),
         (
             HEAD + "[[box_fill.fixture_wires]]\nfrom = 2020\nsmaller_than = 14\n",
@@ -224,7 +226,7 @@ ALLOWANCES = "{ 18 = 1.50, 16 = 1.75, 14 = 2.00, 12 = 2.25, 10 = 2.50, 8 = 3.00,
 @pytest.mark.parametrize(
     ("table", "line", "message", "hint"),
     [
-        ("box_fill.grounds", "covered = true", "covered is true", "write a number, such as 4"),
+        ("box_fill.grounds", "covered = true", "covered is true", f"write a number, such as {NEWEST_COVERED}"),
         ("reminders.cover", "screws = 1", "screws is 1", "write true or false"),
         ("box_room.barrier", "metal = true", "metal is true", "write a number, such as 0.5"),
         (

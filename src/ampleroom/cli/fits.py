@@ -99,32 +99,32 @@ def run_raceway(options: argparse.Namespace, job: Job, book: CodeBook) -> int:
     """The same for a raceway."""
     subject = subject_named(job, options.box)
     name = subject.raceway.name
-    what = " ".join(options.cable or ())
-    found = fits_in(subject, job, book, (what,) if what else ())
-    tried = report_of(with_more(subject, job, what, 1), job, book) if what else report_of(subject, job, book)
+    addition = " ".join(options.cable or ())
+    fitting = fits_in(subject, job, book, (addition,) if addition else ())
+    tried = report_of(with_more(subject, job, addition, 1), job, book) if addition else report_of(subject, job, book)
     report = Report(job, book, (tried,))
     if options.json:
-        more = [fit_json(fit) for fit in found]
-        if what:
+        more = [fit_json(fit) for fit in fitting]
+        if addition:
             answer = {**report.to_json(), "schema": "ampleroom-fits/2", "box": name, "fits": tried.verdict.word}
-            print_json({**answer, "what": what, "more": more})
+            print_json({**answer, "what": addition, "more": more})
         else:
             head = {"schema": "ampleroom-fits/2", "job": {"title": job.title, "file": job.file}}
             print_json({**head, "edition": edition_json(book), "box": name, "more": more, "caution": CAUTION})
-        return STATUS[tried.verdict] if what else 0
+        return STATUS[tried.verdict] if addition else 0
     paper = Paper()
-    if what:
-        paper.line(f"{FITS_OR_NOT[tried.verdict]}: {what} more in {name}", style=tried.verdict.word)
-        paper.line(f"{what}: {found[0].text}", indent=2)
+    if addition:
+        paper.line(f"{FITS_OR_NOT[tried.verdict]}: {addition} more in {name}", style=tried.verdict.word)
+        paper.line(f"{addition}: {fitting[0].text}", indent=2)
         paper.line()
         write_subject(tried, report, paper)
         return STATUS[tried.verdict]
     paper.ends(f"What else could be pulled into {name}", book.title, style="bold")
     for note in book.notes:
         paper.line(note, indent=2)
-    if not any(fit.possible for fit in found):
+    if not any(fit.possible for fit in fitting):
         paper.line(f"Nothing more. {subject_message(tried, headline_of(tried.kind))}", indent=2)
-    for fit in found if any(fit.possible for fit in found) else ():
+    for fit in fitting if any(fit.possible for fit in fitting) else ():
         paper.ends(fit.what, fit.text, indent=2)
     paper.line("One kind at a time, by how full the raceway is. Its ends are not checked.", indent=2, style="dim")
     write_caution(paper)

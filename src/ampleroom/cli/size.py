@@ -49,8 +49,8 @@ def run(options: argparse.Namespace) -> int:
         return of_pull_box(job, job.box(options.name).name, book, options.json)
     subject = subject_named(job, options.name)
     report = report_of(subject, job, book)
-    found = [] if subject.is_sleeve or not subject.runs else sizes(subject, job, book)
-    status = 0 if found and found[0].certain else 3
+    ranked = [] if subject.is_sleeve or not subject.runs else sizes(subject, job, book)
+    status = 0 if ranked and ranked[0].certain else 3
     written = None if subject.raceway.size is UNKNOWN else subject.raceway.size
     if options.json:
         print_json(
@@ -60,7 +60,7 @@ def run(options: argparse.Namespace) -> int:
                 "edition": edition_json(book),
                 "raceway": subject.raceway.name,
                 "written": {"kind": subject.raceway.kind, "size": written, "verdict": report.verdict.word},
-                "sizes": [size_json(each) for each in found],
+                "sizes": [size_json(each) for each in ranked],
                 "caution": CAUTION,
             }
         )
@@ -70,9 +70,9 @@ def run(options: argparse.Namespace) -> int:
     for note in book.notes:
         paper.line(note, indent=2)
     paper.line(f"As written: {subject_message(report, headline_of(report.kind))}", indent=2, hang=4)
-    for number, each in enumerate(found):
+    for rank, each in enumerate(ranked):
         paper.ends(each.kind, size_text(each), indent=2)
-        if number == 0:
+        if rank == 0:
             for line in more_text(each):
                 paper.line(line, indent=4, hang=6)
     write_caution(paper)

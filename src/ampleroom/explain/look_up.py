@@ -133,10 +133,11 @@ def section_index() -> dict[str, list[str]]:
 
 
 def indexed_tables(rule: str) -> tuple[Table[Any], ...]:
-    """The tables by whose sections a rule is found. The allowances, which every count of box fill uses, lead to that of
-    conductors alone.
+    """The tables by whose sections a rule is found. The allowances, which every count of box fill uses, lead to the first
+    of those rules alone: that of conductors.
     """
-    shared = (CONDUCTOR_ROOM,) if rule == "box-fill-conductors" else ()
+    first = next(each.name for each in RULES.values() if CONDUCTOR_ROOM in each.reads)
+    shared = (CONDUCTOR_ROOM,) if rule == first else ()
     return (*own_tables(RULES[rule]), *shared)
 
 

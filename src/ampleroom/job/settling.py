@@ -102,7 +102,7 @@ class RunSettler:
         if len(self.panels) == 1:
             return Stop(self.panels[0].name, at=at)
         if self.panels:
-            other = next((one.name for one in run.stops if one.name != PANEL_END), "?")
+            other = next((end.name for end in run.stops if end.name != PANEL_END), "?")
             names = " or ".join(f"run {panel.name} > {other}" for panel in self.panels[:4])
             self.fault(at, "which panel does this home run go to?", f"write {names}")
         return Stop(UNKNOWN, at=at)

@@ -102,66 +102,66 @@ def spare_of(finding: Finding) -> Decimal | None:
 def fits_in(subject: Subject, job: Job, book: CodeBook, whats: tuple[str, ...] = ()) -> list[Fit]:
     """How many more of each cable or conductor could be pulled in; the common ones where none is named."""
     named = whats or (*(f"1 x #{size} thhn" for size in COMMON_WIRES), *COMMON)
-    return [how_many(subject, job, what, book) for what in named]
+    return [how_many(subject, job, addition, book) for addition in named]
 
 
-def with_more(subject: Subject, job: Job, what: str, number: int) -> Subject:
+def with_more(subject: Subject, job: Job, addition: str, times: int) -> Subject:
     """The raceway with so many more of what one would write after a run in a sheet: ``12/2 nm-b``, ``3 x #12 thhn``.
 
     Raises ``AmpleroomError`` for what is no cable and no wires.
     """
-    run: Run = read_run(job, f"run ? > ? {what}", what)
-    return Subject(subject.raceway, (*subject.runs, *(run,) * number))
+    run: Run = read_run(job, f"run ? > ? {addition}", addition)
+    return Subject(subject.raceway, (*subject.runs, *(run,) * times))
 
 
-def how_many(subject: Subject, job: Job, what: str, book: CodeBook) -> Fit:
+def how_many(subject: Subject, job: Job, addition: str, book: CodeBook) -> Fit:
     """The most that pass. All numbers are tried: two conductors may fill less of a raceway than three."""
     certain = possible = 0
     if fill_of(subject, job, book).verdict is Verdict.FAILS:
-        return Fit(what, 0, 0)
-    for number in range(1, MOST + 1):
-        verdict = fill_of(with_more(subject, job, what, number), job, book).verdict
+        return Fit(addition, 0, 0)
+    for count in range(1, MOST + 1):
+        verdict = fill_of(with_more(subject, job, addition, count), job, book).verdict
         if verdict is not Verdict.FAILS:
-            possible = number
-        elif number > possible + 2:
+            possible = count
+        elif count > possible + 2:
             break
         if verdict is Verdict.PASSES:
-            certain = number
-    return Fit(what, certain, possible)
+            certain = count
+    return Fit(addition, certain, possible)
 
 
 # ---- in words and as JSON -------------------------------------------------------------------------------------------
 
 
-def size_text(found: SizeOfKind) -> str:
+def size_text(size: SizeOfKind) -> str:
     """``3/4, 0.0172 in2 spare``."""
-    if found.certain:
-        spare = f", {Unit.IN2.amount(found.spare)} spare" if found.spare is not None else ""
-        return f"{found.certain}{spare}"
-    return f"{found.possible} if the facts not checked yet allow it" if found.possible else "none is large enough"
+    if size.certain:
+        spare = f", {Unit.IN2.amount(size.spare)} spare" if size.spare is not None else ""
+        return f"{size.certain}{spare}"
+    return f"{size.possible} if the facts not checked yet allow it" if size.possible else "none is large enough"
 
 
-def more_text(found: SizeOfKind) -> list[str]:
+def more_text(size: SizeOfKind) -> list[str]:
     """What else is said of the kind that was asked for."""
     lines = []
-    if found.may_jam:
-        lines.append(f"Its three conductors may jam in {found.certain}: the next size up is the safer one.")
-    if found.next_up:
-        spare = f", {Unit.IN2.amount(found.next_spare)} spare" if found.next_spare is not None else ""
-        lines.append(f"Next size up: {found.next_up}{spare}.")
-    if found.certain and found.possible != found.certain:
-        lines.append(f"{found.possible} may do if the facts not checked yet allow it.")
+    if size.may_jam:
+        lines.append(f"Its three conductors may jam in {size.certain}: the next size up is the safer one.")
+    if size.next_up:
+        spare = f", {Unit.IN2.amount(size.next_spare)} spare" if size.next_spare is not None else ""
+        lines.append(f"Next size up: {size.next_up}{spare}.")
+    if size.certain and size.possible != size.certain:
+        lines.append(f"{size.possible} may do if the facts not checked yet allow it.")
     return lines
 
 
-def size_json(found: SizeOfKind) -> dict[str, object]:
+def size_json(size: SizeOfKind) -> dict[str, object]:
     """One kind of raceway, as ``docs/json.md`` has it."""
     return {
-        "kind": found.kind,
-        "certain": found.certain or None,
-        "possible": found.possible or None,
-        "spare": decimal_json(found.spare) if found.spare is not None else None,
-        "next_up": found.next_up or None,
-        "next_spare": decimal_json(found.next_spare) if found.next_spare is not None else None,
-        "may_jam": found.may_jam,
+        "kind": size.kind,
+        "certain": size.certain or None,
+        "possible": size.possible or None,
+        "spare": decimal_json(size.spare) if size.spare is not None else None,
+        "next_up": size.next_up or None,
+        "next_spare": decimal_json(size.next_spare) if size.next_spare is not None else None,
+        "may_jam": size.may_jam,
     }

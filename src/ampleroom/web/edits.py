@@ -450,14 +450,14 @@ def run_to(job: Job, edit: dict[str, Any]) -> Made:
         raise NoEdit(f"there is no place {edit['to']!r}; choose one of the list, or a new box")
     if far == box.name:
         raise NoEdit("the far end must be another place")
-    others = [number for number, stop in enumerate(run.stops) if stop.name != box.name]
+    others = [index for index, stop in enumerate(run.stops) if stop.name != box.name]
     if not others:
         raise NoEdit("that run ends twice in this box; change its line in the sheet")
-    number = next((each for each in others if run.stops[each].name is UNKNOWN), others[-1])
-    if len(others) > 1 and run.stops[number].name is not UNKNOWN:
+    far_index = next((each for each in others if run.stops[each].name is UNKNOWN), others[-1])
+    if len(others) > 1 and run.stops[far_index].name is not UNKNOWN:
         raise NoEdit("that run goes on to other places; change its line in the sheet")
     stop = Stop(UNKNOWN if far == "?" else far)
-    new = replace(run, stops=tuple(stop if place == number else kept for place, kept in enumerate(run.stops)))
+    new = replace(run, stops=tuple(stop if place == far_index else kept for place, kept in enumerate(run.stops)))
     words_to = "to a place not known" if far == "?" else f"to {far}"
     return Made((*before, *put_alone(run, steps, new)), box.name, label=f"{run_words(run)} from {box.name} {words_to}")
 
@@ -565,12 +565,12 @@ def box_name(job: Job, name: str) -> str:
 def next_name(job: Job) -> str:
     """A free name that goes on from the last box's: ``J2`` after ``J1``, ``K10`` after ``K9``; ``J1`` for the first box."""
     last = job.boxes[-1].name if job.boxes else "J0"
-    found = re.fullmatch(r"(.*?)(\d{1,6})", last)
-    stem, number, width = (found[1], int(found[2]), len(found[2])) if found else (last, 1, 1)
+    numbered = re.fullmatch(r"(.*?)(\d{1,6})", last)
+    stem, suffix, width = (numbered[1], int(numbered[2]), len(numbered[2])) if numbered else (last, 1, 1)
     taken = {place.name.casefold() for place in job.places()}
     while True:
-        number += 1
-        name = f"{stem[: 40 - width]}{number:0{width}d}"
+        suffix += 1
+        name = f"{stem[: 40 - width]}{suffix:0{width}d}"
         if name.casefold() not in taken:
             return name
 
@@ -593,7 +593,7 @@ def copy_box(job: Job, edit: dict[str, Any]) -> Made:
 
 def run_like(run: Run, other: str, name: str) -> Run:
     """A run into a box as one is into another; all else of it is not known."""
-    at = next((number for number, stop in enumerate(run.stops) if stop.name == other), None)
+    at = next((index for index, stop in enumerate(run.stops) if stop.name == other), None)
     if at is None:
         met = next(passed for passed in run.through if passed.name == other)
         stops: tuple[Stop, ...] = (Stop(UNKNOWN), Stop(UNKNOWN))

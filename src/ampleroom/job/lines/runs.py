@@ -181,9 +181,9 @@ class RunReader:
 
     def no_amperes(self) -> Unreadable:
         """The fault of ``20A`` on a run."""
-        said = self.words.typed[self.words.i]
+        typed = self.words.typed[self.words.i]
         hint = "write them with its circuit, such as: circuit 3 20 A"
-        return self.words.at_cursor(f"a run has no amperes: {said}", hint)
+        return self.words.at_cursor(f"a run has no amperes: {typed}", hint)
 
     def no_kind(self) -> Unreadable:
         """The fault of a word after a cable's size that is neither a kind of cable nor begins another part of the run."""
@@ -199,8 +199,8 @@ class RunReader:
         if not trouble.hint.startswith("did you mean"):
             rest = " ".join(words.typed[words.i :])
             is_label = len(rest) > 3 and rest.replace(" ", "").isalpha()
-            what = f", or for {rest} if that is what it serves" if is_label else ""
-            trouble.hint = f"write nm-b, uf-b, mc, ac or another kind{what}"
+            label_hint = f", or for {rest} if that is what it serves" if is_label else ""
+            trouble.hint = f"write nm-b, uf-b, mc, ac or another kind{label_hint}"
         return trouble
 
     def read_wires(self) -> None:

@@ -80,9 +80,9 @@ def is_face(token: Token, following: str) -> bool:
 
 def rise_of(word: str) -> str | None:
     """``5/8``, ``1-1/2"``: how far a ring or cover stands out, in inches; None for a number that may be a volume."""
-    number = word.rstrip('"')
-    value = number_word(number)
-    return number if value is not None and "/" in number and value < 4 else None
+    digits = word.rstrip('"')
+    value = number_word(digits)
+    return digits if value is not None and "/" in digits and value < 4 else None
 
 
 NUMBER_IN_A_SIZE = re.compile(r"(\d[\d./-]*|[½¼¾⅛⅜⅝⅞]|\d[½¼¾⅛⅜⅝⅞])(?:\"|″|”|in\.?|inch)?")
@@ -258,8 +258,8 @@ class BoxWords:
                 and BARE_VOLUME.fullmatch(self.numbers[0])
                 and "." in self.numbers[0]
             ):
-                number = self.numbers[0]
-                raise asked((f"what is {number}?", f"write marked {number} in3 if it is the box's marking"), self.line)
+                digits = self.numbers[0]
+                raise asked((f"what is {digits}?", f"write marked {digits} in3 if it is the box's marking"), self.line)
             if len(self.numbers) != 1 or self.volume or not said_more or not BARE_VOLUME.fullmatch(self.numbers[0]):
                 return None
             self.volume = f"{self.numbers[0]} in3"
@@ -356,9 +356,9 @@ def box(line: Line) -> list[Line] | None:
         from ampleroom.job.words import Unreadable
 
         word = words.unknown
-        told = f"unknown word {word.word!r} about the box"
+        message = f"unknown word {word.word!r} about the box"
         hint = "take it out, or write it as a remark after #" if word.word[0].isalpha() else "take it out"
-        raise Unreadable(word.first, word.last, told, hint)
+        raise Unreadable(word.first, word.last, message, hint)
     return None
 
 

@@ -76,15 +76,15 @@ def refuse_box_in_place(line: Line, end: int) -> None:
             any(re.search(r"\d", token.low) for token in words) or words[0].low in SURE_IN_PLACE
         )
         if (many and first > 2) or is_box:
-            name, what = line[1].word, " ".join(token.word for token in words)
+            name, base = line[1].word, " ".join(token.word for token in words)
             place = " ".join(token.word for token in line[2:first])
             choices = (
-                f"write box {name} {what} at {place}"
+                f"write box {name} {base} at {place}"
                 if place
-                else f"write the box's own name first: box J1 {name} {what}"
+                else f"write the box's own name first: box J1 {name} {base}"
             )
             raise asked(
-                (f"is {what!r} the box, or where it is?", f"{choices}, or put 'at' before the place"), line[2:end]
+                (f"is {base!r} the box, or where it is?", f"{choices}, or put 'at' before the place"), line[2:end]
             )
 
 

@@ -333,19 +333,19 @@ class RunWords:
 
     def colors(self) -> bool:
         """``#12 THHN black white green``, ``1 blk 1 wht 1 grn #12``: a group of conductors for each color."""
-        at, found = self.i, list[tuple[int, str]]()
+        at, colored = self.i, list[tuple[int, str]]()
         while at < len(self.line):
-            number = COUNTS.get(self.low[at], self.low[at])
-            is_count = number.isdigit() and len(number) < 3 and at + 1 < len(self.line)
+            digits = COUNTS.get(self.low[at], self.low[at])
+            is_count = digits.isdigit() and len(digits) < 3 and at + 1 < len(self.line)
             color = CABLES.get(self.low[at + is_count], self.low[at + is_count])
             if color not in COLORS:
-                if found and self.low[at] in (",", "and", "&", "+"):
+                if colored and self.low[at] in (",", "and", "&", "+"):
                     at += 1
                     continue
                 break
-            found.append((int(number) if is_count else 1, color))
+            colored.append((int(digits) if is_count else 1, color))
             at += 1 + is_count
-        if len(found) < 2 and not (found and self.peek().isdigit()):
+        if len(colored) < 2 and not (colored and self.peek().isdigit()):
             return False
         stands = self.line[self.i : at]
         size = insulation = ""
@@ -364,10 +364,10 @@ class RunWords:
                 size = token.word
             else:
                 insulation = CABLES.get(token.low, token.low)
-        if count not in (0, sum(number for number, _ in found)):
+        if count not in (0, sum(times for times, _ in colored)):
             choices = "write each group with its count: 2 x #12 black, 1 x #12 white"
             raise asked(("how many of each color?", choices), stands)
-        groups = [f"{number} x {size or '#?'} {color} {insulation}" for number, color in found]
+        groups = [f"{times} x {size or '#?'} {color} {insulation}" for times, color in colored]
         self.out += put(" , ".join(groups), *stands)
         return True
 
@@ -496,7 +496,7 @@ class RunWords:
             return False
         if kind in ASKED_RACEWAYS:
             name, kinds = ASKED_RACEWAYS[kind]
-            choices = ", or ".join(f"{joined} {one} {size}" for one in kinds)
+            choices = ", or ".join(f"{joined} {kind_choice} {size}" for kind_choice in kinds)
             raise asked((f"which {name}?", f"write {choices}"), self.line[self.i : self.i + many])
         self.out += put(f"{joined} {kind} {size}", *self.take(many))
         if self.peek() in ("conduit", "pipe"):
@@ -558,14 +558,14 @@ def count_first(line: Line) -> Line:
         apart = low[place] in ("x", "×") and place + 1 < len(line) and low[place + 1].isdigit()
         if not joined and (not apart or low[place - 1].isdigit()):
             continue
-        number = joined[1] if joined else low[place + 1]
+        digits = joined[1] if joined else low[place + 1]
         conductors = (
-            one for one in range(place) if is_branch_cable(low[one]) or low[one].replace("-", "") in DATA_CABLES
+            index for index in range(place) if is_branch_cable(low[index]) or low[index].replace("-", "") in DATA_CABLES
         )
         at = next(conductors, None)
         if at is not None and (not at or low[at - 1] not in ("x", "×")):
             rest = line[at:place] + line[place + (1 if joined else 2) :]
-            return [*line[:at], *put(f"{number} x", line[place]), *rest]
+            return [*line[:at], *put(f"{digits} x", line[place]), *rest]
     return line
 
 

@@ -237,8 +237,8 @@ def of_run(run: Run, asker: _Asker) -> Iterator[Lying]:
     """What one run lays in a raceway: a cable, or its groups of wires."""
     times = ONE
     if run.count is UNKNOWN:
-        what = run.cable.name if run.cable else "such wires"
-        times = asker.count(run, "run count", f"how many {what} there are alike", ONE)
+        name = run.cable.name if run.cable else "such wires"
+        times = asker.count(run, "run count", f"how many {name} there are alike", ONE)
     elif run.count != 1:
         times = exactly(run.count)
     if run.cable is not None:
@@ -250,8 +250,8 @@ def of_run(run: Run, asker: _Asker) -> Iterator[Lying]:
 
 def name_of(run: Run) -> str:
     """A run by what it is and where it goes: ``12/2 nm-b, P > J1``."""
-    what = run.cable.name if run.cable is not None else "wires"
-    return f"{what}, {stops_text(run.stops)}"
+    name = run.cable.name if run.cable is not None else "wires"
+    return f"{name}, {stops_text(run.stops)}"
 
 
 def cable_lying(run: Run, times: Decimal, asker: _Asker) -> Lying:
@@ -273,8 +273,8 @@ def cable_lying(run: Run, times: Decimal, asker: _Asker) -> Lying:
         wide = width
     label = f"Cable {run.cable._replace(size=size).name}"
     area = cable_area(wide) if wide < NO_LIMIT else NO_LIMIT
-    said = f", {inches(wide)} wide" if 0 < wide < NO_LIMIT else ""
-    why = f"{stops_text(run.stops)}; counts as one conductor{said}"
+    width_text = f", {inches(wide)} wide" if 0 < wide < NO_LIMIT else ""
+    why = f"{stops_text(run.stops)}; counts as one conductor{width_text}"
     return Lying(times, area, wide, label, why, INSULATED_WIRES, None, True, False, str(size), "", run)
 
 
@@ -284,16 +284,16 @@ def wires_lying(run: Run, part: int, wires: Wires, times: Decimal, asker: _Asker
     count = exactly(wires.count) if wires.count is not UNKNOWN else wires_count(run, part, wires, asker)
     size = wires.size if wires.size is not UNKNOWN else wire_size(run, part, wires, asker)
     insulation = wires.insulation or insulation_of(run, part, wires, str(size), asker)
-    found = conductor(insulation, str(size), asker.book)
+    in_table = conductor(insulation, str(size), asker.book)
     label = f"{size_text(size)} {insulation}".rstrip()
     why = stops_text(run.stops)
-    if found is None:
+    if in_table is None:
         text = f"how thick {label} is over its insulation ({stops_text(run.stops)})"
         wide = asker.width(run, "wire width", text, str(part))
         area, diameter = (cable_area(wide) if wide < NO_LIMIT else NO_LIMIT), wide
         table, wire = INSULATED_WIRES, None
     else:
-        area, diameter, table, wire = found.wire.area, found.wire.diameter, found.table, found.wire
+        area, diameter, table, wire = in_table.wire.area, in_table.wire.diameter, in_table.table, in_table.wire
     if wires.role != "insulated":
         why += "; " + wires.role
     if not wires.insulation and insulation != BARE:

@@ -83,9 +83,9 @@ def sizes_with(insulation: str, book: CodeBook) -> tuple[str, ...]:
 
 def _insulated_by_size(book: CodeBook) -> dict[str, list[tuple[str, Wire]]]:
     sizes: dict[str, list[tuple[str, Wire]]] = {}
-    for (insulation, size), found in book.once(_conductors).items():
-        if found.table is INSULATED_WIRES:
-            sizes.setdefault(size, []).append((insulation, found.wire))
+    for (insulation, size), in_table in book.once(_conductors).items():
+        if in_table.table is INSULATED_WIRES:
+            sizes.setdefault(size, []).append((insulation, in_table.wire))
     return sizes
 
 

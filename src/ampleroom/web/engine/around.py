@@ -64,7 +64,7 @@ def contents_words(job: Job, box: Box) -> str:
     clamps = next((clamps_words(item) for item in items if isinstance(item, Clamps)), "")
     if not base and not cables:
         return ""
-    return ", ".join(filter(None, (base, *(alike_words(n, what) for what, n in (cables + devices).items()), clamps)))
+    return ", ".join(filter(None, (base, *(alike_words(n, name) for name, n in (cables + devices).items()), clamps)))
 
 
 # ---- keys ----------------------------------------------------------------------------------------------------------

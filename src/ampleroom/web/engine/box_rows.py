@@ -48,13 +48,13 @@ def box_sides(job: Job, box: Box, book: CodeBook) -> list[dict[str, Any]]:
     graph = job.graph_at(box.name)
     runs = graph.runs_at.get(box.name, [])
     builder = SpaceBuilder(box, graph.items(box), runs, book, graph.raceways_at.get(box.name, ()))
-    return [side_data(box, builder, number, runs) for number in range(len(builder.sides))]
+    return [side_data(box, builder, index, runs) for index in range(len(builder.sides))]
 
 
-def side_data(box: Box, builder: SpaceBuilder, number: int, runs: Iterable[RunAtBox]) -> dict[str, Any]:
+def side_data(box: Box, builder: SpaceBuilder, side_index: int, runs: Iterable[RunAtBox]) -> dict[str, Any]:
     """One side by its number; the whole box where no barrier divides it."""
-    share, items = builder.sides[number]
-    case = Side(builder, number).case
+    share, items = builder.sides[side_index]
+    case = Side(builder, side_index).case
     worst, best = case.worst, case.best
     here = [(run, met) for run, met in runs if share is None or met.space == share.name]
     taken = {CONDUCTORS, DEVICES, CLAMPS, GROUNDS}
@@ -138,7 +138,7 @@ def sizes_in(entering: list[Entering]) -> list[tuple[str, str]]:
     numbers: dict[str, Decimal] = {}
     for each in entering:
         numbers[each.size] = numbers.get(each.size, Decimal(0)) + each.count
-    return [(count_text(number) if number.is_finite() else "?", size_text(size)) for size, number in numbers.items()]
+    return [(count_text(count) if count.is_finite() else "?", size_text(size)) for size, count in numbers.items()]
 
 
 def taken_by(case: Weighed, runs: set[int], book: CodeBook) -> Decimal:
@@ -171,7 +171,7 @@ def device_rows(box: Box, items: tuple[Item, ...], worst: Weighed, best: Weighed
     for device, alike in kinds.items():
         lines = [amounts[id(item)] for item in alike if id(item) in amounts]
         taken = [sum((pair[end].amount for pair in lines), Decimal(0)) for end in (0, -1)]
-        number = sum((getattr(pair[0], "count", Decimal(0)) for pair in lines), Decimal(0))
+        counted = sum((getattr(pair[0], "count", Decimal(0)) for pair in lines), Decimal(0))
         size = sizes.get(id(alike[0]), "")
         rows.append(
             {
@@ -179,7 +179,7 @@ def device_rows(box: Box, items: tuple[Item, ...], worst: Weighed, best: Weighed
                 "name": item_words(device),
                 "size": "?" if device.size is UNKNOWN else device.size,
                 "count": sum(item.count for item in alike),
-                "detail": device_detail(device, number, size, has_cables=bool(worst.space.entering)),
+                "detail": device_detail(device, counted, size, has_cables=bool(worst.space.entering)),
                 "amount": amount_between(*taken),
                 "indexes": [index_of[id(item)] for item in alike if id(item) in index_of],
             }
@@ -187,11 +187,11 @@ def device_rows(box: Box, items: tuple[Item, ...], worst: Weighed, best: Weighed
     return rows
 
 
-def device_detail(device: Device, number: Decimal, size: str, has_cables: bool) -> str:
+def device_detail(device: Device, counted: Decimal, size: str, has_cables: bool) -> str:
     """``2 × #12, from the cables``: the wires a device counts as, and where their size comes from."""
-    if not number or not size:
+    if not counted or not size:
         return device.label
-    words = wires_words([(count_text(number), size_text(size))])
+    words = wires_words([(count_text(counted), size_text(size))])
     if device.size is UNKNOWN:
         words = f"{words}, {FROM_CABLES}" if has_cables else ""
     return ", ".join(filter(None, (words, device.label)))
@@ -208,6 +208,6 @@ def clamps_way(items: tuple[Item, ...]) -> str:
 def grounds_row(worst: Weighed, best: Weighed) -> Row:
     """All grounds together: they come with the cables."""
     grounds = [each.count for each in worst.space.entering if each.role != "insulated"]
-    number = sum(grounds, Decimal(0))
-    detail = grounds_words(count_text(number) if number.is_finite() else "?") if number else ""
+    counted = sum(grounds, Decimal(0))
+    detail = grounds_words(count_text(counted) if counted.is_finite() else "?") if counted else ""
     return {"title": GROUNDS_TITLE, "detail": detail, "amount": of_rule(worst, best, GROUNDS)}

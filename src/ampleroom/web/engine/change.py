@@ -45,17 +45,19 @@ def neighbors(before: Job, after: Job, change: Change, name: str, book: CodeBook
     """The other boxes a change touched by a run, where their verdict or what they have left is not what it was."""
     touched = [run for step in change for run in runs_of(step)]
     names = dict.fromkeys(str(place) for run in touched for place in run.place_names if place is not UNKNOWN)
-    told = []
+    changed_boxes = []
     for other in [each for each in names if each != name][:MOST_NEIGHBORS]:
         box, was = after.box_or_none(other), before.box_or_none(other)
         if box is None or was is None:
             continue
-        found, found_before = check_box(after, box, book), check_box(before, was, book)
-        headline = headline_of(found.kind)
-        result = headline_text(found, headline) or lowered(big_word(found))
-        if (found.verdict, result) != (found_before.verdict, headline_text(found_before, headline)):
-            told.append({"box": box.name, "verdict": found.verdict.word, "says": neighbor_text(box.name, result)})
-    return told
+        report, report_before = check_box(after, box, book), check_box(before, was, book)
+        headline = headline_of(report.kind)
+        result = headline_text(report, headline) or lowered(big_word(report))
+        if (report.verdict, result) != (report_before.verdict, headline_text(report_before, headline)):
+            changed_boxes.append(
+                {"box": box.name, "verdict": report.verdict.word, "says": neighbor_text(box.name, result)}
+            )
+    return changed_boxes
 
 
 def runs_of(step: Step) -> tuple[Run, ...]:

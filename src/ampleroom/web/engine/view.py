@@ -91,8 +91,8 @@ def answer_standing(data: dict[str, Any]) -> dict[str, Any]:
     if job.edition is None and data.get("edition") is None:
         return {"verdict": Verdict.OPEN.word, "text": NO_EDITION_YET, "unread": unread}
     report = check(job, edition_of(job, data))
-    told = report.counts_text if report.subjects else NO_SUBJECT_YET
-    text = "; ".join(filter(None, (told, lowered(report.not_judged_text))))
+    counts = report.counts_text if report.subjects else NO_SUBJECT_YET
+    text = "; ".join(filter(None, (counts, lowered(report.not_judged_text))))
     return {"verdict": report.verdict.word, "text": text, "unread": unread}
 
 

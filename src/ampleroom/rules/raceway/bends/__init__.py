@@ -49,10 +49,10 @@ def raceway_bends(filled: FilledRaceway, book: CodeBook) -> Iterator[Finding]:
         message = f"{filled.name} turns through {total} degrees, {most} allowed"
         yield Finding(NAME, Verdict.PASSES, filled.name, message, cite, raceway.at, confidence=sure)
         return
-    number = before = 0
-    while before + raceway.bends[number] <= most:
-        before += raceway.bends[number]
-        number += 1
-    place = f"put a pull point after bend {number}" if number else "use a wider bend"
+    allowed = before = 0
+    while before + raceway.bends[allowed] <= most:
+        before += raceway.bends[allowed]
+        allowed += 1
+    place = f"put a pull point after bend {allowed}" if allowed else "use a wider bend"
     message = f"{filled.name} turns through {total} degrees, {most} allowed: {place}"
     yield Finding(NAME, Verdict.FAILS, filled.name, message, cite, raceway.at, confidence=sure)

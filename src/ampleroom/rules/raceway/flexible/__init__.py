@@ -93,8 +93,8 @@ def only_row(insulated: list[Lying], book: CodeBook) -> Whip | None:
     rows = book[WHIPS].rows
     if any(lying.is_cable for lying in insulated):
         return None
-    found = [
+    fitting_rows = [
         next((row for row in rows if row.size == lying.size and lying.insulation in row.types.split()), None)
         for lying in insulated
     ]
-    return found[0] if found and all(row is found[0] for row in found) else None
+    return fitting_rows[0] if fitting_rows and all(row is fitting_rows[0] for row in fitting_rows) else None
