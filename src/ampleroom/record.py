@@ -120,21 +120,21 @@ def _named(
 def _setting(count: int) -> CodeType:
     """Code of an ``__init__`` that sets so many fields by ``put_0``, ``put_1`` ... of its globals."""
     fields = [f"field_{n}" for n in range(count)]
-    return _compiled(
-        f"def __init__(self, {', '.join(fields)}):" + "".join(f"\n {PUT[n]}(self, field_{n})" for n in range(count))
-    )
+    lines = "".join(f"\n put_{n}(self, {field})" for n, field in enumerate(fields))
+    return _code(f"def __init__(self, {', '.join(fields)}):{lines}", "__init__")
 
 
 @cache
 def _making(count: int) -> CodeType:
     """Code of a ``__new__`` that makes a tuple of so many fields."""
     fields = "".join(f"field_{n}, " for n in range(count))
-    return _compiled(f"def __new__(kind, {fields}):\n return make(kind, ({fields}))")
+    return _code(f"def __new__(kind, {fields}):\n return make(kind, ({fields}))", "__new__")
 
 
-def _compiled(function: str) -> CodeType:
-    module = compile(function, __file__, "exec")
-    code: CodeType = module.co_consts[0]
+def _code(function: str, name: str) -> CodeType:
+    names: dict[str, Any] = {}
+    exec(function, names)  # ``compile`` would first set up a hundred classes for syntax trees
+    code: CodeType = names[name].__code__
     return code
 
 

@@ -4,11 +4,14 @@ import io
 import os
 import subprocess
 import sys
+import textwrap
 
 import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
 
 from ampleroom.cli import COMMANDS
-from ampleroom.cli.paper import Paper
+from ampleroom.cli.paper import Paper, wrapped
 from ampleroom.editions import READINGS
 from ampleroom.rules import RULES
 from ampleroom.words import CAUTION
@@ -43,6 +46,28 @@ def test_a_rule_is_told_in_the_width_of_the_terminal_and_closes_with_the_caution
     for line in ran.out.split("\n"):
         assert len(line) <= 60 or line.removeprefix("    ") in examples
     assert " ".join(ran.out.split()).endswith(CAUTION)
+
+
+@given(
+    st.lists(st.text("ab-", min_size=1, max_size=30), min_size=1, max_size=12),
+    st.lists(st.sampled_from([" ", " ", "  ", "   "]), min_size=12, max_size=12),
+    st.integers(8, 24),
+    st.integers(0, 6),
+    st.integers(0, 6),
+)
+@settings(max_examples=300, derandomize=True, deadline=None)
+def test_a_paragraph_is_wrapped_as_the_standard_library_wraps_it(words, spaces, width, indent, hang):
+    text = words[0] + "".join(space + word for space, word in zip(spaces, words[1:], strict=False))
+    reference = textwrap.wrap(
+        text,
+        width,
+        initial_indent=" " * indent,
+        subsequent_indent=" " * hang,
+        break_long_words=True,
+        break_on_hyphens=False,
+    )
+    # before a word that is broken it leaves a space at the end of the line
+    assert wrapped(text, width, " " * indent, " " * hang) == [line.rstrip(" ") for line in reference]
 
 
 def test_long_names_and_descriptions_are_wrapped(folder):

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import os
 import sys
-import textwrap
 from typing import TextIO
 
 TIED = "\N{NO-BREAK SPACE}"
@@ -33,15 +32,7 @@ class Paper:
         if not text:
             self.write("")
             return
-        lines = textwrap.wrap(
-            text,
-            self.width,
-            initial_indent=" " * indent,
-            subsequent_indent=" " * hang,
-            break_long_words=True,
-            break_on_hyphens=False,
-        )
-        for each in lines:
+        for each in wrapped(text, self.width, " " * indent, " " * hang):
             self.write(self.styled(each, style))
 
     def ends(self, left: str, right: str, indent: int = 0, style: str = "") -> None:
@@ -85,6 +76,26 @@ def width_of_terminal() -> int:
     return max(40, min(columns or 80, 100))
 
 
+def wrapped(text: str, width: int, first: str, rest: str) -> list[str]:
+    """A paragraph in lines of a width, broken at spaces; ``first`` and ``rest`` are put before the first and the other lines.
+    What is wider than a line is broken where the line ends.
+
+    The standard library's ``textwrap`` does the same. Loading it takes as long as to judge some boxes.
+    """
+    lines = []
+    before = first
+    while len(text) > (room := max(1, width - len(before))):
+        end = text.rfind(" ", 0, room + 1)
+        word, _, _ = text[end + 1 :].partition(" ")
+        if len(word) > room:
+            end = room
+        lines.append(before + text[:end].rstrip(" "))
+        text, before = text[end:].lstrip(" "), rest
+    return [*lines, before + text.rstrip(" ")]
+
+
 def printable(text: str) -> str:
     """Letters only: a name in a sheet must not be able to write to somebody's terminal."""
+    if text.isprintable():
+        return text
     return "".join(letter if letter.isprintable() or letter == TIED else "·" for letter in text)
