@@ -56,6 +56,11 @@ class Dot(Record):
     shape: str = "circle"
     """circle, triangle, diamond, square: a verdict is told by its shape too."""
     filled: bool = True
+    color: str = ""
+    """The color of an insulation, by name, instead of a role."""
+    dashed: bool = False
+    note: str = ""
+    """A tooltip."""
 
 
 class Text(Record):

@@ -168,12 +168,18 @@ def dot_svg(shape: Dot, pen: Pen) -> str:
     """A mark as SVG."""
     x, y, r = shape.x, shape.y, shape.radius
     look = pen.filled(shape.role) if shape.filled else f'fill="none" {pen.stroke(shape.role)} stroke-width="2"'
+    if shape.color and shape.filled:
+        look = f'fill="{INSULATION.get(shape.color, UNKNOWN_INSULATION)}" {pen.edge}'
+    if shape.dashed:
+        look += ' stroke-dasharray="5 4"'
     if shape.shape == "diamond":
         return f'<polygon points="{n(x)},{n(y - r)} {n(x + r)},{n(y)} {n(x)},{n(y + r)} {n(x - r)},{n(y)}" {look}/>'
     if shape.shape == "triangle":
         return f'<polygon points="{n(x)},{n(y - r)} {n(x + r)},{n(y + r)} {n(x - r)},{n(y + r)}" {look}/>'
     if shape.shape == "square":
         return f'<rect x="{n(x - r)}" y="{n(y - r)}" width="{n(2 * r)}" height="{n(2 * r)}" {look}/>'
+    if shape.note:
+        return f'<circle cx="{n(x)}" cy="{n(y)}" r="{n(r)}" {look}><title>{clean(shape.note)}</title></circle>'
     return f'<circle cx="{n(x)}" cy="{n(y)}" r="{n(r)}" {look}/>'
 
 

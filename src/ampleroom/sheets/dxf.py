@@ -60,7 +60,10 @@ def dxf_bytes(drawing: Drawing) -> bytes:
                     attributes["linetype"] = "DASHED"
                 space.add_lwpolyline([(x, -y) for x, y in shape.points], dxfattribs=attributes)
             case Dot():
-                space.add_circle((shape.x, -shape.y), shape.radius, dxfattribs=layer(shape.role))
+                attributes = {**layer(shape.color or shape.role)}
+                if shape.dashed:
+                    attributes["linetype"] = "DASHED"
+                space.add_circle((shape.x, -shape.y), shape.radius, dxfattribs=attributes)
             case Text():
                 place = {
                     "start": enums.TextEntityAlignment.LEFT,

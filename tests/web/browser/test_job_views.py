@@ -96,10 +96,10 @@ def test_takeoff_counts_what_the_sheet_has(phone, server):
 
 
 def test_what_was_assumed_and_what_was_not_judged_is_told(phone, server):
-    sheet = "edition 2020\npanel P\nbox A\n  marked 30 in3\n  clamps outside\nrun P > A 12/2\nraceway R1 P > A emt 1\n"
+    sheet = "edition 2020\npanel P\nbox A\n  marked 30 in3\n  clamps outside\nrun P > A 12/2\ncircuit 3 20 A\n"
     phone.job(server.new(sheet)["id"])
     phone.page.get_by_text("Assumes NM-B").wait_for()
-    phone.page.get_by_text("Not judged: 1 raceway").wait_for()
+    phone.page.get_by_text("Not judged: 1 circuit").wait_for()
 
 
 def test_editions_side_by_side(phone, server):
