@@ -21,6 +21,9 @@ from ampleroom.where import Where
 T = TypeVar("T")
 MOST_CASES = 1024
 """So many cases of a finding are tried; past them it is open."""
+MOST_WEIGHINGS = 60
+"""A finding on a raceway that takes more cases than this lists its facts and does not say of each what it would settle: each
+would have to be tried as often again."""
 MOST_SHARING = 40
 """So many runs are put into one raceway to see whether they fit; of more it is asked at once."""
 

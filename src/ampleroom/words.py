@@ -32,6 +32,7 @@ NOT_JUDGED_OF_RACEWAY = (
 SHARED = "{} may be one {} with the runs of lines {}: apart they fit, together they do not"
 SHARED_QUESTION = "whether the runs of lines {} share one raceway"
 SHARED_REMEDY = "give each raceway a line of its own and name it in its runs"
+NOT_WEIGHED_TOGETHER = "matters together with the others"
 TOO_MANY_FACTS = "{}: too many facts are not known to try them all"
 CASE_SHOWN = {
     True: "Best case: facts not checked yet are counted at their best, and it still fails.",

@@ -88,6 +88,8 @@ class FilledRaceway(NamedTuple):
     may_round: bool
     """Whether a count of conductors of one size may be rounded up: not where a size or an insulation is only assumed, at the
     worst."""
+    may_be_alike: bool = False
+    """Whether what is only assumed may turn out to be as thick as the rest: at the best, a count is rounded up by the rest."""
 
     @property
     def is_sleeve(self) -> bool:
@@ -103,6 +105,17 @@ class FilledRaceway(NamedTuple):
     def pieces(self) -> tuple[Piece, ...]:
         """All that lies in it, what there is none of left out."""
         return tuple([each.piece for each in self.lying if each.count])
+
+    @property
+    def one_area(self) -> Decimal | None:
+        """The area of one conductor, in2, where all are single conductors of one area, or may be; else None."""
+        lying = [each for each in self.lying if each.count]
+        if any(each.is_cable for each in lying):
+            return None
+        sure = [each for each in lying if not each.is_assumed] if self.may_be_alike else lying
+        areas = {each.area for each in sure or lying}
+        area = areas.pop() if areas else NO_LIMIT
+        return area if not areas and 0 < area < NO_LIMIT else None
 
 
 class Subject(NamedTuple):
@@ -197,9 +210,12 @@ def filled(subject: Subject, book: CodeBook, assumption: Assumption) -> FilledRa
     raceway = subject.raceway
     asker = _Asker(raceway.name, book, assumption)
     lying = tuple([each for run in subject.runs for each in of_run(run, asker)])
-    may_round = not (assumption.at_worst and any(each.is_assumed for each in lying))
+    is_assumed = any(each.is_assumed for each in lying)
+    may_round = not (assumption.at_worst and is_assumed)
     row, nipple = row_of(raceway, asker), is_nipple(subject, asker)
-    return FilledRaceway(raceway, raceway.name, row, nipple, length_of(raceway), lying, may_round)
+    return FilledRaceway(
+        raceway, raceway.name, row, nipple, length_of(raceway), lying, may_round, is_assumed and may_round
+    )
 
 
 def row_of(raceway: Raceway, asker: _Asker) -> Bore | None:

@@ -27,7 +27,6 @@ from ampleroom.rules.raceway.limit import (
     conductors_in,
     count_text,
     fill_limit,
-    is_one_size,
     may_round_up,
     whole_count,
 )
@@ -124,8 +123,8 @@ def fill_worksheet(filled: FilledRaceway, row: Bore, book: CodeBook) -> tuple[Wo
     sure = book.confidence(BORES, row)
     have: Line
     count = conductors_in(pieces)
-    if filled.may_round and is_one_size(pieces) and 0 < pieces[0].area < NO_LIMIT and 2 < count < NO_LIMIT:
-        each = pieces[0].area
+    each = filled.one_area if filled.may_round else None
+    if each is not None and 2 < count < NO_LIMIT:
         most = whole_count(limit.area, each, book)
         matters = most > int(limit.area / each) and count >= most
         if filled.is_nipple and matters:

@@ -17,7 +17,8 @@ from ampleroom.rules.registry import rule
 from ampleroom.worksheet import Finding, Verdict
 
 NAME = "raceway-jam"
-ENDS: Ends = {field: end for field, end in FILL_ENDS.items() if not field.endswith("width")}
+ENDS: Ends = {field: end for field, end in FILL_ENDS.items() if isinstance(end, tuple)}
+"""Neither end of a size or an insulation is worse: three may jam in the middle alone, so every value is tried."""
 
 
 class Jam(Record):
