@@ -82,16 +82,20 @@ def counts_text(counts: dict[Verdict, int]) -> str:
 FEW = ("no", "one", "two", "three", "four", "five", "six", "seven", "eight", "nine")
 
 
+def number_word(number: int) -> str:
+    """A count in words up to nine, in digits above."""
+    return FEW[number] if number < len(FEW) else str(number)
+
+
 def room_text(more: Iterable[tuple[int, str]]) -> str:
     """``Room for one more 12/2 nm-b, or two more 14/3 nm-b``; of how many of each cable fit, one kind at a time. Empty for none."""
-    parts = [f"{FEW[many] if many < len(FEW) else many} more {cable}" for many, cable in more]
+    parts = [f"{number_word(many)} more {cable}" for many, cable in more]
     return f"Room for {', or '.join(parts)}" if parts else ""
 
 
 def too_many_text(number_of: int, cable: str) -> str:
     """``one 12/2 cable too many``, ``two 14/3 cables too many``."""
-    count = FEW[number_of] if number_of < len(FEW) else str(number_of)
-    return f"{count} {cable} cable{'' if number_of == 1 else 's'} too many"
+    return f"{number_word(number_of)} {cable} cable{'' if number_of == 1 else 's'} too many"
 
 
 def more_words(name: str, place: str, number_of: int = 1) -> str:

@@ -106,6 +106,11 @@ class Reading:
         return reading
 
     @property
+    def closers(self) -> list[int]:
+        """Numbers of the lines that end the lines of the box above, in order; the heads of boxes are among them."""
+        return self._closers
+
+    @property
     def names(self) -> Names:
         """Every name of the job; kept from one small change to the next, which give and take none."""
         if self._names is None:

@@ -1,0 +1,252 @@
+"""What differs between two texts of a sheet: by lines, each known by the box it stands under, and in a sentence.
+
+Lines are compared with the place they belong to, so that ``clamps inside`` under J1 is never taken for that under J2.
+"""
+
+from __future__ import annotations
+
+from collections import Counter
+from collections.abc import Iterable, Sequence
+from difflib import SequenceMatcher
+from typing import NamedTuple
+
+from ampleroom.job.again import Reading
+from ampleroom.job.model import Run, SpaceShare
+from ampleroom.job.sheet import without_remark, words_of
+from ampleroom.job.unknown import UNKNOWN
+from ampleroom.job.writer import written
+from ampleroom.record import Record, once
+from ampleroom.words import number_word
+
+MOST_COMPARED = 40_000_000
+"""Where two stretches have more pairs of lines than this, they are taken as one change: comparing them would take minutes."""
+MOST_TOLD = 5
+"""So many changes are told one by one."""
+
+
+class Token(NamedTuple):
+    """A line of a sheet with the place it belongs to: ``("j1", "  clamps inside")``. Heads and runs belong to none."""
+
+    owner: str
+    text: str
+
+
+class Hunk(NamedTuple):
+    """Lines ``start`` to ``end`` of the older text, which the lines ``new_start`` to ``new_end`` replace; from 0."""
+
+    start: int
+    end: int
+    new_start: int
+    new_end: int
+
+    @property
+    def is_insertion(self) -> bool:
+        """Whether nothing of the older text goes."""
+        return self.start == self.end
+
+
+class PlacedText(Record):
+    """A sheet's text as read, and where each of its lines belongs."""
+
+    reading: Reading
+
+    @once
+    def runs(self) -> dict[int, Run]:
+        """Every run by its line, from 0."""
+        return {run.at.line - 1: run for run in self.reading.job.runs}
+
+    @once
+    def heads(self) -> dict[int, str]:
+        """Every line that ends the lines of the box above, by its number from 0, with the name it gives: ``J1``."""
+        job, lines = self.reading.job, self.reading.lines
+        named = {place.at.line: place.name for place in (*job.boxes, *job.kinds)}
+        return {
+            number - 1: named.get(number) or " ".join(words_of(lines[number - 1])[:2])
+            for number in self.reading.closers
+            if 0 < number <= len(lines)
+        }
+
+    @once
+    def tokens(self) -> list[Token]:
+        """Every line with the place it belongs to."""
+        job = self.reading.job
+        alone = self.runs.keys() | {note.at.line - 1 for note in job.notes}
+        sides = {
+            item.at.line - 1: item.name
+            for place in (*job.boxes, *job.kinds)
+            for item in place.items
+            if isinstance(item, SpaceShare)
+        }
+        tokens = []
+        owner = box = ""
+        for number, text in enumerate(self.reading.lines):
+            if number in self.heads:
+                owner = box = self.heads[number].casefold()
+                tokens.append(Token("", text))
+            elif number in alone:
+                tokens.append(Token("", text))
+            else:
+                if number in sides:
+                    owner = f"{box}/{sides[number].casefold()}"
+                tokens.append(Token(owner, text))
+        return tokens
+
+    @once
+    def names(self) -> dict[str, str]:
+        """The boxes and kinds as the sheet writes them, by their names in small letters."""
+        return {name.casefold(): name for name in self.heads.values()}
+
+
+def hunks_between(old: Sequence[Token], new: Sequence[Token]) -> list[Hunk]:
+    """What was changed from one list of lines to another, in order."""
+    first = 0
+    least = min(len(old), len(new))
+    while first < least and old[first] == new[first]:
+        first += 1
+    last = 0
+    while last < least - first and old[-1 - last] == new[-1 - last]:
+        last += 1
+    middle, new_middle = old[first : len(old) - last], new[first : len(new) - last]
+    if not middle and not new_middle:
+        return []
+    if len(middle) * len(new_middle) > MOST_COMPARED:
+        return [Hunk(first, len(old) - last, first, len(new) - last)]
+    matcher = SequenceMatcher(None, middle, new_middle, autojunk=False)
+    return [
+        Hunk(start + first, end + first, new_start + first, new_end + first)
+        for kind, start, end, new_start, new_end in matcher.get_opcodes()
+        if kind != "equal"
+    ]
+
+
+def difference_text(old: PlacedText, new: PlacedText, hunks: Iterable[Hunk] | None = None) -> str:
+    """What was changed, as one sentence: ``one 12/2 nm-b more in K1; J1 clamps inside``. Of all hunks, or of these.
+
+    Empty where nothing was.
+    """
+    found = list(hunks_between(old.tokens, new.tokens) if hunks is None else hunks)
+    if not found:
+        return ""
+    told = differences(old, new, found) or ["empty lines or remarks"]
+    more = len(told) - MOST_TOLD
+    return "; ".join(told[:MOST_TOLD]) + (f"; and {more} more" if more > 0 else "")
+
+
+def differences(old: PlacedText, new: PlacedText, hunks: Iterable[Hunk]) -> list[str]:
+    """Each change in a few words; nothing for empty lines and remarks."""
+    gone = [number for hunk in hunks for number in range(hunk.start, hunk.end)]
+    come = [number for hunk in hunks for number in range(hunk.new_start, hunk.new_end)]
+    told = heads_told(old, new, gone, come)
+    told += runs_told([old.runs[n] for n in gone if n in old.runs], [new.runs[n] for n in come if n in new.runs])
+    return told + lines_told(old, new, gone, come)
+
+
+def heads_told(old: PlacedText, new: PlacedText, gone: list[int], come: list[int]) -> list[str]:
+    """Boxes and kinds that came, went, or were described otherwise."""
+    boxes = [{place.at.line - 1: place.name for place in text.reading.job.boxes} for text in (old, new)]
+    was = {boxes[0][number]: number for number in gone if number in boxes[0]}
+    now = {boxes[1][number]: number for number in come if number in boxes[1]}
+    told = [f"box {name} taken out" for name in was if name not in now]
+    for name, number in now.items():
+        if name not in was:
+            told.append(f"box {name} added")
+        elif old.reading.lines[was[name]].split() != new.reading.lines[number].split():
+            told.append(plain(new.reading.lines[number]))
+    return told
+
+
+def runs_told(gone: Sequence[Run], come: Sequence[Run]) -> list[str]:
+    """Cables and pulls of wires that came, went, or are described otherwise."""
+    gone, come = without_common(gone, come)
+    if len(gone) == len(come) == 1 and gone[0].count == come[0].count and cable_of(gone[0]) == cable_of(come[0]):
+        return [f"{cable_of(gone[0])} {where(gone[0])}: now {written(come[0]).removeprefix('run ')}"]
+    net: Counter[tuple[str, str]] = Counter()
+    for sign, runs in ((-1, gone), (1, come)):
+        for run in runs:
+            net[cable_of(run), where(run)] += sign * (1 if run.count is UNKNOWN else run.count)
+    told = [
+        f"{number_word(abs(number))} {cable} {'more' if number > 0 else 'fewer'} {place}"
+        for (cable, place), number in net.items()
+        if number
+    ]
+    return told or [f"now {written(run)}" for run in come]
+
+
+def without_common(gone: Sequence[Run], come: Sequence[Run]) -> tuple[list[Run], list[Run]]:
+    """The runs of both that the other does not have, told by what is written of them."""
+    common = Counter(map(written, gone)) & Counter(map(written, come))
+    kept = []
+    for runs in (gone, come):
+        still = Counter(common)
+        rest = []
+        for run in runs:
+            text = written(run)
+            if still[text]:
+                still[text] -= 1
+            else:
+                rest.append(run)
+        kept.append(rest)
+    return kept[0], kept[1]
+
+
+def cable_of(run: Run) -> str:
+    """The cable of a run by its name; ``pull of wires`` where there is none."""
+    return run.cable.name if run.cable else "pull of wires"
+
+
+def where(run: Run) -> str:
+    """``in K1``, or ``from K1 to J2``; the places as the sheet writes them."""
+    known = [str(stop.name) for stop in run.stops if stop.name is not UNKNOWN]
+    return f"from {known[0]} to {' and '.join(known[1:])}" if len(known) > 1 else f"in {known[0]}" if known else "somewhere"
+
+
+def lines_told(old: PlacedText, new: PlacedText, gone: Iterable[int], come: Iterable[int]) -> list[str]:
+    """Lines under a box, and all other lines but heads of boxes and runs, that came, went or were written anew."""
+    was, now = lines_by_owner(old, gone), lines_by_owner(new, come)
+    told = []
+    for owner in dict.fromkeys((*was, *now)):
+        if owner and owner.partition("/")[0] not in old.names.keys() & new.names.keys():
+            continue  # with a box that came or went
+        left, right = Counter(was.get(owner, ())), Counter(now.get(owner, ()))
+        taken, added = list((left - right).elements()), list((right - left).elements())
+        box, _, side = owner.partition("/")
+        place = f"{new.names.get(box, box)}{f' {side}' if side else ''}"
+        for text, fresh in pairs_by_statement(taken, added):
+            if fresh and (text or not owner):
+                told.append(f"{place} {fresh}" if owner else fresh)
+            elif fresh:
+                told.append(f"{fresh} added in {place}")
+            else:
+                told.append(f"{text} taken out of {place}" if owner else f"'{text}' taken out")
+    return told
+
+
+def lines_by_owner(text: PlacedText, numbers: Iterable[int]) -> dict[str, list[str]]:
+    """Of these lines those that say something and are neither runs nor heads of boxes, by the place they belong to."""
+    boxes = {box.at.line - 1 for box in text.reading.job.boxes}
+    found: dict[str, list[str]] = {}
+    for number in numbers:
+        said = plain(text.reading.lines[number])
+        if said and number not in text.runs and number not in boxes:
+            found.setdefault(text.tokens[number].owner, []).append(said)
+    return found
+
+
+def pairs_by_statement(gone: list[str], come: list[str]) -> list[tuple[str, str]]:
+    """What went with what came in its place: lines of one first word, and the only two that are left."""
+    pairs = []
+    rest = list(come)
+    for text in gone:
+        match = next((fresh for fresh in rest if fresh.split()[0] == text.split()[0]), "")
+        if match:
+            rest.remove(match)
+        pairs.append((text, match))
+    if len(rest) == 1 and [fresh for _, fresh in pairs].count("") == 1:
+        pairs = [(text, fresh or rest[0]) for text, fresh in pairs]
+        rest = []
+    return pairs + [("", fresh) for fresh in rest]
+
+
+def plain(raw: str) -> str:
+    """A line without its remark and with single spaces."""
+    return " ".join(without_remark(raw).split())
