@@ -42,7 +42,10 @@ def changed(*pairs, base=BASE):
     return base
 
 
-INSIDE = ("box J1 at the door\n  square 4 x 1-1/2\n  clamps outside", "box J1 at the door\n  square 4 x 1-1/2\n  clamps inside")
+INSIDE = (
+    "box J1 at the door\n  square 4 x 1-1/2\n  clamps outside",
+    "box J1 at the door\n  square 4 x 1-1/2\n  clamps inside",
+)
 
 
 @pytest.mark.parametrize(
@@ -159,7 +162,9 @@ def test_random_changes_lose_nothing_and_double_nothing():
     random_ = random.Random("slip rails")
     for _ in range(150):
         boxes = [f"B{n}" for n in range(8)]
-        blocks = {box: [f"box {box} at {box}", "  square 4 x 2-1/8", "  clamps outside", "  receptacle #12"] for box in boxes}
+        blocks = {
+            box: [f"box {box} at {box}", "  square 4 x 2-1/8", "  clamps outside", "  receptacle #12"] for box in boxes
+        }
         base = "\n".join(["job X", "edition 2020", *(line for box in boxes for line in blocks[box]), ""])
         random_.shuffle(boxes)
         sides, expected = [], {box: list(lines) for box, lines in blocks.items()}
@@ -168,9 +173,11 @@ def test_random_changes_lose_nothing_and_double_nothing():
             for box in own:
                 for target in (mine, expected):
                     target[box] = altered(blocks[box], box)
-            sides.append("\n".join(["job X", "edition 2020", *(line for box in sorted(blocks) for line in mine[box]), ""]))
+            sides.append(
+                "\n".join(["job X", "edition 2020", *(line for box in sorted(blocks) for line in mine[box]), ""])
+            )
         whole = "\n".join(["job X", "edition 2020", *(line for box in sorted(blocks) for line in expected[box]), ""])
-        both = merge(*sides, base)
+        both = merge(sides[0], sides[1], base)
         assert both.together({}, read) == whole
         assert merge(sides[1], sides[0], base).together({}, read) == whole
 

@@ -5,13 +5,14 @@ Lines are compared with the place they belong to, so that ``clamps inside`` unde
 
 from __future__ import annotations
 
+from bisect import bisect_right
 from collections import Counter
 from collections.abc import Iterable, Sequence
 from difflib import SequenceMatcher
-from typing import NamedTuple
+from typing import Any, NamedTuple
 
 from ampleroom.job.again import Reading
-from ampleroom.job.model import Run, SpaceShare
+from ampleroom.job.model import Item, Run, SpaceShare
 from ampleroom.job.sheet import without_remark, words_of
 from ampleroom.job.unknown import UNKNOWN
 from ampleroom.job.writer import written
@@ -91,6 +92,30 @@ class PlacedText(Record):
                 tokens.append(Token(owner, text))
         return tokens
 
+    def owner_of(self, number: int) -> str:
+        """The place the line of this number, from 0, belongs to, as in its token; without making all tokens."""
+        if (
+            number in self.heads
+            or number in self.runs
+            or any(note.at.line - 1 == number for note in self.reading.job.notes)
+        ):
+            return ""
+        closer = bisect_right(self.reading.closers, number + 1)
+        if not closer:
+            return ""
+        head = self.reading.closers[closer - 1]
+        box = self.heads[head - 1].casefold()
+        items = self.items_of_head.get(head, ())
+        side = next(
+            (item.name for item in reversed(items) if isinstance(item, SpaceShare) and item.at.line - 1 <= number), ""
+        )
+        return f"{box}/{side.casefold()}" if side else box
+
+    @once
+    def items_of_head(self) -> dict[int, tuple[Item, ...]]:
+        """The lines of every box and kind, by the number of its head, from 1."""
+        return {place.at.line: place.items for place in (*self.reading.job.boxes, *self.reading.job.kinds)}
+
     @once
     def names(self) -> dict[str, str]:
         """The boxes and kinds as the sheet writes them, by their names in small letters."""
@@ -99,13 +124,7 @@ class PlacedText(Record):
 
 def hunks_between(old: Sequence[Token], new: Sequence[Token]) -> list[Hunk]:
     """What was changed from one list of lines to another, in order."""
-    first = 0
-    least = min(len(old), len(new))
-    while first < least and old[first] == new[first]:
-        first += 1
-    last = 0
-    while last < least - first and old[-1 - last] == new[-1 - last]:
-        last += 1
+    first, last = alike_ends(old, new)
     middle, new_middle = old[first : len(old) - last], new[first : len(new) - last]
     if not middle and not new_middle:
         return []
@@ -119,12 +138,31 @@ def hunks_between(old: Sequence[Token], new: Sequence[Token]) -> list[Hunk]:
     ]
 
 
+def stretch_between(old: PlacedText, new: PlacedText) -> list[Hunk]:
+    """The one stretch in which two texts differ, from the first line to the last; none where they are the same."""
+    first, last = alike_ends(old.reading.lines, new.reading.lines)
+    hunk = Hunk(first, len(old.reading.lines) - last, first, len(new.reading.lines) - last)
+    return [] if hunk.is_insertion and hunk.new_start == hunk.new_end else [hunk]
+
+
+def alike_ends(old: Sequence[Any], new: Sequence[Any]) -> tuple[int, int]:
+    """How many are the same at the start of two lists, and how many of the rest at their end."""
+    first = 0
+    least = min(len(old), len(new))
+    while first < least and old[first] == new[first]:
+        first += 1
+    last = 0
+    while last < least - first and old[-1 - last] == new[-1 - last]:
+        last += 1
+    return first, last
+
+
 def difference_text(old: PlacedText, new: PlacedText, hunks: Iterable[Hunk] | None = None) -> str:
     """What was changed, as one sentence: ``one 12/2 nm-b more in K1; J1 clamps inside``. Of all hunks, or of these.
 
     Empty where nothing was.
     """
-    found = list(hunks_between(old.tokens, new.tokens) if hunks is None else hunks)
+    found = stretch_between(old, new) if hunks is None else list(hunks)
     if not found:
         return ""
     told = differences(old, new, found) or ["empty lines or remarks"]
@@ -197,7 +235,13 @@ def cable_of(run: Run) -> str:
 def where(run: Run) -> str:
     """``in K1``, or ``from K1 to J2``; the places as the sheet writes them."""
     known = [str(stop.name) for stop in run.stops if stop.name is not UNKNOWN]
-    return f"from {known[0]} to {' and '.join(known[1:])}" if len(known) > 1 else f"in {known[0]}" if known else "somewhere"
+    return (
+        f"from {known[0]} to {' and '.join(known[1:])}"
+        if len(known) > 1
+        else f"in {known[0]}"
+        if known
+        else "somewhere"
+    )
 
 
 def lines_told(old: PlacedText, new: PlacedText, gone: Iterable[int], come: Iterable[int]) -> list[str]:
@@ -228,7 +272,7 @@ def lines_by_owner(text: PlacedText, numbers: Iterable[int]) -> dict[str, list[s
     for number in numbers:
         said = plain(text.reading.lines[number])
         if said and number not in text.runs and number not in boxes:
-            found.setdefault(text.tokens[number].owner, []).append(said)
+            found.setdefault(text.owner_of(number), []).append(said)
     return found
 
 

@@ -127,9 +127,14 @@ drawing: svg text, alt text, title text
 map-drawn: ... drawing, wide whole number, high whole number, places list of place-drawn
 place-drawn: name text, kind text, page text, x whole number, y whole number, wide whole number, high whole number
 picture-of: ... drawing, what text
-changed: sheet text, title text, faults list of fault-here, view box-view or null, label text, also list of neighbor
+changed: sheet text, title text, faults list of fault-here, view box-view or null, label text, also list of neighbor,
+    changed_rows list of subject-row or null
 neighbor: box text, verdict text, says text
-edited: ... kept, faults list of fault-here, view box-view or null, label text, also list of neighbor
+edited: ... kept-row, sheet? text, can_undo true or false, can_redo true or false, removed true or false, undo_label text, redo_label text,
+    patch? patch, faults list of fault-here, view box-view or null, label text, also list of neighbor, changed_rows list of subject-row or null
+patch: start whole number, drop whole number, put list of text, lines whole number
+merged: yours text, there text, parts list of part-merged, sheet text or null, trouble text
+part-merged: yours text, there text, agreed true or false, ways list of text, before list of text, mine list of text, theirs list of text
 fits-more: schema ampleroom-fits/2, job job, edition edition, box text, more list of fit-said, caution text
 fits-tried: ... report, schema ampleroom-fits/2, box text, what text, fits text, more list of fit-said
 fit-said: what text, certain whole number, possible whole number, text text

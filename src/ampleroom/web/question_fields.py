@@ -94,6 +94,12 @@ QUESTIONS: dict[str, Fields] = {
         "edit": Field(("object",), required=True, fields=EDIT),
         "box": Field(("text",), like="J1"),
     },
+    "merge": {
+        "base": Field(("text",), required=True),
+        "mine": Field(("text",), required=True),
+        "theirs": Field(("text",), required=True),
+        "choose": Field(("text",), like="mine,both,,theirs"),
+    },
     "fits": {
         "sheet": Field(("text",), required=True),
         "edition": Field(("whole number",), like="2017"),
@@ -182,6 +188,7 @@ BODIES: dict[str, Fields] = {
         "edit": Field(("object",), required=True, fields=EDIT),
         "box": Field(("text",), like="J1"),
         "edition": Field(("whole number",), like="2017"),
+        "patch": Field(("yes or no",)),
     },
     "OnTop": {
         "base": Field(("whole number",), required=True, least=1, most=9007199254740991),

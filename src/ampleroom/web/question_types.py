@@ -209,6 +209,25 @@ class EditQuestion(SheetQuestion, kw_only=True):
     box: BoxName | None = None
 
 
+class Merge(Question, kw_only=True):
+    """What two people made of one sheet, and the sheet with both."""
+
+    answer = "merged"
+    base: Annotated[str, Meta(description="the text both began from", examples=[EXAMPLE])]
+    mine: Annotated[str, Meta(description="what one made of it", examples=[EXAMPLE])]
+    theirs: Annotated[str, Meta(description="what the other made of it", examples=[EXAMPLE])]
+    choose: (
+        Annotated[
+            str,
+            Meta(
+                description="how each part is decided, in order, with commas between; empty where nothing is chosen yet",
+                examples=["mine,both,,theirs"],
+            ),
+        ]
+        | None
+    ) = None
+
+
 class Fits(BoxQuestion, kw_only=True):
     """How many more of each common cable would go in, or of ``what``."""
 
@@ -320,7 +339,7 @@ class Import(Question, kw_only=True):
 
 
 QUESTIONS: dict[str, type[Question]] = {
-    "ask": Ask, "job": Job, "standing": Standing, "check": Check, "show": Show, "box": BoxView, "edit": EditQuestion, "fits": Fits, "remedies": Remedies,
+    "ask": Ask, "job": Job, "standing": Standing, "check": Check, "show": Show, "box": BoxView, "edit": EditQuestion, "merge": Merge, "fits": Fits, "remedies": Remedies,
     "apply": Apply, "plan": Plan, "takeoff": Takeoff, "editions": Editions, "against": Against, "rule": Rule, "rules": Rules,
     "map": Map, "words": Words, "packet": Packet, "workbook": Workbook, "import": Import,
 }  # fmt: skip
@@ -354,6 +373,7 @@ class Tap(Body, kw_only=True):
     edit: Edit
     box: BoxName | None = None
     edition: Edition | None = None
+    patch: Annotated[bool, Meta(description="true: only the lines that changed come back")] | None = None
 
 
 class OnTop(Body, kw_only=True):

@@ -198,7 +198,10 @@ class Server:
             rest = msgspec.json.decode(answer[got["sheet"] :], type=dict[str, msgspec.Raw])
             label = msgspec.json.decode(rest["label"], type=str)
             saved = await self.store.save(id, base, sheet, title_of(sheet), label)
-        return reply({**rest, **saved.data()})
+        kept_now = saved.data()
+        if data.get("patch"):
+            del kept_now["sheet"]  # it is most of the answer, and the page has nearly all of it
+        return reply({**rest, **kept_now})
 
     async def undo(self, request: Request) -> Response:
         """POST: the sheet before the last change, as a new version."""

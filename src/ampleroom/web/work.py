@@ -103,11 +103,30 @@ def do_edit(head: Head, body: bytes) -> tuple[Head, bytes]:
     """The sheet after a tap, then the rest of the answer as JSON; or only what is wrong with the tap."""
     from ampleroom.web import engine
 
-    answer = engine.answer("edit", {**head["data"], "sheet": body.decode()})
+    before = body.decode()
+    answer = engine.answer("edit", {**head["data"], "sheet": before})
     if "error" in answer:
         return {"status": 422}, msgspec.json.encode(answer)
-    sheet = answer.pop("sheet").encode()
+    after = answer.pop("sheet")
+    if head["data"].get("patch"):
+        answer["patch"] = patch_of(before, after)
+    sheet = after.encode()
     return {"status": 200, "sheet": len(sheet)}, sheet + msgspec.json.encode(answer)
+
+
+def patch_of(before: str, after: str) -> dict[str, Any]:
+    """How to make one text of another: from line ``start``, counted from 0, ``drop`` lines go and ``put`` come; ``lines``:
+    how many there are then."""
+    from ampleroom.job.differences import alike_ends
+
+    old, new = before.split("\n"), after.split("\n")
+    first, last = alike_ends(old, new)
+    return {
+        "start": first,
+        "drop": len(old) - first - last,
+        "put": new[first : len(new) - last],
+        "lines": len(new),
+    }
 
 
 def do_stock(head: Head, body: bytes) -> tuple[Head, bytes]:

@@ -12,7 +12,7 @@ from typing import Any
 from ampleroom.errors import AmpleroomError, EditionMissing, SheetFaults
 from ampleroom.job import Fault
 from ampleroom.quantities import plural
-from ampleroom.web.engine import change, files, remedies, rule_pages, view
+from ampleroom.web.engine import change, files, merging, remedies, rule_pages, view
 from ampleroom.web.engine.files import TABLES
 from ampleroom.web.engine.request import opened, stock_read
 from ampleroom.web.fields import checked
@@ -27,6 +27,7 @@ ACTIONS: dict[str, Callable[[dict[str, Any]], dict[str, Any]]] = {
     "show": view.answer_show,
     "box": view.answer_box,
     "edit": change.answer_edit,
+    "merge": merging.answer_merge,
     "fits": remedies.answer_fits,
     "remedies": remedies.answer_remedies,
     "apply": remedies.answer_apply,

@@ -7,14 +7,18 @@ from typing import Any
 from ampleroom.check import book_for, check_box
 from ampleroom.editions import CodeBook
 from ampleroom.job import Fault, Job
+from ampleroom.job.differences import PlacedText, difference_text, stretch_between
 from ampleroom.job.edit import AddRun, Change, DropRun, PutRun, Step, edited
 from ampleroom.job.model import Run
 from ampleroom.job.unknown import UNKNOWN
-from ampleroom.rules.kinds import headline_of
+from ampleroom.rules.kinds import KINDS, headline_of
 from ampleroom.web.edits import change_for
-from ampleroom.web.engine.request import Question, edition_of, opened, opened_after, text_of
-from ampleroom.web.engine.view import box_view, fault_data
+from ampleroom.web.engine.request import Question, edition_of, opened, opened_after, reading_of, text_of
+from ampleroom.web.engine.view import PAGES, box_view, fault_data, subject_row
 from ampleroom.words import big_word, headline_text, lowered, neighbor_text
+
+MOST_ROWS = 40
+"""A change that bears on more boxes than this has the whole list asked for."""
 
 
 def answer_edit(data: dict[str, Any]) -> dict[str, Any]:
@@ -30,7 +34,7 @@ def answer_edit(data: dict[str, Any]) -> dict[str, Any]:
     if edit["do"] != "set-text":
         refuse_new_faults(faults, changed_job, changed_faults)
     answer = after_edit(text, after, made.box or data.get("box") or "", data)
-    answer["label"] = made.label or edit["do"]
+    answer["label"] = made.label or answer["label"] or edit["do"]
     if made.change and changed_job.edition is not None:
         book = book_for(changed_job, edition_of(changed_job, data))
         answer["also"] = neighbors(job, changed_job, made.change, edit.get("box") or made.box, book)
@@ -82,16 +86,52 @@ def refuse_new_faults(before: tuple[Fault, ...], job: Job, faults: tuple[Fault, 
 def after_edit(before: str, after: str, name: str, data: dict[str, Any]) -> dict[str, Any]:
     """The answer to a change of a sheet's text: the text after it, its faults, and the box of that name as it is then."""
     job, faults = opened_after(before, after)
+    texts = PlacedText(reading_of(before)), PlacedText(reading_of(after))
     answer: dict[str, Any] = {
         "sheet": after,
         "title": job.title,
+        "label": difference_text(*texts),
         "faults": [fault_data(fault) for fault in faults],
         "view": None,
-        "label": "",
         "also": [],
+        "changed_rows": None,
     }
     if name and (job.edition is not None or data.get("edition") is not None):  # else nothing can be judged, only kept
         box = job.box_or_none(name)
         if box is not None:
             answer["view"] = box_view(job, box, book_for(job, edition_of(job, data)), len(faults))
+    if job.edition is not None and data.get("edition") is None:
+        answer["changed_rows"] = changed_rows(*texts)
     return answer
+
+
+def changed_rows(before: PlacedText, after: PlacedText) -> list[dict[str, Any]] | None:
+    """The rows of the list that a change may have altered; None where that may be any of them.
+
+    Lines under a box bear on that box, a run on the places it meets. Any other line may bear on all.
+    """
+    if before.reading.faults or after.reading.faults:
+        return None
+    job = after.reading.job
+    if any(tuple(kind.subjects(job)) for kind in KINDS.values() if kind.name not in PAGES):
+        return None  # what else is judged may hang on any run
+    concerned: set[str] = set()
+    for hunk in stretch_between(before, after):
+        for text, numbers in (
+            (before, range(hunk.start, hunk.end)),
+            (after, range(hunk.new_start, hunk.new_end)),
+        ):
+            for number in numbers:
+                if number in text.heads:
+                    return None
+                if number in text.runs:
+                    concerned |= {str(name).casefold() for name in text.runs[number].place_names}
+                elif owner := text.owner_of(number):
+                    concerned.add(owner.partition("/")[0])
+                if len(concerned) > MOST_ROWS:
+                    return None
+    if concerned & {kind.name.casefold() for kind in job.kinds}:
+        return None
+    book = book_for(job)
+    boxes = [box for box in map(job.box_or_none, sorted(concerned)) if box is not None]
+    return [subject_row(check_box(job, box, book)) for box in boxes]

@@ -27,9 +27,14 @@ class Question(AmpleroomError):
     """A question the engine cannot answer as it was put."""
 
 
+def reading_of(text: str) -> Reading:
+    """A sheet as read; the last ones are kept: many of a usual size, a few large ones."""
+    return readings_of_size(text).get(text) or kept(text, read_whole(sheet_of(text), nothing_beside))
+
+
 def opened(text: str) -> tuple[Job, tuple[Fault, ...]]:
-    """A sheet read, with its faults; the last ones are kept as read: many of a usual size, a few large ones."""
-    reading = readings_of_size(text).get(text) or kept(text, read_whole(sheet_of(text), nothing_beside))
+    """A sheet read, with its faults."""
+    reading = reading_of(text)
     return reading.job, reading.faults
 
 

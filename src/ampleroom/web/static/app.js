@@ -40,7 +40,10 @@ async function show() {
     await current.load();
     if (turn === drawing) redraw();
   } catch (trouble) {
-    if (turn === drawing) failed(trouble);
+    if (turn === drawing && here.view === 'subject' && trouble.kind === 'question') {
+      location.replace(to.job(here.id));
+      say(`${here.name} is not in this job any more`, true);
+    } else if (turn === drawing) failed(trouble);
   } finally {
     clearTimeout(meanwhile);
   }

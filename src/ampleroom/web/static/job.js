@@ -1,8 +1,8 @@
 // One job: its boxes, its map, what would fix it, what to buy, the editions side by side, and its sheet as text.
 import { ask, state, words } from './ask.js';
-import { conflictDialog, waitingConflict } from './conflict.js';
-import { button, el, kept, linesUnread, link, say, sayTrouble, units, verdict } from './dom.js';
-import { destinations, head, page, partsOf, starting, to, undoBar } from './frame.js';
+import { conflictDialog, conflictNotice, waitingConflict } from './conflict.js';
+import { el, kept, linesUnread, link, say, sayTrouble, units, verdict } from './dom.js';
+import { destinations, head, partsOf, starting, to, undoBar } from './frame.js';
 import { handOverTab } from './job-hand-over.js';
 import { jobList, questionsCard, unreadIn } from './job-list.js';
 import { remediesTab } from './job-remedies.js';
@@ -108,10 +108,7 @@ export function jobView(here, redraw) {
       return true;
     } catch (trouble) {
       if (trouble.kind === 'conflict') {
-        conflictDialog(trouble, view.job, sheet, async (current) => {
-          view.job = await store.save(current, sheet, `${label}, on top`);
-          await page.show();
-        });
+        conflictDialog(trouble, view.job);
       } else sayTrouble(trouble);
       return false;
     }
@@ -138,10 +135,7 @@ export function jobView(here, redraw) {
         return true;
       } catch (trouble) {
         if (trouble.kind === 'conflict') {
-          conflictDialog(trouble, view.job, undefined, async (current) => {
-            view.job = current;
-            await change(edit);
-          });
+          conflictDialog(trouble, view.job);
         } else sayTrouble(trouble);
         redraw();
         return false;
@@ -221,7 +215,7 @@ export function jobView(here, redraw) {
       el('main', { id: 'main', tabindex: -1, class: WIDE.has(here.tab) ? 'wide' : '' },
         partsOf(here.id, here.tab), starting(),
         unread() && here.tab !== 'sheet' ? el('p', { class: 'notice' }, linesUnread(unread()), link('Open the sheet', to.job(here.id, 'sheet'))) : null,
-        view.job.conflict ? el('p', { class: 'notice' }, 'This job was changed here and on the server. ', button('Compare', () => waitingConflict(view.job), { key: 'conflict', 'aria-label': 'Compare both versions' })) : null,
+        conflictNotice(view.job),
         notJudged() ? el('p', { class: 'small', data: { key: 'not-judged' } }, notJudged()) : null,
         view.list.assumptions.map((text, number) => el('p', { class: 'small soft', data: { key: `assumed-${number}` } }, text)),
         view.list.warnings.map((warning, number) => el('p', { class: 'notice', data: { key: `warning-${number}` } }, `Line ${warning.where.line}: ${warning.text}. `, link('Open the sheet', to.line(here.id, warning.where.line)))),

@@ -37,7 +37,7 @@ const labelOf = (keys) => keys.at(-1)?.split('/').slice(2).join('/') ?? '';
 export function shown(job) {
   return {
     id: job.id, title: job.title, version: job.version, sheet: job.sheet, changed: job.changed,
-    can_undo: job.undo.length > 0, can_redo: job.redo.length > 0, undo_label: labelOf(job.undo), redo_label: labelOf(job.redo), waiting: Boolean(job.waiting), conflict: job.conflict ?? null, local: !job.server,
+    can_undo: job.undo.length > 0, can_redo: job.redo.length > 0, undo_label: labelOf(job.undo), redo_label: labelOf(job.redo), base: job.base, waiting: Boolean(job.waiting), conflict: job.conflict ?? null, local: !job.server,
   };
 }
 

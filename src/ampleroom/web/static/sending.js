@@ -86,16 +86,23 @@ async function sendPhotos() {
   }
 }
 
-/** End a conflict: mine on top, theirs, or both as two jobs. */
-export async function settle(id, how) {
+/** End a conflict: mine on top, theirs, both as two jobs, or both together in this text. */
+export async function settle(id, how, together = null) {
   const job = await local(id);
   const theirs = job.conflict;
   if (!theirs) return;
   if (how === 'both') await request('POST', 'api/jobs', { sheet: renamed(job.sheet), label: 'kept beside' });
-  if (how === 'mine') {
+  if (how === 'mine' || how === 'together') {
+    const sheet = together ?? job.sheet;
     try {
-      const saved = await request('PUT', path(id), { base: theirs.version, sheet: job.sheet, label: 'kept after a conflict' });
-      await changeJob(id, (kept, { put }) => put({ ...kept, ...taken(kept, job.sheet, saved) }));
+      const saved = await request('PUT', path(id), { base: theirs.version, sheet, label: together ? 'put together' : 'kept after a conflict' });
+      await changeJob(id, (kept, { put, steps }) => {
+        if (kept.sheet !== job.sheet) put({ ...kept, base: saved.version, conflict: saved, waiting: true }); // changed meanwhile: asked once more
+        else {
+          if (sheet !== kept.sheet) pushStep(kept, kept.sheet, steps, 'put together');
+          put(Object.assign(kept, { sheet, title: saved.title }, taken({ ...kept, sheet }, sheet, saved)));
+        }
+      });
     } catch (trouble) {
       if (trouble.kind !== 'conflict') throw trouble;
       await changeJob(id, (kept, { put }) => put({ ...kept, conflict: trouble.answer.current }));
@@ -104,7 +111,7 @@ export async function settle(id, how) {
     return;
   }
   await changeJob(id, (kept, { put, steps }) => {
-    pushStep(kept, kept.sheet, steps);
+    pushStep(kept, kept.sheet, steps, 'the server’s copy used');
     put(Object.assign(kept, { sheet: theirs.sheet, title: theirs.title, version: theirs.version, base: theirs.version, waiting: false, conflict: null }));
   });
 }

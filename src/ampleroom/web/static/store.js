@@ -4,6 +4,7 @@ import { ask as askHere, askWorker, request, state, Trouble } from './ask.js';
 import { all, changeJob, keep, now, one } from './database.js';
 import { conflict, local, mirror, mirrored, missing, shown, takeStep, titleOf, write } from './local-jobs.js';
 import { isHere, known, onTop, orHere, path } from './server-or-here.js';
+import { follow } from './whole.js';
 
 export { addPhoto, dropPhoto, photos, photosForPacket, smaller } from './photos.js';
 export { sendWaiting, settle } from './sending.js';
@@ -57,12 +58,13 @@ export async function get(asked) {
 export async function save(job, sheet, label) {
   const id = await known(job.id);
   const here = async () => shown(await onTop(job, (base) => write(id, base, sheet, label)));
-  if (await isHere(id)) return here();
+  const refused = (trouble) => { throw Object.assign(trouble, { mine: sheet }); };
+  if (await isHere(id)) return here().catch(refused);
   return orHere(() => onTop(job, async (base) => {
     const saved = await request('PUT', path(id), { base, sheet, label });
     mirror(saved, 'changed');
     return saved;
-  }), here);
+  }), here).catch(refused);
 }
 
 /** A tap: the change made and kept, with the box as it is then. */
@@ -71,17 +73,28 @@ export async function edit(job, change, box, edition) {
   const here = async () => {
     const answer = await askWorker('edit', { sheet: job.sheet, edit: change, box, edition });
     const saved = await onTop(job, (base) => write(id, base, answer.sheet, answer.label));
+    follow(job.sheet, answer.sheet, answer.changed_rows);
     return { ...answer, ...shown(saved) };
   };
-  if (await isHere(id)) return here();
+  const refused = (trouble) => { throw Object.assign(trouble, { edit: { edit: change, box, edition } }); };
+  if (await isHere(id)) return here().catch(refused);
   return orHere(() => onTop(job, async (base) => {
-    const answer = await request('POST', path(id, '/edit'), { base, edit: change, box, edition });
+    const answer = await request('POST', path(id, '/edit'), { base, edit: change, box, edition, patch: true });
+    answer.sheet = patched(job.sheet, answer.patch) ?? (await request('GET', path(id, `/history/${answer.version}`))).sheet;
+    follow(job.sheet, answer.sheet, answer.changed_rows);
     mirror(answer, 'changed');
     return answer;
   }), () => {
     if (!state.offlinePages) throw new Trouble({ error: 'the server cannot be reached, and this page does not work without it', kind: 'network' }, 0);
     return here();
-  });
+  }).catch(refused);
+}
+
+/** A text with the lines of a patch put in; null where it does not fit. */
+function patched(text, { start, drop, put, lines }) {
+  const old = text.split('\n');
+  const fresh = [...old.slice(0, start), ...put, ...old.slice(start + drop)];
+  return fresh.length === lines ? fresh.join('\n') : null;
 }
 
 export async function step(job, back) {
