@@ -157,9 +157,13 @@ ASKED_ABOUT: list[tuple[str, dict[str, object]]] = [
 MORE: dict[str, dict[str, object]] = {
     "edit": {"edit": {"do": "set-title", "title": "Kiln"}},
     "against": {"against": 2023},
+    "merge": {"base": SHEET, "mine": SHEET.replace("inside", "outside"), "theirs": SHEET.replace("tabs", "none")},
     "remedies": {"limits": {"no_plaster": True}},
     "import": {"name": "kiln.job", "content": base64.b64encode(STUDIO.encode()).decode()},
 }  # fmt: skip
+
+
+TAP = {"base": 1, "edit": {"do": "set-clamps", "box": "J1", "way": "outside"}, "box": "J1", "patch": True}
 
 
 def validated(answer, path, method):
@@ -184,6 +188,9 @@ def several(action):
         found = [{**data, "box": box} for data in found for box in first_boxes(data["sheet"])]
     if action == "edit":
         found += [{"sheet": SHEET, "edit": {"do": "run-count", "box": "J1", "index": 1, "count": 2}}]
+    if action == "merge":
+        both = {**found[0], "theirs": SHEET.replace("inside", "none")}  # the same line
+        found += [both, {**both, "choose": "theirs"}, {**found[0], "theirs": found[0]["mine"]}]
     if action == "fits":
         found += [{**data, "what": "12/2 nm-b"} for data in found]
     return found
@@ -210,6 +217,7 @@ def answers(app):
 def kept(app):
     """Answers of everything else, each held to the document."""
     job = app.new(SHEET + "wrod\n")
+    plain = app.new(SHEET)
     at = f"/api/jobs/{job['id']}"
     photo = app.ask("POST", f"{at}/photos?box=J1", jpeg())
     here = "/api/jobs/{id}"
@@ -221,6 +229,7 @@ def kept(app):
         ("edited", app.edit(job, "set-clamps", box="J1", way="outside"), f"{here}/edit", "post"),
         ("edited", app.edit(job | {"version": 2}, "run-count", box="J1", index=1, count=2), f"{here}/edit", "post"),
         ("kept", app.post(f"{at}/undo", base=3), f"{here}/undo", "post"),
+        ("edited", app.post(f"/api/jobs/{plain['id']}/edit", **TAP), f"{here}/edit", "post"),
         ("conflict", app.put(at, base=1, sheet=""), here, "put"),
         ("kept", app.post(f"{at}/redo", base=4.0), f"{here}/redo", "post"),
         ("kept", app.put(at, base=5, sheet=STUDIO), here, "put"),

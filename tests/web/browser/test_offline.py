@@ -136,7 +136,9 @@ def test_the_signal_goes_while_the_page_is_open(there):
 
 
 def test_changed_on_both_sides_both_are_shown_and_any_can_be_kept(there):
-    jobs = {how: there.server.new(SHEET.replace("low water", how))["id"] for how in ("both", "mine", "theirs")}
+    jobs = {
+        how: there.server.new(SHEET.replace("low water", how))["id"] for how in ("both", "mine", "theirs", "together")
+    }
     phone = there.phone()
     for id in jobs.values():
         phone.box(id, "J1")
@@ -151,29 +153,31 @@ def test_changed_on_both_sides_both_are_shown_and_any_can_be_kept(there):
             other.put(f"/api/jobs/{id}", base=1, sheet=other.job(id)["sheet"] + "note from the office\n")
     phone.go("#/")
     there.back(phone)
-    phone.page.get_by_text("changed here and on the server").nth(2).wait_for()
+    phone.page.get_by_text("changed here and on the server").nth(3).wait_for()
 
-    buttons = {"both": "Keep both, mine as a second job", "mine": "Use mine", "theirs": "Use the server’s"}
+    buttons = {
+        "both": "Keep both, mine as a second job",
+        "mine": "Use mine",
+        "theirs": "Use the server’s",
+        "together": "Take both",
+    }
     for how, id in jobs.items():
         before = there.server.job(id)["sheet"]
         assert "office" in before
         assert "14/3" not in before
         phone.go(f"#/j/{id}/boxes")
         phone.page.get_by_role("heading", name="Changed here and on the server").wait_for()
-        mine, theirs = (
-            phone.page.get_by_role("region", name=name).inner_text()
-            for name in ("Yours, from this browser", "On the server")
-        )
-        assert "→ run J1 > ? 14/3 nm-b" in mine
-        assert "→ note from the office" in theirs
+        sides = phone.page.locator("dl.sides dd").all_inner_texts()
+        assert sides == ["one 14/3 nm-b more in J1", "note from the office"]
         phone.tap(buttons[how])
         phone.page.locator("#dialog").wait_for(state="hidden")
-        phone.page.locator("#status", has_text=re.compile("kept|used")).wait_for()
+        phone.page.locator("#status", has_text=re.compile("kept|used|Both are in")).wait_for()
         sheet = there.server.job(id)["sheet"]
         assert ("14/3" in sheet, "office" in sheet) == {
             "both": (False, True),
             "mine": (True, False),
             "theirs": (False, True),
+            "together": (True, True),
         }[how]
         assert any("office" in version for version in there.server.whole_history(id))
     titles = [row["title"] for row in there.server.get("/api/jobs").json["jobs"]]

@@ -1,7 +1,5 @@
 """Two windows on one job: the second is told, both versions are shown, either can be kept, and nothing is lost."""
 
-import re
-
 import pytest
 
 from tests.web.browser.helpers import DESK, PHONE, wait_until
@@ -38,34 +36,68 @@ def conflicting(two):
     second.page.get_by_role("heading", name="Changed in another window").wait_for()
 
 
-def test_the_conflict_is_told_and_both_versions_are_shown(two, server):
+def told(window):
+    """What the dialog says each side changed."""
+    return window.page.locator("dl.sides dd").all_inner_texts()
+
+
+def test_the_conflict_is_told_in_sentences_and_line_by_line(two, server):
     conflicting(two)
     _, second, id = two
-    assert re.search(r"your change was not made. Nothing was lost", second.dialog_text)
-    seen, now = (
-        second.page.get_by_role("region", name=name).inner_text() for name in ("As you saw it", "As it is now")
-    )
-    assert "12/2" not in seen
-    assert re.search(r"→ run J1 > \? 12/2 nm-b", now)
+    assert told(second) == ["one 14/3 nm-b more in J1", "one 12/2 nm-b more in J1"]
+    second.touch(second.page.locator("summary", has_text="Change by change"))
+    second.page.get_by_label("You: one 14/3 nm-b more in J1").wait_for()
+    second.touch(second.page.locator("summary", has_text="Lines").first)
+    assert "run J1 > ? 1" in second.page.get_by_role("region", name="Lines of this change").first.inner_text()
     assert "14/3" not in server.job(id)["sheet"]
 
 
-def test_the_later_change_can_be_made_on_top(two, server):
+def test_both_are_taken_where_they_do_not_touch_and_undo_takes_mine_back(two, server):
     conflicting(two)
     _, second, id = two
-    second.tap("Make my change anyway")
-    wait_until(lambda: second.page.locator("li.run").count() == 3)
-    sheet = server.job(id)["sheet"]
-    assert "12/2 nm-b" in sheet
-    assert "14/3 nm-b" in sheet
+    second.tap("Take both")
+    wait_until(lambda: "14/3 nm-b" in server.job(id)["sheet"])
+    assert "12/2 nm-b" in server.job(id)["sheet"]
+    second.page.locator("#dialog").wait_for(state="hidden")
+    second.page.get_by_text("14/3").first.wait_for()
+    second.tap("Undo")
+    wait_until(lambda: "14/3 nm-b" not in server.job(id)["sheet"])
+    assert "12/2 nm-b" in server.job(id)["sheet"]
 
 
-def test_what_is_there_can_be_taken(two, server):
+def test_a_change_can_be_left_out(two, server):
+    conflicting(two)
+    _, second, id = two
+    second.touch(second.page.locator("summary", has_text="Change by change"))
+    second.page.get_by_label("There: one 12/2 nm-b more in J1").uncheck()
+    second.tap("Take both")
+    wait_until(lambda: "14/3 nm-b" in server.job(id)["sheet"])
+    assert "12/2 nm-b" not in server.job(id)["sheet"]
+    assert any("12/2 nm-b" in sheet for sheet in server.whole_history(id))
+
+
+def test_the_same_cable_added_in_both_windows_is_one_or_two_and_somebody_says_which(two, server):
+    """Lines that repeat: one cable seen by two people, or two cables."""
+    first, second, id = two
+    for each in (first, second):
+        each.tap("Add one 12/2 nm-b")
+        if each is first:
+            each.page.get_by_text("12/2").first.wait_for()
+            wait_until(lambda: server.job(id)["sheet"].count("12/2") == 1)
+    second.page.get_by_role("heading", name="Changed in another window").wait_for()
+    second.tap("Save what is chosen")
+    second.page.get_by_text("Choose at each line that both changed").wait_for()
+    second.page.get_by_label("Take both, one after the other").check()
+    second.tap("Save what is chosen")
+    wait_until(lambda: server.job(id)["sheet"].count("run J1 > ? 12/2 nm-b") == 2)
+
+
+def test_what_is_there_can_be_taken_or_mine_alone(two, server):
     conflicting(two)
     _, second, id = two
     before = server.job(id)
-    second.tap("Leave it as it is now")
-    second.page.locator("li.run", has_text="12/2 nm-b").wait_for()
+    second.tap("Only what is there")
+    second.page.locator("#dialog").wait_for(state="hidden")
     assert server.job(id) == before
     second.tap("Add one 14/3 nm-b")
     wait_until(lambda: "14/3 nm-b" in server.job(id)["sheet"])
@@ -78,8 +110,9 @@ def test_a_dialog_just_closed_loses_nothing(two, server):
     assert "12/2 nm-b" in server.job(id)["sheet"]
     second.tap("Add one 10/2 nm-b")
     second.page.get_by_role("heading", name="Changed in another window").wait_for()
-    second.tap("Make my change anyway")
+    second.tap("Take both")
     wait_until(lambda: "10/2 nm-b" in server.job(id)["sheet"])
+    assert "12/2 nm-b" in server.job(id)["sheet"]
 
 
 def test_undo_in_a_window_that_did_not_see_the_last_change_is_a_conflict(two, server):
@@ -104,17 +137,17 @@ def typed(two, server):
     first.page.get_by_text("saved", exact=True).wait_for()
     second.page.locator("#sheet").fill(SHEET + "note the second wrote this\n")
     second.page.get_by_role("heading", name="Changed in another window").wait_for()
-    mine, theirs = (second.page.get_by_role("region", name=name).inner_text() for name in ("Yours", "As it is now"))
-    assert "→ note the second wrote this" in mine
-    assert "→ note the first wrote this" in theirs
+    assert told(second) == ["note the second wrote this", "note the first wrote this"]
 
 
 def test_a_sheet_typed_in_both_can_be_kept_on_top_with_the_other_in_the_history(two, server):
     typed(two, server)
     _, second, id = two
-    second.tap("Make my change anyway")
+    second.tap("Only mine")
     wait_until(lambda: "note the second" in server.job(id)["sheet"])
+    assert "note the first" not in server.job(id)["sheet"]
     assert any("note the first" in sheet for sheet in server.whole_history(id))
+    second.page.locator("#dialog").wait_for(state="hidden")
     second.tap("Undo")
     wait_until(lambda: "note the first" in server.job(id)["sheet"])
 
@@ -122,7 +155,7 @@ def test_a_sheet_typed_in_both_can_be_kept_on_top_with_the_other_in_the_history(
 def test_a_sheet_typed_in_both_can_be_left_to_the_other(two, server):
     typed(two, server)
     _, second, id = two
-    second.tap("Leave it as it is now")
+    second.tap("Only what is there")
     wait_until(lambda: "note the first" in second.page.locator("#sheet").input_value())
     assert "note the first" in server.job(id)["sheet"]
 
@@ -130,9 +163,10 @@ def test_a_sheet_typed_in_both_can_be_left_to_the_other(two, server):
 def test_a_box_taken_out_elsewhere_sends_back_to_the_job(two, server):
     first, second, id = two
     first.tap("Remove this box from the job")
-    first.page.get_by_role("navigation").wait_for()
+    first.page.locator("html[data-shown^=job]").wait_for(state="attached")
     second.tap("Add one 14/3 nm-b")
-    second.tap("Make my change anyway")
+    second.page.get_by_text("These changes do not fit together").wait_for()
+    second.tap("Only what is there")
     second.page.get_by_text("J1 is not in this job any more").wait_for()
-    second.page.get_by_role("navigation").wait_for()
+    second.page.locator("html[data-shown^=job]").wait_for(state="attached")
     assert "box J1" not in server.job(id)["sheet"]

@@ -12,6 +12,7 @@ from ampleroom.job.edit import AddRun, Change, DropRun, PutRun, Step, edited
 from ampleroom.job.model import Run
 from ampleroom.job.unknown import UNKNOWN
 from ampleroom.rules.kinds import KINDS, headline_of
+from ampleroom.rules.raceway.judge import KIND as RACEWAY_KIND
 from ampleroom.web.edits import change_for
 from ampleroom.web.engine.request import Question, edition_of, opened, opened_after, reading_of, text_of
 from ampleroom.web.engine.view import PAGES, box_view, fault_data, subject_row
@@ -113,9 +114,11 @@ def changed_rows(before: PlacedText, after: PlacedText) -> list[dict[str, Any]] 
     if before.reading.faults or after.reading.faults:
         return None
     job = after.reading.job
-    if any(tuple(kind.subjects(job)) for kind in KINDS.values() if kind.name not in PAGES):
-        return None  # what else is judged may hang on any run
+    others = [kind for kind in KINDS.values() if kind.name not in PAGES and tuple(kind.subjects(job))]
+    if any(kind.name != RACEWAY_KIND for kind in others):
+        return None  # what else is judged may depend on any run
     concerned: set[str] = set()
+    raceways: set[str] = set()
     for hunk in stretch_between(before, after):
         for text, numbers in (
             (before, range(hunk.start, hunk.end)),
@@ -126,6 +129,7 @@ def changed_rows(before: PlacedText, after: PlacedText) -> list[dict[str, Any]] 
                     return None
                 if number in text.runs:
                     concerned |= {str(name).casefold() for name in text.runs[number].place_names}
+                    raceways |= {raceway.name.casefold() for raceway in text.runs[number].raceways}
                 elif owner := text.owner_of(number):
                     concerned.add(owner.partition("/")[0])
                 if len(concerned) > MOST_ROWS:
@@ -134,4 +138,12 @@ def changed_rows(before: PlacedText, after: PlacedText) -> list[dict[str, Any]] 
         return None
     book = book_for(job)
     boxes = [box for box in map(job.box_or_none, sorted(concerned)) if box is not None]
-    return [subject_row(check_box(job, box, book)) for box in boxes]
+    rows = [subject_row(check_box(job, box, book)) for box in boxes]
+    if not raceways:
+        return rows
+    if "" in raceways:
+        return None  # one known by its kind and size alone, which other runs may lie in too
+    for kind in others:
+        near = [subject for subject in kind.subjects(job) if subject.name.casefold() in raceways]
+        rows += [subject_row(kind.judge(subject, job.graph, book)) for subject in near]
+    return rows
