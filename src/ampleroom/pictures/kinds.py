@@ -8,6 +8,7 @@ from collections.abc import Callable
 from ampleroom.pictures.cross_section import cross_section
 from ampleroom.pictures.drawing import Drawing
 from ampleroom.pictures.entering import box_picture
+from ampleroom.pictures.plan import plan
 from ampleroom.report import Report
 from ampleroom.worksheet import SubjectReport
 
@@ -26,7 +27,11 @@ def section(report: Report, subject: SubjectReport, title: bool) -> Drawing | No
     return cross_section(report.job, subject.name, report.book, title)
 
 
-BESIDE: dict[str, tuple[PictureMaker, ...]] = {"box": (entering,), "conduit body": (entering,), "raceway": (section,)}
+BESIDE: dict[str, tuple[PictureMaker, ...]] = {
+    "box": (entering, plan),
+    "conduit body": (entering,),
+    "raceway": (section,),
+}
 """The pictures of a kind beside the rooms of its worksheets, by the kind's name; a kind without a line has none."""
 
 
