@@ -374,8 +374,13 @@ def first_clause(text: str) -> str:
 # ---- remarks on a source -------------------------------------------------------------------------------------------
 
 
+ONE_SOURCE = "one source, not compared with a second"
+
+
 def unsure(confidence: str) -> str:
-    """`` (one source)``: how sure a value is, where that is worth a word."""
+    """`` (from memory)``: how sure a value is, where that is worth a word."""
+    if confidence == "one source":
+        return f" ({ONE_SOURCE})"
     return "" if confidence in ("two sources", "computed") else f" ({confidence})"
 
 

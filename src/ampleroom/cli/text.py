@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterable, Iterator
 from itertools import islice
 
@@ -98,7 +99,7 @@ def write_trouble(subject: SubjectReport, report: Report, paper: Paper, everythi
         is_headline = headline is not None and finding.rule == headline.name
         rule = "" if is_headline and not everything else f"  [{finding.rule}]"
         paper.line(short_message(finding.message, finding.subject) + rule, indent=4, hang=6)
-        if finding.verdict is Verdict.FAILS and finding.best is not None:
+        if everything and finding.verdict is Verdict.FAILS and finding.best is not None:
             paper.line(FAILS_ANYWAY, indent=4, hang=6)
         if finding.surplus and (too_many := finding.surplus.text):
             paper.line(capital(too_many), indent=4, hang=6)
@@ -166,6 +167,8 @@ def write_cautions(report: Report, paper: Paper, everything: bool) -> None:
     cautions = list(cautions_of(report.subjects))
     if not cautions:
         return
+    if not everything:
+        cautions = once_a_run(cautions)
     paper.line("Caution", style="bold")
     for name, reminder in islice(cautions, None if everything else MOST_SHOWN):
         if everything:
@@ -174,6 +177,20 @@ def write_cautions(report: Report, paper: Paper, everything: bool) -> None:
         else:
             paper.cut(f"{name}: {first_clause(reminder.text)}", indent=2)
     write_left_out(0 if everything else len(cautions) - MOST_SHOWN if len(cautions) > MOST_SHOWN else 0, paper)
+
+
+def once_a_run(cautions: Iterable[tuple[str, Reminder]]) -> list[tuple[str, Reminder]]:
+    """The cautions without those that say of a run what the box at its other end says already."""
+    seen: dict[tuple[str, frozenset[str]], tuple[str, Reminder]] = {}
+    for name, reminder in cautions:
+        run = OF_A_RUN.fullmatch(first_clause(reminder.text))
+        key = (run[1] + run[3], frozenset((name, run[2]))) if run else (reminder.text, frozenset((name,)))
+        seen.setdefault(key, (name, reminder))
+    return list(seen.values())
+
+
+OF_A_RUN = re.compile(r"(.+) (?:to|from) (\S+)( (?:has|may|is) .+)")
+"""``14/2 old to A2 has no ground``: what a caution says of a run, and the place at its other end."""
 
 
 def write_disputed(report: Report, names: list[str], paper: Paper) -> None:

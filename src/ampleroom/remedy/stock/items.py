@@ -117,8 +117,8 @@ class Minutes(Record):
 
 
 def money(amount: Money, currency: str) -> str:
-    """``$163.66``; of another currency ``163.66 CAD``."""
-    return f"${amount:.2f}" if currency == "USD" else f"{amount:.2f} {currency}"
+    """``$1,163.66``; of another currency ``1,163.66 CAD``."""
+    return f"${amount:,.2f}" if currency == "USD" else f"{amount:,.2f} {currency}"
 
 
 def cents(amount: Money) -> Money:

@@ -263,8 +263,11 @@ export function units(content) {
   return typeof content === 'string' ? content.replace(/\bin3\b/g, 'in³').replace(/\bin2\b/g, 'in²') : content;
 }
 
-/** An amount of money: dollars by their sign, any other currency by its name. */
-export const money = (amount, currency) => (currency === 'USD' ? `$${amount}` : `${amount} ${currency}`);
+/** An amount of money: dollars by their sign, any other currency by its name, a comma after the thousands. */
+export const money = (amount, currency) => (currency === 'USD' ? `$${thousands(amount)}` : `${thousands(amount)} ${currency}`);
+
+/** ``1403.85`` as ``1,403.85``. */
+export const thousands = (amount) => String(amount).replace(/\B(?=(\d{3})+(?:\.|$))/g, ',');
 
 /** What a fix does to the wall, in a few words. */
 export const damage = ({ disturbs }) => ({ nothing: 'No wall damage', 'cover off': 'Cover off, no wall damage', plaster: 'Opens plaster' }[disturbs] ?? `Damage: ${disturbs}`);

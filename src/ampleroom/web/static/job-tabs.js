@@ -1,5 +1,5 @@
 // The job's name and edition, its editions side by side, its takeoff. `view` is the job view's state, see job.js.
-import { el, link, units, verdict } from './dom.js';
+import { el, link, thousands, units, verdict } from './dom.js';
 import { to } from './frame.js';
 import { unreadIn } from './job-list.js';
 
@@ -40,7 +40,7 @@ export function takeoffTab(view) {
     el('tbody', {}, view.extra.lines.flatMap((line) => {
       const rows = line.group === group ? [] : [el('tr', {}, el('th', { colspan: 3, class: 'group' }, line.group))];
       group = line.group;
-      return [...rows, el('tr', {}, el('td', {}, units(line.what), line.note ? el('div', { class: 'why' }, units(line.note)) : null), el('td', { class: 'num wrap' }, `${Number(line.number)} ${line.unit}`), el('td', { class: 'num wrap' }, line.price ?? 'no price'))];
-    }), el('tr', { class: 'sum' }, el('td', { colspan: 2 }, 'Total'), el('td', { class: 'num' }, view.extra.total))))),
+      return [...rows, el('tr', {}, el('td', {}, units(line.what), line.note ? el('div', { class: 'why' }, units(line.note)) : null), el('td', { class: 'num wrap' }, `${Number(line.number)} ${line.unit}`), el('td', { class: 'num wrap' }, line.price ? thousands(line.price) : 'no price'))];
+    }), el('tr', { class: 'sum' }, el('td', { colspan: 2 }, 'Total'), el('td', { class: 'num' }, thousands(view.extra.total)))))),
   view.extra.not_known.length ? el('ul', { class: 'small' }, view.extra.not_known.map((words) => el('li', {}, `Check first: ${words}`))) : null];
 }
