@@ -1,4 +1,4 @@
-"""Three long sheets as they are typed in the field, and the jobs they mean, written by hand from the words alone.
+"""Four long sheets as they are typed in the field, and the jobs they mean, written by hand from the words alone.
 
 What a word means is common practice, no source; each box and run below is what an electrician would say on the phone.
 """
@@ -163,7 +163,77 @@ LIGHTHOUSE = Job(
     ),
 )  # fmt: skip
 
-JOBS = {"bunkhouse": BUNKHOUSE, "observatory": OBSERVATORY, "lighthouse": LIGHTHOUSE}
+CHAPEL = Job(
+    title="Quarry Hill chapel, kitchen remodel",
+    address="400 Quarry Hill Rd",
+    permit="no. 26-1178",
+    contractor="Third Saturday volunteers",
+    phase="rough-in",
+    edition=2020,
+    usual_cable="mc",
+    panels=(
+        Panel("KP", (120, 208), 3, bus=100, description="serving pantry"),
+        Panel("SP", bus=60, description="stage"),
+    ),
+    circuits=(
+        Circuit("1", 20, label="counter left"),
+        Circuit("3", 20, label="counter right"),
+        Circuit("5", 20, continuous=True, label="warmer cont."),
+    ),
+    boxes=(
+        Box("JB1", "kitchen ceiling", items=(
+            square("4 x 2-1/8"), Part("extension ring", UNKNOWN), Clamps("outside"), Uncounted("wire connectors", 6),
+            Uncounted("ground screw"),
+        )),
+        Box("JB2", "over the range", items=(square("4-11/16 x 2-1/8"), Uncounted("blank cover"))),
+        Box("C1", "left of sink", items=(
+            square("4 x 1-1/2"), Part("plaster ring", UNKNOWN, depth=Decimal("0.625")),
+            Device(("duplex receptacle",), "12", 2), Clamps("outside"),
+        )),
+        Box("C2", "right of sink", items=(
+            square("4 x 1-1/2"), Part("plaster ring", UNKNOWN, depth=Decimal("0.625")),
+            Device(("gfci",), amperes=20), Device(("duplex receptacle",), amperes=20), Clamps("outside"),
+        )),
+        Box("C3", "pass-through", items=(square("4 x 1-1/2"), Device(("switch", "receptacle"), "12"), Clamps("inside"))),
+        Box("H1", "hood", items=(
+            Base("standard", "device", "4 x 2-1/8 x 1-7/8"), Device(("single-pole switch",), "12"), Clamps("outside"),
+        )),
+        Box("L1", "center of hall", items=(
+            Base("standard", "octagon", "4 x 2-1/8"), Mounting("", existing=True), Clamps("none"),
+            Carries("fan", Decimal(42)), Fitting("hickey"),
+        )),
+        Box("D1", "stage door", items=(
+            marked("16", gangs=1), Mounting("old-work"), Device(("3-way switch",), count=2), Clamps("tabs"),
+        )),
+        Box("S1", items=(Mounting("", existing=True), Device(("smoke co alarm",)), Fitting("stud"))),
+    ),
+    runs=(
+        Run(stops("JB1", "?"), count=2, cable=Cable("mc", "12", "2")),
+        Run(stops("JB2", "JB1"), cable=Cable("mc", "12", "3")),
+        Run(stops("JB2", "?"), count=2, cable=Cable("mc", "12", "2")),
+        Run(stops("KP", "JB1"), cable=Cable("mc", "12", "2"), length=Decimal(65), circuit="1"),
+        Run(stops("KP", "C1"), cable=Cable("mc", "12", "2"), circuit="3"),
+        Run(stops("JB1", "C2"), cable=Cable("mc", "12", "2"), length=Decimal(30)),
+        Run(stops("C2", "C3"), cable=Cable("mc", "12", "2"), length=Decimal(8)),
+        Run(
+            stops("JB2", "L1"), (Through("JB1"),),
+            wires=(
+                *(Wires(1, "12", insulation="thhn", color=color) for color in ("black", "white", "red")),
+                Wires(1, "12", "ground"),
+            ),
+            raceways=(RunRaceway("", "fmc", "3/4"),),
+        ),
+        Run(stops("H1", "JB2"), cable=Cable("mc", "12", "2", "none"), existing=True),
+        Run(stops("D1", "L1"), cable=Cable("mc", "14", "3"), label="travelers"),
+        Run(stops("KP", "JB2"), count=2, cable=Cable("mc", "10", "3"), circuit="5"),
+        Run(stops("SP", "KP"), cable=Cable("ser", "6", "3", "8"), material="aluminum", length=Decimal("12.5")),
+        Run(stops("L1", "S1"), cable=Cable("nm-b", "14", "2"), label="switch leg"),
+        Run(stops("S1", "?"), wires=(Wires(4, "18"),), low_voltage=True),
+        Run(stops("D1", "?"), cable=Cable("mc", "14", "2", "none")),
+    ),
+)  # fmt: skip
+
+JOBS = {"bunkhouse": BUNKHOUSE, "chapel": CHAPEL, "observatory": OBSERVATORY, "lighthouse": LIGHTHOUSE}
 
 
 @pytest.mark.parametrize("name", JOBS)

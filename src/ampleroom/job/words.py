@@ -98,7 +98,7 @@ class Words:
         first = self.as_written(self.i, self.i)[0] if self.i < len(self.typed) else len(starts)
         text = body[starts[first] :].strip() if first < len(starts) else ""
         self.i = len(self.typed)
-        return text
+        return text[1:-1] if self.origin and text.startswith("(") and text.find(")") == len(text) - 1 else text
 
     def where(self, first: int = 0) -> Where:
         """The place of the words from ``first`` to the one before the cursor."""

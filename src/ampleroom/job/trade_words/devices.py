@@ -42,7 +42,7 @@ def device(line: Line) -> list[Line] | None:
         phrase, many = device_phrase(rest, at)
         if many and at and rest[at - 1].low == ",":
             return None
-        if phrase == "combo" and len(names) == 2:
+        if phrase == "combo" and (len(names) == 2 or (names[0] and names[0][-1].word == "alarm")):
             at += many
             continue
         if many and not after_takes(after):

@@ -230,9 +230,9 @@ def is_short_name(low: str) -> bool:
 
 
 def without_brackets(token: Token) -> Token:
-    """``(garage)`` without its brackets."""
+    """``(garage)`` without its brackets, ``deep:`` without its colon."""
     word = token.word.removeprefix("(") if ")" not in token.word[:-1] else token.word
-    return token._replace(word=word.removesuffix(")") or token.word)
+    return token._replace(word=word.removesuffix(")").removesuffix(":") or token.word)
 
 
 def on_its_own(line: Line, low: list[str]) -> Iterator[list[Line]]:
@@ -258,6 +258,8 @@ def on_its_own(line: Line, low: list[str]) -> Iterator[list[Line]]:
     if first in ("box", "kind", "panel", "equipment", "circuit") and len(line) > 2:
         line = [token for place, token in enumerate(line) if place < 2 or token.low not in ("-", "–", "—")]
         line = [*line[:2], *(without_brackets(token) for token in line[2:])]
+        if first == "circuit" and line[-1].low in ("cont", "continuous"):
+            line = [*line[:2], line[-1]._replace(word="continuous"), *line[2:-1]]
         if len(line) > 2 and line[2].low in (",", "@"):
             line = line[:2] + line[3:]
         low = [token.low for token in line]

@@ -323,7 +323,7 @@ class RunWords:
 
     def label(self) -> bool:
         """``travelers``, ``- switch leg`` at the end: what the run is for."""
-        start = self.i + (self.peek() == "-")
+        start = self.i + (self.peek() in ("-", "–", "—"))
         if not self.has_conductors() or " ".join(self.low[start:]) not in RUN_LABELS:
             return False
         self.i = start
@@ -333,7 +333,7 @@ class RunWords:
 
     def colors(self) -> bool:
         """``#12 THHN black white green``, ``1 blk 1 wht 1 grn #12``: a group of conductors for each color."""
-        at, colored = self.i, list[tuple[int, str]]()
+        at, end, colored = self.i, self.i, list[tuple[int, str]]()
         while at < len(self.line):
             digits = COUNTS.get(self.low[at], self.low[at])
             is_count = digits.isdigit() and len(digits) < 3 and at + 1 < len(self.line)
@@ -345,12 +345,13 @@ class RunWords:
                 break
             colored.append((int(digits) if is_count else 1, color))
             at += 1 + is_count
+            end = at
         if len(colored) < 2 and not (colored and self.peek().isdigit()):
             return False
-        stands = self.line[self.i : at]
+        stands = self.line[self.i : end]
         size = insulation = ""
         count = 0
-        self.i = at
+        self.i = end
         if self.out[-1].low in INSULATIONS:
             insulation = self.out.pop().low
         if self.out[-1].low.startswith("#"):
@@ -359,6 +360,8 @@ class RunWords:
                 count = int(self.out[-2].word) if self.out[-2].word.isdigit() else 0
                 del self.out[-2:]
         while self.peek().startswith("#") or CABLES.get(self.peek(), self.peek()) in INSULATIONS:
+            if size and self.peek().startswith("#"):
+                break
             token = self.take(1)[0]
             if token.low.startswith("#"):
                 size = token.word
@@ -399,7 +402,8 @@ class RunWords:
         while self.peek(ahead) in OF_RUNS:
             ahead += 1
         after = self.peek(ahead)
-        if not word.isdigit() or not (after.startswith("#") or cable_word(after) is not None):
+        is_dictated = ahead > 1 and after in CABLE_SIZES and self.peek(ahead + 1) in ("2", "3", "4")
+        if not word.isdigit() or not (after.startswith("#") or cable_word(after) is not None or is_dictated):
             return False
         self.out += put(f"{word} x", *self.take(ahead))
         return True
