@@ -381,7 +381,7 @@ HEADS = [
     ('subpanel SP garage', 'panel SP at garage'),
     ('sub panel SP 100A garage', 'panel SP bus 100 A at garage'),
     ('panel LP in garage', 'panel LP at garage'),
-    ('panel LP (garage)', 'panel LP at (garage)'),
+    ('panel LP (garage)', 'panel LP at garage'),
     ('panel LP - garage', 'panel LP at garage'),
     ('panel LP, garage', 'panel LP at garage'),
     ('panel LP @ garage', 'panel LP at garage'),

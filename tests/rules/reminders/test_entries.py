@@ -13,7 +13,7 @@ from tests.helpers import COMPARED, in_box, reminders, verdict
 METAL = "metal-into-nonmetallic"
 UNCLAMPED = "cable-without-clamp"
 POWER = "class-2-beside-power"
-BOND = ", it needs a listed means to bond the metal through the box; a metal box does without"
+BOND = ": such a box needs a listed means to bond the metal through it; a metal box does not"
 RACEWAY = ("panel P", "raceway R1 P > A {} 1/2", "wires P > A 2 x #12 thhn in R1")
 
 
@@ -30,7 +30,7 @@ def test_metal_raceway_into_a_nonmetallic_box_is_cautioned(kind: str):
         f"{kind.upper()} R1 enters a nonmetallic box{BOND}"
     ]
     assert texts(in_box("", *runs, base="marked 40 in3"), METAL) == [
-        f"{kind.upper()} R1 enters: if the box is nonmetallic{BOND}"
+        f"{kind.upper()} R1 enters a box that may be nonmetallic{BOND}"
     ]
     for base in ("marked 40 in3 metal", "square 4 x 2-1/8"):
         assert texts(in_box("", *runs, base=base), METAL) == []

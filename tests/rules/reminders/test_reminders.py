@@ -49,7 +49,7 @@ def test_every_box_needs_a_cover_and_since_2014_screws_that_match(year: int):
 )
 def test_a_box_in_a_wall_lies_close_to_its_finish(mounted: str, said: bool):
     texts = [found.text for found in reminders(in_box(f"mounted {mounted}"), rule="covers")]
-    finish = "set back at most 1/4 in. in a surface that does not burn, flush in one that does; gaps at most 1/8 in."
+    finish = "keep the front edge within 1/4 in. of a finish that does not burn, flush with one that does; gaps at most 1/8 in."
     assert (finish in texts) is said
 
 

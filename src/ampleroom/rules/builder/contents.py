@@ -75,7 +75,7 @@ def connected(
         return item.size, f"by {size_text(item.size)}, the largest conductor on it"
     landing = landing_sizes(entering)
     if len(landing) == 1:
-        return landing[0], f"by {size_text(landing[0])}, as all that ends here is {size_text(landing[0])}"
+        return landing[0], f"by {size_text(landing[0])}, as every conductor that ends here is {size_text(landing[0])}"
     text = f"the largest conductor on {name} in {asker.box.name}"
     size = asker.ask_size(item, "connected size", text, landing or asker.any_size, effort=EFFORT)
-    return size, f"by {size_text(size)}, one of the sizes that end here" if landing else "by a size nobody gave"
+    return size, f"by {size_text(size)}, one of the sizes that end here" if landing else "by a size not known"

@@ -15,7 +15,7 @@ MODULES = "box-fill-modules"
 def test_a_yoke_takes_two_allowances_by_the_conductor_on_it():
     found = line(in_box("switch #14"), rule=RULE)
     assert (found.label, found.count, found.each, found.cite) == ("1 yoke: switch", 2, 2, "314.16(B)(4)")
-    assert found.why == "2 a yoke, by #14, the largest conductor on it"
+    assert found.why == "2 for each yoke, by #14, the largest conductor on it"
     assert found.readings == ()
 
 
@@ -34,7 +34,7 @@ def test_it_is_its_own_conductor_that_decides_and_not_the_largest_in_the_box():
 def test_two_devices_on_one_yoke_take_one_double_allowance():
     found = line(in_box("switch + receptacle #12"), rule=RULE)
     assert (found.label, found.amount) == ("1 yoke: switch + receptacle", Decimal("4.50"))
-    assert found.why == "2 a yoke, by #12, the largest conductor on it; both on one yoke"
+    assert found.why == "2 for each yoke, by #12, the largest conductor on it; both on one yoke"
 
 
 def test_yokes_alike_are_counted_and_the_label_is_said():
@@ -103,9 +103,9 @@ def test_a_thin_pigtail_from_a_thick_splice_counts_as_it_is_read(choice: str, ro
 
 def test_the_line_says_which_of_the_two_decides():
     sheet = in_box("receptacle #12 pigtail #14")
-    assert line(sheet, rule=RULE).why == "2 a yoke, by the #12 splice that feeds its #14 pigtail"
+    assert line(sheet, rule=RULE).why == "2 for each yoke, by the #12 splice that feeds its #14 pigtail"
     other = settings(sheet, "pigtailed-device", "pigtail-size")
-    assert line(other, rule=RULE).why == "2 a yoke, by the #14 pigtail that lands on it"
+    assert line(other, rule=RULE).why == "2 for each yoke, by the #14 pigtail that lands on it"
 
 
 # ---- past the table ------------------------------------------------------------------------------------------------
@@ -115,7 +115,7 @@ def test_a_device_on_4_awg_counts_as_the_last_row_and_says_so():
     found = line(in_box("receptacle #4"), rule=RULE)
     assert found.amount == 10
     assert found.why == (
-        "2 a yoke, by #4, the largest conductor on it; the table has no #4, so its #6 is taken; "
+        "2 for each yoke, by #4, the largest conductor on it; the table has no #4, so its #6 is taken; "
         "wires that large also need pull-box distances"
     )
     assert found.readings == ("large-on-device",)
@@ -127,7 +127,7 @@ def test_a_device_on_4_awg_counts_as_the_last_row_and_says_so():
 def test_a_size_that_is_not_written_is_that_of_all_that_ends_here():
     found = line(in_box("switch; clamps none", "run A > ? 2 x 14/2 nm-b"), rule=RULE)
     assert found.amount == 4
-    assert found.why == "2 a yoke, by #14, as all that ends here is #14"
+    assert found.why == "2 for each yoke, by #14, as every conductor that ends here is #14"
 
 
 def test_what_only_passes_is_not_on_the_device():
@@ -145,7 +145,7 @@ def test_where_two_sizes_end_here_either_may_be_on_the_device():
     (found,) = findings(sheet)  # 8.50 of conductors, and 4.00 or 4.50
     assert found.verdict.word == "check needed"
     assert found.facts[0].question == "the largest conductor on the switch in A"
-    assert found.worst.need[-1].why == "2 a yoke, by #12, one of the sizes that end here"
+    assert found.worst.need[-1].why == "2 for each yoke, by #12, one of the sizes that end here"
     assert verdict(in_box("switch", "wires A > ? 2 x #14, 2 x #12", base="marked 13 in3")) == "passes"
 
 
@@ -156,11 +156,11 @@ def test_of_three_sizes_the_thickest_may_be_on_the_device():
 
 def test_a_ground_alone_however_thin_may_be_on_the_device():
     found = line(in_box("switch", "wires A > ? ground #24"), rule=RULE)
-    assert found.why.startswith("2 a yoke, by #24, as all that ends here is #24")
+    assert found.why.startswith("2 for each yoke, by #24, as every conductor that ends here is #24")
 
 
 def test_a_device_nobody_gave_a_size_says_so():
-    assert line(in_box("switch"), rule=RULE).why == "2 a yoke, by a size nobody gave"
+    assert line(in_box("switch"), rule=RULE).why == "2 for each yoke, by a size not known"
 
 
 def test_a_thin_ground_alone_is_never_what_a_device_hangs_on():

@@ -36,7 +36,7 @@ def test_the_line_says_how_many_share_and_how_many_add():
     def said(number: int, year: int = 2023):
         return line(grounds(number), year, RULE).why
 
-    assert said(1) == "one, by #12"
+    assert said(1) == "one, sized by #12"
     assert said(4) == "4 share one allowance, sized by the largest (#12)"
     assert said(5) == "5 share one allowance, sized by the largest (#12); 1 past the first 4 adds 0.25 each"
     assert said(9) == "9 share one allowance, sized by the largest (#12); 5 past the first 4 add 0.25 each"
@@ -66,7 +66,7 @@ def test_a_ground_that_passes_counts_with_those_that_end():
 def test_a_ground_past_the_table_counts_as_its_last_row():
     found = line(in_box("", "wires A > ? ground #4"), rule=RULE)
     assert found.amount == 5
-    assert found.why == "one, by #4, taken as #6, where the table ends"
+    assert found.why == "one, sized by #4, taken as #6, where the table ends"
 
 
 # ---- isolated grounds ----------------------------------------------------------------------------------------------

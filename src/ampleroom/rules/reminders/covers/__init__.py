@@ -89,7 +89,9 @@ def standing(book: CodeBook) -> tuple[Reminder, Reminder, Reminder]:
     of_cover = remind(NAME, text, cover, cite=f"{cover.cite}, {access.cite}")
 
     finish = book[FINISH]
-    text = f"set back at most {inches(finish.set_back)} in a surface that does not burn, flush in one that does"
+    text = (
+        f"keep the front edge within {inches(finish.set_back)} of a finish that does not burn, flush with one that does"
+    )
     text += f"; gaps at most {inches(finish.gap)}"
     of_finish = remind(NAME, text, finish)
 

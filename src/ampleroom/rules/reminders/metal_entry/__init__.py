@@ -44,6 +44,6 @@ def metal_into_nonmetallic(space: Space, book: CodeBook) -> Iterator[Reminder]:
     terms = book[METAL_ENTRY]
     sure = space.base is not None and space.base.material == "plastic"
     enters = f"{', '.join(metal)} {'enters' if len(metal) == 1 else 'enter'}"
-    text = f"{enters} a nonmetallic box" if sure else f"{enters}: if the box is nonmetallic"
-    text += ", it needs a listed means to bond the metal through the box; a metal box does without"
+    text = f"{enters} {'a nonmetallic box' if sure else 'a box that may be nonmetallic'}"
+    text += ": such a box needs a listed means to bond the metal through it; a metal box does not"
     yield remind(NAME, text, terms, caution=True)

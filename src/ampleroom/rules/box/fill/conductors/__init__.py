@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+import re
+from collections.abc import Iterator, Sequence
 from decimal import Decimal
 
 from ampleroom.arithmetic import Counted, Line
@@ -56,7 +57,7 @@ def conductors_lines(space: Space, book: CodeBook) -> Iterator[Line]:
 
     for (how, size), members in sorted(groups.items(), key=lambda group: (ORDER[group[0][0]], -RANK[group[0][1]])):
         conductors = sum([member.count for member in members], Decimal(0))
-        why = "; ".join([member.own_name(space.box.name) for member in members])
+        why = "; ".join(alike_together([member.own_name(space.box.name) for member in members]))
         each = allowance(size, book)
         if each is None and is_large(size, book):
             pull = book[PULL_BOX]
@@ -104,3 +105,16 @@ def pigtail_lines(space: Space, book: CodeBook) -> Iterator[Line]:
                 terms.cite,
                 terms.confidence,
             )
+
+
+COUNTED_NAME = re.compile(r"(\d+) (x .+)")
+
+
+def alike_together(names: Sequence[str]) -> list[str]:
+    """``1 x #12 passing on P > J2`` told three times as ``3 x #12 passing on P > J2``."""
+    together: dict[str, int] = {}
+    for name in names:
+        counted = COUNTED_NAME.fullmatch(name)
+        rest = counted[2] if counted else name
+        together[rest] = together.get(rest, 0) + (int(counted[1]) if counted else 0)
+    return [f"{number} {rest}" if number else rest for rest, number in together.items()]

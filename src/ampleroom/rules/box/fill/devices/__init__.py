@@ -72,7 +72,7 @@ def devices_lines(space: Space, book: CodeBook) -> Iterator[Line]:
         each = allowance(settled.size, book)
         name = " + ".join(device.names)
         label = f"{plural(device.count, 'yoke')}: {name}" + (f", {device.label}" if device.label else "")
-        why = f"{terms.per_yoke} a yoke" if gangs == 1 else f"{terms.per_yoke} for each of {gangs} gangs"
+        why = f"{terms.per_yoke} for each yoke" if gangs == 1 else f"{terms.per_yoke} for each of {gangs} gangs"
         why += (
             f", {settled.why_size}"
             + (f"; {wide}" if wide else "")

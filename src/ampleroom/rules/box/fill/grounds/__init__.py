@@ -131,7 +131,7 @@ def ground_line(groups: list[Group], readings: tuple[str, ...], book: CodeBook) 
     grounds = sum((group[0] for group in groups), Decimal(0))
     allowances = Decimal(1)
     why = (
-        f"one, by {size_text(size)}"
+        f"one, sized by {size_text(size)}"
         if grounds == 1
         else f"{count(grounds)} share one allowance, sized by the largest ({size_text(size)})"
     )
