@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterable, Iterator
-from itertools import islice
 
 from ampleroom.arithmetic import Line, with_unit
 from ampleroom.cli.kinds import spare, spare_unit
@@ -149,9 +148,14 @@ def write_passing(report: Report, paper: Paper) -> None:
             continue
         spares = [spare(subject) for subject in passing]
         words = f", {spare_unit(kind)} spare" if any(spares) else ""
-        paper.line(f"{Verdict.PASSES.shape} PASSES  {so_many(len(passing), kind)}{words}:", style="passes")
-        names = zip(passing, spares, strict=True)
-        paper.line(",  ".join(f"{subject.name}{TIED}{least}".rstrip(TIED) for subject, least in names), indent=4)
+        head = f"{Verdict.PASSES.shape} PASSES  {so_many(len(passing), kind)}{words}:"
+        pairs = zip(passing, spares, strict=True)
+        names = ",  ".join(f"{subject.name}{TIED}{least}".rstrip(TIED) for subject, least in pairs)
+        if len(head) + 2 + len(names) <= paper.width:
+            paper.line(f"{head}  {names}", style="passes")
+            continue
+        paper.line(head, style="passes")
+        paper.line(names, indent=4)
 
 
 def cautions_of(subjects: Iterable[SubjectReport]) -> Iterator[tuple[str, Reminder]]:
@@ -167,29 +171,42 @@ def write_cautions(report: Report, paper: Paper, everything: bool) -> None:
     cautions = list(cautions_of(report.subjects))
     if not cautions:
         return
-    if not everything:
-        cautions = once_a_run(cautions)
     paper.line("Caution", style="bold")
-    for name, reminder in islice(cautions, None if everything else MOST_SHOWN):
-        if everything:
+    if everything:
+        for name, reminder in cautions:
             text = f"{name}: {reminder.text}{cited(reminder.cite)}{unsure(reminder.confidence)}"
             paper.line(text, indent=2, hang=4)
-        else:
-            paper.cut(f"{name}: {first_clause(reminder.text)}", indent=2)
-    write_left_out(0 if everything else len(cautions) - MOST_SHOWN if len(cautions) > MOST_SHOWN else 0, paper)
+        return
+    lines = in_short(cautions)
+    for line in lines[:MOST_SHOWN]:
+        paper.cut(line, indent=2)
+    write_left_out(max(0, len(lines) - MOST_SHOWN), paper)
 
 
-def once_a_run(cautions: Iterable[tuple[str, Reminder]]) -> list[tuple[str, Reminder]]:
-    """The cautions without those that say of a run what the box at its other end says already."""
-    seen: dict[tuple[str, frozenset[str]], tuple[str, Reminder]] = {}
+def in_short(cautions: Iterable[tuple[str, Reminder]]) -> list[str]:
+    """The cautions, a line each: what is said of several runs of a box once, and nothing that the box at a run's other end
+    says already."""
+    told: set[tuple[str, frozenset[str]]] = set()
+    runs: dict[tuple[str, str], list[str]] = {}
     for name, reminder in cautions:
-        run = OF_A_RUN.fullmatch(first_clause(reminder.text))
-        key = (run[1] + run[3], frozenset((name, run[2]))) if run else (reminder.text, frozenset((name,)))
-        seen.setdefault(key, (name, reminder))
-    return list(seen.values())
+        clause = first_clause(reminder.text)
+        run = OF_A_RUN.fullmatch(clause)
+        if run is None:
+            runs.setdefault((name, clause), [])
+            continue
+        cable, way, other, says = run.groups()
+        ends = (f"{cable} {says}", frozenset((name, other)))
+        if ends not in told:
+            told.add(ends)
+            runs.setdefault((name, says), []).append(f"{cable} {way} {other}")
+    lines = []
+    for (name, says), of in runs.items():
+        joint = ": " if len(of) > 1 else " " if of else ""
+        lines.append(f"{name}: {', '.join(of)}{joint}{says.removeprefix('has ') if len(of) > 1 else says}")
+    return lines
 
 
-OF_A_RUN = re.compile(r"(.+) (?:to|from) (\S+)( (?:has|may|is) .+)")
+OF_A_RUN = re.compile(r"(.+) (to|from) (\S+) ((?:has|may|is) .+)")
 """``14/2 old to A2 has no ground``: what a caution says of a run, and the place at its other end."""
 
 
