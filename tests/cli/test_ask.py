@@ -150,3 +150,51 @@ def test_a_place_that_is_not_certain_or_not_known_is_not_picked_for(folder, comm
         assert (ran.status, ran.out) == (2, "")
         assert words in ran.err
     assert inside(*command, "--adopted", "Alaska", "--edition", "2020").status == 2
+
+
+SHEET = "edition 2017\npanel P\nbox J1  at the stair\n  square 4 x 1-1/2\n\nrun P > J1 12/2 nm-b\n"
+
+
+def test_a_question_is_kept_as_a_box_of_a_sheet_that_is_there_and_taken_back(folder):
+    (folder / "stair.job").write_text(SHEET, "utf-8")
+    ran = inside("ask", "4 square deep, 2 12/2 nm, clamps inside, duplex #12", "--into", "stair.job", "--as", "J7")
+    assert ran.status == 0
+    assert ran.out.split("\n")[0].split() == ["o", "PASSES", "2017", "edition"]  # the sheet's
+    assert "As a sheet, kept in stair.job as J7" in ran.out
+    assert (folder / "stair.job").read_text("utf-8") == SHEET.replace(
+        "1-1/2\n", "1-1/2\n\nbox J7\n  square 4 x 2-1/8\n  clamps inside\n  duplex receptacle #12\n"
+    ) + ("run J7 > ? 2 x 12/2 nm-b\n")
+    assert inside("check", "stair.job").out.split("\n")[1] == "2 boxes: 2 pass"
+    assert inside("remedy", "stair.job", "--undo").status == 0
+    assert (folder / "stair.job").read_text("utf-8") == SHEET
+
+
+@pytest.mark.parametrize(
+    ("words", "told_so"),
+    [
+        (("--into", "stair.job"), "add --as NAME"),
+        (("--as", "J7"), "add --into FILE"),
+        (("--into", "stair.job", "--as", "j1"), "J1 is already on line 3 of the sheet"),
+        (("--into", "stair.job", "--as", "J/7"), "'J/7' cannot name a box"),
+        (("--into", "nowhere.job", "--as", "J7"), "there is no file nowhere.job"),
+    ],
+)
+def test_what_cannot_be_kept_in_a_sheet_leaves_it_as_it_was(folder, words, told_so):
+    (folder / "stair.job").write_text(SHEET, "utf-8")
+    ran = inside("ask", QUESTION, *words)
+    assert ran.status == 2
+    assert told_so in told(ran)
+    assert (folder / "stair.job").read_text("utf-8") == SHEET
+
+
+def test_a_cable_of_no_kind_keeps_its_kind_in_a_sheet_that_has_another_usual_one(folder):
+    (folder / "stair.job").write_text("cable mc\n" + SHEET, "utf-8")
+    inside("ask", "4 square deep, 12/2", "--into", "stair.job", "--as", "J7")
+    assert "run J7 > ? 12/2 nm-b\n" in (folder / "stair.job").read_text("utf-8")
+
+
+def test_a_sheet_with_no_box_yet_is_told_how_to_begin(folder):
+    (folder / "stair.job").write_text("edition 2017\npanel P\n", "utf-8")
+    ran = inside("ask", QUESTION, "--into", "stair.job", "--as", "J7")
+    assert ran.status == 2
+    assert "there is no box in the sheet yet" in told(ran)

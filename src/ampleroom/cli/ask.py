@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import argparse
 import sys
+from pathlib import Path
 
 from ampleroom.ask import EXAMPLE, LONGEST, Answer, ask, more_note
 from ampleroom.cli.common import (
@@ -13,12 +14,20 @@ from ampleroom.cli.common import (
     add_json,
     adopted_of,
     command_parser,
+    job_of,
     print_json,
     write_new,
 )
 from ampleroom.cli.paper import Paper
+from ampleroom.cli.saving import locked, save_with_undo
 from ampleroom.cli.settings import usual_edition
 from ampleroom.cli.text import write_caution, write_cautions, write_facts
+from ampleroom.editions.adoption import Adoption
+from ampleroom.errors import AmpleroomError
+from ampleroom.job import Job, Sheet
+from ampleroom.job.edit import AddBox, AddRun, Step, edited
+from ampleroom.job.reader import read_sheet
+from ampleroom.record import replace
 from ampleroom.words import BEST_CASE, WORST_CASE, capital, lowered, other_case_text, sum_text, unsure
 from ampleroom.worksheet import Finding, Verdict
 
@@ -31,12 +40,18 @@ def parser() -> argparse.ArgumentParser:
         "the smallest standard box that would do, and the sheet lines to keep.",
         f"  ampleroom ask '{EXAMPLE}'\n"
         "  ampleroom ask '3 x 12/2 nm-b, clamps inside, receptacle #12' --edition 2017\n"
-        f"  ampleroom ask '{EXAMPLE}' --to boathouse.job",
+        f"  ampleroom ask '{EXAMPLE}' --to boathouse.job\n"
+        f"  ampleroom ask '{EXAMPLE}' --into boathouse.job --as J7",
     )
     command.add_argument(
         "question", nargs="+", metavar="QUESTION", help="the parts, each as in a sheet, in quotes; - for standard input"
     )
-    command.add_argument("--to", metavar="FILE", help="keep the sheet lines in a new file")
+    keep = command.add_mutually_exclusive_group()
+    keep.add_argument("--to", metavar="FILE", help="keep the sheet lines in a new file")
+    keep.add_argument(
+        "--into", metavar="FILE", help="keep the box in a sheet you have, judged by the sheet's edition; needs --as"
+    )
+    command.add_argument("--as", dest="name", metavar="NAME", help="with --into: what the box is called there")
     add_force(command)
     add_adopted(command)
     add_json(command)
@@ -48,7 +63,12 @@ def run(options: argparse.Namespace) -> int:
     typed = " ".join(options.question)
     if typed == "-":
         typed = sys.stdin.read(LONGEST + 1)
+    if bool(options.into) != bool(options.name):
+        missing = "--as NAME, what the box is called there" if options.into else "--into FILE, the sheet it is kept in"
+        raise AmpleroomError(f"the box was not kept: add {missing}")
     adopted = adopted_of(options.adopted)
+    if options.into:
+        return run_into(options, typed, adopted)
     usual = usual_edition() if options.edition is None and adopted is None else None
     answer = ask(typed, options.edition, adopted, usual)
     kept = write_new(options.to, answer.sheet, options.force) if options.to else None
@@ -57,6 +77,48 @@ def run(options: argparse.Namespace) -> int:
     else:
         write_answer(answer, Paper(), str(kept) if kept else "")
     return STATUS[answer.verdict]
+
+
+def run_into(options: argparse.Namespace, typed: str, adopted: Adoption | None) -> int:
+    """Answer the question by the edition of a sheet, and keep its box there; the exit status is the verdict's."""
+    path = Path(options.into)
+    with locked(path) as lock:
+        job = job_of(str(path))
+        edition = options.edition if options.edition is not None or adopted is not None else job.edition
+        answer = ask(typed, edition, adopted, usual_edition() if edition is None and adopted is None else None)
+        assert job.sheet is not None  # it was read from the file
+        text = with_box(job, answer, options.name)
+        save_with_undo(path, text, job.sheet.text, lock)
+    if options.json:
+        print_json(answer.to_json())
+    else:
+        write_answer(answer, Paper(), f"{path} as {options.name}")
+    return STATUS[answer.verdict]
+
+
+def with_box(job: Job, answer: Answer, name: str) -> str:
+    """The text of a sheet with the box of a question in it, under a name of its own. Raises ``AmpleroomError`` where the name
+    is taken, or the question is not about one box."""
+    asked = answer.report.job
+    if len(asked.boxes) != 1 or asked.raceways:
+        raise AmpleroomError("only a question about one box can be kept in a sheet; keep this one with --to FILE")
+    if len(name.split()) != 1 or name in ("?", "x") or set(name) & set("/>,#"):
+        raise AmpleroomError(f"{name!r} cannot name a box; write one word without a slash after --as, such as J7")
+    taken = next((place for place in job.places() if place.name.casefold() == name.casefold()), None)
+    if taken is not None:
+        raise AmpleroomError(
+            f"{taken.name} is already on line {taken.at.line} of the sheet; write another name after --as"
+        )
+    box = asked.boxes[0]
+    steps: list[Step] = [AddBox(replace(box, name=name), job.boxes[-1].name)] if job.boxes else []
+    if not steps:
+        raise AmpleroomError("there is no box in the sheet yet; keep this one with --to FILE")
+    for run in asked.runs:
+        stops = tuple([replace(stop, name=name) if stop.name == box.name else stop for stop in run.stops])
+        steps.append(AddRun(replace(run, stops=stops, kind_assumed=run.kind_assumed and not job.usual_cable)))
+    text = edited(job, tuple(steps))
+    read_sheet(Sheet(text, job.file, job.sheet.folder if job.sheet else None))  # it is refused before it is written
+    return text
 
 
 def write_answer(answer: Answer, paper: Paper, kept: str = "") -> None:

@@ -28,7 +28,7 @@ def parser() -> argparse.ArgumentParser:
     """The options of ``check``."""
     command = command_parser(
         "check",
-        "Check every box of a job. Failing boxes come first, each with how much it is over, then the facts to check.",
+        "Check every box and raceway of a job. What fails comes first, each with how much it is over, then the facts to check.",
         "  ampleroom check boathouse.job\n  ampleroom check boathouse.job --edition 2017\n  ampleroom check boathouse.job --json",
     )
     add_sheet(command)

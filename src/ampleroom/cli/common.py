@@ -119,7 +119,7 @@ def add_report_json(parser: argparse.ArgumentParser) -> None:
         type=int,
         choices=(1, 2),
         default=2,
-        help="with --json: 2; or 1, the older form with boxes only, which goes away with the next release",
+        help="which form of the JSON: 2 (usual), or 1, the older one with boxes only, which the next release drops",
     )
 
 

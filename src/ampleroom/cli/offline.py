@@ -25,7 +25,7 @@ def parser() -> argparse.ArgumentParser:
     command.add_argument(
         "--no-snapshot",
         action="store_true",
-        help="leave out Python's picture of memory, which opens faster and is larger",
+        help="leave out the snapshot of Python's memory: a smaller folder that opens more slowly",
     )
     add_force(command)
     return command

@@ -26,7 +26,9 @@ def parser() -> argparse.ArgumentParser:
         metavar="ADDRESS",
         help="this machine's own address; no other is taken (127.0.0.1)",
     )
-    command.add_argument("--port", type=int, default=8617, metavar="N", help="8617; 0 takes a free one")
+    command.add_argument(
+        "--port", type=int, default=8617, metavar="N", help="the port to listen on (8617); 0 takes a free one"
+    )
     command.add_argument("--store", metavar="FILE", help="the database of jobs; in your own data folder if left out")
     command.add_argument("--pages", metavar="FOLDER", help="serve the pages of a folder made by 'offline'")
     command.add_argument(
