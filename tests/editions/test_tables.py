@@ -132,7 +132,7 @@ CITES = {
     "box_fill.clamps": {2008: "314.16(B)(2)"},
     "box_fill.fittings": {2008: "314.16(B)(3)"},
     "box_fill.devices": {2008: "314.16(B)(4)"},
-    "box_fill.modules": {2008: "no number in the book; read like 314.16(B)(4)"},
+    "box_fill.modules": {2008: "no number in the code; counted like 314.16(B)(4)"},
     "box_fill.grounds": {2008: "314.16(B)(5)"},
     "box_fill.terminal_blocks": {2008: "314.16(B) gives none before 2023", 2023: "314.16(B)(6)"},
     "box_fill.verdict": {2008: "314.16"},

@@ -225,7 +225,7 @@ def test_a_run_of_editions_is_named_as_one_says_it(first: int, last: int, label:
 def test_an_edition_nobody_compared_is_said_to_be():
     assert (
         provisional_note()
-        == f"2026 is provisional and runs on the {NEWEST_COMPARED} rules. Nobody here has compared the two."
+        == f"2026 is provisional and runs on the {NEWEST_COMPARED} rules. The two have not been compared."
     )
 
 

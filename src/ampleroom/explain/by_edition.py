@@ -123,6 +123,6 @@ def provisional_note() -> str:
         return ""
     be, run = ("is", "runs") if len(years) == 1 else ("are", "run")
     return (
-        f"{' and '.join(years)} {be} provisional and {run} on the {NEWEST_COMPARED} rules. Nobody here has compared "
-        "the two."
+        f"{' and '.join(years)} {be} provisional and {run} on the {NEWEST_COMPARED} rules. The two have not been "
+        "compared."
     )

@@ -257,7 +257,7 @@ def test_a_module_takes_two_allowances_or_its_body_whichever_is_larger(module: s
     assert (found.amount, found.why) == (Decimal(room), why)
     assert found.readings == ("relay-module",)
     assert found.confidence == "from memory"
-    assert found.cite == "no number in the book; read like 314.16(B)(4)"
+    assert found.cite == "no number in the code; counted like 314.16(B)(4)"
     assert found.label == ("2 modules" if module.startswith("2 x") else "1 module")
 
 

@@ -62,7 +62,7 @@ def covers(space: Space, book: CodeBook) -> Iterator[Reminder]:
     building. Keep the front edge within 1/4 in. of a finish that does not burn, and flush with one that does. Keep
     gaps around the box to 1/8 in. Cable sheath must come at least 1/4 in. into the box and past any clamp.
 
-    Why: An open or buried box is how a box_wires splice becomes a fire.
+    Why: An open or buried box is how a loose splice becomes a fire.
     """
     cover, finish, sheath = book.once(standing)
     yield cover

@@ -62,7 +62,7 @@ def fittings_lines(space: Space, book: CodeBook) -> Iterator[Line]:
             label,
             terms.each_kind,
             each,
-            f"{several}, by {present}",
+            f"{several}, sized by {present}",
             terms.cite,
             terms.confidence,
         )

@@ -15,8 +15,8 @@ SHOWN = ("emt", "ent", "fmc")
 def by_kind(book: CodeBook) -> str:
     """How far apart common kinds of raceway are supported, in feet."""
     rows = [row for row in book[SUPPORTS].rows if row.kind in SHOWN]
-    spacings = ", ".join(f"{row.kind} every {count(row.every)} ft" for row in rows)
-    return f"{capital(spacings)}; other kinds by their own rows."
+    spacings = ", ".join(f"{row.kind.upper()} every {count(row.every)} ft" for row in rows)
+    return f"{capital(spacings)}; each other kind has its own distance."
 
 
 def threaded(book: CodeBook) -> str:
