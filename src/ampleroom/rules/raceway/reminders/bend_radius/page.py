@@ -15,7 +15,7 @@ TRADE_WORDS = ("bend", "bend radius", "radius", "bender", "conduit bend")
 def radius(book: CodeBook) -> str:
     """The least bend radius by trade size, inches, for other than one-shot and full-shoe benders."""
     radii = ", ".join(f"{row.size}: {inches(row.other)}" for row in book[BEND_RADII].rows)
-    return f"Least radius by trade size: {radii}. A one-shot or full-shoe bender may bend tighter"
+    return f"A one-shot or full-shoe bender may bend tighter than other ways. Their least radius by trade size: {radii}"
 
 
 SENTENCES = (Sentence((BEND_RADII,), radius), Sentence((BENDS,), bends))
