@@ -374,14 +374,13 @@ def first_clause(text: str) -> str:
 # ---- remarks on a source -------------------------------------------------------------------------------------------
 
 
-ONE_SOURCE = "one source, not compared with a second"
+NOT_MARKED = ("two sources", "one source", "computed")
+"""How sure a value is without a remark beside it. ``rule NAME --sources``, JSON and workbooks tell two sources from one."""
 
 
 def unsure(confidence: str) -> str:
     """`` (from memory)``: how sure a value is, where that is worth a word."""
-    if confidence == "one source":
-        return f" ({ONE_SOURCE})"
-    return "" if confidence in ("two sources", "computed") else f" ({confidence})"
+    return "" if confidence in NOT_MARKED else f" ({confidence})"
 
 
 def cited(cite: str) -> str:

@@ -80,8 +80,7 @@ export function shortAnswer(found) {
 }
 
 export function sure(confidence) {
-  if (confidence === 'one source') return ' (one source, not compared with a second)';
-  return confidence === 'two sources' || confidence === 'computed' ? '' : ` (${confidence})`;
+  return ['two sources', 'one source', 'computed'].includes(confidence) ? '' : ` (${confidence})`;
 }
 
 export function readings(used, heading) {
