@@ -171,13 +171,6 @@ TRADE_WORDS = {
     "cable-without-clamp": "clamp, no clamp, stapled, single gang",
     "class-2-beside-power": "class 2, low voltage, barrier, separation",
     "old-wiring": "old wiring, old cable, aluminum, no ground, reduced ground, knob and tube",
-    "raceway-fill": "raceway, conduit, conduit fill, raceway fill, fill, emt, pvc, nipple, sleeve, pipe, cable in conduit",
-    "raceway-flexible-whip": "flexible conduit, flex, fmc, whip, 3/8 flex",
-    "raceway-bends": "bend, 360, four bends, pull point, offset, conduit bend",
-    "raceway-jam": "jam, jam ratio, jamming",
-    "raceway-bend-radius": "bend, bend radius, radius, bender, conduit bend",
-    "raceway-supports": "strap, conduit strap, support, hanger, conduit support",
-    "raceway-expansion": "expansion, expansion fitting, expansion joint, pvc",
 }
 """The words of each rule, kept a second time: a word misspelled in its folder would lead nobody to its page. Common
 practice, no source. A new rule need not stand here; that its words lead to it is tested for every rule."""
