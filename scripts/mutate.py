@@ -39,8 +39,9 @@ from collections import Counter
 from collections.abc import Callable, Iterator
 from dataclasses import dataclass
 from decimal import Decimal
-from functools import cache, partial
+from functools import partial
 from importlib import import_module
+from itertools import accumulate, count
 from pathlib import Path
 from types import CodeType, FunctionType
 from typing import Any
@@ -76,11 +77,12 @@ SLOW = (
 """What is tried besides in a new process."""
 EXAMPLES, SEED = "60", "20"
 """So many random jobs for each property, always the same."""
-SECONDS = 90
+SECONDS = 30
 """Of the processor's time for one mutant in a forked process; what takes longer never ends and counts as noticed."""
 BYTES = 4 << 30
-MOST = 400
-"""So many tests are tried in place, the likeliest; a new process tries all that may notice."""
+TRIED_SECONDS = 3.0
+"""Of the processor's time, as watched: so long are tests tried in place, the likeliest; a new process tries all that may
+notice."""
 EXPLAINED = ROOT / "docs" / "testing.md"
 PYTEST = ("-q", "-x", "--tb=no", "-p", "no:cacheprovider", "-p", "no:xdist", f"--hypothesis-seed={SEED}")
 
@@ -140,13 +142,20 @@ class Mutant:
     @property
     def told(self) -> str:
         """As it stands in the documents, where lines may move; a number or word by what stands around it. The place is the
-        file in its folder: ``grounds/__init__.py``."""
-        around = f" in {self.around}" if isinstance(self.node, ast.Constant) else ""
-        return f"{'/'.join(Path(self.file).parts[-2:])}: {self.before}{around} -> {self.after}"
+        file in its folder and the function: ``grounds/__init__.py ground_line``."""
+        place = " ".join(filter(None, ("/".join(Path(self.file).parts[-2:]), self.scope)))
+        around = ""
+        if isinstance(self.node, ast.Constant):
+            around = f" in {self.around}"
+        elif self.before in ("return", "continue", "break"):
+            around = f" after {self.around}"
+        return f"{place}: {self.before}{around} -> {self.after}"
 
 
-def code_mutants(file: str, text: str) -> Iterator[Mutant]:
+def code_mutants(file: str, text: str, every: int = 1) -> Iterator[Mutant]:
+    """Every change, or every N-th, of a module."""
     tree = ast.parse(text)
+    numbers = count()
     lines = text.splitlines()
     again = {function: assigned_again(function) for function in ast.walk(tree) if is_function(function)}
 
@@ -158,7 +167,11 @@ def code_mutants(file: str, text: str) -> Iterator[Mutant]:
             body = getattr(node, "body", [])
             span = node.lineno, body[0].lineno - 1 if body and body[0].lineno > node.lineno else node.end_lineno or 0
         for changed in changes(node, again.get(inside, frozenset())):
-            around = lines[getattr(node, "lineno", 1) - 1].strip()[:60]
+            if next(numbers) % every:
+                continue
+            # a bare return says too little of its place: the line before it says more
+            back = 2 if isinstance(node, ast.Return | ast.Continue | ast.Break) and shown(node).isalpha() else 1
+            around = lines[getattr(node, "lineno", back) - back].strip()[:60]
             place: Any = node.target if isinstance(node, ast.comprehension) else node
             yield Mutant(
                 file,
@@ -318,10 +331,11 @@ ONLY_WORDS = {"readings.toml"}
 """What is quoted there is for people, too."""
 
 
-def table_mutants(file: str, text: str) -> Iterator[Mutant]:
-    """Every number of a table by one more of its last place, those in sizes and citations too."""
+def table_mutants(file: str, text: str, every: int = 1) -> Iterator[Mutant]:
+    """Every number of a table, or every N-th, by one more of its last place, those in sizes and citations too."""
     if Path(file).name in NO_ANSWERS:
         return
+    numbers = count()
     table, start = "", 0
     for number, line in enumerate(text.splitlines(keepends=True), 1):
         if head := re.match(r"\[\[?([\w.]+)", line):
@@ -330,6 +344,8 @@ def table_mutants(file: str, text: str) -> Iterator[Mutant]:
         row = (table, *(word.strip('"') for word in STRING.findall(line)))
         for begin, end, after in changed_numbers(written):
             if '"' in line[:begin] and Path(file).name in ONLY_WORDS:
+                continue
+            if next(numbers) % every:
                 continue
             other = text[: start + begin] + after + text[start + end :]
             try:
@@ -611,7 +627,10 @@ class Try:
         gc.collect()
         gc.freeze()  # or every fork copies all there is when it first collects
         for mutant in self.mutants:
-            chosen = chosen_tests(mutant, self.used, self.kills)[: None if mutant.table else MOST]
+            chosen = chosen_tests(mutant, self.used, self.kills)
+            if not mutant.table:
+                so_far = accumulate(self.used[name].seconds for name in chosen)
+                chosen = [name for name, seconds in zip(chosen, so_far, strict=True) if seconds < TRIED_SECONDS]
             while True:
                 tried = [items[name] for name in chosen if name in items and self.passes.get(name, True)]
                 verdict = in_a_fork(partial(self.noticed, mutant, tried))
@@ -774,14 +793,13 @@ def pytest_with(plugin: object, paths: tuple[str, ...]) -> None:
 # ---- the whole run ----------------------------------------------------------------------------------------------------
 
 
-@cache
 def all_mutants(root: Path, words: tuple[str, ...], every: int = 1) -> list[Mutant]:
     found: list[Mutant] = []
     for path in dict.fromkeys(path for pattern in MUTATED for path in sorted(root.glob(pattern))):
         file = str(path.relative_to(root))
         if not words or any(word in file for word in words):
             make = table_mutants if path.suffix == ".toml" else code_mutants
-            found += list(make(file, path.read_text("utf-8")))[::every]
+            found += make(file, path.read_text("utf-8"), every)
     return found
 
 
@@ -799,13 +817,13 @@ def copied_tree(to: Path, commit: str) -> None:
             shutil.copy2(ROOT / name, to / name)
 
 
-def work(tree: Path, part: int, parts: int, words: tuple[str, ...], every: int, fresh: bool, quick: bool) -> None:
+def work(tree: Path, part: int, mutants: list[Mutant], fresh: bool, quick: bool) -> None:
     """One worker, in its own copy: says what became of each of its mutants, a line of JSON each."""
     os.chdir(tree)
     sys.path[:0] = [str(tree / "src"), str(tree)]
     used = {name: Used(**one) for name, one in json.loads((tree.parent / "used.json").read_text()).items()}
     known = read_verdicts(tree.parent / "known")
-    mutants = [mutant for mutant in all_mutants(tree, words, every)[part::parts] if mutant.name not in known]
+    mutants = [mutant for mutant in mutants if mutant.name not in known]
     left: list[Mutant] = []
 
     def tell(mutant: Mutant, verdict: str) -> None:
@@ -887,10 +905,10 @@ def main() -> int:
             if options.keep:
                 shutil.copy(Path(folder) / "used.json", options.keep)
             print(f"watched after {time.perf_counter() - start:.0f} s", file=sys.stderr, flush=True)
+            mutants = all_mutants(trees[0], words, options.every)
             for at, tree in enumerate(trees):
-                children.append(
-                    forked(partial(work, tree, at, len(trees), words, options.every, options.fresh, options.quick))
-                )
+                share = mutants[at :: len(trees)]
+                children.append(forked(partial(work, tree, at, share, options.fresh, options.quick)))
             while children:
                 os.waitpid(children[0], 0)
                 del children[0]
@@ -903,7 +921,7 @@ def main() -> int:
         if options.killed:
             killed = [json.dumps([name, word]) for name, word in verdicts.items() if word.startswith("killed")]
             Path(options.killed).write_text("".join(line + "\n" for line in killed), "utf-8")
-        return told(all_mutants(trees[0], words, options.every), verdicts, time.perf_counter() - start)
+        return told(mutants, verdicts, time.perf_counter() - start)
 
 
 def told(mutants: list[Mutant], verdicts: dict[str, str], seconds: float) -> int:
