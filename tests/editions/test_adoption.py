@@ -29,6 +29,7 @@ def test_a_place_with_one_edition_in_force_is_answered_with_it(row):
     assert year == int(row[2]) == found.edition
     assert f"{row[2]} edition since {row[3]} (snapshot; " in found.text
     assert found.text.endswith("Verify with your authority.")
+    assert found.known == found.text
 
 
 @pytest.mark.parametrize("place", NOT_CERTAIN)

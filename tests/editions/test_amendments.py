@@ -107,6 +107,37 @@ def test_an_amended_allowance_is_named_in_every_line_that_uses_it():
     assert "Cold Harbor" in line.cite + line.confidence + line.why
 
 
+SMALLER_PAST_12 = "{ 18 = 1.5, 16 = 1.75, 14 = 2.25, 12 = 9, 10 = 2.5, 8 = 3, 6 = 5 }"
+"""A made-up place that gives #12 more than any other size."""
+
+
+def cables_of_unknown_size(number: int, volume: int):
+    text = f'place = "Cold Harbor"\n[[box_fill.conductor_room]]\nfrom = 2020\nrows = {SMALLER_PAST_12}\n'
+    runs = "run A > ? ?/2 nm-b\n" * number
+    sheet = f"amendments city.toml\nbox A\n  marked {volume} in3\n  clamps none\n{runs}"
+    (found,) = [finding for finding in report(sheet, 2023, text).findings if finding.rule == "box-fill"]
+    return found
+
+
+def test_where_a_place_gives_a_thicker_wire_less_every_size_is_tried():
+    found = cables_of_unknown_size(1, 18)
+    # 14/2 with its ground takes 3 x 2.25, 12/2 3 x 9
+    assert (found.worst.needed, found.best.needed) == (27, Decimal("6.75"))
+    assert found.verdict.word == "check needed"
+    (size,) = found.facts
+    assert size.settles == "#14: passes; #12: fails; #10, #8, #6: passes"
+    assert size.swing == Decimal("20.25")
+    assert cables_of_unknown_size(1, 27).verdict.word == "passes"
+
+
+def test_past_the_most_cases_box_fill_is_open_though_there_is_room():
+    """Six cables of five sizes each are more cases than are tried."""
+    found = cables_of_unknown_size(6, 400)
+    assert found.verdict.word == "check needed"
+    assert found.message == "A: too many facts are not known to try them all"
+    assert len(found.facts) == 6
+
+
 # ---- faults --------------------------------------------------------------------------------------------------------
 
 HEAD = 'place = "X"\n'
@@ -192,6 +223,17 @@ HEAD = 'place = "X"\n'
             HEAD + "[[box_fill.grounds]]\nfrom = 2020\ncovered = -1\n",
             *(4, 1, "covered is -1"),
             f"write a number of 0 or more, such as {NEWEST_COVERED}",
+        ),
+        (HEAD + "source = 3\n", 2, 1, "source is 3", 'write it in quotes, such as "Ordinance 12-4"'),
+        (
+            HEAD + "[[box_fill.grounds]]\nfrom = 2020\nsource = 3\n",
+            *(4, 1, "source is 3"),
+            'write it in quotes, such as "Ordinance 12-4"',
+        ),
+        (
+            HEAD + "[[box_fill.grounds]]\nfrom = 2020\ncite = 3\n",
+            *(4, 1, "cite is 3"),
+            'write it in quotes, such as "Ordinance 12-4"',
         ),
         (
             HEAD + "[[box_fill.fixture_wires]]\nfrom = 2020\nsmaller_than = 14\n",

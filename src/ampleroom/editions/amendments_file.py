@@ -58,7 +58,8 @@ class AmendmentsReader:
             for table, amended in data[topic].items()
         }
         source = data.get("source", "")
-        return Amendments(str(data.get("place", "")), str(source), {} if faults else tables), faults
+        source = source if isinstance(source, str) else ""  # a fault says so
+        return Amendments(str(data.get("place", "")), source, {} if faults else tables), faults
 
     def faults_of_file(self, data: dict[str, Any]) -> Iterator[TomlFault]:
         """What is wrong in a file that is TOML."""

@@ -138,7 +138,7 @@ def smallest(at_none: Worksheet | None, at_hundred: Worksheet | None) -> Decimal
 
 
 def count_text(unknown: Unknown[Any], end: End | None, attempt: Try) -> str:
-    """``passes with 4 or fewer``."""
+    """``passes with 4 or fewer``; where one more can help, ``passes with 1 to 4``."""
 
     def passes(count: int) -> bool:
         return attempt({unknown.fact: Decimal(count)}).verdict is Verdict.PASSES
@@ -159,6 +159,10 @@ def count_text(unknown: Unknown[Any], end: End | None, attempt: Try) -> str:
         step //= 2
         if passes(last + step):
             last += step
-    if len(few) == max(turning) - least + 1:
-        return f"passes with {last} or fewer"
-    return f"passes with {', '.join(map(str, few[:-1]))} or {few[-1]} to {last}"
+    first = few[-1]  # of the counts that pass in a row, up to the last
+    while first - 1 in few:
+        first -= 1
+    if first == least:
+        return f"passes with {last} or fewer" if last > least else f"passes with {last}"
+    in_a_row = f"{first} to {last}" if last > first else str(last)
+    return f"passes with {' or '.join([*(str(count) for count in few if count < first), in_a_row])}"

@@ -210,6 +210,18 @@ def test_a_shallow_box_fails_though_its_room_is_ample():
     assert verdict(deep("1", "switch #12")) == "fails"  # 1-3/16
 
 
+@pytest.mark.parametrize(("depth", "word"), [("2", "fails"), ("2.08", "check needed"), ("2.11", "passes")])
+def test_behind_a_body_that_reaches_far_a_thin_wire_may_need_more_than_a_thick_one(depth: str, word: str):
+    """By 314.24(B): on #12 and #10 a body that reaches more than 1 in. back needs 1/4 in. behind it, here 2.10 in. all told;
+    on #6 the box needs 2-1/16 in. Which of them is on the receptacle nobody knows, so each is tried."""
+    runs = ("run A > ? 12/2 nm-b", "run A > ? 6/2 nm-b")
+    sheet = in_box("receptacle projects 1.85 in; clamps none", *runs, base=f"marked 90 in3 {depth} in deep")
+    found = finding(sheet, rule=RULE)
+    assert found.verdict.word == word
+    if word == "check needed":
+        assert [fact.settles for fact in found.facts] == ["#12, #10: fails; #6: passes"]
+
+
 def test_a_place_that_asks_for_more_behind_a_rear_entry_is_named():
     city = 'place = "Cold Harbor"\n[[box_depth.rear_entry]]\nfrom = 2008\nclearance = 1\n'
     for inside, sure in (("entry rear center", "as Cold Harbor says"), ("", "two sources")):
@@ -276,6 +288,12 @@ def test_a_reach_written_as_unknown_in_a_box_of_unknown_depth_is_open(base: str)
     assert found.verdict.word == "check needed"
     assert [fact.question for fact in found.facts] == ["how deep A is", "how far the receptacle in A reaches back"]
     assert {fact.settles for fact in found.facts} == {"all of these together decide"}
+
+
+def test_two_devices_on_one_yoke_are_both_named_where_their_reach_is_asked():
+    found = finding(in_box("switch + receptacle #12 projects ? in", base="marked 18 in3 3 in deep"), rule=RULE)
+    assert [fact.question for fact in found.facts] == ["how far the switch + receptacle in A reaches back"]
+    assert found.message.endswith("how far its switch + receptacle reaches back is not known")
 
 
 @pytest.mark.parametrize(

@@ -22,12 +22,12 @@ def depth_unknown(space: Space, book: CodeBook) -> Iterator[Reminder]:
 
     Why: A box can have enough volume and still be too shallow.
     """
-    if space.base is None or space.is_conduit_body or not space.devices:
+    if space.base is None or space.is_conduit_body:
         return
     if space.base.depth is UNKNOWN or any(settled.device.projects is UNKNOWN for settled in space.devices):
         return  # an open finding says it
     if depth_of(space.base, space.base_size, [ring.part for ring in space.rings], book) is None:
         need = least_depth(space, book)
-        if need is not None:
+        if need is not None:  # a box without a device needs none
             text = f"its depth is not in the sheet: it needs {inches(need.depth)} {need.why}"
             yield remind(NAME, text, need)
