@@ -925,10 +925,13 @@ def main() -> int:
 
 
 def told(mutants: list[Mutant], verdicts: dict[str, str], seconds: float) -> int:
-    explained = {line.strip() for line in EXPLAINED.read_text("utf-8").splitlines()}
+    explained = Counter(line.strip() for line in EXPLAINED.read_text("utf-8").splitlines())
     survivors = [mutant for mutant in mutants if not verdicts.get(mutant.name, "untried").startswith("killed")]
-    open_ones = [mutant for mutant in survivors if mutant.told.strip() not in explained]
-    for mutant in survivors:
+    open_ones = []
+    for mutant in survivors:  # a line in the document explains one of those that read alike
+        explained[mutant.told.strip()] -= 1
+        if explained[mutant.told.strip()] < 0:
+            open_ones.append(mutant)
         print(f"{'survived' if mutant in open_ones else 'explained'}  {mutant.name}")
     print(
         f"{len(mutants)} mutants, {len(mutants) - len(survivors)} killed, {len(survivors) - len(open_ones)} explained, "
