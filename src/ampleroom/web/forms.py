@@ -128,10 +128,10 @@ map-drawn: ... drawing, wide whole number, high whole number, places list of pla
 place-drawn: name text, kind text, page text, x whole number, y whole number, wide whole number, high whole number
 picture-of: ... drawing, what text
 changed: sheet text, title text, faults list of fault-here, view box-view or null, label text, also list of neighbor,
-    changed_rows list of subject-row or null
+    changed_rows null or list of subject-row
 neighbor: box text, verdict text, says text
 edited: ... kept-row, sheet? text, can_undo true or false, can_redo true or false, removed true or false, undo_label text, redo_label text,
-    patch? patch, faults list of fault-here, view box-view or null, label text, also list of neighbor, changed_rows list of subject-row or null
+    patch? patch, faults list of fault-here, view box-view or null, label text, also list of neighbor, changed_rows null or list of subject-row
 patch: start whole number, drop whole number, put list of text, lines whole number
 merged: yours text, there text, parts list of part-merged, sheet text or null, trouble text
 part-merged: yours text, there text, agreed true or false, ways list of text, before list of text, mine list of text, theirs list of text
