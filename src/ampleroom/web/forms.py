@@ -146,7 +146,7 @@ subject-asked: ... subject, says said-of-subject
 remedies-shown: schema ampleroom-remedies/1, job job, edition edition, box text, verdict text, currency text,
     remedies list of remedy-shown, nothing_helps nothing or null, first_find_out asked or null, not_tried list of text,
     caution text
-remedy-shown: ... remedy, picture? drawing
+remedy-shown: ... remedy, picture? drawing, narrow? list of drawing
 point-shown: ... disputed, schema ampleroom-rule/2, reading disputed, title text, caution text
 editions: editions list of offered, subjects list of by-edition, caution text
 offered: year whole number, provisional true or false, note text

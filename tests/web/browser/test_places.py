@@ -7,7 +7,7 @@ import pytest
 from tests.web.browser.helpers import DESK, wait_until
 from tests.web.helpers import STUDIO
 
-RACEWAY = STUDIO + "raceway R7 J1 > S1 emt 1/2\nrun J1 > S1 9 #12 thhn in R7\n"
+RACEWAY = STUDIO + "raceway R7 J1 > S1 emt 1/2\nrun J1 > S1 10 #12 thhn in R7\n"
 
 
 def large(count):

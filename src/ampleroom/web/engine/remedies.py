@@ -11,7 +11,7 @@ from ampleroom.fits import trial as tried_with
 from ampleroom.job import Job
 from ampleroom.job.edit import edited
 from ampleroom.job.model import Box
-from ampleroom.pictures.room import before_and_after
+from ampleroom.pictures.room import before_and_after, room_outline
 from ampleroom.record import Record
 from ampleroom.remedy import Stock
 from ampleroom.remedy.box import first_fact, remedies, why_nothing
@@ -99,7 +99,7 @@ def remedies_of_box(data: dict[str, Any]) -> RemediesOfBox:
 
 
 def answer_remedies(data: dict[str, Any]) -> dict[str, Any]:
-    """Every remedy of one box, each with a picture of before and after."""
+    """Every remedy of one box, each with a picture of before and after, and the two by themselves for a narrow screen."""
     made = remedies_of_box(data)
     trial, box = made.trial, made.box
     nothing = None if made.passes or made.offered else why_nothing(trial, box, made.stock)
@@ -111,6 +111,7 @@ def answer_remedies(data: dict[str, Any]) -> dict[str, Any]:
             row["picture"] = drawing_data(
                 before_and_after(before.fill_findings[0], after.fill_findings[0], remedy.what)
             )
+            row["narrow"] = [drawing_data(room_outline(found.fill_findings[0])) for found in (before, after)]
     return answer
 
 

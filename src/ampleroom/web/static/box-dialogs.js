@@ -27,7 +27,8 @@ export async function remediesDialog(view) {
         el('h3', {}, units(`${rank + 1}. ${remedy.what}`)),
         el('p', {}, `${money(remedy.cost, answer.currency)}: parts ${money(remedy.price, answer.currency)}, ${Math.round(remedy.minutes)} min. ${damage(remedy)}.${remedy.margin === null ? '' : ` Leaves ${remedy.margin} in³ spare.`}`),
         remedy.taken_for_granted.length ? el('p', { class: 'small soft' }, units(`Assumes: ${remedy.taken_for_granted.join('; ')}`)) : null,
-        remedy.picture ? el('div', { class: 'scroll', tabindex: 0, role: 'region', 'aria-label': `Before and after: ${remedy.what}` }, picture(remedy.picture)) : null,
+        remedy.picture ? [el('div', { class: 'scroll fix-wide', tabindex: 0, role: 'region', 'aria-label': `Before and after: ${remedy.what}` }, picture(remedy.picture)),
+          el('div', { class: 'fix-narrow' }, ['As it is', 'With this fix'].map((words, place) => el('figure', {}, el('figcaption', { class: 'small' }, words), picture(remedy.narrow[place]))))] : null,
         button('Do this', async () => {
           try {
             const after = await ask('apply', { sheet: view.job.sheet, box: view.box.name, stock: await store.stock(), choose: rank + 1 });
