@@ -165,6 +165,7 @@ CITES = {
     "raceways.bend_radius": {2008: "Chapter 9 Table 2"},
     "raceways.threaded_support": {2008: "Table 344.30(B)(2)"},
     "raceways.pvc_support": {2008: "Table 352.30"},
+    "raceways.cover_depth": {2008: "Table 300.5"},
     "raceways.expansion": {2008: "352.44"},
     "cables.cable": {2008: "cable make-up"},
     "reminders.free_conductor": {
@@ -672,6 +673,14 @@ def test_a_hundred_feet_of_pvc_grow_four_inches_in_a_hundred_degrees():
     # the 2020 text as a state adopted it prints 4.06 in.
     growth = CodeBook(EDITION).block("raceways.expansion")["growth"]
     assert round(growth * 12 * 100 * 100, 2) == Decimal("4.06")
+
+
+def test_rigid_conduit_lies_no_deeper_than_other_raceways():
+    # typed from Table 300.5 as a state's adopted text has it
+    depths = {row["place"]: (row["rigid"], row["other"]) for row in rows("raceways.cover_depth")}
+    assert depths["open ground"] == (6, 18)
+    assert depths["the driveway of a one- or two-family dwelling"] == (18, 18)
+    assert all(rigid <= other for rigid, other in depths.values())
 
 
 def test_every_raceway_with_a_bore_has_a_support_spacing():
