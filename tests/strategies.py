@@ -560,7 +560,9 @@ def raceway(dice: Dice, ends: Sequence[str]) -> Raceway:
     size = dice.maybe(dice.pick(("1/2", "1-1/4")))
     feet = dice.maybe(length(dice)) if dice.chance(2) else None
     bends = dice.pick(((), (90,), (90, 90), (90, 45, 90), (30,)))
-    return Raceway("", (dice.pick(ends), dice.pick(ends)), dice.pick(("emt", "pvc-40")), size, feet, bends)
+    return Raceway(
+        "", (dice.pick(ends), dice.pick(ends)), dice.pick(("emt", "pvc-40")), size, feet, bends, False, dice.chance(6)
+    )
 
 
 def route(dice: Dice) -> Route:

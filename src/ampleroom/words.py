@@ -26,7 +26,7 @@ BEST_CASE = "best case"
 WORST_CASE = "worst case"
 DEPENDS = "depends on facts not checked yet"
 NOT_JUDGED_OF_RACEWAY = (
-    "Not judged here: ampacity of more than three conductors together, cover depth, power beside class 2, pull boxes and "
+    "Not judged here: ampacity of more than three conductors together, power beside class 2, pull boxes and "
     "wireways on the way."
 )
 SHARED = "{} may be one {} with the runs of lines {}: apart they fit, together they do not"

@@ -8,7 +8,7 @@ from ampleroom.rules.box import depth, fill, pull_box, side_entry, support_ratin
 from ampleroom.rules.conduit_body import passing, splices
 from ampleroom.rules.raceway import bends, flexible, jam
 from ampleroom.rules.raceway import fill as raceway_fill
-from ampleroom.rules.raceway.reminders import bend_radius, expansion, supports
+from ampleroom.rules.raceway.reminders import bend_radius, cover_depth, expansion, supports
 from ampleroom.rules.registry import Rule, rule_in
 
 __all__ = ["RULES", "Rule"]
@@ -19,7 +19,7 @@ IN_ORDER = (
     *(splices, passing, depth, side_entry, pull_box, support_ratings),
     *(raceway_fill, flexible, bends, jam),
     *reminders.IN_ORDER,
-    *(bend_radius, supports, expansion),
+    *(bend_radius, supports, expansion, cover_depth),
 )
 
 RULES: dict[str, Rule] = {rule.name: rule for rule in map(rule_in, IN_ORDER)}

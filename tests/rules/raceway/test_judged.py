@@ -292,6 +292,40 @@ def test_reminders_say_radius_supports_and_expansion_with_their_numbers():
     assert "threaded couplings it may go 12 ft" in said
 
 
+@pytest.mark.parametrize(("kind", "depth"), [("rmc", "6 in."), ("imc", "6 in."), ("pvc-40", "18 in.")])
+def test_a_raceway_underground_is_reminded_of_its_cover(kind: str, depth: str):
+    sheet = raceway(f"{kind} 1 40 ft underground", "wires P > J1 3 x #10 thhn")
+    (said,) = [each for each in subject(sheet).reminders if each.rule == "raceway-cover-depth"]
+    assert said.text.startswith(f"Cover it by {depth} or more; ")
+    assert "24 in. under a street" in said.text
+    assert all(each.rule != said.rule for each in subject(sheet.replace(" underground", "")).reminders)
+
+
+# The size the answer gives by the smallest that passes, and one smaller that fails; see PUBLISHED for the others.
+SAME_SIZE = [
+    # homework help on three 1/0 THHN, 2024: right size from a wrong area
+    ("emt 1-1/4 40 ft", "emt 1 40 ft", "wires P > J1 3 x #1/0 thhn"),
+    # trade-forum thread of 2012 quoting the printed table; Electrical Contractor, part X: six in 1/2 in. rigid conduit
+    ("rmc 1/2 40 ft", "fmc 3/8 40 ft", "wires P > J1 6 x #10 thhn"),
+    # "Conduit Fill Look Ups", about 2006-2011: 15 in 1 in. PVC
+    ("pvc-40 1 40 ft", "pvc-40 3/4 40 ft", "wires P > J1 15 x #10 thwn"),
+]
+
+
+@pytest.mark.parametrize(("passing", "failing", "inside"), SAME_SIZE)
+def test_published_counts_of_one_size_pass_and_a_smaller_raceway_fails(passing: str, failing: str, inside: str):
+    assert fill(raceway(passing, inside)).verdict is Verdict.PASSES
+    assert subject(raceway(failing, inside)).verdict is Verdict.FAILS
+
+
+@pytest.mark.parametrize(("count", "ratio"), [(3, "2.73"), (4, "3.16"), (5, "3.53"), (6, "3.87")])
+def test_five_alike_at_forty_percent_are_past_the_jam_band(count: int, ratio: str):
+    # trade-forum thread "Jam Ratio", about 2012: bore over conductor at 40 % is the root of count over 0.40; it says six,
+    # but five are past 3.2 already
+    assert str((Decimal(count) / Decimal("0.40")).sqrt())[:4] == ratio
+    assert (Decimal(ratio) > Decimal("3.2")) is (count >= 5)
+
+
 def test_a_place_that_changes_the_percentage_changes_the_limit():
     text = 'place = "Cold Harbor"\n[[raceways.fill]]\nfrom = 2008\ncite = "Ordinance 4"\nmore = 30\n'
     sheet = "amendments city.toml\n" + raceway("emt 1 40 ft", "wires P > J1 4 x #6 thhn, ground #8 thhn")  # 0.2394

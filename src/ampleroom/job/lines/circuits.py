@@ -83,7 +83,7 @@ def read_raceway(words: Words, word: str) -> Raceway:
     size: Maybe[str] = UNKNOWN if words.take("?") else words.next("a trade size such as 3/4")
     length: Maybe[Decimal] | None = None
     bends: list[int] = []
-    is_sleeve = False
+    is_sleeve = is_underground = False
     while words.more:
         at = words.i
         if words.take(","):
@@ -92,14 +92,16 @@ def read_raceway(words: Words, word: str) -> Raceway:
             length = words.feet()
         elif words.take("sleeve"):
             is_sleeve = True
+        elif words.take("underground"):
+            is_underground = True
         elif words.peek().isdigit() and words.peek(1) in ("bend", "bends"):
             how_many = words.whole(words.peek(), at, 20)
             words.i += 2
             degrees = words.whole(words.next("the angle of each bend such as 90"), words.i - 1, 90)
             bends += [degrees] * how_many
         else:
-            raise words.unknown("word", ["62 ft", "3 bends 90", "sleeve"])
-    return Raceway(name, ends, kind, size, length, tuple(bends), is_sleeve, words.where())
+            raise words.unknown("word", ["62 ft", "3 bends 90", "sleeve", "underground"])
+    return Raceway(name, ends, kind, size, length, tuple(bends), is_sleeve, is_underground, words.where())
 
 
 def write_raceway(raceway: Raceway) -> str:
@@ -115,6 +117,7 @@ def write_raceway(raceway: Raceway) -> str:
         length,
         bends_text(raceway.bends),
         "sleeve" if raceway.sleeve else "",
+        "underground" if raceway.underground else "",
     )
 
 

@@ -127,6 +127,7 @@ class Raceway(Record):
     """Degrees of each bend."""
     sleeve: bool = False
     """Whether it only protects cable from damage and is no complete raceway."""
+    underground: bool = False
     at: Where = written_at()
 
 

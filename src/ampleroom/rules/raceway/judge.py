@@ -17,7 +17,7 @@ from ampleroom.rules.effects import Outcome, open_facts
 from ampleroom.rules.raceway import bends, fill, flexible, jam
 from ampleroom.rules.raceway.filled import ENDS, Subject, filled
 from ampleroom.rules.raceway.limit import conductors_in
-from ampleroom.rules.raceway.reminders import bend_radius, expansion, supports
+from ampleroom.rules.raceway.reminders import bend_radius, cover_depth, expansion, supports
 from ampleroom.rules.registry import Rule, rule_in
 from ampleroom.words import (
     NOT_ENOUGH,
@@ -34,7 +34,7 @@ from ampleroom.worksheet import Finding, OpenFact, Reminder, SubjectReport, Verd
 
 KIND = "raceway"
 FINDINGS = tuple(map(rule_in, (fill, flexible, bends, jam)))
-REMINDERS = tuple(map(rule_in, (bend_radius, supports, expansion)))
+REMINDERS = tuple(map(rule_in, (bend_radius, supports, expansion, cover_depth)))
 Judge = Callable[[Assumption], list[Finding]]
 
 
