@@ -124,7 +124,7 @@ def room_for(job: Job, subject: SubjectReport, book: CodeBook) -> str:
 
     Empty where none would go in, where no kind of cable is known for certain, and for a box that does not pass or is divided.
     """
-    if subject.kind != "box" or not subject.verdict.is_allowed or len(subject.fill_findings) != 1:
+    if subject.kind != "box" or not subject.verdict.is_allowed or len(subject.drawn_findings) != 1:
         return ""
     runs = [run for run, met in job.graph_at(subject.name).runs_at.get(subject.name, ()) if isinstance(met, Stop)]
     cables = [run.cable for run in runs if run.cable is not None and not run.wires]

@@ -231,7 +231,7 @@ class SubjectReport(Record):
 
     @property
     def fill_findings(self) -> tuple[Finding, ...]:
-        """Those that carry a worksheet; of a box one a space."""
+        """Those that carry a worksheet: of a box one a space, and its distances if it is a pull box."""
         return tuple(finding for finding in self.findings if finding.worst is not None)
 
     @property

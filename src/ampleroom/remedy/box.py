@@ -18,6 +18,7 @@ from ampleroom.remedy.moves.another_box import TOO_DEEP, fits_place, room_of, st
 from ampleroom.remedy.remedy import Disturbance, Move, Remedy, not_dominated
 from ampleroom.remedy.stock import Money, Stock, StockBox
 from ampleroom.remedy.trial import Trial, judged_in, margin_of
+from ampleroom.rules.box.pull_box import NAME as PULL_BOX
 from ampleroom.worksheet import OpenFact, Verdict
 
 NO_MARGIN = Decimal(0)
@@ -269,6 +270,9 @@ def body_reasons(placed: BoxInPlace) -> Iterator[str]:
 
 def box_reasons(placed: BoxInPlace) -> Iterator[str]:
     """How much room is needed and how much the largest box has that may go there, and what turned the others away."""
+    if any(finding.rule == PULL_BOX and finding.verdict is Verdict.FAILS for finding in placed.report.findings):
+        yield f"its distances need a larger box, or its raceways in other walls: 'size {placed.report.name}' says which"
+        return
     stock = placed.stock
     turned_away: dict[str, int] = {}
     largest = None
@@ -279,7 +283,7 @@ def box_reasons(placed: BoxInPlace) -> Iterator[str]:
         else:
             room = room_of(stocked, placed.book)
             largest = room if largest is None or room > largest else largest
-    needed = max((finding.worst.needed for finding in placed.report.fill_findings if finding.worst), default=NO_MARGIN)
+    needed = max((finding.worst.needed for finding in placed.report.drawn_findings if finding.worst), default=NO_MARGIN)
     if largest is not None:
         yield f"it needs up to {volume(needed)}; the largest box in the stock file that may go here holds {volume(largest)}"
     elif not stock.boxes:

@@ -1,0 +1,31 @@
+"""What is offered for a pull box that its distances make fail."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+from tests.cli.helpers import inside
+
+EXAMPLES = Path(__file__).parents[2] / "examples"
+
+SHEET = """\
+edition 2023
+panel P
+equipment K1
+box PB
+  inside 14 x 12 x 6 in
+  entry R1 left
+  entry R2 right
+raceway R1 P > PB emt 2
+raceway R2 PB > K1 emt 2
+wires P > K1 3 x #1/0 thhn through PB in R1, R2
+"""
+
+
+def test_no_box_is_offered_by_volume_where_distances_decide(tmp_path):
+    # its volume is not what is short, so nothing is said of cubic inches
+    path = tmp_path / "pull.job"
+    path.write_text(SHEET, "utf-8")
+    out = inside("remedy", "PB", str(path), "--stock", str(EXAMPLES / "stock.toml"), "--no-solver").out
+    assert "'size PB' says which" in " ".join(out.split())
+    assert "in3" not in out
