@@ -47,6 +47,12 @@ def every_view(window: Window, make: Callable[[str], dict[str, Any]]) -> Iterato
     for tab in ("boxes", "map", "takeoff", "editions", "sheet", "hand-over"):
         window.job(studio, tab)
         yield f"job-{tab}"
+    window.go(f"#/j/{studio}/s/raceway/R1")
+    page.locator("#answer").wait_for()
+    yield "subject-raceway"
+    page.keyboard.press("?")
+    yield dialog("keys")
+    window.close_dialog()
     window.job(studio, "remedies")
     yield "job-remedies"
     window.tap("Work it out")

@@ -64,7 +64,7 @@ export function subjectView(here, redraw) {
             el('div', { class: 'row' }, view.box.verdict === 'fails' ? button('Fixes', () => remediesDialog(view), { key: 'remedies' }) : null,
               view.box.where ? link('Its line in the sheet', to.line(here.id, view.box.where.line), { class: 'button' }) : null),
             factsCard(view.box)),
-          el('div', { class: 'set' }, worksheetView(view.box), remindersCard(view.box)),
+          el('div', { class: 'set' }, el('h2', {}, 'Worksheet'), worksheetView(view.box), remindersCard(view.box)),
           el('div', { class: 'beside' }, shown().length ? el('section', { class: 'card', 'aria-label': 'Pictures', data: { key: 'card-pictures' } },
             shown().map((each) => [el('div', { class: 'scroll', tabindex: 0, role: 'region', 'aria-label': each.title }, picture(each)),
               button(`Save: ${each.title}`, () => download(`${each.title}.svg`, 'svg', each.svg), { class: 'plain', key: `save-${each.title}` })])) : null)),
