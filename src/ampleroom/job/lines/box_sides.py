@@ -32,7 +32,7 @@ def write_barrier(barrier: Barrier) -> str:
     )
 
 
-SHARE = re.compile(r"(\d{1,2})/(\d{1,2})")
+SHARE = r"(\d{1,2})/(\d{1,2})"
 
 
 def read_space(words: Words, word: str) -> SpaceShare:
@@ -47,7 +47,7 @@ def read_space(words: Words, word: str) -> SpaceShare:
     if words.peek().isdigit() and words.peek(1) in ("gang", "gangs"):
         words.i += 2
         return SpaceShare(name, gangs=words.whole(words.low[at], at, 20), at=words.where())
-    if share := SHARE.fullmatch(words.peek()):
+    if share := re.fullmatch(SHARE, words.peek()):
         words.i += 1
         top, bottom = int(share[1]), int(share[2])
         if not 0 < top < bottom:

@@ -58,10 +58,10 @@ def write_kind(kind: Kind) -> str:
     return words_joined("kind", kind.name, f"for {kind.description}" if kind.description else "")
 
 
-VOLTS = re.compile(r"[1-9]\d{1,2}(?:/[1-9]\d{1,2})?")
+VOLTS = r"[1-9]\d{1,2}(?:/[1-9]\d{1,2})?"
 
 
-JOINED_VOLTS = re.compile(rf"({VOLTS.pattern})v(?:olts)?")
+JOINED_VOLTS = rf"({VOLTS})v(?:olts)?"
 SUPPLY_VOLTS = ("120", "208", "240", "277", "480", "600")
 """A bare number that is one of these is volts. Common practice, no source."""
 
@@ -84,7 +84,7 @@ def read_panel(words: Words, word: str) -> Panel:
             words.take("a", "amp", "amps", "c")
         elif words.take("1-phase", "3-phase"):
             phases = int(words.low[at][0])
-        elif written := JOINED_VOLTS.fullmatch(words.peek()) or VOLTS.fullmatch(words.peek()):
+        elif written := re.fullmatch(JOINED_VOLTS, words.peek()) or re.fullmatch(VOLTS, words.peek()):
             words.i += 1
             if written[0][-1].isdigit() and not words.take("v", "volts"):
                 refuse_bare_number(words, at, bool(volts), "bus" if "main" in numbers else "main")
