@@ -153,6 +153,14 @@ def test_cable_that_passes_through_has_two_connectors_and_alike_runs_count_each(
     assert lines(taken(sheet), "connectors") == [("clamp connector", 10, "", 10)]
 
 
+@pytest.mark.parametrize(("size", "bushings"), [("#6", []), ("#4", [2]), ("#1/0", [2])])
+def test_a_raceway_with_large_conductors_gets_a_bushing_at_each_end(size: str, bushings: list[int]):
+    found = taken(
+        f"panel P\nbox J9\n  marked 400 in3\nraceway R1 P > J9 emt 2 62 ft\nwires P > J9 3 x {size} thhn, ground #4 bare in R1\n"
+    )
+    assert [line.number for line in found.lines if line.what == "EMT 2 bushings"] == bushings
+
+
 def test_wires_and_raceway():
     """62 ft: 7 lengths of 10 ft, 6 joints, 2 ends; straps: 56 / 10: 6 stretches, 7. Wires as long as their raceway: 3 x 62 =
     186, with a tenth 204.6: 205 at 1.05 = 215.25; the ground 62, 68.2: 69. Minutes: 62 of the raceway.

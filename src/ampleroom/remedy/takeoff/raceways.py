@@ -5,12 +5,16 @@ from __future__ import annotations
 from collections.abc import Iterator
 from decimal import ROUND_CEILING, Decimal
 
-from ampleroom.job.trade import size_text
+from ampleroom.job.trade import RANK, size_text
 from ampleroom.job.unknown import UNKNOWN
 from ampleroom.remedy.takeoff.count import Count, TakeoffLine, feet_price, plain, support_note, support_row, supports
 
 STICK = Decimal(10)
 """Feet of one length of raceway where the stock file does not say; common practice, no source."""
+
+BUSHED_FROM = "4"
+"""From this size on insulated conductors need a bushing where they leave a raceway; 300.4(G), as a trade
+newsletter of 2017 on 314.28 has it (S37)."""
 
 
 def wire_lines(count: Count) -> Iterator[TakeoffLine]:
@@ -40,7 +44,10 @@ def wire_lines(count: Count) -> Iterator[TakeoffLine]:
 def raceway_lines(count: Count) -> Iterator[TakeoffLine]:
     """Whole sticks of each raceway, its connectors, couplings and straps."""
     feet: dict[tuple[str, str], list[Decimal]] = {}
+    bushed: dict[tuple[str, str], int] = {}
     for raceway in count.job.raceways:
+        if raceway.size is not UNKNOWN and holds_large(raceway.name, count):
+            bushed[raceway.kind, raceway.size] = bushed.get((raceway.kind, raceway.size), 0) + 1
         if not raceway.length or raceway.length is UNKNOWN:
             count.missing.append(f"the length of raceway {raceway.name} (line {raceway.at.line})")
             continue
@@ -59,6 +66,18 @@ def raceway_lines(count: Count) -> Iterator[TakeoffLine]:
         price = sticks * each if each is not None else None
         yield TakeoffLine("raceway", label, sticks, f"length of {plain(stick)} ft", each, price, f"{plain(total)} ft")
         yield from fitting_lines(kind, size, lengths, stick, count)
+    for (kind, size), raceways in sorted(bushed.items()):
+        note = f"two per raceway with {size_text(BUSHED_FROM)} or larger in it"
+        yield TakeoffLine("fittings", f"{kind.upper()} {size} bushings", Decimal(2 * raceways), "", None, None, note)
+
+
+def holds_large(name: str, count: Count) -> bool:
+    """Whether an insulated conductor of ``BUSHED_FROM`` or larger is pulled in the raceway of that name."""
+    return any(
+        wires.role == "insulated" and wires.size is not UNKNOWN and RANK[wires.size] >= RANK[BUSHED_FROM]
+        for run in count.job.graph.runs_in.get(name, ())
+        for wires in run.wires
+    )
 
 
 def fitting_lines(kind: str, size: str, lengths: list[Decimal], stick: Decimal, count: Count) -> Iterator[TakeoffLine]:
