@@ -137,15 +137,17 @@ def grounds_words(number_of: str) -> str:
 
 
 def amount_between(before: Decimal, after: Decimal) -> str:
-    """An amount in a row, its unit at the head of the column: ``4.50``; ``4.00–4.50`` between the two ends of facts not
-    known, ``4.00 or more`` without a limit.
+    """An amount in a row, its unit at the head of the column: ``4.50``; ``4.00 to 4.50`` or ``up to 2.25`` where facts
+    are not known, ``4.00 or more`` without a limit.
     """
     least, most = sorted((before, after))
     if least == NO_LIMIT:
         return "?"
     if least == most:
         return number(least)
-    return f"{number(least)} or more" if most == NO_LIMIT else f"{number(least)}–{number(most)}"
+    if most == NO_LIMIT:
+        return f"{number(least)} or more"
+    return f"{number(least)} to {number(most)}" if least else f"up to {number(most)}"
 
 
 # ---- surfaces ------------------------------------------------------------------------------------------------------
@@ -205,6 +207,19 @@ def lowered(text: str) -> str:
 def capital(text: str) -> str:
     """With a capital first letter."""
     return text[:1].upper() + text[1:]
+
+
+def range_of_margin(subject: SubjectReport, headline: Purpose | None) -> str:
+    """From the worst case to the best of a subject that is open: ``1.50 over to 0.75 in3 spare``; empty where one has no bound
+    or another rule than its headline decides.
+    """
+    finding = deciding(subject, headline)
+    if finding is None or subject.verdict is not Verdict.OPEN or finding.worst is None or finding.best is None:
+        return ""
+    if not (finding.worst.margin.is_finite() and finding.best.margin.is_finite()):
+        return ""
+    worst, best = margin_text(finding.worst, ""), margin_text(finding.best)
+    return f"{worst} to {best}" if worst != margin_text(finding.best, "") else ""
 
 
 # ---- box fill ------------------------------------------------------------------------------------------------------

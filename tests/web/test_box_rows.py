@@ -35,7 +35,9 @@ def shown(sheet, box):
 
 def ends(text):
     """Both ends of an amount of a row."""
-    least, _, most = text.partition("–")
+    if text.startswith("up to "):
+        return Decimal(0), Decimal(text.removeprefix("up to "))
+    least, _, most = text.partition(" to ")
     return Decimal(least), Decimal(most or least)
 
 

@@ -32,6 +32,8 @@ OUTLINE_SCALE = 0.44
 """The outline is narrower, and smaller in area, than the picture with words."""
 BAR, BAR_TOP, BAR_HIGH, BAR_EDGE, BAR_TEXT = 328.0, 24.0, 36.0, 3.0, 15.0
 """Of the picture that lies down: width, top and height of the bar, room at its ends, and the size of its words, pixels."""
+BAR_SLACK = 1.25
+"""How much wider than reckoned the words may be in another font."""
 GAP = 9.0
 """How far below the room's edge stands what does not fit."""
 
@@ -231,16 +233,20 @@ def room_bar(finding: Finding) -> Drawing:
     room_wide = text_width(volume_text, BAR_TEXT, True)
     if known:
         drawing.add(Line(((edge, BAR_TOP - 5), (edge, foot + 9)), thick=4))
-    left = min(max(edge - room_wide / 2, 2.0), BAR - room_wide - 2)
-    drawing.add(Text(left, 86, volume_text, BAR_TEXT, bold=True))
+    is_last = edge + room_wide * BAR_SLACK / 2 > BAR - 2  # then its words end at the picture's edge, in whatever font
+    left = BAR - 2 - room_wide * BAR_SLACK if is_last else edge - room_wide / 2
+    drawing.add(Text(BAR - 2 if is_last else left, 86, volume_text, BAR_TEXT, "end" if is_last else "start", bold=True))
     for mark in range(5 * step, int(most) + 1, 5 * step):
         at = BAR_EDGE + mark * scale
-        if at + 12 < left or at - 12 > left + room_wide:
+        if at + 12 < left or at - 12 > left + room_wide * BAR_SLACK:
             drawing.add(Text(at, 86, str(mark), BAR_TEXT, "middle", role="faint"))
     if x > BAR_EDGE:
         fill_text = f"fill {sheet.unit.number(sheet.needed)}" if sheet.needed.is_finite() else "fill not known"
         wide = text_width(fill_text, BAR_TEXT, True)
-        drawing.add(Text(min(max(x - wide, 2.0), BAR - wide - 2), 15, fill_text, BAR_TEXT, bold=True))
+        fits = x > wide * BAR_SLACK
+        drawing.add(
+            Text(min(x, BAR - 2) if fits else 2.0, 15, fill_text, BAR_TEXT, "end" if fits else "start", bold=True)
+        )
     return drawing
 
 

@@ -119,10 +119,10 @@ around: previous text, next text, new text, like like or null, boxes list of key
 like: box text, says text
 key-of-box: line text, top text, bottom text, clamps text
 key-of-cable: name text, text text
-said-of-subject: big text, short text, hands text, aloud text, check text, on_site text, disputed text
-item: index whole number, text text, is text, line whole number, side text, way? text, size? text
+said-of-subject: big text, short text, hands text, range text, aloud text, check text, on_site text, disputed text
+item: index whole number, text text, is text, line whole number, side text, way? text, size? text, count? whole number
 run: index whole number, text text, line whole number, side text, name text, count whole number or text, where text, far list of text,
-    here text, circuit text
+    here text, circuit text, length text
 drawing: svg text, alt text, title text
 map-drawn: ... drawing, wide whole number, high whole number, places list of place-drawn
 place-drawn: name text, kind text, page text, x whole number, y whole number, wide whole number, high whole number

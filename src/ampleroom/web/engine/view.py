@@ -22,6 +22,7 @@ from ampleroom.pictures.job_map import job_map_with_places
 from ampleroom.pictures.kinds import beside
 from ampleroom.pictures.room import room_bar, room_picture
 from ampleroom.pictures.svg import svg
+from ampleroom.quantities import number
 from ampleroom.record import replace
 from ampleroom.report import Report, counts_json, edition_json, not_judged_json
 from ampleroom.rules.kinds import headline_of, so_many
@@ -40,6 +41,7 @@ from ampleroom.words import (
     check_heading,
     headline_text,
     lowered,
+    range_of_margin,
     short_message,
     subject_message,
 )
@@ -247,6 +249,7 @@ def spoken(subject: SubjectReport, hands: str = "") -> dict[str, str]:
         "big": capital(headline_text(subject, headline) or big_word(subject)),
         "short": headline_text(subject, headline, ""),
         "hands": hands,
+        "range": range_of_margin(subject, headline),
         "aloud": ", ".join(filter(None, (subject.verdict.word, amount))),
         "check": check_heading([fact for finding in subject.findings for fact in finding.facts]),
         "on_site": ON_SITE,
@@ -279,12 +282,14 @@ def pictures_of(report: Report, subject: SubjectReport) -> list[dict[str, str]]:
     drawings = [("room", room_picture(finding)) for finding in subject.drawn_findings]
     drawings += [("bar", room_bar(finding)) for finding in subject.drawn_findings]
     drawings += [("entering", drawing) for drawing in beside(report, subject)]
-    return [{"what": shows, **drawing_data(drawing)} for shows, drawing in drawings]
+    return [{"what": shows, **drawing_data(drawing, page=shows != "bar")} for shows, drawing in drawings]
 
 
-def drawing_data(drawing: Drawing) -> dict[str, str]:
-    """A picture for the page: SVG in light and dark colors, its words for a screen reader, its title."""
-    return {"svg": svg(drawing, "auto"), "alt": drawing.description, "title": drawing.title}
+def drawing_data(drawing: Drawing, page: bool = True) -> dict[str, str]:
+    """A picture for the page: SVG in light and dark colors, its words for a screen reader, its title. ``page``: on a
+    background of its own.
+    """
+    return {"svg": svg(drawing, "auto", page=page), "alt": drawing.description, "title": drawing.title}
 
 
 def item_data(index: int, item: Any) -> dict[str, Any]:
@@ -296,6 +301,8 @@ def item_data(index: int, item: Any) -> dict[str, Any]:
         "is": kinds.get(type(item), "other"),
         "line": item.at.line,
     }
+    if isinstance(item, Device):
+        row["count"] = item.count
     if isinstance(item, Clamps):
         row["way"] = "?" if item.way is UNKNOWN else item.way
     if isinstance(item, Device):
@@ -326,6 +333,7 @@ def run_data(index: int, run: Run, box: Box) -> dict[str, Any]:
         "far": [("?" if stop.name is UNKNOWN else stop.name) for stop in run.stops if stop.name != box.name],
         "here": here,
         "circuit": run.circuit,
+        "length": "" if run.length is None else "?" if run.length is UNKNOWN else number(run.length, 0),
     }
 
 

@@ -70,7 +70,7 @@ function redraw() {
 
 /** After going somewhere else the focus is at its head, unless it is still on what was tapped. */
 function arrived(here, key) {
-  if (here.view === 'job' && scrolls.has(key)) window.scrollTo(0, scrolls.get(key)); // back where one was in the list
+  if (scrolls.has(key)) window.scrollTo(0, scrolls.get(key)); // back where one was in the list
   if (!first && document.activeElement === document.body) root.querySelector('h1')?.focus({ preventScroll: true });
   first = false;
   document.documentElement.dataset.shown = `${here.view} ${here.tab ?? here.name ?? ''}`.trim();

@@ -1,6 +1,6 @@
 // What else fits in a box, and what would fix it. `view` is the box view's state, see box.js.
 import { ask } from './ask.js';
-import { side } from './box-kind.js';
+import { sideName as side } from './box-screen.js';
 import { conflictDialog } from './conflict.js';
 import { button, closeDialog, damage, dialog, el, money, picture, say, sayTrouble, units } from './dom.js';
 import * as store from './store.js';

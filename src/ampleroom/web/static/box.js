@@ -1,71 +1,101 @@
-// One box, by touch: what it is, what comes in, what is in it; the verdict changes with every tap.
+// One box, by thumb: the verdict on top, the box and what is in it as rows and keys under it; each tap changes the verdict.
 import { ask, state, words as wordsOffered } from './ask.js';
-import { cablesCard } from './box-cables.js';
-import { clampsCard, contentsCard } from './box-contents.js';
-import { fitsDialog, remediesDialog } from './box-dialogs.js';
-import { baseCard, sideCard } from './box-kind.js';
-import { photosCard } from './box-photos.js';
+import { remediesDialog } from './box-dialogs.js';
+import { refreshSheet } from './box-fields.js';
+import { moreBelow } from './box-more.js';
+import { isBlank, screen, shownSide, sideNow } from './box-screen.js';
 import { conflictDialog, waitingConflict } from './conflict.js';
-import { button, dialog, download, el, linesUnread, link, picture, say, sayTrouble, tell } from './dom.js';
-import { head, starting, to, undoBar } from './frame.js';
+import { button, el, linesUnread, link, say, sayTrouble, sentence, tell, units, verdict, verdictClass } from './dom.js';
+import { head, starting, to } from './frame.js';
 import * as store from './store.js';
-import { answerCard, factsCard, isEmpty, remindersCard, rowsBeside, shortAnswer, spokenAnswer, standing, worksheetView } from './worksheet.js';
+import { spokenAnswer } from './worksheet.js';
 
-/** The view of one box. Its cards stand in files of their own (box-*.js) and share its state, `view`. */
+const left = new Map(); // what was chosen and unfolded in each box when one left it
+
+/** The view of one box. Its parts stand in files of their own (box-*.js) and share its state, `view`. */
 export function boxView(here, redraw) {
+  const place = `${here.id}/${here.box ?? here.name}`;
   const view = {
     id: here.id, // of the job
     job: null, // the job as it is kept
     box: null, // the answer about the box
+    around: null, // the boxes beside it and its keys; they keep their places while one is here
     words: null, // what there is to tap
-    places: [], // where a cable may come from
+    places: [], // where a cable may come from, each with its room
     images: [], // its photos
-    open: '', // which choices are unfolded
-    size: '', // largest wire on the next device
-    far: '?', // where the next cable comes from
-    chosenSide: '', // of the barrier
-    barrier: '', plastic: true, gangs: '', // of the box that is being described
-    change, toggle, reload, redraw,
+    also: [], // what the last tap did to other boxes
+    clampsFrom: '', // why the clamps are as they are, where nobody tapped them
+    fault: null, // what is wrong with what was typed, and in which field
+    sheet: null, // what is open over the page
+    side: '', open: '', barrier: '', plastic: true, gangs: '', // chosen, unfolded, typed
+    ...left.get(place),
+    change, reload, redraw: again, newBox,
   };
+  const name = here.box ?? here.name;
   let busy = false;
   const queue = [];
 
   async function load() {
     [view.words, view.job] = await Promise.all([wordsOffered(), store.get(here.id)]);
-    view.box = await ask('box', { sheet: view.job.sheet, box: here.box }).catch((trouble) => {
+    await look().catch((trouble) => {
       if (trouble.kind === 'edition') location.replace(to.job(here.id)); // it is asked for there
       throw trouble;
     });
-    if (isEmpty(view.box)) view.open = 'base';
     if (view.job.conflict) waitingConflict(view.job);
+    requestAnimationFrame(fit);
     later();
+  }
+
+  async function look() {
+    const shown = await ask('box', { sheet: view.job.sheet, box: name });
+    view.box = shown;
+    view.around = view.around ? { ...shown.around, boxes: view.around.boxes, cables: view.around.cables, devices: view.around.devices } : shown.around;
   }
 
   /** What the box can be set without is asked for once it is shown. */
   async function later() {
     view.images = await store.photos(here.id, view.box.name).catch(() => []);
     const whole = await ask('job', { sheet: view.job.sheet }).catch(() => null);
-    if (whole) view.places = [...whole.panels, ...whole.subjects.filter((subject) => subject.page === 'box').map((box) => box.name)].filter((name) => name !== view.box.name);
-    redraw();
+    if (whole) view.places = [...whole.panels.map((panel) => ({ name: panel, at: '' })), ...whole.subjects.filter((subject) => subject.page === 'box')].filter((each) => each.name !== view.box.name);
+    again();
   }
 
-  /** Make a change; taps made meanwhile wait their turn, so none is lost and each sees what the one before it did. */
-  function change(edit) {
+  function again() {
+    redraw();
+    fit();
+    refreshSheet(view);
+  }
+
+  /** The keys end at the bar, whatever the verdict's height: so they keep their places. */
+  function fit() {
+    const above = ['header.top', '.mode', '#answer', 'footer.bar'].map((each) => document.querySelector(each)?.offsetHeight ?? 0);
+    document.documentElement.style.setProperty('--above', `${above.reduce((sum, each) => sum + each, 2)}px`);
+  }
+
+  /** Make a change; taps made meanwhile wait their turn, so none is lost and each sees what the one before it did.
+   *  `field`: where something was typed for it; what is wrong with that is said there. */
+  function change(edit, field = '') {
     return inTurn(async () => {
       const asked = typeof edit === 'function' ? edit(view.box) : edit;
       if (!asked) return;
+      const [pressed, top] = [document.activeElement, document.activeElement?.getBoundingClientRect().top ?? 0];
       try {
         view.job = await store.edit(view.job, { box: view.box.name, ...asked }, view.box.name);
+        view.fault = null;
       } catch (trouble) {
         queue.length = 0;
-        if (trouble.kind === 'conflict') conflictDialog(trouble, view.job, undefined, async (current) => { if (await reload(current)) await change(edit); });
+        if (trouble.kind === 'conflict') conflictDialog(trouble, view.job, undefined, async (current) => { if (await reload(current)) await change(edit, field); });
+        else if (field) view.fault = { field, words: sentence(trouble.message) };
         else sayTrouble(trouble);
-        redraw(); // what was tapped shows again what is so
+        again(); // what was tapped shows again what is so
+        if (view.fault) document.getElementById(field)?.focus();
         return;
       }
       if (view.job.view) view.box = view.job.view;
-      redraw();
-      tell(spokenAnswer(view.box));
+      view.also = view.job.also ?? [];
+      again();
+      if (pressed?.isConnected && pressed.closest('main')) window.scrollBy(0, pressed.getBoundingClientRect().top - top); // the key stays under the thumb
+      tell([spokenAnswer(shownSide(view)), ...view.also.map((other) => other.says)].join(', '));
     });
   }
 
@@ -85,85 +115,91 @@ export function boxView(here, redraw) {
   /** Show the box of another text of the job; false where it is not in it. */
   async function reload(saved) {
     view.job = saved;
-    let why = `${here.box} is not in this job any more`;
-    view.box = await ask('box', { sheet: view.job.sheet, box: here.box }).catch((trouble) => {
+    view.also = [];
+    let why = `${name} is not in this job any more`;
+    const there = await look().then(() => true, (trouble) => {
       if (trouble.kind === 'edition') why = trouble.message;
-      return null;
+      return false;
     });
-    if (!view.box) {
+    if (!there) {
       location.hash = to.job(here.id);
       say(why, true);
       return false;
     }
-    redraw();
-    tell(spokenAnswer(view.box));
+    again();
+    tell(spokenAnswer(shownSide(view)));
     return true;
   }
 
   const step = (back) => inTurn(async () => {
+    const what = back ? view.job.undo_label : view.job.redo_label;
     try {
-      if (await reload(await store.step(view.job, back))) say(back ? 'Undone' : 'Redone');
+      const there = await reload(await store.step(view.job, back));
+      if (there) say(`${back ? 'Undone' : 'Redone'}${what ? `: ${units(what)}` : ''}`);
     } catch (trouble) {
       if (trouble.kind === 'conflict') conflictDialog(trouble, view.job);
       else sayTrouble(trouble);
     }
   });
 
-  function toggle(name) { view.open = view.open === name ? '' : name; redraw(); }
-
-  /** The room to scale: beside its rows on a phone, with its words in it where there is width for them, which two cases seldom have. */
-  function roomsCard() {
-    if (isEmpty(view.box)) return null;
-    const fills = view.box.findings.filter((finding) => finding.worksheet);
-    const [wide, narrow] = ['room', 'outline'].map((what) => view.box.pictures.filter((each) => each.what === what));
-    const both = (place) => (fills[place]?.worst_case ? ' both' : '');
-    return [
-      narrow.map((each, place) => el('section', { class: `rooms narrow${both(place)}`, 'aria-label': each.title, data: { key: `narrow-${place}` } }, picture(each), fills[place] ? rowsBeside(fills[place], view.box.edition.year) : null)),
-      wide.map((each, place) => el('div', { class: `scroll rooms broad${both(place)}`, data: { key: `broad-${place}` }, tabindex: 0, role: 'region', 'aria-label': each.title }, picture(each))),
-    ];
-  }
-
-  const worksheetDialog = () => dialog(`Worksheet of ${view.box.name}`, worksheetView(view.box), standing(view.box.caution));
-
-  function picturesCard() {
-    const [rooms, others] = ['room', 'entering'].map((what) => view.box.pictures.filter((each) => each.what === what));
-    return el('section', { class: 'card', data: { key: 'card-pictures' } }, el('h2', {}, 'What comes into the box'),
-      others.map((each) => el('div', { class: 'scroll', tabindex: 0, role: 'region', 'aria-label': each.title }, picture(each))),
-      el('div', { class: 'row' }, [...rooms, ...others].map((each) => button(`Save: ${each.title}`, () => download(`${each.title}.svg`, 'svg', each.svg), { class: 'plain', key: `save-${each.title}` }))));
-  }
-
-  const dropBox = () => inTurn(async () => {
+  /** Another change of the job than of this box; `then` runs once it is kept. */
+  const elsewhere = (edit, then) => inTurn(async () => {
     try {
-      await store.edit(view.job, { do: 'drop-box', box: view.box.name }, '');
-      location.hash = to.job(here.id);
-      say(`${view.box.name} removed. Undo brings it back.`);
+      then(await store.edit(view.job, edit, ''));
     } catch (trouble) {
       if (trouble.kind === 'conflict') conflictDialog(trouble, view.job);
       else sayTrouble(trouble);
     }
   });
+
+  function newBox() {
+    return elsewhere({ do: 'add-box', name: view.around.new }, () => { location.hash = to.box(here.id, view.around.new); });
+  }
+
+  const dropBox = () => elsewhere({ do: 'drop-box', box: view.box.name }, () => {
+    location.hash = to.job(here.id);
+    say(`${view.box.name} removed. Undo brings it back.`);
+  });
+
+  /** The one place of the verdict: shape, word, number; the same in cables; what the last tap did to a neighbor. */
+  function answer() {
+    const found = shownSide(view);
+    const blank = isBlank(view);
+    const fact = found.findings.flatMap((finding) => finding.facts_to_find)[0];
+    const hands = blank ? 'Tap what the box is, then what comes in.' : found.says.hands || (fact && found.verdict === 'check needed' ? `Check: ${fact.question}` : found.says.short ? '' : found.message);
+    const [other, ...rest] = view.also;
+    const more = rest.length;
+    const faulty = found.verdict === 'fails' || (found.verdict === 'check needed' && !found.empty);
+    return el('section', { id: 'answer', class: `answer ${blank ? 'open' : verdictClass(found.verdict, found.faults)}`, 'aria-label': 'Verdict', data: { key: 'answer' } },
+      el('div', { class: 'line' }, blank ? el('span', { class: 'verdict open' }, el('span', { class: 'shape', 'aria-hidden': 'true' }), 'empty') : verdict(found.verdict, found.faults),
+        el('span', { class: 'big' }, blank ? 'Choose the box' : found.says.range || found.says.big)),
+      el('div', { class: 'under' }, el('span', { class: 'hands' }, hands), faulty ? button('Fixes', () => remediesDialog(view), { key: 'remedies', class: 'plain' }) : null),
+      other ? link([el('span', { class: `verdict ${verdictClass(other.verdict)}`, 'aria-hidden': 'true' }, el('span', { class: 'shape' })), el('span', {}, `${other.says}${more > 0 ? `, and ${more} more` : ''}`)], to.box(here.id, other.box), { class: 'neighbor', 'data-key': 'neighbor' }) : null);
+  }
+
+  function bar() {
+    const { previous, next } = view.around;
+    return el('footer', { class: 'bar beside' },
+      previous ? link(['‹ ', previous], to.box(here.id, previous), { class: 'button', 'aria-label': `Box before: ${previous}`, 'data-key': 'previous' }) : el('span', {}),
+      button(`Undo${view.job.can_undo && view.job.undo_label ? `: ${units(view.job.undo_label)}` : ''}`, () => step(true), { key: 'undo', off: !view.job.can_undo }),
+      button('↷', () => step(false), { key: 'redo', off: !view.job.can_redo, 'aria-label': `Redo${view.job.can_redo && view.job.redo_label ? `: ${units(view.job.redo_label)}` : ''}` }),
+      next ? link([next, ' ›'], to.box(here.id, next), { class: 'button', 'aria-label': `Next box: ${next}`, 'data-key': 'next' }) : button('New box', newBox, { key: 'new-box', class: 'main' }));
+  }
 
   return {
     load,
     job: () => view.job,
-    title: () => `${here.box} · ${view.job.title}`,
+    leave: () => { left.set(place, { side: view.side, open: view.open }); },
+    title: () => `${name} · ${view.job.title}`,
     meanwhile: () => (state.server ? null : el('p', {}, 'You can read and change the sheet meanwhile: ', link('open the sheet', to.job(here.id, 'sheet')))),
     draw: () => view.box && [
-      head(to.job(here.id), 'All boxes', view.box.name, [view.box.at, view.box.edition.title].filter(Boolean).join(' · '), shortAnswer(view.box)),
-      el('main', { id: 'main', tabindex: -1, class: 'wide' },
+      head(to.job(here.id), 'All boxes', view.box.name, null, el('span', { class: 'small soft at' }, [view.box.at, view.box.edition.title].filter(Boolean).join(' · '))),
+      el('main', { id: 'main', tabindex: -1, class: 'ladder' },
         starting(),
         view.box.faults ? el('p', { class: 'notice' }, linesUnread(view.box.faults), link('Open the sheet', to.job(here.id, 'sheet'))) : null,
         view.job.conflict ? el('p', { class: 'notice' }, 'This job was changed here and on the server. ', button('Compare', () => waitingConflict(view.job), { key: 'conflict', 'aria-label': 'Compare both versions' })) : null,
-        el('div', { class: 'bench' },
-          el('div', { class: 'seen' },
-            answerCard(view.box),
-            isEmpty(view.box) ? null : el('div', { class: 'asked' }, button('What else fits', () => fitsDialog(view), { key: 'fits' }), button('Fixes', () => remediesDialog(view), { key: 'remedies' }), button('Worksheet', worksheetDialog, { key: 'worksheet' })),
-            roomsCard(), factsCard(view.box)),
-          el('div', { class: 'set' }, baseCard(view), sideCard(view), cablesCard(view), contentsCard(view), clampsCard(view)),
-          el('div', { class: 'beside' }, remindersCard(view.box), isEmpty(view.box) ? null : picturesCard(), photosCard(view))),
-        el('p', {}, button('Remove this box from the job', dropBox, { class: 'plain', key: 'drop-box' })),
-        standing(view.box.caution)),
-      undoBar(view.job, step),
+        answer(), el('div', { class: 'screen' }, screen(view, sideNow(view))), moreBelow(view, dropBox)),
+      bar(),
     ],
   };
 }

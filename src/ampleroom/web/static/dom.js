@@ -201,6 +201,7 @@ export function dialog(title, ...content) {
   if (box.open) under.push({ title: head.textContent, body: [...body.childNodes], focus: document.activeElement, top: box.scrollTop });
   else opener = document.activeElement;
   head.textContent = title;
+  box.className = '';
   body.replaceChildren();
   put(body, content);
   document.getElementById('dialog-back').hidden = !under.length;
