@@ -70,16 +70,9 @@ def taps(page: Any, count: int) -> list[float]:
     """Cables brought in and taken out, one after another."""
     found = []
     for _ in range(count // 2):
-        found.append(page.evaluate(TAP, "Bring in one 12/2 nm-b"))
-        found.append(page.evaluate(TAP, last_less(page)))
+        found.append(page.evaluate(TAP, "Add one 12/2"))
+        found.append(page.evaluate(TAP, "One less 12/2"))
     return found
-
-
-def last_less(page: Any) -> str:
-    names: list[str] = page.evaluate(
-        "[...document.querySelectorAll('main button')].map((each) => each.getAttribute('aria-label') ?? '').filter((name) => name.startsWith('One 12/2') && name.endsWith('less'))"
-    )
-    return names[-1]
 
 
 def new_job(page: Any) -> str:

@@ -136,7 +136,17 @@ class Window:
 
     # ---- touching ----
 
+    def has_cables(self, name: str, count: int) -> None:
+        """Wait until the box that is shown has so many cables of a name; none: until it has no row of them."""
+        found = self.page.locator(f'.entry.cables[data-key="cable-{name}"] .count')
+        if count:
+            found.filter(has_text=re.compile(f"^{count}$")).wait_for()
+        else:
+            found.wait_for(state="detached")
+
     def button(self, name: str | re.Pattern[str], exact: bool = True) -> Any:
+        if name in ("Undo", "Redo"):  # what it would take back stands behind it
+            name = re.compile(rf"^\W?{name}(:|$)")
         return self.page.get_by_role("button", name=name, exact=exact)
 
     def tap(self, name: str | re.Pattern[str]) -> None:

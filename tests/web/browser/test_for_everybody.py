@@ -160,20 +160,21 @@ def test_a_box_entered_by_the_keyboard_alone(window, server):
     page.keyboard.type("the stair")
     page.keyboard.press("Enter")
     page.locator("#answer").wait_for()
-    to("Volume in in³", "INPUT")
+    to("Other box")
+    page.keyboard.press("Enter")
+    to("Volume marked in it, in³", "INPUT")
     page.keyboard.type("18")
     page.keyboard.press("Enter")
-    page.get_by_text("box volume 18.00").first.wait_for()
-    to("Add one 12/2 nm-b")
-    for count in (0, 1):
+    page.locator("#dialog").wait_for(state="hidden")
+    page.get_by_text("18.00 in³").first.wait_for()
+    to("Add one 12/2")
+    for count in (1, 2):
         page.keyboard.press("Enter")
-        page.locator("li.run").nth(count).wait_for()
-        assert page.evaluate(FOCUS)["name"] == "Add one 12/2 nm-b"  # the focus stays where it was
-    to("#12")
+        found.has_cables("12/2", count)
+        assert page.evaluate(FOCUS)["name"] == "Add one 12/2"  # the focus stays where it was
+    to("Add a receptacle")
     page.keyboard.press("Space")
-    to("Add a receptacle #12")
-    page.keyboard.press("Space")
-    to("Outside")
+    to("Clamps outside")
     page.keyboard.press("Space")
     page.get_by_text("2.25 in³ spare", exact=True).wait_for()  # 18 - 4 x 2.25 - 2 x 2.25 - 2.25, by hand
     to("Worksheet")
@@ -187,7 +188,7 @@ def test_a_box_entered_by_the_keyboard_alone(window, server):
     page.keyboard.press("Escape")
     page.locator("#dialog").wait_for(state="hidden")
     assert page.evaluate(FOCUS)["name"] == "Worksheet"
-    to("↶Undo")
+    to("Undo: J1 clamps outside")
     page.keyboard.press("Enter")
     page.get_by_text("Exactly full", exact=True).wait_for()  # the clamps nobody has looked at take 2.25 at the worst
 
@@ -209,7 +210,7 @@ def test_the_verdict_is_spoken_after_a_tap(phone, server):
     """4.1.3: what changes on the screen is told to who does not see it, by words and not by colour."""
     job = server.new("job Spoken\nedition 2020\nbox J1\n  square 4 x 1-1/2\n")
     phone.box(job["id"], "J1")
-    phone.tap("Add one 12/2 nm-b")
+    phone.tap("Add one 12/2")
     phone.page.locator("#spoken", has_text=re.compile(r"^passes, [\d.]+ cubic inches spare$")).wait_for(
         state="attached"
     )

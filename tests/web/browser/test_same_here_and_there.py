@@ -1,6 +1,7 @@
 """The same scenario by touch, once against the server and once in the browser alone: the same sheet, the same JSON, the same PDF."""
 
 import json
+import re
 import signal
 
 from tests.web.browser.helpers import wait_until
@@ -34,15 +35,17 @@ def played(phone):
         answer = phone.answer
         tap()
         wait_until(lambda: phone.answer != answer, 20)
-        told.append((phone.answer, phone.page.locator("li.run").all_inner_texts()))
+        told.append((phone.answer, phone.page.locator(".entry").all_inner_texts()))
 
-    after(lambda: phone.tap("Add one 12/2 nm-b"))
-    after(lambda: phone.tap("Add one 14/3 nm-b"))
-    after(lambda: phone.tap("Add a dimmer"))
-    after(lambda: phone.touch(phone.page.get_by_role("group", name="Cable clamps").get_by_text("Not known")))
-    after(lambda: phone.tap("Box: not known"))
+    after(lambda: phone.tap("Add one 12/2"))
+    after(lambda: phone.tap("Add one 14/3"))
+    after(lambda: phone.tap("Add a switch"))
+    after(lambda: phone.tap("Clamps not known"))
+    after(lambda: phone.tap("Box is not known"))
     after(lambda: phone.tap("Undo"))
-    after(lambda: phone.page.get_by_label("In this box 12/2 nm-b from P").select_option("looped"))
+    phone.tap(re.compile("^12/2 "))
+    after(lambda: phone.tap("loops through, uncut"))
+    phone.close_dialog()
     phone.tap("Fixes")
     first = phone.page.locator("#dialog section").first
     first.wait_for(timeout=60_000)

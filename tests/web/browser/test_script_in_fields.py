@@ -145,7 +145,7 @@ def test_a_conflict_and_a_stock_file_full_of_it(phone, server):
     job = server.new(SHORT)
     phone.box(job["id"], "J1")
     server.put(f"/api/jobs/{job['id']}", base=1, sheet=SHORT + f"note {RUNS}\n")
-    phone.tap("Add one 12/2 nm-b")
+    phone.tap("Add one 12/2")
     phone.page.get_by_role("heading", name="Changed in another window").wait_for()
     assert "<img/src='x'" in phone.dialog_text
     harmless(phone)

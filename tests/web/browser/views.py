@@ -67,14 +67,16 @@ def every_view(window: Window, make: Callable[[str], dict[str, Any]]) -> Iterato
         window.box(studio, box)
         yield f"box-{name}"
     window.box(studio, "A2")
-    window.tap("Change the box")
-    yield "box-what"
-    window.tap("Other cables")
-    yield "box-cables"
-    window.tap("Add a ring or cover")
-    yield "box-rings"
-    window.tap("Other contents")
-    yield "box-contents"
+    for name in ("Other box", "Other cable", "Other device"):
+        window.tap(name)
+        yield dialog(name.lower().replace(" ", "-"))
+        window.close_dialog()
+    for row in ("box", "cables", "devices", "clamps"):
+        window.touch(page.locator(f".entry.{row} button.name").first)
+        for more in page.locator("#dialog summary").all():
+            window.touch(more)
+        yield dialog(f"row-{row}")
+        window.close_dialog()
     window.tap("What else fits")
     yield dialog("fits")
     window.close_dialog()
@@ -93,7 +95,7 @@ def every_view(window: Window, make: Callable[[str], dict[str, Any]]) -> Iterato
             "async (id) => { const store = await import('./store.js'); const job = await store.get(id); await store.save(job, job.sheet.replace('P  > J1', 'P > J1'), 'x'); }",
             studio,
         )
-        window.tap("Add one 12/2 nm-b")
+        window.tap("Add one 12/2")
         page.get_by_role("heading", name="Changed in another window").wait_for()
         yield dialog("conflict")
         window.close_dialog()

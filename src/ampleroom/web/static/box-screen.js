@@ -129,7 +129,7 @@ function boxKeys(view) {
   const shown = !now || /\?/.test(now) || boxes.some((each) => each.line === now) ? boxes : [...boxes.slice(0, -1), own(now)];
   return pad('Box', 'three', shown.map((each) => key(two(each.top, each.bottom), () => setBase(view, each.line, each.clamps), { key: each.line, 'aria-label': `Box ${each.line}`, 'aria-pressed': each.line === now ? 'true' : 'false' })),
     key('Other', () => chooseBox(view), { key: 'other-box', 'aria-label': 'Other box', 'aria-haspopup': 'dialog' }),
-    key('?', () => setBase(view, 'marked ? in3'), { key: 'box-unknown', 'aria-label': 'Box not known', 'aria-pressed': /\?/.test(now ?? '') ? 'true' : 'false' }));
+    key('?', () => setBase(view, 'marked ? in3'), { key: 'box-unknown', 'aria-label': 'Box is not known', 'aria-pressed': /\?/.test(now ?? '') ? 'true' : 'false' }));
 }
 
 function cableKeys(view) {

@@ -16,7 +16,7 @@ const list = (label, options) => el('div', { class: 'choices', role: 'group', 'a
 export const chooseCable = (view) => openSheet(view, 'Other cable', () => [
   list('Cables', [...view.words.cables, ...view.words.old_cables].map((cable) => button(cable.replace(/ nm-b$/, ''), choose(() => addCable(view, cable)), { key: cable, 'aria-label': `Add one ${cable.replace(/ nm-b$/, '')}` }))),
   textField(view, { id: 'cable', label: 'Any other cable, as in a sheet', like: 'such as 14/2 old, ground #16', words: 'Add',
-    use: (cable) => (cable ? void typed(view, 'cable', { do: 'add-cable', cable, to: '?', space: sideName(view) }) : 'Type the cable first, such as 14/2 old') }),
+    adds: true, use: (cable) => (cable ? view.change({ do: 'add-cable', cable, to: '?', space: sideName(view) }, 'cable') : 'Type the cable first, such as 14/2 old') }),
 ]);
 
 export const chooseDevice = (view) => openSheet(view, 'Other device', () => [
@@ -28,15 +28,7 @@ export const chooseClamps = (view) => openSheet(view, 'Cable clamps', () => choi
 
 function otherLine(view) {
   return textField(view, { id: 'line', label: 'Anything else, as a line of the sheet', like: 'such as fixture wires 2 x #16 from domed canopy', words: 'Add',
-    use: (line) => (line ? void typed(view, 'line', { do: 'add-item', line, space: sideName(view) }) : 'Type the line first, such as stud') });
-}
-
-/** Make a change of what was typed; the field is empty again once it was taken. */
-async function typed(view, id, edit) {
-  const before = view.job;
-  await view.change(edit, id);
-  const field = document.getElementById(id);
-  if (view.job !== before && field) field.value = '';
+    adds: true, use: (line) => (line ? addItem(view, line, 'line') : 'Type the line first, such as stud') });
 }
 
 const SHAPES = [['square', 'Square'], ['octagon', 'Octagon'], ['device', 'Device box'], ['masonry', 'Masonry'], ['fs', 'FS'], ['fd', 'FD']];
@@ -64,7 +56,7 @@ function marked(view) {
 
 export const boxSheet = (view) => openSheet(view, `Box ${view.box.name}`, () => [
   el('p', {}, el('strong', {}, base(view) ?? 'not set yet'), ' ', button('Change', () => chooseBox(view), { key: 'base', 'aria-label': 'Change the box' })),
-  textField(view, { id: 'at', label: 'Room or place', like: 'such as kitchen, north wall', value: view.box.at, use: (at) => void view.change({ do: 'set-at', at }, 'at') }),
+  textField(view, { id: 'at', label: 'Room or place', like: 'such as kitchen, north wall', value: view.box.at, use: (at) => view.change({ do: 'set-at', at }, 'at') }),
   el('details', { data: { key: 'rings' } }, el('summary', {}, 'Add a ring or cover'), rings(view)),
   el('details', { data: { key: 'barriers' } }, el('summary', {}, view.box.spaces.length ? 'Barrier' : 'Add a barrier'), barriers(view)),
   otherLine(view),
@@ -87,7 +79,7 @@ function rings(view) {
       button('not known', () => add(kind, '?'), { key: `${kind}-unknown`, 'aria-label': `${kind}, not known` }))),
   ];
   function ring(kind, value) {
-    return NUMBER.test(value) ? void add(kind, `${value.replace(',', '.')} in3`) : TYPE_VOLUME;
+    return NUMBER.test(value) ? add(kind, `${value.replace(',', '.')} in3`) : TYPE_VOLUME;
   }
 }
 
@@ -116,7 +108,7 @@ export function cableSheet(view, row) {
     const runs = lines();
     if (!runs.length) return el('p', { class: 'soft' }, 'None on this side any more.');
     const run = runs[Math.min(at, runs.length - 1)];
-    const of = (edit, field) => void view.change({ index: run.index, ...edit }, field);
+    const of = (edit, field) => view.change({ index: run.index, ...edit }, field);
     const where = (each) => `${each.count === 1 ? '' : `${each.count} × `}${each.far.filter((far) => far !== '?').join(', ') || 'far end not known'}`;
     const far = run.far.length === 1 ? run.far[0] : run.far.find((each) => each !== '?') ?? '?';
     return [

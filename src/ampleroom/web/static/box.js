@@ -25,6 +25,7 @@ export function boxView(here, redraw) {
     images: [], // its photos
     also: [], // what the last tap did to other boxes
     clampsFrom: '', // why the clamps are as they are, where nobody tapped them
+    drafts: new Map(), // what is typed and not used yet, by field
     fault: null, // what is wrong with what was typed, and in which field
     sheet: null, // what is open over the page
     side: '', open: '', barrier: '', plastic: true, gangs: '', // chosen, unfolded, typed
@@ -92,6 +93,7 @@ export function boxView(here, redraw) {
         return;
       }
       if (view.job.view) view.box = view.job.view;
+      if (asked.do === 'run-to' && asked.name !== undefined) await look(); // there is another box beside it now
       view.also = view.job.also ?? [];
       again();
       if (pressed?.isConnected && pressed.closest('main')) window.scrollBy(0, pressed.getBoundingClientRect().top - top); // the key stays under the thumb
