@@ -59,7 +59,7 @@ def test_from_an_empty_job_to_a_verdict(phone, tmp_path):
     24.00 in a box of 21.00. Sizes from the reprints named in docs/sources.toml for 314.16(A) and (B); the sum by hand."""
     first_box(phone)
     assert "Choose the box" in phone.answer
-    phone.tap("Box square 4 x 1-1/2")
+    phone.tap("4 sq 1-1/2, box square 4 x 1-1/2")
     phone.page.locator("#answer .big", has_text="Nothing in it yet").wait_for()
     for _ in range(2):
         phone.tap("Add one 12/2")
@@ -400,7 +400,7 @@ run P > K1 12/2 nm-b 40 ft
 run K1 > ? 12/2 nm-b
 run K1 > ? 12/2 nm-b
 """
-COMMON_BOX = ("Box square 4 x 1-1/2", *["Add one 12/2"] * 3, "Add a receptacle")
+COMMON_BOX = ("4 sq 1-1/2, box square 4 x 1-1/2", *["Add one 12/2"] * 3, "Add a receptacle")
 
 
 @pytest.fixture
@@ -486,7 +486,7 @@ def test_a_tap_that_changes_a_neighbor_says_so_and_leads_there(ladder):
 
 
 def test_the_box_before_and_after_and_nothing_loses_its_place(ladder):
-    ladder.tap("Box square 4 x 1-1/2")
+    ladder.tap("4 sq 1-1/2, box square 4 x 1-1/2")
     for cable in ("12/2", "14/2", "14/3"):
         ladder.tap(f"Add one {cable}")
     ladder.has_cables("14/3", 1)
@@ -501,7 +501,7 @@ def test_the_box_before_and_after_and_nothing_loses_its_place(ladder):
 
 
 def test_undo_names_what_it_undoes(ladder):
-    ladder.tap("Box square 4 x 1-1/2")
+    ladder.tap("4 sq 1-1/2, box square 4 x 1-1/2")
     ladder.tap("Add one 12/2")
     undo = ladder.page.get_by_role("button", name="Undo: one 12/2 more in K2", exact=True)
     undo.wait_for()
@@ -567,7 +567,7 @@ def test_undo_reaches_back_after_the_server_was_killed_and_started_again(window,
         phone = window(server)
         phone.open()
         first_box(phone)
-        phone.tap("Box square 4 x 1-1/2")
+        phone.tap("4 sq 1-1/2, box square 4 x 1-1/2")
         phone.page.locator(".entry.box", has_text="21.00 in³").wait_for()
         phone.tap("Add one 12/2")
         phone.tap("Add one 14/2")

@@ -125,7 +125,7 @@ def test_the_keyboard_reaches_all_of_the_box_view_in_sight(window, server):
     found = window(server, DESK)
     job = server.new(STUDIO)
     found.open(f"#/j/{job['id']}/b/A2")
-    found.page.get_by_label("From", exact=True).locator("option", has_text="J1").wait_for(state="attached")
+    found.page.locator(".entry.grounds").wait_for()
     around = reached(found.page)
     wanted = found.page.evaluate("""() => [...document.querySelectorAll('a[href], button, select, input, textarea, summary')].filter((node) => node.checkVisibility())
         .map((node) => node.dataset.key ?? node.id)""")  # fmt: skip
@@ -174,7 +174,7 @@ def test_a_box_entered_by_the_keyboard_alone(window, server):
         assert page.evaluate(FOCUS)["name"] == "Add one 12/2"  # the focus stays where it was
     to("Add a receptacle")
     page.keyboard.press("Space")
-    to("Clamps outside")
+    to("Clamps none")
     page.keyboard.press("Space")
     page.get_by_text("2.25 in³ spare", exact=True).wait_for()  # 18 - 4 x 2.25 - 2 x 2.25 - 2.25, by hand
     to("Worksheet")
@@ -188,7 +188,7 @@ def test_a_box_entered_by_the_keyboard_alone(window, server):
     page.keyboard.press("Escape")
     page.locator("#dialog").wait_for(state="hidden")
     assert page.evaluate(FOCUS)["name"] == "Worksheet"
-    to("Undo: J1 clamps outside")
+    to("Undo: J1 clamps none")
     page.keyboard.press("Enter")
     page.get_by_text("Exactly full", exact=True).wait_for()  # the clamps nobody has looked at take 2.25 at the worst
 

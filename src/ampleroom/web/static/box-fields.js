@@ -45,7 +45,7 @@ export function textField(view, { id, label, like = '', value = '', use, words =
     if (adds && field) field.value = '';
   };
   return el('div', { class: 'field', data: { key: `field-${id}` } }, el('label', { for: id }, label), like ? el('p', { class: 'small soft', id: `${id}-like` }, like) : null,
-    el('div', { class: 'row' }, el('input', { id, value: view.drafts.get(id) ?? value, inputmode: mode, autocomplete: 'off', autocapitalize: 'off', 'aria-invalid': wrong ? 'true' : null, 'aria-describedby': [like && `${id}-like`, wrong && `${id}-wrong`].filter(Boolean).join(' ') || null, data: { key: id }, on: { input: (event) => view.drafts.set(id, event.target.value), keydown: (event) => { if (event.key === 'Enter') go(); } } }),
+    el('div', { class: 'row' }, el('input', { id, value: view.drafts.get(id) ?? value, inputmode: mode, autocomplete: 'off', autocapitalize: 'off', 'aria-invalid': wrong ? 'true' : null, 'aria-describedby': [like && `${id}-like`, wrong && `${id}-wrong`].filter(Boolean).join(' ') || null, data: { key: id }, on: { input: (event) => view.drafts.set(id, event.target.value), keydown: (event) => { if (event.key !== 'Enter') return; event.preventDefault(); go(); } } }),
       button(words, go, { key: `${id}-use`, class: 'main', 'aria-label': `${words}: ${label}` })),
     wrong ? el('p', { class: 'wrong', id: `${id}-wrong`, role: 'alert' }, wrong) : null);
 }

@@ -104,7 +104,7 @@ function deviceEntry(view, row) {
     open: row.indexes.length ? () => deviceSheet(view, row) : null, stepper: row.indexes.length ? stepper(id, row.title, row.count, by) : null });
 }
 
-const CLAMP_KEYS = { metal: [['inside', 'In'], ['outside', 'Out'], ['?', '?']], plastic: [['tabs', 'Tabs'], ['none', 'None'], ['?', '?']] };
+const CLAMP_KEYS = { metal: [['inside', 'Inside'], ['outside', 'Outside'], ['?', '?']], plastic: [['tabs', 'Tabs'], ['none', 'None'], ['?', '?']] };
 export const CLAMP_WORDS = { inside: 'inside', outside: 'outside', tabs: 'plastic tabs', none: 'none', '?': 'not known' };
 
 function clampsEntry(view, side) {
@@ -127,7 +127,7 @@ function boxKeys(view) {
   const now = base(view);
   const { boxes } = view.around;
   const shown = !now || /\?/.test(now) || boxes.some((each) => each.line === now) ? boxes : [...boxes.slice(0, -1), own(now)];
-  return pad('Box', 'three', shown.map((each) => key(two(each.top, each.bottom), () => setBase(view, each.line, each.clamps), { key: each.line, 'aria-label': `Box ${each.line}`, 'aria-pressed': each.line === now ? 'true' : 'false' })),
+  return pad('Box', 'three', shown.map((each) => key(two(each.top, each.bottom), () => setBase(view, each.line, each.clamps), { key: each.line, 'aria-label': `${each.top} ${each.bottom}, box ${each.line}`, 'aria-pressed': each.line === now ? 'true' : 'false' })),
     key('Other', () => chooseBox(view), { key: 'other-box', 'aria-label': 'Other box', 'aria-haspopup': 'dialog' }),
     key('?', () => setBase(view, 'marked ? in3'), { key: 'box-unknown', 'aria-label': 'Box is not known', 'aria-pressed': /\?/.test(now ?? '') ? 'true' : 'false' }));
 }

@@ -92,8 +92,8 @@ function barriers(view) {
   const material = view.barrier || (/plastic/.test(base(view) ?? '') ? 'plastic' : 'metal');
   return [
     choices('Barrier material', ['metal', 'plastic'].map((each) => [each, each]), material, (each) => { view.barrier = each; view.redraw(); }),
-    el('p', { class: 'small soft' }, 'Left side · right side. What is in the box now goes on the left.'),
-    el('div', { class: 'chips' }, shares.map(([left, right]) => button(`${left} · ${right}`, () => view.change({ do: 'divide', way: material, how: `left ${left}, right ${right}` }), { key: `divide-${left}-${right}`, 'aria-label': `Left ${left}, right ${right}` }))),
+    el('p', { class: 'small soft' }, 'What is in the box now goes on the left.'),
+    el('div', { class: 'chips' }, shares.map(([left, right]) => button(`Left ${left}, right ${right}`, () => view.change({ do: 'divide', way: material, how: `left ${left}, right ${right}` }), { key: `divide-${left}-${right}` }))),
   ];
 }
 
