@@ -34,8 +34,7 @@ def answer_edit(data: dict[str, Any]) -> dict[str, Any]:
     changed_job, changed_faults = opened_after(text, after)
     if edit["do"] != "set-text":
         refuse_new_faults(faults, changed_job, changed_faults)
-    answer = after_edit(text, after, made.box or data.get("box") or "", data)
-    answer["label"] = made.label or answer["label"] or edit["do"]
+    answer = after_edit(text, after, made.box or data.get("box") or "", data, made.label)
     if made.change and changed_job.edition is not None:
         book = book_for(changed_job, edition_of(changed_job, data))
         answer["also"] = neighbors(job, changed_job, made.change, edit.get("box") or made.box, book)
@@ -84,14 +83,14 @@ def refuse_new_faults(before: tuple[Fault, ...], job: Job, faults: tuple[Fault, 
         raise Question(f"line {new.line} could not be read any more: {new.message}{hint}")
 
 
-def after_edit(before: str, after: str, name: str, data: dict[str, Any]) -> dict[str, Any]:
+def after_edit(before: str, after: str, name: str, data: dict[str, Any], label: str = "") -> dict[str, Any]:
     """The answer to a change of a sheet's text: the text after it, its faults, and the box of that name as it is then."""
     job, faults = opened_after(before, after)
     texts = PlacedText(reading_of(before)), PlacedText(reading_of(after))
     answer: dict[str, Any] = {
         "sheet": after,
         "title": job.title,
-        "label": difference_text(*texts),
+        "label": label or difference_text(*texts),
         "faults": [fault_data(fault) for fault in faults],
         "view": None,
         "also": [],

@@ -80,7 +80,7 @@ export async function conflictDialog(trouble, job, mine = trouble.mine) {
   await compare('Changed in another window', text === undefined ? 'This job was changed in another window.' : 'This job was changed in another window. Yours is not saved yet. Nothing was lost.',
     { base: job.sheet, mine: text ?? job.sheet, theirs: current.sheet }, (sheet, yours) => keep(sheet, `put together: ${yours}`),
     (merged) => [merged.yours ? button('Only mine', () => keep(text, merged.yours).catch(sayTrouble), { key: 'mine' }) : null,
-      button(merged.yours ? 'Only what is there' : 'Show it as it is now', async () => { closeDialog(); await page.show(); say('Shown as it is now'); }, { key: 'theirs', class: merged.yours ? '' : 'main' })]);
+      button(merged.yours ? 'Only what is there' : 'Show it as it is now', async () => { closeDialog(); say('Shown as it is now'); await page.show(); }, { key: 'theirs', class: merged.yours ? '' : 'main' })]);
 }
 
 /** A job changed here without the server and there meanwhile. */
