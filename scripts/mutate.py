@@ -71,7 +71,7 @@ SLOW = (
         "tests/test_docs_sheet.py",
         "tests/cli/test_check.py",
     ),
-    *("tests/cli/test_names.py", "tests/test_alike_boxes.py"),
+    *("tests/cli/test_names.py", "tests/test_alike_boxes.py", "tests/test_surplus.py"),
     *("tests/test_against_naive.py", "tests/test_properties.py", "tests/test_bounds.py"),
 )
 """What is tried besides in a new process."""
