@@ -11,6 +11,7 @@ from __future__ import annotations
 import argparse
 import json
 import os
+import re
 import shutil
 import statistics
 import subprocess
@@ -131,11 +132,12 @@ def without_picture(pages: Path) -> None:
     from ampleroom.web.offline import write_plan
 
     plan = json.loads((pages / "offline.json").read_text("utf-8"))
-    for made in ("snapshot.bin", "offline.json"):
-        (pages / made).unlink()
+    for made in pages.glob("snapshot.bin*"):
+        made.unlink()
     keeper = pages / "sw.js"
-    keeper.write_text(keeper.read_text("utf-8").replace(plan["mark"], ""), "utf-8")
-    write_plan(pages, plan["wheels"], False)
+    text = re.sub(r"\bLIST ?= ?'[^']*'", "LIST=''", keeper.read_text("utf-8"))
+    keeper.write_text(text, "utf-8")
+    write_plan(pages, plan["mark"], plan["wheels"], False)
 
 
 def offline(playwright: Any, pages: Path, folder: Path, phone: dict[str, Any], count: int, chromium: str) -> None:

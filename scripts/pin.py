@@ -6,7 +6,7 @@
     python3 scripts/pin.py --uv 0.13.9 --pyodide 314.0.7
 
 Writes ``requirements/*.txt`` (one file per extra, ``test.txt`` with all of them, ``build.txt``, ``uv.txt``), and for the offline
-folder ``src/ampleroom/web/browser.txt`` and ``pyodide.sha256``. Then it checks that every set installs from wheels alone on each
+folder ``src/ampleroom/web/browser.txt``, ``pyodide.sha256`` and ``minifier.sha256``. Then it checks that every set installs from wheels alone on each
 supported Python and system.
 """
 
@@ -92,6 +92,17 @@ def write_browser(pyodide: str) -> None:
     print(f"{offline.BROWSER_WHEELS.relative_to(ROOT)}, {offline.PYODIDE_HASHES.relative_to(ROOT)}")
 
 
+def write_minifier(version: str) -> None:
+    """What takes comments and spaces out of the offline folder's scripts."""
+    from ampleroom.web import offline
+
+    content = offline.npm_files("terser", version, [offline.MINIFIED])[offline.MINIFIED]
+    lines = [f"# terser {version}, as npm has it. Written by scripts/pin.py; sha256sum -c reads it."]
+    lines += [f"{hashlib.sha256(content).hexdigest()}  {offline.MINIFIED}"]
+    offline.MINIFIER.write_text("\n".join(lines) + "\n", "utf-8", newline="\n")
+    print(offline.MINIFIER.relative_to(ROOT))
+
+
 def check_systems(uv: str) -> int:
     """How many of the supported Pythons and systems lack a wheel."""
     lacking = 0
@@ -118,10 +129,12 @@ def main() -> int:
     parser.add_argument("--upgrade", nargs="*", metavar="NAME", help="newest versions, of these or of everything")
     parser.add_argument("--uv", default=uv_now, metavar="VERSION")
     parser.add_argument("--pyodide", default=offline.pinned_pyodide()[0], metavar="VERSION")
+    parser.add_argument("--terser", default=offline.pinned(offline.MINIFIER)[0], metavar="VERSION")
     options = parser.parse_args()
     uv = str(runpy.run_path(str(ROOT / "run"))["uv"]())
     write_requirements(uv, options.uv, options.upgrade)
     write_browser(options.pyodide)
+    write_minifier(options.terser)
     return 1 if check_systems(uv) else 0
 
 

@@ -39,6 +39,8 @@ def run(options: argparse.Namespace) -> int:
     if out.exists() and any(out.iterdir()) and not options.force:
         raise FileTrouble(f"{out} is there already; choose another folder, or add --force to make it anew")
     made = build(out, snapshot=not options.no_snapshot, progress=lambda text: print(printable(text)))
-    sentence = f"{out} is made: {made.files} files, {made.bytes / 1e6:.1f} MB"
-    print(printable(f"{sentence}. Serve it over https, or: ampleroom serve --pages {out}"))
+    size = f"{made.bytes / 1e6:.1f} MB; a phone fetches {made.fetched / 1e6:.1f} MB"
+    print(
+        printable(f"{out} is made: {made.files} files, {size}. Serve it over https, or: ampleroom serve --pages {out}")
+    )
     return 0

@@ -10,6 +10,7 @@ import hashlib
 import io
 import json
 import os
+import re
 import shutil
 import subprocess
 import sys
@@ -17,11 +18,13 @@ import tarfile
 import tempfile
 import zipfile
 import zlib
-from collections.abc import Callable
+from collections.abc import Callable, Iterable
 from pathlib import Path
+from typing import Any
 
 from ampleroom.errors import AmpleroomError, FileTrouble
 from ampleroom.record import Record
+from ampleroom.web.compressed import COMPRESSED
 from ampleroom.web.guard import CSP
 
 WHEELS = {"typst": "typst", "calamine": "python-calamine", "xlsxwriter": "xlsxwriter"}
@@ -32,13 +35,20 @@ PYODIDE_HASHES = Path(__file__).with_name("pyodide.sha256")
 BROWSER = ["--platform", "pyemscripten_2026_0_wasm32", "--python-version", "3.14", "--implementation", "cp"]
 PIP_OPTIONS = ["--no-deps", "--only-binary", ":all:", *BROWSER, "--abi", "cp314", "--abi", "abi3", "--abi", "none"]
 PACKAGE = Path(__file__).resolve().parents[1]
+FONTS = PACKAGE / "packet" / "fonts"
+FONTS_ZIP = "wheels/fonts.zip"
+"""Only the packet is set with fonts, so they are fetched with what sets it."""
 STATIC = Path(__file__).with_name("static")
-LEFT_OUT = {"static", "__pycache__", "cli", BROWSER_WHEELS.name, PYODIDE_HASHES.name}
+LEFT_OUT = {"static", "__pycache__", "cli", BROWSER_WHEELS.name, PYODIDE_HASHES.name, "minifier.sha256"}
 OURS = "offline.json"
 KEEPER = "sw.js"
+CORE = "core.zip"
+SNAPSHOT = "snapshot.bin"
+MINIFIER = Path(__file__).with_name("minifier.sha256")
+MINIFIED = "dist/bundle.min.js"
 
 WARMING = """
-import sys
+import gc, sys
 
 sys.path.insert(0, '/lib/ampleroom')
 from ampleroom.web import engine
@@ -46,6 +56,11 @@ from ampleroom.web import engine
 sheet = 'edition 2020\\nbox J1\\n  square 4 x 1-1/2\\nrun J1 > ? 12/2 nm-b\\n'
 for action in ('words', 'job', 'box', 'fits', 'remedies'):
     engine.answer(action, {'sheet': sheet, 'box': 'J1'})
+
+# What was let go of still lies in memory, and would be sent with it: zeros compress better, by half a megabyte.
+gc.collect()
+blocks = [bytes(size) for size in (65536, 16384, 4096, 1024) for _ in range(500000 // size)]
+del blocks
 """
 """Run before the picture of memory is taken, so that what it loads is in it."""
 
@@ -64,11 +79,45 @@ try {
 """
 
 
+COMPRESSING_SCRIPT = """
+import fs from 'node:fs';
+import { promisify } from 'node:util';
+import zlib from 'node:zlib';
+const { BROTLI_PARAM_QUALITY: QUALITY, BROTLI_PARAM_LGWIN: WINDOW, BROTLI_PARAM_SIZE_HINT: SIZE } = zlib.constants;
+const [brotli, gzip] = [promisify(zlib.brotliCompress), promisify(zlib.gzip)];
+await Promise.all(JSON.parse(fs.readFileSync(0, 'utf-8')).map(async (name) => {
+  const bytes = fs.readFileSync(name);
+  const large = bytes.length > 4e6; // past that the last hundredths take minutes
+  const smaller = [
+    ['.br', await brotli(bytes, { params: { [QUALITY]: large ? 5 : 9, [WINDOW]: 24, [SIZE]: bytes.length } })],
+    ['.gz', await gzip(bytes, { level: 9 })],
+  ];
+  for (const [end, copy] of smaller) if (copy.length < 0.97 * bytes.length) fs.writeFileSync(name + end, copy);
+}));
+"""
+
+MINIFYING_SCRIPT = """
+import fs from 'node:fs';
+import vm from 'node:vm';
+globalThis.sourceMap = {}; // the library asks for it, and uses it only for maps, which are not made
+vm.runInThisContext(fs.readFileSync(process.argv[2], 'utf-8'));
+for (const name of JSON.parse(fs.readFileSync(0, 'utf-8'))) {
+  // Nothing is worked out beforehand in the service worker: the hash of the list is still to be written into it.
+  const how = name.endsWith('sw.js') ? { compress: false } : { module: true, compress: { passes: 2 } };
+  const { code } = await globalThis.Terser.minify(fs.readFileSync(name, 'utf-8'), { ecma: 2022, ...how });
+  fs.writeFileSync(name, code + '\\n');
+}
+"""
+
+
 class Built(Record):
-    """The folder made: how many files and bytes, and whether Python's memory snapshot is among them."""
+    """The folder made: how many files and bytes, how many bytes of it a phone fetches, and whether Python's memory snapshot is
+    among them.
+    """
 
     files: int
     bytes: int
+    fetched: int
     snapshot: bool
 
 
@@ -98,18 +147,24 @@ def build(out: Path, snapshot: bool = True, progress: Callable[[str], object] = 
         progress("fetching the browser's Python")
         fetch_pyodide(folder / "pyodide")
         progress("fetching libraries for the packet and for workbooks")
-        wheels = fetch_wheels(folder / "wheels")
-        (folder / "core.zip").write_bytes(core_zip())
+        wheels = {**fetch_wheels(folder / "wheels"), "fonts": FONTS_ZIP}
+        (folder / FONTS_ZIP).write_bytes(zip_of(FONTS.rglob("*")))
+        (folder / CORE).write_bytes(core_zip())
         (folder / "examples.json").write_text(json.dumps(examples()), "utf-8")
         has_snapshot = False
         if snapshot:
             progress("taking a picture of Python's memory")
             has_snapshot = take_snapshot(folder, progress)
-        write_plan(folder, wheels, has_snapshot)
+        mark = stamp(folder)
+        minify(folder)
+        progress("compressing")
+        compress(folder)
+        plan = write_plan(folder, mark, wheels, has_snapshot)
         flush(folder)
         put_in_place(folder, out, before)
     all_files = [path for path in out.rglob("*") if path.is_file()]
-    return Built(len(all_files), sum(path.stat().st_size for path in all_files), has_snapshot)
+    fetched = sum(size.get("br", size["plain"]) for size in plan["sizes"].values())
+    return Built(len(all_files), sum(path.stat().st_size for path in all_files), fetched, has_snapshot)
 
 
 def put_in_place(folder: Path, out: Path, before: Path) -> None:
@@ -145,7 +200,12 @@ def flush(folder: Path, deep: bool = True) -> None:
 
 def pinned_pyodide() -> tuple[str, dict[str, str]]:
     """Pyodide's version, and the SHA-256 of each of its files that is used."""
-    heading, *lines = PYODIDE_HASHES.read_text("utf-8").splitlines()
+    return pinned(PYODIDE_HASHES)
+
+
+def pinned(hashes: Path) -> tuple[str, dict[str, str]]:
+    """The version of a package fetched with npm, and the SHA-256 of each of its files that is used."""
+    heading, *lines = hashes.read_text("utf-8").splitlines()
     return heading.split()[2].rstrip(","), {name: digest for digest, name in map(str.split, lines)}
 
 
@@ -160,14 +220,18 @@ def fetch_pyodide(folder: Path) -> None:
 
 def pyodide_files(version: str) -> dict[str, bytes]:
     """The files of a version of Pyodide, as npm brings them: not yet checked."""
-    names = pinned_pyodide()[1]
+    return npm_files("pyodide", version, pinned_pyodide()[1])
+
+
+def npm_files(package: str, version: str, names: Iterable[str]) -> dict[str, bytes]:
+    """Files of a version of a package, as npm brings them: not yet checked. AmpleroomError where it cannot be had."""
     with tempfile.TemporaryDirectory() as place:
-        command = ["npm", "pack", f"pyodide@{version}", "--silent", "--ignore-scripts"]
+        command = ["npm", "pack", f"{package}@{version}", "--silent", "--ignore-scripts"]
         done = subprocess.run(command, cwd=place, capture_output=True, text=True, check=False)
-        packed = list(Path(place).glob("pyodide-*.tgz"))
+        packed = list(Path(place).glob(f"{package}-*.tgz"))
         if done.returncode or not packed:
             raise AmpleroomError(
-                f"npm could not fetch pyodide {version}: {(done.stderr or done.stdout).strip()[-300:]}"
+                f"npm could not fetch {package} {version}: {(done.stderr or done.stdout).strip()[-300:]}"
             )
         files = {}
         try:
@@ -178,7 +242,7 @@ def pyodide_files(version: str) -> dict[str, bytes]:
                         raise KeyError(name)
                     files[name] = member.read()
         except (KeyError, tarfile.TarError, EOFError, zlib.error) as error:
-            raise AmpleroomError(f"pyodide {version} came damaged: {error}") from None
+            raise AmpleroomError(f"{package} {version} came damaged: {error}") from None
     return files
 
 
@@ -232,15 +296,18 @@ def pip() -> list[str]:
 
 
 def core_zip() -> bytes:
-    """The package without the command line and these pages, always the same bytes for the same code."""
+    """The package without the command line, these pages and the packet's fonts, always the same bytes for the same code."""
+    paths = [path for path in PACKAGE.rglob("*") if not LEFT_OUT & {*path.relative_to(PACKAGE.parent).parts}]
+    return zip_of(path for path in paths if path.suffix != ".pyc" and FONTS not in path.parents)
+
+
+def zip_of(paths: Iterable[Path]) -> bytes:
+    """Files of the package as an archive. They are not compressed inside: whole, it becomes smaller than file by file."""
     out = io.BytesIO()
-    with zipfile.ZipFile(out, "w", zipfile.ZIP_DEFLATED) as archive:
-        for path in sorted(PACKAGE.rglob("*")):
-            inside = path.relative_to(PACKAGE.parent)
-            if path.is_file() and not LEFT_OUT & set(inside.parts) and path.suffix != ".pyc":
-                info = zipfile.ZipInfo(inside.as_posix(), (2026, 1, 1, 0, 0, 0))
-                info.compress_type = zipfile.ZIP_DEFLATED
-                archive.writestr(info, path.read_bytes())
+    with zipfile.ZipFile(out, "w") as archive:
+        for path in sorted(path for path in paths if path.is_file()):
+            name = path.relative_to(PACKAGE.parent).as_posix()
+            archive.writestr(zipfile.ZipInfo(name, (2026, 1, 1, 0, 0, 0)), path.read_bytes())
     return out.getvalue()
 
 
@@ -288,16 +355,18 @@ def take_snapshot(folder: Path, progress: Callable[[str], object]) -> bool:
 
 STAMPED = "const BUILD = '';"
 """The place in a script for the mark of the build it belongs to."""
+LIST = re.compile(r"""(\bLIST ?= ?)(?:''|"")""")
+"""The place in the service worker for the hash of the list."""
 
 
-def write_plan(folder: Path, wheels: dict[str, str], snapshot: bool) -> None:
-    """Mark every script and the page with this build, and list a hash for every file, so that no two builds are mixed.
+def stamp(folder: Path) -> str:
+    """Mark every script and the page with this build, so that no two builds are mixed; the mark.
 
     The chain: the service worker carries the hash of the list, the list those of all files. Until the service worker has taken
     over, each script that runs tells the mark it carries, and the page compares them.
     """
     mark = mark_of(folder)
-    for path in (*sorted(folder.glob("*.js")), folder / "worker.mjs"):
+    for path in scripts_in(folder):
         script = path.read_text("utf-8")
         if STAMPED in script:
             script = script.replace(STAMPED, f"const BUILD = '{mark}';")
@@ -313,31 +382,100 @@ def write_plan(folder: Path, wheels: dict[str, str], snapshot: bool) -> None:
     text = text.replace("<html ", f'<html data-build="{mark}" ', 1)
     text = text.replace(style, f'{style} integrity="{integrity(folder / "style.css")}"')
     page.write_text(text, "utf-8", newline="\n")
-    files = {
-        path.relative_to(folder).as_posix(): integrity(path)
+    return mark
+
+
+def scripts_in(folder: Path) -> list[Path]:
+    """The page's own scripts in a folder, and its worker."""
+    return [*sorted(folder.glob("*.js")), folder / "worker.mjs"]
+
+
+def minify(folder: Path) -> None:
+    """Take comments and spaces out of the page's scripts, with a library from npm. AmpleroomError where it cannot be had or
+    fails.
+    """
+    version, hashes = pinned(MINIFIER)
+    with tempfile.TemporaryDirectory() as place:
+        library, script = Path(place, "library.cjs"), Path(place, "minify.mjs")
+        content = npm_files("terser", version, hashes)[MINIFIED]
+        check_hash(f"{MINIFIED} of terser {version}", content, {hashes[MINIFIED]})
+        library.write_bytes(content)
+        run_node(script, MINIFYING_SCRIPT, [str(path) for path in scripts_in(folder)], str(library))
+
+
+def compress(folder: Path) -> None:
+    """Write a copy of every file that becomes smaller by it in each of ``COMPRESSED``, beside the file: NAME.br, NAME.gz.
+
+    A host that knows such copies sends them in place of the file. Raises AmpleroomError where node fails.
+    """
+    names = [str(path) for path in sorted(folder.rglob("*")) if path.is_file() and path.name not in (KEEPER, OURS)]
+    with tempfile.TemporaryDirectory() as place:
+        run_node(Path(place, "compress.mjs"), COMPRESSING_SCRIPT, names)
+
+
+def run_node(script: Path, text: str, names: list[str], *arguments: str) -> None:
+    """Run a script of ours in node with a list of file names as its input; AmpleroomError with its last words if it fails."""
+    script.write_text(text, "utf-8")
+    command = ["node", str(script), *arguments]
+    done = subprocess.run(command, input=json.dumps(names), capture_output=True, text=True, check=False)
+    if done.returncode:
+        raise AmpleroomError(f"node could not {script.stem} the pages: {done.stderr.strip()[-300:]}")
+
+
+def stages(folder: Path, wheels: dict[str, str]) -> list[list[str]]:
+    """The files of the folder in the order a phone needs them: the page; what counts; the rest, with what sets the packet last.
+
+    Leaves out the list and the service worker, which are fetched first, and the compressed copies.
+    """
+    copies = tuple(COMPRESSED.values())
+    names = [
+        path.relative_to(folder).as_posix()
         for path in sorted(folder.rglob("*"))
-        if path.is_file() and path.name not in (KEEPER, OURS)
-    }
+        if path.is_file() and path.name not in (KEEPER, OURS) and path.suffix not in copies
+    ]
+    counts = {name for name in names if name.startswith("pyodide/")} | {CORE, SNAPSHOT}
+    last = {name for name in names if name.startswith("wheels/")}
+    page = [name for name in names if name not in counts | last]
+    rest = sorted(last, key=lambda name: (name == wheels.get("typst"), name))
+    return [page, sorted(counts & {*names}), rest]
+
+
+def write_plan(folder: Path, mark: str, wheels: dict[str, str], snapshot: bool) -> dict[str, Any]:
+    """List every file of a folder that is stamped, with its hash and sizes, and give the service worker the list's hash."""
+    order = stages(folder, wheels)
+    names = [name for stage in order for name in stage]
     plan = {
         "mark": mark,
-        "core": "core.zip",
-        "snapshot": "snapshot.bin" if snapshot else None,
+        "core": CORE,
+        "snapshot": SNAPSHOT if snapshot else None,
         "wheels": wheels,
         "policy": CSP,
-        "files": files,
+        "stages": order,
+        "sizes": {name: sizes_of(folder / name) for name in names},
+        "files": {name: integrity(folder / name) for name in names},
     }
     (folder / OURS).write_text(json.dumps(plan, indent=1), "utf-8", newline="\n")
     keeper = folder / KEEPER
     script = keeper.read_text("utf-8")
-    if "const LIST = '';" not in script:
+    if len(LIST.findall(script)) != 1:
         raise AmpleroomError(f"{KEEPER} has no place for the hash of {OURS}")
-    script = script.replace("const LIST = '';", f"const LIST = '{integrity(folder / OURS)}';")
+    script = LIST.sub(rf"\g<1>'{integrity(folder / OURS)}'", script)
     keeper.write_text(script, "utf-8", newline="\n")
+    return plan
+
+
+def sizes_of(path: Path) -> dict[str, int]:
+    """The bytes of a file as it is (``plain``), and in each coding it is also there in."""
+    copies = {coding: path.with_name(path.name + end) for coding, end in COMPRESSED.items()}
+    return {
+        "plain": path.stat().st_size,
+        **{coding: copy.stat().st_size for coding, copy in copies.items() if copy.is_file()},
+    }
 
 
 def mark_of(folder: Path) -> str:
-    """A name for what is in a folder: another as soon as any file differs."""
-    digest = hashlib.sha256()
+    """A name for what is in a folder: another as soon as any file differs, or what makes the scripts smaller."""
+    digest = hashlib.sha256(MINIFIER.read_bytes())
     for path in sorted(folder.rglob("*")):
         if path.is_file():
             name = path.relative_to(folder).as_posix()

@@ -25,6 +25,7 @@ from ampleroom.job import starter_sheet
 from ampleroom.job.sheet import without_remark
 from ampleroom.report import VERSION
 from ampleroom.web.bounds import USUAL_SHEET
+from ampleroom.web.compressed import copy_to_send
 from ampleroom.web.fields import Fields, WrongField, checked
 from ampleroom.web.guard import PATIENCE, Guard, Receive, Scope, Send, shown
 from ampleroom.web.photos import MOST_A_BOX
@@ -330,7 +331,14 @@ class Server:
         cached = (
             "no-cache" if path.suffix in (".html", ".js", ".mjs", ".css", ".json", ".webmanifest") else "max-age=86400"
         )
-        return FileResponse(path, media_type=TYPES[path.suffix], headers={"cache-control": cached})
+        sent, coding = copy_to_send(path, request.headers.get("accept-encoding", ""))
+        headers = {"cache-control": cached, "vary": "accept-encoding"}
+        if coding:
+            headers["content-encoding"] = coding
+        answer = FileResponse(sent, media_type=TYPES[path.suffix], headers=headers, stat_result=sent.stat())
+        if answer.headers["etag"] in request.headers.get("if-none-match", ""):
+            return Response(status_code=304, headers={**headers, "etag": answer.headers["etag"]})
+        return answer
 
     def page_named(self, name: str) -> Path | None:
         """A file of the pages' folder and of no other, of a kind that is served; whatever the name says."""

@@ -2,6 +2,7 @@
 
 import os
 from contextlib import ExitStack
+from pathlib import Path
 
 import pytest
 
@@ -38,7 +39,10 @@ def shared(tmp_path_factory):
 
 @pytest.fixture(scope="session")
 def pages(shared):
-    """The folder for use without a server, built as anybody builds it: ampleroom offline OUT."""
+    """The folder for use without a server, built as anybody builds it: ampleroom offline OUT. AMPLEROOM_TEST_PAGES names one
+    that is built already, for who runs one test again and again."""
+    if built := os.environ.get("AMPLEROOM_TEST_PAGES"):
+        return Path(built)
     from ampleroom.web.offline import build
 
     return once(shared, "offline-pages", build)

@@ -194,13 +194,8 @@ class Window:
         self.page.wait_for_selector("[data-worker=ready]", state="attached", timeout=90_000)
 
     def kept_for_later(self) -> None:
-        """Wait until the service worker has the pages, so that they open without the server."""
-        kept = self.page.evaluate("""async () => {
-            const until = performance.now() + 60000;
-            while (!navigator.serviceWorker.controller && performance.now() < until) await new Promise((done) => setTimeout(done, 50));
-            return Boolean(navigator.serviceWorker.controller);
-        }""")
-        assert kept, "the service worker does not keep the pages"
+        """Wait until the service worker has every file, so that all works without the server."""
+        self.page.wait_for_selector("html[data-kept=kept]", state="attached", timeout=90_000)
 
     def offline(self) -> None:
         """Wait until the page has seen that nobody answers."""

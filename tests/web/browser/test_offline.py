@@ -319,8 +319,8 @@ def test_it_can_be_installed(there):
 
 @pytest.fixture
 def copy(pages, tmp_path):
-    """The folder, to be changed."""
-    return Path(shutil.copytree(pages, tmp_path / "pages"))
+    """The folder, to be changed: without compressed copies, so that what is changed is what is sent."""
+    return Path(shutil.copytree(pages, tmp_path / "pages", ignore=shutil.ignore_patterns("*.br", "*.gz")))
 
 
 def test_a_folder_with_one_file_of_another_build_is_not_kept(window, home, copy):

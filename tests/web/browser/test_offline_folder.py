@@ -12,6 +12,7 @@ import pytest
 
 from ampleroom.errors import AmpleroomError, FileTrouble
 from ampleroom.web import offline
+from ampleroom.web.compressed import COMPRESSED, copy_to_send
 from ampleroom.web.guard import CSP
 
 CODE = Path(offline.__file__).parents[1]
@@ -22,7 +23,7 @@ def folder(place, name, more=""):
     shutil.copytree(offline.STATIC, made)
     (made / "core.zip").write_bytes(offline.core_zip())
     (made / "style.css").write_text((made / "style.css").read_text("utf-8") + more, "utf-8")
-    offline.write_plan(made, {"typst": "wheels/typst.whl"}, False)
+    offline.write_plan(made, offline.stamp(made), {"typst": "wheels/typst.whl"}, False)
     return made, json.loads((made / "offline.json").read_text("utf-8"))
 
 
@@ -106,7 +107,47 @@ def test_the_core_is_whole_without_the_command_line_and_the_pages(tmp_path):
     assert any(name.startswith("ampleroom/web/engine") for name in names)
     tables = {path.relative_to(CODE.parent).as_posix() for path in CODE.rglob("*.toml")}
     assert tables <= {*names}, "every table of the code and every rule's cases"
-    assert not [name for name in names if "/cli/" in name or "/static/" in name or name.endswith(".pyc")]
+    assert not [name for name in names if re.search(r"/cli/|/static/|/fonts/|\.pyc$", name)]
+
+
+def test_the_list_goes_from_the_page_to_what_counts_and_ends_with_what_sets_the_packet(tmp_path):
+    made, _ = folder(tmp_path, "pages")
+    for name in (
+        "pyodide/pyodide.mjs",
+        "snapshot.bin",
+        "wheels/calamine.whl",
+        "wheels/typst.whl",
+        "wheels/xlsxwriter.whl",
+    ):
+        (made / name).parent.mkdir(exist_ok=True)
+        (made / name).write_text("words " * 999, "utf-8")
+    (made / "snapshot.bin.br").write_bytes(b"short")
+    page, counts, rest = offline.stages(made, {"typst": "wheels/typst.whl"})
+    assert {"index.html", "app.js", "worker.mjs", "style.css"} <= {*page}
+    assert counts == ["core.zip", "pyodide/pyodide.mjs", "snapshot.bin"]
+    assert rest == ["wheels/calamine.whl", "wheels/xlsxwriter.whl", "wheels/typst.whl"]
+    assert offline.sizes_of(made / "snapshot.bin") == {"plain": 5994, "br": 5}
+
+
+def test_a_changed_minifier_is_refused(tmp_path, monkeypatch):
+    monkeypatch.setattr(offline, "npm_files", lambda package, version, names: dict.fromkeys(names, b"something else"))
+    with pytest.raises(AmpleroomError, match=r"dist/bundle\.min\.js of terser .* is not the file this was made with"):
+        offline.minify(tmp_path)
+
+
+@pytest.mark.parametrize(
+    ("accepted", "sent"),
+    [
+        ("gzip, deflate, br, zstd", "br"), ("gzip", "gzip"), ("br;q=0, gzip;q=0.5", "gzip"), ("GZIP ; q=1.0", "gzip"),
+        ("", ""), ("identity", ""), ("br;q=0.0", ""), ("zstd, xbr", ""),
+    ],
+)  # fmt: skip
+def test_the_copy_sent_is_one_the_browser_takes(tmp_path, accepted, sent):
+    path = tmp_path / "core.zip"
+    for name in ("core.zip", "core.zip.br", "core.zip.gz"):
+        (tmp_path / name).write_text(name, "utf-8")
+    assert copy_to_send(path, accepted) == (tmp_path / f"core.zip{COMPRESSED.get(sent, '')}", sent)
+    assert copy_to_send(tmp_path / "core.zip.gz", accepted)[1] == ""
 
 
 @pytest.mark.parametrize("tool", ["node", "npm"])
@@ -130,7 +171,9 @@ def building(tmp_path, monkeypatch):
     """A build that fetches nothing; ``building(words)`` makes a folder with these words in it."""
     monkeypatch.setattr(shutil, "which", lambda name: f"/bin/{name}")
     monkeypatch.setattr(offline, "fetch_pyodide", lambda folder: folder.mkdir())
-    monkeypatch.setattr(offline, "fetch_wheels", lambda folder: {})
+    monkeypatch.setattr(offline, "fetch_wheels", lambda folder: folder.mkdir() or {})
+    monkeypatch.setattr(offline, "minify", lambda folder: None)
+    monkeypatch.setattr(offline, "compress", lambda folder: None)
 
     def build(words):
         monkeypatch.setattr(offline, "examples", lambda: {"words": words})

@@ -8,6 +8,7 @@ import { keyPressed } from './keys.js';
 import { isWide, side } from './side.js';
 import * as store from './store.js';
 import { viewOf } from './subjects.js';
+import { fillTruck, truckStage } from './truck.js';
 
 const BUILD = '';
 const root = document.getElementById('app');
@@ -119,6 +120,7 @@ let told = '';
 state.listeners.add(() => {
   document.querySelector('.mode')?.replaceWith(modeWords());
   document.querySelector('[data-key=starting]')?.replaceWith(starting() ?? '');
+  document.querySelector('[data-key=truck-stage]')?.replaceWith(truckStage());
   if (current && !current.drawn && !state.server) redraw();
   const now = `${state.server} ${state.worker}`;
   if (now !== told && !state.server && !first) {
@@ -160,14 +162,19 @@ async function begin() {
     } catch { /* no folder made for offline use */ }
   }
   state.offlinePages = bundle;
-  if (!server && bundle) startWorker();
+  if (!server && bundle) {
+    fillTruck();
+    startWorker();
+  }
   if (!server) await store.seed().catch(() => {});
   const shown = show();
   if (server) shown.then(() => sendWaiting(''));
   await shown;
-  if (bundle && 'serviceWorker' in navigator && window.isSecureContext) navigator.serviceWorker.register('sw.js').catch(() => {});
   // Python opens once the page has been shown and is at rest, so that it is there when the signal goes.
-  if (server && bundle) setTimeout(() => startWorker(), 1500);
+  if (server && bundle) {
+    fillTruck();
+    setTimeout(() => startWorker(), 1500);
+  }
 }
 
 begin();

@@ -9,7 +9,7 @@ export class Trouble extends Error {
   }
 }
 
-export const state = { server: false, offlinePages: false, worker: 'none', progress: '', listeners: new Set() };
+export const state = { server: false, alone: false, offlinePages: false, worker: 'none', progress: '', listeners: new Set() };
 
 export function changed() {
   for (const run of state.listeners) run(state);
@@ -50,14 +50,16 @@ export async function findServer() {
   const timer = setTimeout(() => gone.abort(), 1500);
   try {
     const reply = await fetch('api/hello', { signal: gone.signal, cache: 'no-store' });
-    const hello = reply.ok ? await reply.json() : null;
+    const hello = reply.ok ? await reply.json().catch(() => null) : null;
+    // A host that knows no such address has only the pages: there is nobody to look for again and again.
+    state.alone = !hello?.ampleroom && (reply.ok || reply.status === 404 || reply.status === 403);
     state.server = Boolean(hello?.ampleroom);
     state.offlinePages = hello?.offline ?? state.offlinePages;
   } catch {
     state.server = false;
   }
   clearTimeout(timer);
-  if (!state.server) watch();
+  if (!state.server && !state.alone) watch();
   changed();
   return state.server;
 }
@@ -87,6 +89,9 @@ function lost() {
 
 // ---- the worker ----------------------------------------------------------------------------------------------------
 
+/** What a worker waits for before it fetches anything. */
+export const gate = { open: Promise.resolve() };
+
 let worker = null;
 let ready = null;
 let number = 0;
@@ -109,9 +114,13 @@ export function startWorker() {
       waiting.clear();
       stopWorker();
     };
-    worker = new Worker('worker.mjs', { type: 'module', name: self.ampleroomBuilds?.['ask.js'] ?? '' });
     stands('starting', 'getting ready');
-    worker.onmessage = ({ data }) => {
+    gate.open.then(() => {
+      worker = new Worker('worker.mjs', { type: 'module', name: self.ampleroomBuilds?.['ask.js'] ?? '' });
+      worker.onerror = (event) => refuse(event.message ?? 'the worker failed');
+      worker.onmessage = ({ data }) => hear(data);
+    });
+    const hear = (data) => {
       if (data.progress !== undefined) stands(state.worker, data.progress);
       else if (data.ready) {
         state.readyAfter = data.ready;
@@ -126,7 +135,6 @@ export function startWorker() {
         if (data.broken) stopWorker();
       }
     };
-    worker.onerror = (event) => refuse(event.message ?? 'the worker failed');
   });
   ready.catch(() => {});
   return ready;
@@ -138,6 +146,9 @@ function stopWorker() {
   worker = null;
   ready = null;
 }
+
+/** How many questions the worker has not answered yet. */
+export const unanswered = () => waiting.size;
 
 export async function askWorker(action, data) {
   await startWorker();

@@ -1,6 +1,7 @@
 // What every page has: its address, the head with who answers, undo at the foot, light or dark.
 import { state } from './ask.js';
 import { button, el, link, units } from './dom.js';
+import { megabytes, truck, truckWords } from './truck.js';
 
 const THEMES = ['auto', 'light', 'dark'];
 
@@ -86,15 +87,16 @@ export function partsOf(id, tab) {
 export function starting() {
   if (state.server || state.worker === 'ready') return null;
   return el('div', { class: 'notice', data: { key: 'starting' } },
-    el('p', {}, state.worker === 'failed' ? `This browser cannot do the count: ${state.progress}` : `No signal. This browser does the count: ${state.progress} …`),
-    state.worker === 'failed' ? null : el('progress', { 'aria-label': 'Getting ready to count' }));
+    el('p', {}, state.worker === 'failed' ? `This browser cannot do the count: ${state.progress}` : `${state.alone ? '' : 'No signal. '}This browser does the count: ${truck.got < truck.counts ? `${megabytes(truck.got)} of ${megabytes(truck.counts)} MB` : state.progress} …`),
+    state.worker === 'failed' ? null : el('progress', { 'aria-label': 'Getting ready to count', ...(truck.got < truck.counts ? { max: 1, value: truck.got / truck.counts } : {}) }));
 }
 
 /** Who answers, in a few words, where it is not simply the server. */
 export function modeWords() {
   let words = '';
-  if (state.server) words = state.worker === 'ready' ? 'works without a signal too' : '';
-  else words = { ready: 'no signal: saved in this browser', starting: `no signal: ${state.progress} …`, failed: 'no signal: this browser cannot count', none: 'no server' }[state.worker] ?? '';
+  const gone = state.alone ? '' : 'no signal: ';
+  if (truck.stage === 'fetching' || (state.server || state.alone) && state.worker === 'ready') words = truckWords();
+  else if (!state.server) words = { ready: `${gone}saved in this browser`, starting: `${gone}${state.progress} …`, failed: `${gone}this browser cannot count`, none: 'no server' }[state.worker] ?? '';
   if (state.server && state.progress) words = state.progress;
   else if (state.worker === 'ready' && state.progress) words = `${state.progress} …`;
   return el('p', { class: 'mode', 'data-mode': state.server ? 'server' : 'here', 'data-worker': state.worker }, words);

@@ -5,6 +5,7 @@ import { head, starting, themeButton, to, when } from './frame.js';
 import { questionCard } from './question.js';
 import * as store from './store.js';
 import { ruleBox } from './rules.js';
+import { truckCard } from './truck.js';
 import { standing } from './worksheet.js';
 
 const CAUTION = 'Calculation aid, not an approval. The authority having jurisdiction decides, and local amendments may be stricter. Leave the work to qualified, licensed people, with the circuit off and tested.';
@@ -143,6 +144,7 @@ export function homeView(here, redraw) {
         examples.starter ? el('p', {}, button('Start with a sheet that explains every line', () => open(examples.starter, 'starter'), { key: 'starter', class: 'plain' })) : null,
         el('h2', {}, 'Rules'),
         ruleBox(),
+        truckCard(),
         away.length ? el('details', { class: 'card', data: { key: 'put-away' } }, el('summary', {}, `Put away: ${away.length}`),
           el('ul', { class: 'list' }, away.map((job) => el('li', { data: { key: `back-${job.id}` } }, el('span', { class: 'grow' }, job.title), button('Bring back', () => putAway(job, true), { key: `restore-${job.id}`, 'aria-label': `Bring ${job.title} back` }))))) : null,
         standing(CAUTION)),

@@ -81,7 +81,7 @@ async function open(core) {
 }
 
 const loaded = new Set();
-const NEEDS = { packet: ['typst'], workbook: ['xlsxwriter'], import: ['calamine'] };
+const NEEDS = { packet: ['fonts', 'typst'], workbook: ['xlsxwriter'], import: ['calamine'] };
 
 /** A library that only some questions need, unpacked when the first of them comes. */
 async function bring(action) {
@@ -89,7 +89,8 @@ async function bring(action) {
     if (loaded.has(name) || !wheels[name]) continue;
     progress(`fetching ${name}, once`);
     try {
-      python.unpackArchive(await bytes(wheels[name]), 'wheel');
+      if (wheels[name].endsWith('.zip')) python.unpackArchive(await bytes(wheels[name]), 'zip', { extractDir: '/lib/ampleroom' });
+      else python.unpackArchive(await bytes(wheels[name]), 'wheel');
       loaded.add(name);
     } finally {
       progress('');
