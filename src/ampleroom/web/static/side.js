@@ -4,7 +4,7 @@ import { destinations, to } from './frame.js';
 import { changeBeside, jobList, unreadIn } from './job-list.js';
 import { known, whole } from './whole.js';
 
-const WIDE = window.matchMedia('(min-width: 1100px)');
+const WIDE = window.matchMedia('(min-width: 68.75em)');
 export const isWide = () => WIDE.matches;
 
 let last = { id: '', list: null };
