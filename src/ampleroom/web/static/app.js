@@ -106,7 +106,7 @@ async function sendWaiting(greet) {
 }
 
 window.addEventListener('hashchange', () => show());
-window.matchMedia('(min-width: 1100px)').addEventListener('change', () => { if (current?.drawn) redraw(); });
+window.matchMedia('(min-width: 68.75em)').addEventListener('change', () => { if (current?.drawn) redraw(); });
 document.addEventListener('keydown', keyPressed);
 window.addEventListener('server-back', () => sendWaiting('The server is back'));
 window.addEventListener('send-waiting', () => sendWaiting(''));
