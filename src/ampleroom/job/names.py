@@ -227,6 +227,7 @@ class Names:
         self.at_most_one(items, Mounting, f"the mounting of {owner.name}")
         space = ""
         clamps: dict[str, Clamps] = {}
+        lines: dict[frozenset[str], Where] = {}
         for item in items:
             if isinstance(item, SpaceShare):
                 space = item.name
@@ -247,7 +248,10 @@ class Names:
                     )
             elif isinstance(item, Entry) and item.raceway:
                 self.known(item.raceway, self.raceways, "raceway", item.at)
+                self.once(lines, frozenset((item.raceway,)), f"the entry of {item.raceway}", item.at)
             elif isinstance(item, Apart):
+                pair = frozenset((item.one, item.other))
+                self.once(lines, pair, f"how far {item.one} and {item.other} are apart", item.at)
                 for raceway in (item.one, item.other):
                     self.known(raceway, self.raceways, "raceway", item.at)
         self.check_spaces(owner, items)
@@ -260,6 +264,12 @@ class Names:
                         "a conduit body takes no ring, cover or barrier",
                         "write it as a box, or take out this line",
                     )
+
+    def once(self, lines: dict[frozenset[str], Where], names: frozenset[str], fact: str, at: Where) -> None:
+        """Tells a line that says of the same raceways what another of its box says; ``lines`` keeps those looked at."""
+        if names in lines:
+            self.fault(at, f"{fact} is already on line {lines[names].line}", "keep one of them")
+        lines.setdefault(names, at)
 
     def at_most_one(self, items: tuple[Item, ...], kind: type, fact: str) -> None:
         """Tells every line of a class after the first; ``fact`` is what it says twice."""

@@ -16,7 +16,7 @@ from ampleroom.quantities import inches
 from ampleroom.report import Report
 from ampleroom.rules.box.fill.ends import ENDS
 from ampleroom.rules.box.pull_box import NAME, PURPOSES, SPACED
-from ampleroom.rules.box.pull_box.distances import OPPOSITE, PullEntry, Wall
+from ampleroom.rules.box.pull_box.distances import OPPOSITE, Pull, PullEntry, Wall
 from ampleroom.rules.box.pull_box.entering import Pulls, pulls_through
 from ampleroom.rules.builder import SpaceBuilder
 from ampleroom.worksheet import Finding, SubjectReport
@@ -73,7 +73,7 @@ def plan(report: Report, subject: SubjectReport, title: bool = True) -> Drawing 
     places = list(placed(pulled.entries, left, top, wide, high, scale))
     for place in places:
         draw_entry(drawing, place)
-    for pull in pulled.pulls:
+    for pull in shown(pulled):
         one, other = places[pull.one], places[pull.other]
         drawing.add(Line(way_of(one, other), "ink", 3, dashed=pull.is_spliced))
     draw_length(drawing, ((left, top + high + STUB + 20), (left + wide, top + high + STUB + 20)), across)
@@ -81,7 +81,7 @@ def plan(report: Report, subject: SubjectReport, title: bool = True) -> Drawing 
     y = top + high + STUB + 52
     for finding in found:
         y = draw_measure(drawing, finding, y)
-    if any(pull.is_spliced for pull in pulled.pulls):
+    if any(pull.is_spliced for pull in shown(pulled)):
         y = words(drawing, "Dashed: spliced here.", y, "faint")
     y = words(drawing, "The sheet has the wall of each raceway, not its place on it.", y, "faint")
     drawing.high = y + 4
@@ -108,7 +108,13 @@ def pulled_through(report: Report, subject: SubjectReport) -> Pulls | None:
     if len(spaces) > 1:
         return None
     pulled = pulls_through(spaces[0], report.book)
-    return None if pulled.questions or pulled.wall_questions else pulled
+    missing = (*pulled.questions, *pulled.wall_questions, *pulled.row_questions, *pulled.row_wall_questions)
+    return None if missing else pulled
+
+
+def shown(pulled: Pulls) -> list[Pull]:
+    """The pulls that are drawn: what ends here, and what is not sure to be spliced to what, is not."""
+    return [pull for pull in pulled.pulls if pull.is_sure and pull.one != pull.other]
 
 
 def placed(
@@ -213,7 +219,7 @@ def described(name: str, across: Decimal, down: Decimal, pulled: Pulls, found: l
     entries = "; ".join(f"{entry.name}, {inches(entry.size)}, {place_text(entry.wall)}" for entry in pulled.entries)
     pulls = "; ".join(
         f"{pulled.entries[pull.one].name} to {pulled.entries[pull.other].name}{', spliced' if pull.is_spliced else ''}"
-        for pull in pulled.pulls
+        for pull in shown(pulled)
     )
     sentences = [f"{name}, {inches(across)} from left to right and {inches(down)} from top to bottom.", f"{entries}."]
     if pulls:

@@ -66,6 +66,8 @@ class _Terms(NamedTuple):
     sizes: tuple[int, ...]
     large: tuple[bool, ...]
     pulls: tuple[Pull, ...]
+    ending: set[int]
+    """The entries by which conductors come in that end here."""
     straight: int
     angle: int
     spacing: int
@@ -102,6 +104,7 @@ def _terms(entries: Sequence[PullEntry], pulls: Sequence[Pull], book: CodeBook) 
         tuple([int(entry.size * 8) for entry in entries]),
         tuple([entry.is_large for entry in entries]),
         tuple([pull for pull in pulls if pull.one != pull.other]),
+        {pull.one for pull in pulls if pull.one == pull.other},
         times(STRAIGHT),
         times(ANGLE),
         times(SPACING),
@@ -135,7 +138,10 @@ class _Search:
         self.unplaced: list[tuple[int, int]] = []
         """The bounds of choices whose entries could not be placed in so small a box."""
         pulls = terms.pulls
-        self.pulled = {number for pull in pulls for number in (pull.one, pull.other)}
+        self.ending = terms.ending | (
+            {number for number in range(len(fixed)) if terms.large[number]}
+            - {number for pull in pulls for number in (pull.one, pull.other)}
+        )
         chained = [number for pull in sorted(pulls, key=self._size_of_pull, reverse=True) for number in pull[:2]]
         others = sorted(range(len(fixed)), key=lambda number: -terms.sizes[number])
         in_order = [number for number in range(len(fixed)) if fixed[number] is not None] + chained + others
@@ -184,7 +190,7 @@ class _Search:
     def sides(self, walls: dict[int, Wall]) -> Sides:
         """The least length across and down for the entries whose walls are chosen: nothing smaller holds them."""
         terms, sizes = self.terms, self.terms.sizes
-        turning = {number for number in walls if terms.large[number] and number not in self.pulled}
+        turning = {number for number in walls if number in self.ending}
         across = down = 0
         together: dict[Wall, int] = {}
         for pull in terms.pulls:
@@ -198,8 +204,9 @@ class _Search:
                 else:
                     down = max(down, largest * terms.straight)
                 continue
-            turning.add(pull.one)
-            turning.add(pull.other)
+            if pull.is_sure:
+                turning.add(pull.one)
+                turning.add(pull.other)
             if wall == other and wall != "rear":
                 edges = (
                     50 if terms.by_centers else 100

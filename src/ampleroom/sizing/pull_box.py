@@ -53,8 +53,8 @@ def pulls_of(job: Job, name: str, book: CodeBook) -> Pulls:
             f"{name} has a barrier: each side is a box of its own; write them as two boxes to size them"
         )
     pulled = pulls_through(spaces[0], book)
-    if pulled.questions:
-        missing = pulled.questions[0]
+    if missing_facts := (*pulled.questions, *pulled.row_questions):
+        missing = missing_facts[0]
         raise AmpleroomError(f"{name} cannot be sized yet: {missing.question} is not known; {missing.settles}")
     if sum(wall is None for wall in pulled.walls) > MOST_ENTRIES:
         raise AmpleroomError(

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import pytest
 
-from tests.helpers import finding, findings, in_box, verdict
+from tests.helpers import finding, findings, in_box, report, verdict
 
 RULE = "pull-box"
 STRAIGHT = """\
@@ -109,7 +109,7 @@ def test_a_wall_nobody_wrote_is_asked():
 def test_wires_that_name_no_raceway_are_asked_for_it():
     found = finding(in_box("", "wires A > ? 3 x #4 thhn"), rule=RULE)
     assert (found.verdict.word, found.cite) == ("check needed", "314.28")
-    assert found.facts[0].question == "the raceway 3 x #4 (other end not known) comes in by"
+    assert found.facts[0].question == "the raceway 3 x #4 (other end not known) come in by"
 
 
 def test_a_cable_is_asked_for_the_raceway_it_would_need():
@@ -173,3 +173,84 @@ def test_entries_in_opposite_walls_are_as_far_apart_as_the_walls():
     spaced = [found for found in findings(SPLICED.format(reading=""), rule=RULE) if found.subject == "PB"]
     assert [found.verdict.word for found in spaced] == ["passes", "passes"]
     assert "in opposite walls" in {line.why for line in spaced[1].worst.have}
+
+
+# ---- what a second look found ----------------------------------------------------------------------------------------
+
+BESIDE = """\
+panel P
+panel Q
+box PB
+  inside {inside} in
+  entry R1 left
+  entry R2 {wall}
+{entries}raceway R1 P > PB emt 2
+raceway R2 PB > Q emt 2
+{raceways}wires P > Q 3 x #1/0 thhn through PB in R1, R2
+{wires}
+"""
+
+
+def beside(inside: str, wall: str, wires: str, entries: str = "", raceways: str = "") -> str:
+    """A pull through PB, and what comes in beside it."""
+    return BESIDE.format(inside=inside, wall=wall, wires=wires, entries=entries, raceways=raceways)
+
+
+@pytest.mark.parametrize(("long", "word"), [("17-7/8", "fails"), ("18", "passes")])
+def test_conductors_that_end_beside_a_straight_pull_in_its_raceway_are_a_splice(long: str, word: str):
+    # by hand: straight 8 x 2 = 16; the splice in the same raceway makes its row 6 x 2 + 2 + 2 + 2 = 18, and 12 from the right
+    spare = "".join(f"raceway R{number} P > PB emt 2\n" for number in (3, 4, 5))
+    walls = "".join(f"  entry R{number} left\n" for number in (3, 4, 5))
+    through, ends = beside(f"{long} x 9 x 6", "right", "", walls, spare), "wires P > PB 2 x #4 thhn in R1"
+    assert [verdicts(through), verdicts(through + ends)] == [["passes"], [word]]
+
+
+def test_separate_runs_that_end_in_a_box_may_be_spliced_to_each_other():
+    runs = "wires P > PB 3 x #1/0 thhn in R1\nwires PB > Q 3 x #1/0 thhn in R2\n"
+    sheet = beside("14 x 14 x 6", "top", "").replace("wires P > Q 3 x #1/0 thhn through PB in R1, R2\n", runs)
+    assert verdicts(sheet) == ["passes", "passes", "check needed"]
+    measured = sheet.replace("raceway R1", "  apart R1 R2 {} in\nraceway R1")
+    assert verdicts(measured.format("12")) == ["passes"] * 3
+    too_near = findings(measured.format("11"), rule=RULE)[-1]
+    assert too_near.verdict.word == "check needed"
+    assert too_near.facts[0].question == "whether conductors of R1 and of R2 are spliced to each other in PB"
+
+
+def test_a_side_of_a_barrier_is_smaller_than_the_box():
+    sheet = pulled("inside {} x 12 x 6 in; barrier metal; space a 1/2; entry R1 left; entry R2 right; space b 1/2")
+    sheet = sheet.replace("through PB", "through PB/a")
+    assert verdicts(sheet.format("16")) == ["check needed"]
+    assert verdicts(sheet.format("15")) == ["fails"]
+
+
+@pytest.mark.parametrize(
+    ("entries", "raceways", "wires", "question"),
+    [
+        ("", "", "wires P > PB 3 x #12 thhn in emt 3", "the raceway 3 x #12 from P come in by"),
+        ("", "", "wires P > PB 3 x #12 thhn", "the raceway 3 x #12 from P come in by"),
+        ("  entry R3 left\n", "raceway R3 P > Q emt 3\n", "", "whether R3 comes into PB: its own line does not end it there"),
+        ("", "raceway R3 P > PB emt 3\n", "", "the wall of PB that R3 comes in by"),
+        ("  entry R3 left\n", "raceway R3 P > PB emt ?\n", "", "the trade size of R3"),
+    ],
+)  # fmt: skip
+def test_a_raceway_of_small_wires_is_asked_for_where_a_row_is_added_up(
+    entries: str, raceways: str, wires: str, question: str
+):
+    around = beside("90 x 90 x 6", "top", wires, entries, raceways)
+    assert [fact.question for fact in finding(around, rule=RULE).facts] == [question]
+    straight = beside("16 x 9 x 6", "right", wires, entries, raceways)
+    assert verdicts(straight) == ["passes"]  # 8 x 2, whatever else comes in
+
+
+def test_a_place_may_lower_the_size_that_is_large():
+    amendments = 'place = "Cold Harbor"\nsource = "Ordinance 3"\n'
+    amendments += '[[reminders.pull_box]]\nfrom = 2020\ncite = "Cold Harbor 314.28"\nfrom_size = "10"\n'
+    sheet = "amendments harbor.toml\n" + pulled(
+        "inside 13 x 13 x 1 in; entry R1 left; entry R2 rear; apart R1 R2 12 in", wire="#10"
+    )
+    words = [found.verdict.word for found in report(sheet, amendments=amendments).findings if found.rule == RULE]
+    assert words == [
+        "passes",
+        "fails",
+        "passes",
+    ]  # no bending space is listed for 10 AWG: that of 8 AWG is taken, 1-1/2 in.

@@ -163,7 +163,7 @@ def naive(listed: list[PullEntry], pulls: list[Pull], way: Way) -> Decimal:
     """The section read a second time, wall by wall."""
     turns = [entry.is_large for entry in listed]
     most = Decimal(0)
-    for one, other, spliced in pulls:
+    for one, other, spliced, _ in pulls:
         walls = {listed[one].wall, listed[other].wall}
         if not spliced and walls in ({"left", "right"}, {"top", "bottom"}):
             turns[one] = turns[other] = False

@@ -29,6 +29,7 @@ from ampleroom.rules.box.pull_box.distances import (
     Spacing,
     Way,
     distances,
+    is_straight,
     spacings,
 )
 from ampleroom.rules.box.pull_box.entering import Pulls, large_conductors, pulls_through
@@ -87,6 +88,8 @@ def pull_box_findings(space: Space, book: CodeBook) -> Iterator[Finding]:
         return
     pulled = pulls_through(space, book)
     missing = (*pulled.questions, *pulled.wall_questions)
+    if missing or anything_turns(pulled, book):  # a straight pull goes by its own two raceways alone
+        missing += (*pulled.row_questions, *pulled.row_wall_questions)
     if missing:
         message = f"{space.subject} holds conductors up to {thickest}: where they come in is not known"
         yield finding(space, Verdict.OPEN, message, PULL_BOX, book, facts=missing)
@@ -98,6 +101,11 @@ def pull_box_findings(space: Space, book: CodeBook) -> Iterator[Finding]:
             yield way_finding(way, of_way, pulled, space, book)
     for spacing in spacings(pulled.entries, pulled.pulls, book):
         yield spacing_finding(spacing, pulled, space, book)
+
+
+def anything_turns(pulled: Pulls, book: CodeBook) -> bool:
+    """Whether some pull is not straight through, so that the rows of its entries are added up. All their walls are known."""
+    return not all(is_straight(pull, pulled.entries, book) for pull in pulled.pulls)
 
 
 def finding(
@@ -147,14 +155,18 @@ def way_finding(way: Way, needed: tuple[Distance, ...], pulled: Pulls, space: Sp
     readings = tuple(dict.fromkeys(name for distance in needed for name in distance.readings))
     table = OF_RULE[largest.rule]
     inside, is_least = inside_of(way, space, book)
+    is_most = space.share is not None and way != "deep"  # a barrier leaves each side less than the whole box
     if inside is not None:
         have = Figure(NAME, f"Inside {space.subject}", inside, Unit.INCH, "as written in the sheet")
         sheet = Worksheet((have,), (need,), PURPOSES[way])
-        if sheet.passes or not is_least:
+        if (sheet.passes and not is_most) or not (sheet.passes or is_least):
             message = f"{space.subject} is {inches(inside)} {SAID[way]} and needs {inches(sheet.needed)}"
             return finding(space, sheet.verdict, message, table, book, sheet=sheet, readings=readings)
     question = f"how far {space.subject} is inside {SAID[way]}"
-    fact = OpenFact(question, Decimal(0), f"passes with {inches(largest.inches)} or more", space.box.at)
+    settles = f"passes with {inches(largest.inches)} or more"
+    if is_most:
+        settles += "; write each side as a box of its own with its inside measures"
+    fact = OpenFact(question, Decimal(0), settles, space.box.at)
     message = f"{space.subject} needs {inches(largest.inches)} {SAID[way]}, and is not measured"
     return finding(space, Verdict.OPEN, message, table, book, facts=(fact,), readings=readings)
 
@@ -217,19 +229,30 @@ def spacing_finding(spacing: Spacing, pulled: Pulls, space: Space, book: CodeBoo
     )
     label = f"{one.name} to {other.name}, {'center to center' if by_centers else 'edge to edge'}"
     why = "as measured"
-    if measured is UNKNOWN and OPPOSITE.get(one.wall) == other.wall:
+    if measured is UNKNOWN and OPPOSITE.get(one.wall) == other.wall and space.share is None:
         across, _ = inside_of(WAY[one.wall], space, book)
         if across is not None and across >= spacing.inches:  # they are in opposite walls, so at least as far apart
             measured, why = across, "in opposite walls"
     if measured is UNKNOWN:
         question = f"how far apart {one.name} and {other.name} enter {space.subject}, {label.rpartition(', ')[2]}"
         settles = f"passes with {inches(spacing.inches)} or more; write: apart {one.name} {other.name} ... in"
-        fact = OpenFact(question, Decimal(0), settles, space.box.at)
         message = f"{space.subject} needs {inches(spacing.inches)} between {one.name} and {other.name}, "
         message += "which hold the same conductors; not measured"
+        if not spacing.is_sure:
+            message = f"{space.subject} needs {inches(spacing.inches)} between {one.name} and {other.name} "
+            message += "if their conductors are spliced to each other; not measured"
+        fact = OpenFact(question, Decimal(0), settles, space.box.at)
         return finding(space, Verdict.OPEN, message, SPACING, book, facts=(fact,), readings=spacing.readings)
     assert isinstance(measured, Decimal)
     sheet = Worksheet((Figure(NAME, label, measured, Unit.INCH, why),), (need,), SPACED)
+    if not (sheet.passes or spacing.is_sure):
+        question = f"whether conductors of {one.name} and of {other.name} are spliced to each other in {space.subject}"
+        fact = OpenFact(question, Decimal(0), "passes if they are not; fails if they are", space.box.at)
+        message = (
+            f"{space.subject} takes in {one.name} and {other.name} {inches(measured)} apart; conductors spliced from "
+        )
+        message += f"one to the other need {inches(spacing.inches)}"
+        return finding(space, Verdict.OPEN, message, SPACING, book, facts=(fact,), readings=spacing.readings)
     message = (
         f"{space.subject} takes in {one.name} and {other.name} {inches(measured)} apart; the conductors they share "
     )

@@ -5,12 +5,13 @@ All lengths in inches. A raceway counts by its trade size as a number, not by it
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from decimal import Decimal
 from typing import Literal, NamedTuple
 
 from ampleroom.editions import CodeBook
 from ampleroom.editions.tables import Table
+from ampleroom.job.trade import RANK
 from ampleroom.record import Record
 
 Wall = Literal["left", "right", "top", "bottom", "rear"]
@@ -72,12 +73,17 @@ class PullEntry(NamedTuple):
 
 
 class Pull(NamedTuple):
-    """Conductors of 4 AWG and larger that come in by one entry and leave by another, by the numbers of both."""
+    """Conductors of 4 AWG and larger that come in by one entry and leave by another, by the numbers of both.
+
+    Both numbers alike: conductors that come in by this entry end in the box.
+    """
 
     one: int
     other: int
     is_spliced: bool = False
     """Whether they are cut and spliced in the box."""
+    is_sure: bool = True
+    """Whether the sheet says so; False where conductors end here by both entries and it is not said which are spliced to which."""
 
 
 class Distance(NamedTuple):
@@ -103,6 +109,8 @@ class Spacing(NamedTuple):
     other: int
     inches: Decimal
     readings: tuple[str, ...] = ()
+    is_sure: bool = True
+    """Whether it is known that they have the same conductors."""
 
 
 def is_straight(pull: Pull, entries: Sequence[PullEntry], book: CodeBook) -> bool:
@@ -124,7 +132,7 @@ def distances(entries: Sequence[PullEntry], pulls: Iterable[Pull], book: CodeBoo
     for pull in listed:
         if is_straight(pull, entries, book):
             needed.append(straight_distance(pull, entries, book))
-        else:
+        elif pull.is_sure:  # conductors that may be spliced to others end here, which is a pull of its own
             turning |= {pull.one, pull.other}
     needed += row_distances(entries, turning, book)
     needed += cover_distances(entries, book)
@@ -166,8 +174,14 @@ def cover_distances(entries: Sequence[PullEntry], book: CodeBook) -> Iterator[Di
     spaces = book.once(_bending_spaces)
     for number, entry in enumerate(entries):
         if entry.wall == "rear" and entry.is_large:
-            inches = spaces[entry.thickest]
+            inches = bending_space(entry.thickest, spaces)
             yield Distance("deep", "cover", inches, "rear", entry.row, Decimal(0), (), (number,))
+
+
+def bending_space(size: str, spaces: Mapping[str, Decimal]) -> Decimal:
+    """The bending space of a size, inches; of one without a row that of the next thicker one, or else of the thickest."""
+    ordered = sorted(spaces, key=RANK.__getitem__)
+    return spaces[next((row for row in ordered if RANK[row] >= RANK[size]), ordered[-1])]
 
 
 def _bending_spaces(book: CodeBook) -> dict[str, Decimal]:
@@ -187,8 +201,10 @@ def spacings(entries: Sequence[PullEntry], pulls: Iterable[Pull], book: CodeBook
             readings.append("spacing-across-splice")
         if "rear" in (one.wall, other.wall):
             readings.append("back-entry-spacing")
-        needed.append(Spacing(pull.one, pull.other, max(one.size, other.size) * times, tuple(readings)))
-    return tuple(needed)
+        inches = max(one.size, other.size) * times
+        needed.append(Spacing(pull.one, pull.other, inches, tuple(readings), pull.is_sure))
+    sure = {frozenset((spacing.one, spacing.other)) for spacing in needed if spacing.is_sure}
+    return tuple([each for each in needed if each.is_sure or frozenset((each.one, each.other)) not in sure])
 
 
 def least(needed: Iterable[Distance], way: Way) -> Decimal:

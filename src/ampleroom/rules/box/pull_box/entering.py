@@ -4,10 +4,11 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from decimal import Decimal
+from itertools import combinations
 from typing import NamedTuple
 
 from ampleroom.editions import CodeBook
-from ampleroom.job.model import Entry, Run, Stop
+from ampleroom.job.model import Entry, Raceway, Run, Stop
 from ampleroom.job.trade import RANK
 from ampleroom.job.unknown import UNKNOWN
 from ampleroom.rules.allowance import is_large
@@ -28,9 +29,13 @@ class Pulls(NamedTuple):
     """The wall of each; None where the sheet does not have it, and then ``PullEntry.wall`` is not to be looked at."""
     pulls: tuple[Pull, ...]
     wall_questions: tuple[OpenFact, ...]
-    """For each raceway without a wall, which it is."""
+    """For each raceway of large conductors without a wall, which it is."""
     questions: tuple[OpenFact, ...]
     """What else has to be known before any distance can be judged."""
+    row_wall_questions: tuple[OpenFact, ...]
+    """For each raceway of smaller conductors without a wall, which it is. It matters where a row is added up."""
+    row_questions: tuple[OpenFact, ...]
+    """What else has to be known before a row can be added up: raceways of smaller conductors."""
 
 
 def large_conductors(space: Space, book: CodeBook) -> list[Entering]:
@@ -40,46 +45,85 @@ def large_conductors(space: Space, book: CodeBook) -> list[Entering]:
 
 def pulls_through(space: Space, book: CodeBook) -> Pulls:
     """The raceways of a space with their walls, and the pulls of its large conductors from one to another."""
-    here = space.box.name
-    coming = {raceway.name: raceway for raceway in space.raceways if here in raceway.ends}
-    coming = coming or {raceway.name: raceway for raceway in space.raceways}
+    coming = raceways_coming(space)
     written = {entry.raceway: entry for entry in space.of(Entry) if entry.raceway}
     thickest: dict[str, str] = {}
     pairs: dict[tuple[str, str, bool], None] = {}
+    stopping: dict[str, bool] = {}
     questions: list[OpenFact] = []
-    for each in large_conductors(space, book):
+    large = large_conductors(space, book)
+    for each in large:
         names = [lain_in.name for lain_in in each.run.raceways if lain_in.name in coming]
         questions += missing_raceways(each, names, space)
         for name in names:
             thickest[name] = max(thickest.get(name, each.size), each.size, key=RANK.__getitem__)
+        if isinstance(each.met, Stop):
+            for name in names:
+                stopping[name] = stopping.get(name, False) or not goes_on(each)
         if len(names) == 2 and goes_on(each):
             pairs[names[0], names[1], isinstance(each.met, Stop)] = None
-    if space.share is not None:  # a raceway of another side of the barrier is none of this side's
-        own = {name for each in space.entering for name in raceway_names(each.run)} | set(written)
-        coming = {name: raceway for name, raceway in coming.items() if name in own}
+    row_questions: list[OpenFact] = []
     if book.reading("small-in-row") == "not-counted":
         coming = {name: raceway for name, raceway in coming.items() if name in thickest}
+    else:
+        row_questions += small_raceways_missing(space, large, coming)
+        row_questions += entries_of_other_boxes(space, coming)
+        if space.share is not None:  # a raceway of another side of the barrier is none of this side's
+            own = {name for each in space.entering for name in raceway_names(each.run)} | set(written)
+            coming = {name: raceway for name, raceway in coming.items() if name in own}
     entries: list[PullEntry] = []
     walls: list[Wall | None] = []
     wall_questions: list[OpenFact] = []
+    row_wall_questions: list[OpenFact] = []
     for name, raceway in coming.items():
         entry = written.get(name)
         if entry is None:
             question = f"the wall of {space.subject} that {name} comes in by"
-            wall_questions.append(OpenFact(question, Decimal(0), ANY_WALL.replace("NAME", name), raceway.at))
+            fact = OpenFact(question, Decimal(0), ANY_WALL.replace("NAME", name), raceway.at)
+            (wall_questions if name in thickest else row_wall_questions).append(fact)
         if raceway.size is UNKNOWN:
-            questions.append(OpenFact(f"the trade size of {name}", Decimal(0), "every distance goes by it", raceway.at))
+            fact = OpenFact(f"the trade size of {name}", Decimal(0), "every distance goes by it", raceway.at)
+            (questions if name in thickest else row_questions).append(fact)
         else:
             walls.append(entry.wall if entry else None)  # type: ignore[arg-type]  # no raceway's entry is a plain "side"
             size, row = trade_inches(raceway.size), entry.row if entry else 1
             entries.append(PullEntry(name, size, walls[-1] or "left", row, thickest.get(name, "")))
     numbers = {entry.name: number for number, entry in enumerate(entries)}
-    pulls = [
-        Pull(numbers[one], numbers[other], is_spliced)
-        for one, other, is_spliced in pairs
-        if one in numbers and other in numbers
+    known = [(one, other, is_spliced) for one, other, is_spliced in pairs if one in numbers and other in numbers]
+    pulls = [Pull(numbers[one], numbers[other], is_spliced) for one, other, is_spliced in known]
+    stopped = {numbers[name]: ends for name, ends in stopping.items() if name in numbers}
+    pulls += splices(stopped, pulls)
+    return Pulls(
+        tuple(entries),
+        tuple(walls),
+        tuple(pulls),
+        tuple(wall_questions),
+        tuple(dict.fromkeys(questions)),
+        tuple(row_wall_questions),
+        tuple(dict.fromkeys(row_questions)),
+    )
+
+
+def raceways_coming(space: Space) -> dict[str, Raceway]:
+    """The raceways that end at a box; where none does, those its runs are in."""
+    ending = {raceway.name: raceway for raceway in space.raceways if space.box.name in raceway.ends}
+    return ending or {raceway.name: raceway for raceway in space.raceways}
+
+
+def splices(stopped: dict[int, bool], sure: list[Pull]) -> list[Pull]:
+    """Where large conductors stop in a box: every entry by which some end there, and every two entries whose conductors may be
+    spliced to each other, for a sheet of separate runs does not say which are.
+
+    ``stopped``: the entries by which conductors come in and stop, each with whether some of them go no further.
+    """
+    spliced = {frozenset(pull[:2]) for pull in sure if pull.is_spliced}
+    ending = [Pull(number, number, True) for number, ends in stopped.items() if ends]
+    perhaps = [
+        Pull(one, other, True, False)
+        for one, other in combinations(stopped, 2)
+        if (stopped[one] or stopped[other]) and frozenset((one, other)) not in spliced
     ]
-    return Pulls(tuple(entries), tuple(walls), tuple(pulls), tuple(wall_questions), tuple(dict.fromkeys(questions)))
+    return [*ending, *perhaps]
 
 
 def goes_on(each: Entering) -> bool:
@@ -102,12 +146,32 @@ def missing_raceways(each: Entering, names: list[str], space: Space) -> Iterator
         question = f"the raceway that {own_name} would need, for a cable is judged by it"
         settles = "write the cable in a raceway of that size, and its entry line"
     elif len(names) > wanted:
-        question = f"which of {', '.join(names)} {own_name} comes in by"
+        question = f"which of {', '.join(names)} {own_name} come in by"
         settles = "name its raceways in order, and end each at its boxes"
     else:
-        question = f"the raceway{'s' if wanted > 1 else ''} {own_name} comes in {'and leaves ' * (wanted > 1)}by"
+        question = f"the raceway{'s' if wanted > 1 else ''} {own_name} come in {'and leave ' * (wanted > 1)}by"
         settles = "give each raceway a line with a name, and write after the wires: in R1, R2"
     yield OpenFact(question, Decimal(0), settles, each.run.at)
+
+
+def small_raceways_missing(space: Space, large: list[Entering], coming: dict[str, Raceway]) -> Iterator[OpenFact]:
+    """What is missing where smaller wires do not say by which raceway they come in, or leave; a cable takes no part in a row."""
+    seen = {id(each.run) for each in large}
+    for each in space.entering:
+        if id(each.run) in seen or not each.count or (each.run.cable is not None and not each.run.raceways):
+            continue
+        seen.add(id(each.run))
+        names = [lain_in.name for lain_in in each.run.raceways if lain_in.name in coming]
+        yield from missing_raceways(each, names, space)
+
+
+def entries_of_other_boxes(space: Space, coming: dict[str, Raceway]) -> Iterator[OpenFact]:
+    """What is to be settled where an entry line names a raceway that does not come into the box."""
+    for entry in space.of(Entry):
+        if entry.raceway and entry.raceway not in coming:
+            question = f"whether {entry.raceway} comes into {space.box.name}: its own line does not end it there"
+            settles = "end the raceway at this box, or take out its entry line"
+            yield OpenFact(question, Decimal(0), settles, entry.at)
 
 
 def trade_inches(size: str) -> Decimal:
