@@ -84,7 +84,7 @@ def test_with_a_stock_file_there_are_remedies_and_a_takeoff(three):
     shutil.copy(ROOT / "examples" / "stock.toml", three / "stock.toml")
     inside("packet", "three.job")
     text = text_of((three / "three.pdf").read_bytes())
-    assert "What fails, and how to fix it" in text
+    assert "Fixes for what fails or needs a check" in text
     assert "Takeoff" in text
 
 

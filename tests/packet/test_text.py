@@ -108,17 +108,24 @@ def test_the_cover_has_the_summary_what_does_not_pass_the_readings_and_room_to_s
     assert squeezed(CAUTION) in squeezed(cover)
 
 
+def test_a_disputed_point_on_a_card_is_a_question_with_its_answer():
+    text = squeezed(text_of(studio_packet(), layout=False))
+    question = "Are the spring tabs molded into a nonmetallic box clamps?"
+    assert squeezed(f"{question} No, the marked volume already allows for them (plastic-tabs)") in text
+
+
 def test_a_cover_with_very_much_to_say_still_has_the_signatures():
     boxes = "".join(f"box F{n} at place {n}\n  marked 2 in3\nrun F{n} > ? 12/2 nm-b\n" for n in range(60))
     cover = pages_of(packet(report_of(f"edition 2020\n{boxes}")))[0]
     assert "60 boxes fail; 0 of 60 pass." in cover
-    assert "And 50 more, in the list of all boxes." in cover
+    assert "And 50 more, in the full list." in cover
     assert "Responsible electrician" in cover
 
 
 def test_what_fails_comes_with_its_remedy_and_cost():
     text = text_of(studio_packet())
-    assert "What fails, and how to fix it" in text
+    assert "Fixes for what fails or needs a check" in text
+    assert re.search(r"W2 .*\$42\.73", text)
     assert "add extension ring, octagon 4 x 1-1/2" in text
     assert re.search(r"fixed for \$\d+\.\d\d", text)
 
@@ -140,7 +147,7 @@ def test_every_box_has_one_card_with_its_code():
 def test_only_failing_leaves_out_what_passes_but_lists_it():
     text = text_of(packet(studio(), only_failing=True))
     assert re.findall(r"^ *(B\d\d\d) ·", text, re.M) == ["B005", "B010", "B011"]
-    assert "10 cards are left out of this packet; every box is in the list of all boxes." in text
+    assert "10 cards are left out of this packet; the full list has everything checked." in text
     assert re.search(r"B001 +J1 ", text)
 
 

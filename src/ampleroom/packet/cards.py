@@ -140,7 +140,7 @@ def subject_blocks(box: SubjectReport, report: Report, photos: Photos) -> Iterat
     if others:
         yield {"kind": "list", "title": ON_SITE, "items": others, "ticks": True}
     leaned = [
-        f"{name}: read as {READINGS[name].choices[report.book.reading(name)]}"
+        f"{capital(READINGS[name].asks)} {capital(READINGS[name].choices[report.book.reading(name)])} ({name})"
         for finding in box.findings
         for name in readings_of(finding)
         if READINGS[name].is_open
@@ -262,7 +262,7 @@ def difference(shown: Worksheet, other: Worksheet) -> Iterator[str]:
     whats = {line.label for line in other.lines}
     for line in shown.lines:
         if line not in other.lines and line.label not in whats:
-            yield f"without: {line.label}, {line.unit.amount(line.amount)}"
+            yield f"left out: {line.label}, {line.unit.amount(line.amount)}"
 
 
 def totals_text(sheet: Worksheet) -> str:

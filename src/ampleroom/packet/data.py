@@ -13,6 +13,7 @@ from ampleroom.packet.glyphs import displayable
 from ampleroom.pictures.drawing import shortened, text_width
 from ampleroom.quantities import plural
 from ampleroom.remedy.plan import Plan
+from ampleroom.remedy.stock import money
 from ampleroom.remedy.takeoff import Takeoff, plain
 from ampleroom.report import (
     VERSION,
@@ -30,7 +31,7 @@ RUNNING_WIDE = 330.0
 COVER_ROWS = 10
 """So many lines of a table stand on the cover; it has to be signed there."""
 NAME_SIZE = 8.8
-"""Of the names in the list of all boxes, in points."""
+"""Of the names in the list of everything checked, in points."""
 
 
 def fingerprint(job: Job) -> str:
@@ -113,7 +114,7 @@ def summary(report: Report) -> str:
     }
     passing, all_of_them = by_verdict[Verdict.PASSES], len(report.subjects)
     if not report.subjects:
-        return "There is no box in the sheet yet."
+        return "The sheet has nothing to check yet."
     if len(passing) == all_of_them:
         if all_of_them == 1:
             return f"The only {passing[0].kind} passes."
@@ -152,7 +153,13 @@ def remedy_rows(plan: Plan | None) -> list[list[str]]:
     if plan is None:
         return []
     rows = [
-        [remedy.box, remedy.what, f"{remedy.cost(plan.stock):.2f}", remedy.disturbance.text, "; ".join(remedy.notes)]
+        [
+            remedy.box,
+            remedy.what,
+            money(remedy.cost(plan.stock), plan.stock.currency),
+            remedy.disturbance.text,
+            "; ".join(remedy.notes),
+        ]
         for remedy in plan.remedies
     ]
     return rows + [
@@ -190,10 +197,10 @@ def takeoff_words(takeoff: Takeoff | None) -> list[str]:
     """What stands below a takeoff: total, lines without a price, what to find out."""
     if takeoff is None:
         return []
-    words = [f"Together {takeoff.total:.2f} {takeoff.currency} for all that has a price."]
+    words = [f"Total of the lines with a price: {money(takeoff.total, takeoff.currency)}."]
     if takeoff.unpriced:
         words.append(f"{plural(takeoff.unpriced, 'line')} without a price: not in the stock file.")
-    return words + [f"Find out first: {missing}." for missing in takeoff.missing]
+    return words + [f"Check first: {missing}." for missing in takeoff.missing]
 
 
 def unknown_rows(report: Report) -> list[list[str]]:
