@@ -574,8 +574,8 @@ def change_statement(module: Any, tree: ast.Module, mutant: Mutant) -> bool:
     compiled = compile(ast.Module([statement], []), module.__file__, "exec")
     match statement:
         case ast.FunctionDef(name=name):
-            from ampleroom import rules
             from ampleroom.rules import registry
+            from ampleroom.rules.all_rules import IN_ORDER, RULES
 
             old = space[name]
             before = [rule for rule in registry._REGISTERED.values() if rule.function is old]
@@ -590,9 +590,8 @@ def change_statement(module: Any, tree: ast.Module, mutant: Mutant) -> bool:
                 again = registry.rule_in(module)
                 rule.settle(**{field: getattr(again, field) for field in type(rule)._fields} | {"function": old})
                 registry._REGISTERED[again.name] = rule
-            in_order = [registry.rule_in(one) for one in rules.IN_ORDER]
-            rules.RULES.clear()
-            rules.RULES.update({one.name: one for one in in_order})
+            RULES.clear()
+            RULES.update({one.name: one for one in IN_ORDER})
         case ast.Assign(targets=[ast.Name(id=name)]) | ast.AnnAssign(target=ast.Name(id=name)):
             old = space[name]
             exec(compiled, space)

@@ -15,7 +15,7 @@ from typing import Any
 
 from ampleroom import Reminder, Report, SubjectReport, Worksheet, check, read_job
 from ampleroom.editions import OFFERED
-from ampleroom.rules import RULES
+from ampleroom.rules.all_rules import RULES
 
 COMPARED = tuple(year for year, offered in OFFERED.items() if not offered.provisional)
 """The editions somebody compared: all that are offered but the provisional one."""

@@ -17,12 +17,12 @@ from ampleroom.editions import CodeBook
 from ampleroom.facts import Assumption, End, Ends, Fact, Undeclared, Unknown, bounds, cases
 from ampleroom.job.model import Job
 from ampleroom.quantities import NO_LIMIT
-from ampleroom.rules import Rule
 from ampleroom.rules.box.fill.ends import ENDS
 from ampleroom.rules.box.judge.other_findings import FINDING_RULES, severity_first
 from ampleroom.rules.box.judge.weighing import Side, margin_first
 from ampleroom.rules.builder import SpaceBuilder
 from ampleroom.rules.fields import FIELDS
+from ampleroom.rules.registry import Rule
 from ampleroom.where import Where
 from tests.strategies import Dice, job_of
 

@@ -9,7 +9,7 @@ import pytest
 
 from ampleroom.cli import COMMANDS
 from ampleroom.editions import READINGS
-from ampleroom.rules import RULES
+from ampleroom.rules.all_rules import RULES
 from tests.cli.helpers import FAILS, FAULTY, NO_EDITION, OPEN, PASSES, inside
 from tests.documents import ROOT, codes, rows
 

@@ -7,6 +7,8 @@ for each run that ends there.
 import csv
 import io
 import json
+import subprocess
+import sys
 from decimal import Decimal
 from fractions import Fraction
 from math import prod
@@ -445,3 +447,40 @@ def test_amounts_that_take_up_no_room_have_no_tiles(benches):
 
 def test_a_disputed_point_of_a_line_within_a_line_is_told(benches):
     assert readings_of(k1(check(read_job(SHEET)))) == ("flat-canopy",)
+
+
+# ---- what a check loads ---------------------------------------------------------------------------------------------
+
+BOXES_ONLY = "edition 2020\npanel P\nbox J1\n  square 4 x 2-1/8\n  clamps inside\nrun P > J1 12/2 nm-b\n"
+OF_RACEWAYS = ("ampleroom.rules.raceway", "ampleroom.rules.all_rules", "ampleroom.sizing")
+
+
+def loaded_by_check(path):
+    """The modules a ``check`` in a process of its own has loaded when it is done."""
+    program = "import sys; from ampleroom.cli import main; main(sys.argv[1:]); print(*sys.modules, sep=chr(10), file=sys.stderr)"
+    ran = subprocess.run([sys.executable, "-c", program, "check", path], capture_output=True, text=True, check=True)
+    assert "J1" in ran.stdout
+    return set(ran.stderr.split())
+
+
+def test_a_check_of_boxes_loads_no_rule_of_another_kind(tmp_path):
+    (tmp_path / "boxes.job").write_text(BOXES_ONLY, "utf-8")
+    loaded = loaded_by_check(tmp_path / "boxes.job")
+    assert "ampleroom.rules.box.judge" in loaded
+    assert [name for name in sorted(loaded) if name.startswith(OF_RACEWAYS)] == []
+
+
+@pytest.mark.parametrize(
+    "lines",
+    [
+        "raceway R1 P > J1 emt 1/2\n",
+        "wires P > J1 2 x #12 thhn in R1\nraceway R1 P > J1 emt 1/2\n",
+        "wires P > J1 2 x #12 thhn in emt 1/2\n",
+    ],
+    ids=["a line of its own", "with wires", "named by a run only"],
+)
+def test_a_check_of_raceways_loads_their_rules(tmp_path, lines):
+    (tmp_path / "raceways.job").write_text(BOXES_ONLY + lines, "utf-8")
+    loaded = loaded_by_check(tmp_path / "raceways.job")
+    assert "ampleroom.rules.raceway.judge" in loaded
+    assert "ampleroom.rules.all_rules" not in loaded

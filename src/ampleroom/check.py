@@ -2,6 +2,9 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
+from typing import TYPE_CHECKING
+
 from ampleroom.editions import NEWEST_COMPARED, OFFERED, CodeBook
 from ampleroom.errors import EditionMissing
 from ampleroom.job.model import Job
@@ -10,16 +13,33 @@ from ampleroom.report import Report
 from ampleroom.rules.box.judge import BODY_KIND, check_box, place_report
 from ampleroom.rules.box.judge.weighing import worksheet
 from ampleroom.rules.kinds import KINDS, Kind, judged_names, register
-from ampleroom.rules.raceway.fill import PURPOSE as RACEWAY_FILL
-from ampleroom.rules.raceway.filled import raceways_of
-from ampleroom.rules.raceway.judge import KIND as RACEWAY_KIND
-from ampleroom.rules.raceway.judge import raceway_report
-from ampleroom.worksheet import BOX_FILL, SubjectReport
+from ampleroom.worksheet import BOX_FILL, RACEWAY_FILL, SubjectReport
+
+if TYPE_CHECKING:
+    from ampleroom.job.graph import Graph
+    from ampleroom.rules.raceway.filled import Subject
+
+
+def raceways(job: Job) -> Iterable[Subject]:
+    """The raceways of a job. Their rules are imported here and in ``raceway_report``: a job without raceways loads none."""
+    if not job.raceways and not any(run.raceways for run in job.runs):
+        return ()
+    from ampleroom.rules.raceway.filled import raceways_of
+
+    return raceways_of(job)
+
+
+def raceway_report(subject: Subject, graph: Graph, book: CodeBook) -> SubjectReport:
+    """What is found of one raceway."""
+    from ampleroom.rules.raceway import judge
+
+    return judge.raceway_report(subject, graph, book)
+
 
 register(Kind("box", "boxes", lambda job: job.boxes, place_report, ("box",), BOX_FILL))
 # Conduit bodies are judged with the boxes, so that both stand in the order of the sheet.
 register(Kind(BODY_KIND, "conduit bodies", lambda job: (), place_report, (), BOX_FILL))
-register(Kind(RACEWAY_KIND, "raceways", raceways_of, raceway_report, ("raceway",), RACEWAY_FILL))
+register(Kind("raceway", "raceways", raceways, raceway_report, ("raceway",), RACEWAY_FILL))
 
 
 def edition_for(job: Job, edition: int | None = None) -> int:

@@ -30,6 +30,8 @@ class Purpose(Record):
 
 BOX_FILL = Purpose("box-fill", Unit.IN3, "Box volume", "Box fill", is_drawn=True)
 """The volume of a box, or of one side of its barrier, against what is in it."""
+RACEWAY_FILL = Purpose("raceway-fill", Unit.IN2, "Allowed fill", "Conductors")
+"""The part of a raceway's cross section that may be filled, against the conductors and cables in it."""
 
 
 class Verdict(IntEnum):

@@ -13,7 +13,7 @@ from hypothesis import strategies as st
 from ampleroom.cli import COMMANDS
 from ampleroom.cli.paper import Paper, wrapped
 from ampleroom.editions import READINGS
-from ampleroom.rules import RULES
+from ampleroom.rules.all_rules import RULES
 from ampleroom.words import CAUTION
 from tests.cli.helpers import ROOT, SHEETS, inside, outside, process_environment
 

@@ -7,7 +7,7 @@ import pytest
 
 from ampleroom.editions import READINGS, CodeBook
 from ampleroom.explain.by_edition import periods
-from ampleroom.rules import RULES
+from ampleroom.rules.all_rules import RULES
 from tests.cli.helpers import inside
 
 

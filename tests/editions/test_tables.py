@@ -18,7 +18,7 @@ from ampleroom.editions.raceways import SUPPORTS
 from ampleroom.editions.tables import LISTS, PACKAGE, Table, listed, read_toml, table_files
 from ampleroom.job.trade import RANK
 from ampleroom.quantities import CM3_PER_IN3
-from ampleroom.rules import RULES
+from ampleroom.rules.all_rules import RULES
 from ampleroom.rules.box.fill import VERDICT
 from tests.helpers import EDITION
 

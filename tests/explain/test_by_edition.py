@@ -15,7 +15,7 @@ from ampleroom.editions.tables import Table
 from ampleroom.explain.by_edition import COMPARED, periods, provisional_note, runs_of, span
 from ampleroom.explain.rule_page import own_tables
 from ampleroom.record import Record
-from ampleroom.rules import RULES
+from ampleroom.rules.all_rules import RULES
 from ampleroom.rules.page import Sentence, sentences
 
 T = TypeVar("T", bound=Record)

@@ -11,7 +11,7 @@ from ampleroom.editions.tables import Table
 from ampleroom.explain import PagesFound, PageUnknown, look_up
 from ampleroom.explain.look_up import indexed_tables, names, section_index, title_of, trade_words_of
 from ampleroom.explain.sections import cites_of, sections, sections_in
-from ampleroom.rules import RULES
+from ampleroom.rules.all_rules import RULES
 
 
 def pages(asked: str) -> list[str]:

@@ -16,7 +16,7 @@ from ampleroom.pictures.room import (
     scale_for,
     tiles,
 )
-from ampleroom.rules import RULES
+from ampleroom.rules.all_rules import RULES
 from tests.pictures.helpers import DIVIDED, OVERFULL, UNREAD, example, rects, report, texts, worst
 from tests.strategies import examples, jobs
 

@@ -8,7 +8,7 @@ from pathlib import Path
 import pytest
 
 from ampleroom.editions.tables import PACKAGE
-from ampleroom.rules import RULES
+from ampleroom.rules.all_rules import RULES
 from tests.acceptance.published import ASKED, Case, expected, title, years
 from tests.helpers import COMPARED, findings, lines, reminders
 

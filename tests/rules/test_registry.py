@@ -12,7 +12,8 @@ from ampleroom.editions import READINGS, CodeBook, blocks
 from ampleroom.editions.tables import Table
 from ampleroom.facts import Assumption
 from ampleroom.pictures.drawing import ROLES
-from ampleroom.rules import RULES, registry
+from ampleroom.rules import registry
+from ampleroom.rules.all_rules import RULES
 from ampleroom.rules.box.fill import grounds
 from ampleroom.rules.box.fill.ends import ENDS
 from ampleroom.rules.builder import SpaceBuilder

@@ -10,7 +10,7 @@ from ampleroom.errors import AmpleroomError
 from ampleroom.pictures.drawing import Dot, Drawing, Line, Rect, Text
 from ampleroom.pictures.job_map import job_map
 from ampleroom.pictures.room import room_picture
-from ampleroom.rules import RULES
+from ampleroom.rules.all_rules import RULES
 from ampleroom.sheets.dxf import dxf_bytes, plain_text
 from tests.hostile import HOSTILE
 from tests.pictures.helpers import OVERFULL, UNREAD, example, report, texts

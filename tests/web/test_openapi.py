@@ -13,7 +13,7 @@ from starlette.routing import Mount, Route
 
 from ampleroom.editions import READINGS
 from ampleroom.job import Sheet, read_with_faults
-from ampleroom.rules import RULES
+from ampleroom.rules.all_rules import RULES
 from ampleroom.web import question_fields
 from ampleroom.web.edits import EDITS
 from ampleroom.web.engine import ACTIONS

@@ -28,7 +28,7 @@ from ampleroom.explain.look_up import TITLES
 from ampleroom.explain.rule_page import sources_of
 from ampleroom.job.trade import size_text
 from ampleroom.quantities import number
-from ampleroom.rules import RULES
+from ampleroom.rules.all_rules import RULES
 
 
 def parser() -> argparse.ArgumentParser:

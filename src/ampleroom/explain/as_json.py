@@ -11,7 +11,7 @@ from ampleroom.explain.look_up import BOX, DISPUTED, TITLES, PagesFound, look_up
 from ampleroom.explain.rule_page import RulePage, explain, sources_of
 from ampleroom.quantities import number
 from ampleroom.report import line_json, reminder_json
-from ampleroom.rules import RULES
+from ampleroom.rules.all_rules import RULES
 from ampleroom.words import CAUTION
 
 SCHEMA = "ampleroom-rule/2"

@@ -13,7 +13,7 @@ from typing import Any
 from ampleroom.editions import NEWEST_COMPARED, OFFERED, CodeBook
 from ampleroom.editions.tables import Table
 from ampleroom.record import Record
-from ampleroom.rules import RULES
+from ampleroom.rules.all_rules import RULES
 from ampleroom.rules.page import FROM_MEMORY, Sentence, sentences
 
 

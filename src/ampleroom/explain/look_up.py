@@ -18,7 +18,7 @@ from ampleroom.errors import AmpleroomError, nearest
 from ampleroom.explain.rule_page import own_tables
 from ampleroom.explain.sections import cites_of, sections_in
 from ampleroom.record import Record
-from ampleroom.rules import RULES
+from ampleroom.rules.all_rules import RULES
 from ampleroom.rules.page import trade_words
 
 BOX, DISPUTED = "box", "disputed"

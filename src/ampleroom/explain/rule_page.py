@@ -16,7 +16,8 @@ from ampleroom.explain.by_edition import Period, Sure, how_sure, periods, span
 from ampleroom.explain.sections import sections
 from ampleroom.job.reader import read_job
 from ampleroom.record import Record
-from ampleroom.rules import RULES, Rule
+from ampleroom.rules.all_rules import RULES
+from ampleroom.rules.registry import Rule
 from ampleroom.worksheet import Finding, Reminder
 
 SHARED: tuple[Table[Any], ...] = (CONDUCTOR_ROOM, STANDARD_BOXES)

@@ -31,7 +31,7 @@ from ampleroom.job.writer import written
 from ampleroom.pictures.drawing import Dot, Drawing, Line, Rect, Text, shortened, wrapped
 from ampleroom.quantities import inches
 from ampleroom.record import Record
-from ampleroom.rules import RULES
+from ampleroom.rules.all_rules import RULES
 
 STEP = 19.0
 """From one conductor to the next."""

@@ -12,7 +12,7 @@ from ampleroom.arithmetic import Counted, Unit
 from ampleroom.arithmetic import Line as SheetLine
 from ampleroom.pictures.drawing import Drawing, Line, Rect, Text, shortened, text_width, wrapped
 from ampleroom.record import Record
-from ampleroom.rules import RULES
+from ampleroom.rules.all_rules import RULES
 from ampleroom.words import BEST_CASE, WORST_CASE, capital, lowered, margin_text
 from ampleroom.worksheet import Finding, Verdict, Worksheet
 

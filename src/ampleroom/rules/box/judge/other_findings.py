@@ -8,14 +8,16 @@ from decimal import Decimal
 from ampleroom.editions import CodeBook
 from ampleroom.facts import Assumption, Bounds, End, Ends, Values, bounds
 from ampleroom.quantities import NO_LIMIT
-from ampleroom.rules import RULES, Rule
+from ampleroom.rules.box import depth, pull_box, side_entry, support_ratings
 from ampleroom.rules.box.fill.ends import ENDS
 from ampleroom.rules.box.judge.weighing import Side
+from ampleroom.rules.conduit_body import passing, splices
 from ampleroom.rules.effects import Outcome, open_facts
+from ampleroom.rules.registry import Rule, rule_in
 from ampleroom.words import TOO_MANY_FACTS, worst_case_message
 from ampleroom.worksheet import Finding, Verdict, between
 
-FINDING_RULES = tuple(rule for rule in RULES.values() if rule.topic == "finding" and rule.about == "box")
+FINDING_RULES = tuple(map(rule_in, (splices, passing, depth, side_entry, pull_box, support_ratings)))
 
 
 def judged(side: Side, book: CodeBook) -> Iterator[Finding]:

@@ -11,17 +11,19 @@ from ampleroom.editions.conductor_room import CONDUCTOR_ROOM
 from ampleroom.facts import Assumption, Bounds, Ends, bounds
 from ampleroom.job.model import Item
 from ampleroom.record import TupleRecord
-from ampleroom.rules import RULES, Rule
+from ampleroom.rules import reminders
+from ampleroom.rules.box import fill, volume
 from ampleroom.rules.box.fill.ends import ENDS, fill_ends
 from ampleroom.rules.box.volume.barriers import shared_out
 from ampleroom.rules.builder import SpaceBuilder
 from ampleroom.rules.cases import SpaceCases
+from ampleroom.rules.registry import Rule, rule_in
 from ampleroom.rules.space import Space
 from ampleroom.worksheet import Worksheet
 
-FILL_RULES = tuple(rule for rule in RULES.values() if rule.topic == "fill" and rule.about == "box")
-ROOM_RULES = tuple(rule for rule in RULES.values() if rule.topic == "room" and rule.about == "box")
-REMINDER_RULES = tuple(rule for rule in RULES.values() if rule.topic == "reminder" and rule.about == "box")
+FILL_RULES = tuple(map(rule_in, fill.IN_ORDER))
+ROOM_RULES = tuple(map(rule_in, volume.IN_ORDER))
+REMINDER_RULES = tuple(map(rule_in, reminders.IN_ORDER))
 
 
 class Side:

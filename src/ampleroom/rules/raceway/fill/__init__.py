@@ -34,10 +34,10 @@ from ampleroom.rules.raceway.sizes import bore_rows
 from ampleroom.rules.registry import rule
 from ampleroom.rules.space import exactly
 from ampleroom.words import weighed_message
-from ampleroom.worksheet import Finding, OpenFact, Purpose, Verdict, Worksheet
+from ampleroom.worksheet import RACEWAY_FILL as PURPOSE
+from ampleroom.worksheet import Finding, OpenFact, Verdict, Worksheet
 
-NAME = "raceway-fill"
-PURPOSE = Purpose(NAME, Unit.IN2, "Allowed fill", "Conductors")
+NAME = PURPOSE.name
 
 
 class Sleeve(Record):

@@ -1,0 +1,15 @@
+"""Every rule by its name, in the order an answer shows them. A check does without this list: it loads the rules of the kinds
+of subject its job has."""
+
+from ampleroom.rules.box.judge.other_findings import FINDING_RULES
+from ampleroom.rules.box.judge.weighing import FILL_RULES, REMINDER_RULES, ROOM_RULES
+from ampleroom.rules.raceway import judge as raceway
+from ampleroom.rules.registry import Rule
+
+IN_ORDER = (
+    *(*FILL_RULES, *ROOM_RULES),
+    *(*FINDING_RULES, *raceway.FINDINGS),
+    *(*REMINDER_RULES, *raceway.REMINDERS),
+)
+
+RULES: dict[str, Rule] = {rule.name: rule for rule in IN_ORDER}
