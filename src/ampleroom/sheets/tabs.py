@@ -238,7 +238,7 @@ def equipment_row(equipment: Equipment) -> Row:
 
 
 def raceway_row(raceway: Raceway) -> Row:
-    """A raceway as a row: trade size, length in feet, bends."""
+    """A raceway as a row: trade size, length in feet, bends, whether it is a sleeve, whether it lies underground."""
     return {
         "Raceway": raceway.name,
         "From": raceway.ends[0],
@@ -247,6 +247,8 @@ def raceway_row(raceway: Raceway) -> Row:
         "Size": maybe(raceway.size),
         "Length": maybe(raceway.length, "ft") if raceway.length is not None else "",
         "Bends": bends_text(raceway.bends),
+        "Sleeve": "yes" if raceway.sleeve else "",
+        "Underground": "yes" if raceway.underground else "",
     }
 
 
@@ -321,6 +323,7 @@ TABS: tuple[Tab, ...] = (
     Tab("Raceways", "raceway", (
         Column("Raceway", "its name"), Column("From", "a place"), Column("To", "a place", before=">"), Column("Kind", "emt, pvc-40 ..."),
         Column("Size", "its trade size"), Column("Length", "62 ft"), Column("Bends", "3 bends 90", wide=18),
+        Column("Sleeve", "yes", flag="sleeve", choices=YES), Column("Underground", "yes", flag="underground", choices=YES),
         REMARKS,
     ), attrgetter("raceways"), raceway_row, "one row a raceway"),
     Tab("Routes", "route", (
