@@ -51,12 +51,12 @@ def same(answer, printed):
 
 
 def without_more(value):
-    """An answer without what the page gets besides: a remedy's picture, how many more in words, and a box's headings."""
+    """An answer without what the page gets besides: a remedy's pictures, how many more in words, and a box's headings."""
     if isinstance(value, list):
         return [without_more(each) for each in value]
     if isinstance(value, dict):
         more = (
-            {"picture"}
+            {"picture", "narrow"}
             if "disturbs" in value
             else {"text"}
             if "certain" in value and "shape" not in value

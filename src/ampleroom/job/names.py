@@ -248,7 +248,6 @@ class Names:
                     )
             elif isinstance(item, Entry) and item.raceway:
                 self.known(item.raceway, self.raceways, "raceway", item.at)
-                self.once(lines, frozenset((item.raceway,)), f"the entry of {item.raceway}", item.at)
             elif isinstance(item, Apart):
                 pair = frozenset((item.one, item.other))
                 self.once(lines, pair, f"how far {item.one} and {item.other} are apart", item.at)

@@ -254,3 +254,11 @@ def test_a_place_may_lower_the_size_that_is_large():
         "fails",
         "passes",
     ]  # no bending space is listed for 10 AWG: that of 8 AWG is taken, 1-1/2 in.
+
+
+def test_a_raceway_with_two_entry_lines_is_asked_which_holds():
+    found = finding(pulled("inside 90 x 90 x 9 in; entry R1 left; entry R1 top; entry R2 right"), rule=RULE)
+    assert (found.verdict.word, found.facts[0].question) == (
+        "check needed",
+        "which of its two entry lines R1 comes in by",
+    )

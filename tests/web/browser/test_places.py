@@ -1,6 +1,7 @@
 """The frame of a job: its four places, the list that is drawn where it is seen, any subject, the map, keys, a desk's layout."""
 
 import re
+from functools import partial
 
 import pytest
 
@@ -19,14 +20,18 @@ def rows(window):
     return window.page.locator("#boxes li:not(.gap)")
 
 
+def are_shown(phone, parts: list[str]) -> bool:
+    """Whether these parts of a place are offered, and no others."""
+    return phone.page.get_by_role("navigation", name="Parts").get_by_role("link").all_inner_texts() == parts
+
+
 def test_four_places_lead_to_every_part_by_touch(phone, server):
     phone.job(server.new(STUDIO)["id"])
     places = phone.page.get_by_role("navigation", name="Places of this job").get_by_role("link")
     assert places.all_inner_texts() == ["Job", "Map", "Fixes", "Hand over"]
     for place, parts in (("Fixes", ["Fixes", "What to buy"]), ("Hand over", ["Papers", "By edition"]), ("Job", ["List", "Sheet"])):  # fmt: skip
         phone.touch(phone.page.get_by_role("link", name=place, exact=True).last)
-        shown = phone.page.get_by_role("navigation", name="Parts").get_by_role("link")
-        wait_until(lambda parts=parts, shown=shown: shown.all_inner_texts() == parts)
+        wait_until(partial(are_shown, phone, parts))
 
 
 def test_the_list_of_jobs_says_how_each_stands(phone, server):

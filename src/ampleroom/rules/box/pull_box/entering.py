@@ -46,11 +46,17 @@ def large_conductors(space: Space, book: CodeBook) -> list[Entering]:
 def pulls_through(space: Space, book: CodeBook) -> Pulls:
     """The raceways of a space with their walls, and the pulls of its large conductors from one to another."""
     coming = raceways_coming(space)
-    written = {entry.raceway: entry for entry in space.of(Entry) if entry.raceway}
+    questions: list[OpenFact] = []
+    written: dict[str, Entry] = {}
+    for line in space.of(Entry):
+        if line.raceway in written:
+            question = f"which of its two entry lines {line.raceway} comes in by"
+            questions.append(OpenFact(question, Decimal(0), "keep one of them", line.at))
+        elif line.raceway:
+            written[line.raceway] = line
     thickest: dict[str, str] = {}
     pairs: dict[tuple[str, str, bool], None] = {}
     stopping: dict[str, bool] = {}
-    questions: list[OpenFact] = []
     large = large_conductors(space, book)
     for each in large:
         names = [lain_in.name for lain_in in each.run.raceways if lain_in.name in coming]
