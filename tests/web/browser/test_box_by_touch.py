@@ -6,6 +6,7 @@ import signal
 import subprocess
 import sys
 from decimal import Decimal
+from functools import partial
 
 import pytest
 
@@ -21,6 +22,21 @@ box J1 at the ladder
 run J1 > ? 2 x 12/2 nm-b
 run J1 > ? 14/3 nm-b
 """
+
+
+def is_other(ladder, was: str) -> bool:
+    """Whether the sheet is another than it was."""
+    return bool(ladder.in_all() != was)
+
+
+def is_kept(kept, line: str) -> bool:
+    """Whether the kept sheet has a line."""
+    return line in kept()
+
+
+def is_in(ladder, words: str) -> bool:
+    """Whether the sheet has these words."""
+    return words in ladder.in_all()
 
 
 def checked(sheet, tmp_path):
@@ -293,7 +309,7 @@ def test_not_known_is_a_button(phone, server):
         ("Add a device not known", "device #?"),
     ):
         phone.tap(key)
-        wait_until(lambda line=line: line in kept())
+        wait_until(partial(is_kept, kept, line))
     phone.page.locator(".entry.cables", has_text="Cable not known").wait_for()
     phone.tap("Add a ring, a barrier or a line")
     phone.touch(phone.page.get_by_text("Add a ring or cover", exact=True))
@@ -438,7 +454,7 @@ def test_a_common_box_in_five_taps_without_scrolling(ladder):
         spots.append(center(ladder, name))
         was = ladder.in_all()
         ladder.page.touchscreen.tap(*spots[-1])
-        wait_until(lambda was=was: ladder.in_all() != was)
+        wait_until(partial(is_other, ladder, was))
     assert len(COMMON_BOX) == 5
     ladder.page.locator("#answer .big", has_text="1.50 in³ over").wait_for()
     assert "One 12/2 cable too many" in ladder.answer
@@ -465,7 +481,7 @@ def test_what_is_not_known_is_one_tap_each(ladder):
         assert in_sight(ladder, name), name
         was = ladder.in_all()
         ladder.tap(name)
-        wait_until(lambda was=was: ladder.in_all() != was)
+        wait_until(partial(is_other, ladder, was))
     assert ladder.page.locator("#answer").get_attribute("class") == "answer open"
 
 
@@ -534,7 +550,7 @@ def test_a_cable_to_a_new_box_with_its_room(ladder):
     for label, typed, kept in (("Length, feet", "38", "38 ft"), ("Circuit", "7", "circuit 7")):
         ladder.field(label).fill(typed)
         ladder.tap(f"Use it: {label}")
-        wait_until(lambda kept=kept: kept in ladder.in_all())
+        wait_until(partial(is_in, ladder, kept))
     assert "run K2 > K3 12/2 nm-b 38 ft circuit 7" in ladder.in_all()
     ladder.close_dialog()
     ladder.touch(ladder.page.get_by_role("link", name="Next box: K3"))

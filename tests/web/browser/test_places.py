@@ -22,7 +22,8 @@ def rows(window):
 
 def are_shown(phone, parts: list[str]) -> bool:
     """Whether these parts of a place are offered, and no others."""
-    return phone.page.get_by_role("navigation", name="Parts").get_by_role("link").all_inner_texts() == parts
+    shown: list[str] = phone.page.get_by_role("navigation", name="Parts").get_by_role("link").all_inner_texts()
+    return shown == parts
 
 
 def test_four_places_lead_to_every_part_by_touch(phone, server):
