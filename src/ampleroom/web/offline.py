@@ -48,7 +48,7 @@ MINIFIER = Path(__file__).with_name("minifier.sha256")
 MINIFIED = "dist/bundle.min.js"
 
 WARMING = """
-import gc, sys
+import sys
 
 sys.path.insert(0, '/lib/ampleroom')
 from ampleroom.web import engine
@@ -56,22 +56,40 @@ from ampleroom.web import engine
 sheet = 'edition 2020\\nbox J1\\n  square 4 x 1-1/2\\nrun J1 > ? 12/2 nm-b\\n'
 for action in ('words', 'job', 'box', 'fits', 'remedies'):
     engine.answer(action, {'sheet': sheet, 'box': 'J1'})
-
-# What was let go of still lies in memory, and would be sent with it: zeros compress better, by half a megabyte.
-gc.collect()
-blocks = [bytes(size) for size in (65536, 16384, 4096, 1024) for _ in range(500000 // size)]
-del blocks
 """
 """Run before the picture of memory is taken, so that what it loads is in it."""
+
+TIDYING = """
+import gc
+
+gc.collect()
+blocks = [bytes(size) for size in (65536, 16384, 4096, 1024) for _ in range(100000 // size)]
+del blocks
+"""
+"""Run after it: what was let go of still lies in memory and would be sent with it. Zeros compress better."""
 
 SNAPSHOT_SCRIPT = """
 import { loadPyodide } from './pyodide/pyodide.mjs';
 import fs from 'node:fs';
-try {
-  const python = await loadPyodide({ indexURL: process.argv[2], _makeSnapshot: true });
+const options = { indexURL: process.argv[2] };
+async function picture(tidying) {
+  const python = await loadPyodide({ ...options, _makeSnapshot: true });
   python.unpackArchive(new Uint8Array(fs.readFileSync('core.zip')), 'zip', { extractDir: '/lib/ampleroom' });
   python.runPython(fs.readFileSync('warming.py', 'utf-8'));
-  fs.writeFileSync('snapshot.bin', python.makeMemorySnapshot());
+  if (tidying) python.runPython(tidying);
+  return python.makeMemorySnapshot();
+}
+try {
+  // A picture larger than the memory Python starts with cannot be opened again, so it is tried here.
+  for (const tidying of [fs.readFileSync('tidying.py', 'utf-8'), '']) {
+    const taken = await picture(tidying);
+    const opens = await loadPyodide({ ...options, _loadSnapshot: taken.slice().buffer }).then(() => true, () => false);
+    if (opens) {
+      fs.writeFileSync('snapshot.bin', taken);
+      process.exit(0);
+    }
+  }
+  throw new Error('the picture does not open again');
 } catch (trouble) {
   console.error(String(trouble));
   process.exit(1);
@@ -215,7 +233,16 @@ def fetch_pyodide(folder: Path) -> None:
     folder.mkdir(parents=True)
     for name, content in pyodide_files(version).items():
         check_hash(f"{name} of pyodide {version}", content, {hashes[name]})
-        (folder / name).write_bytes(content)
+        (folder / name).write_bytes(stored(content) if name.endswith(".zip") else content)
+
+
+def stored(archive: bytes) -> bytes:
+    """The same archive with nothing compressed inside: whole, it becomes smaller than file by file."""
+    out = io.BytesIO()
+    with zipfile.ZipFile(io.BytesIO(archive)) as old, zipfile.ZipFile(out, "w") as new:
+        for name in old.namelist():
+            new.writestr(zipfile.ZipInfo(name, (2026, 1, 1, 0, 0, 0)), old.read(name))
+    return out.getvalue()
 
 
 def pyodide_files(version: str) -> dict[str, bytes]:
@@ -335,9 +362,10 @@ def examples() -> dict[str, object]:
 
 def take_snapshot(folder: Path, progress: Callable[[str], object]) -> bool:
     """Python's memory with the core already imported; without it the page opens the plain way."""
-    script, warming = folder / "snapshot.mjs", folder / "warming.py"
+    script, warming, tidying = folder / "snapshot.mjs", folder / "warming.py", folder / "tidying.py"
     script.write_text(SNAPSHOT_SCRIPT, "utf-8")
     warming.write_text(WARMING, "utf-8")
+    tidying.write_text(TIDYING, "utf-8")
     done = subprocess.run(
         ["node", "snapshot.mjs", str(folder / "pyodide") + os.sep],
         cwd=folder,
@@ -347,6 +375,7 @@ def take_snapshot(folder: Path, progress: Callable[[str], object]) -> bool:
     )
     script.unlink()
     warming.unlink()
+    tidying.unlink()
     if done.returncode or not (folder / "snapshot.bin").is_file():
         progress(f"no picture of memory could be taken ({done.stderr.strip()[-200:]}); the page opens without it")
         return False

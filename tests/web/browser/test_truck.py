@@ -48,6 +48,7 @@ def plain(pages):
 
 def first_verdict(phone):
     phone.page.locator("#question").fill("square 4 x 1-1/2, 3 x 12/2 nm-b, clamps inside, receptacle #12")
+    phone.page.locator("#asked-edition option[value='2020']").wait_for(state="attached", timeout=90_000)
     phone.page.locator("#asked-edition").select_option("2020")
     phone.tap("Answer")
     phone.page.locator("#answer", has_text="1.50 in³ over").wait_for(timeout=90_000)
@@ -168,6 +169,6 @@ def test_a_newer_build_brings_only_what_changed(window, home, pages, newer, tmp_
 
 
 def test_script_does_not_grow_past_44_kB_as_one(pages):
-    """The aim is 40 kB, gzipped as one; it was 38.8 before the box screen and 42.8 after it. One file instead of many would do."""
+    """The aim is 40 kB, gzipped as one; it was 38.8 before the box screen and 43.2 after it. One file instead of many would do."""
     scripts = b"".join(path.read_bytes() for path in sorted(pages.glob("*.js")))
     assert len(gzip.compress(scripts, 9)) < 44_000
