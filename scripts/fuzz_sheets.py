@@ -145,7 +145,7 @@ def good_sheets() -> tuple[str, ...]:
         f"box X{n}\n  {statement.example}{divided.get(statement.words[0], '')}"
         for n, statement in enumerate(UNDER_A_BOX)
     )
-    return (*found, f"{alone}\nbox J9\n{under}\n")
+    return (*found, f"{alone}\nraceway R2 P > J9 emt 1\nbox J9\n{under}\n")
 
 
 # ---- damages: each takes a text and a source of chance, and returns another text --------------------------------------

@@ -212,7 +212,9 @@ def test_a_box_entered_by_the_keyboard_alone(window, server):
     page.keyboard.press("Space")
     to("Clamps none")
     page.keyboard.press("Space")
-    page.locator("#answer").get_by_text("2.25 in³ spare", exact=True).wait_for()  # 18 - 4 x 2.25 - 2 x 2.25 - 2.25, by hand
+    page.locator("#answer").get_by_text(
+        "2.25 in³ spare", exact=True
+    ).wait_for()  # 18 - 4 x 2.25 - 2 x 2.25 - 2.25, by hand
     to("Worksheet")
     page.keyboard.press("Enter")
     page.get_by_role("heading", name="Worksheet of J1").wait_for()
