@@ -31,6 +31,7 @@ def test_what_standard_boxes_hold_is_a_table(phone):
     phone.open()
     phone.tap("What standard boxes hold")
     row = phone.page.locator("dialog tr", has_text="square").nth(1)
+    row.wait_for()
     assert row.locator("td").all_inner_texts() == ["21.00", "14", "12", "10", "9", "8", "7", "4"]
     phone.close_dialog()
     phone.tap("Disputed points")

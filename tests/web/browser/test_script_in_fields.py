@@ -149,7 +149,7 @@ def test_a_conflict_and_a_stock_file_full_of_it(phone, server):
     phone.page.get_by_role("heading", name="Changed in another window").wait_for()
     assert "<img/src='x'" in phone.dialog_text
     harmless(phone)
-    phone.tap("Leave it as it is now")
+    phone.tap("Only what is there")
     phone.page.locator("#dialog").wait_for(state="hidden")
     server.put(
         "/api/stock", stock=STOCK.replace('name     = "', "name     = \"<img/src='x'/onerror='window.__ran=1'> ")
