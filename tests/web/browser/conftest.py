@@ -9,16 +9,8 @@ import pytest
 from tests.web.browser.helpers import DESK, FLAGS, PATIENCE, PHONE, WATCH, Window, chromium, fetch_axe, once
 from tests.web.helpers import Running
 
-UNSEEN = frozenset((Path(__file__).parent / "unseen.txt").read_text("utf-8").split("\n")) - {""}
-"""Tests that nobody has seen pass since the box screen and the frame of the page were made anew, by their ids. They were left
-out so that all others count; AMPLEROOM_UNSEEN=1 runs them too. Whoever sees one pass takes its line out."""
-
 
 def pytest_collection_modifyitems(config, items):
-    if not os.environ.get("AMPLEROOM_UNSEEN"):
-        left_out = [item for item in items if item.nodeid.partition("@")[0] in UNSEEN]
-        config.hook.pytest_deselected(items=left_out)
-        items[:] = [item for item in items if item not in left_out]
     for item in items:
         if "tests/web/browser" in item.path.as_posix():
             item.add_marker(pytest.mark.ci)
