@@ -104,6 +104,7 @@ def test_the_same_scenario_gives_the_same_json(window, home, pages):
         phone.worker_ready()
         told_here, sheet_here = played(phone)
         who, here = answers(phone, sheet_here)
+    assert {name for name, answer in there.items() if "error" in answer} == {"6 box", "15 ask", "20 check"}
     assert who == "this browser"
     assert phone.id.startswith("here-")
     assert sheet_here == sheet_there
