@@ -83,3 +83,14 @@ def test_the_box_shows_it_beside_what_enters():
     report = check(read_job(SHEET))
     subject = next(subject for subject in report.subjects if subject.name == "PB1")
     assert [drawing.title for drawing in beside(report, subject)] == ["What enters PB1", "PB1 from its cover"]
+
+
+def test_a_side_that_nothing_asks_for_is_drawn_as_long_as_it_is():
+    # a straight pull asks for 8 x 2 = 16 in. from left to right and for nothing from top to bottom
+    drawing = drawn(
+        "edition 2020\npanel P\nequipment K1\nbox PB1\n  inside 16 x 12 x 6 in\n  entry R1 left\n  entry R2 right\n"
+        "raceway R1 P > PB1 emt 2\nraceway R2 PB1 > K1 emt 2\nwires P > K1 3 x #1/0 thhn through PB1 in R1, R2\n"
+    )
+    box = next(shape for shape in drawing.shapes if isinstance(shape, Rect))
+    assert (box.wide, box.high) == (LONGEST, LONGEST * 12 / 16)
+    assert "12 in." in [shape.text for shape in drawing.shapes if isinstance(shape, Text)]

@@ -15,10 +15,10 @@ from ampleroom.pictures.drawing import Drawing, Line, Rect, Text, shortened, wra
 from ampleroom.quantities import inches
 from ampleroom.report import Report
 from ampleroom.rules.box.fill.ends import ENDS
-from ampleroom.rules.box.pull_box import NAME, PURPOSES, SPACED
+from ampleroom.rules.box.pull_box import NAME, SPACED, inside_of
 from ampleroom.rules.box.pull_box.distances import OPPOSITE, Pull, PullEntry, Wall
 from ampleroom.rules.box.pull_box.entering import Pulls, pulls_through
-from ampleroom.rules.builder import SpaceBuilder
+from ampleroom.rules.builder import builder_of
 from ampleroom.worksheet import Finding, SubjectReport
 
 LONGEST = 260.0
@@ -49,13 +49,16 @@ class Place(NamedTuple):
 def plan(report: Report, subject: SubjectReport, title: bool = True) -> Drawing | None:
     """A pull box from its cover; None for any other box, and where its measures or the walls of its raceways are not known."""
     found = [finding for finding in subject.findings if finding.rule == NAME]
-    measures = inside_of(found)
-    if measures is None:
+    if not found:
         return None
-    pulled = pulled_through(report, subject)
-    if pulled is None:
+    builder = builder_of(report.job.box(subject.name), report.job.graph_at(subject.name), report.book)
+    spaces = builder.spaces(Assumption(ENDS))
+    (across, _), (down, _) = (inside_of(way, spaces[0], report.book) for way in ("across", "down"))
+    if len(spaces) > 1 or across is None or down is None:
         return None
-    across, down = measures
+    pulled = pulls_through(spaces[0], report.book)
+    if pulled.questions or pulled.wall_questions or pulled.row_questions or pulled.row_wall_questions:
+        return None
     scale = LONGEST / float(max(across, down))
     left, top = SIDE, TOP + (22 if title else 0) + STUB
     wide, high = float(across) * scale, float(down) * scale
@@ -86,30 +89,6 @@ def plan(report: Report, subject: SubjectReport, title: bool = True) -> Drawing 
     y = words(drawing, "The sheet has the wall of each raceway, not its place on it.", y, "faint")
     drawing.high = y + 4
     return drawing
-
-
-def inside_of(found: list[Finding]) -> tuple[Decimal, Decimal] | None:
-    """From left to right and from top to bottom, as the worksheets have it; a way nothing asks for is drawn as long as the other."""
-    measures: dict[str, Decimal] = {}
-    for finding in found:
-        if finding.worst is not None:
-            measures[finding.worst.purpose.have] = finding.worst.there
-    across, down = (measures.get(PURPOSES[way].have) for way in ("across", "down"))
-    if across is None and down is None:
-        return None
-    return across or down or Decimal(1), down or across or Decimal(1)
-
-
-def pulled_through(report: Report, subject: SubjectReport) -> Pulls | None:
-    """What is pulled through the box; None for a box with a barrier, and where something is missing."""
-    box, graph = report.job.box(subject.name), report.job.graph_at(subject.name)
-    runs, raceways = graph.runs_at.get(box.name, ()), graph.raceways_at.get(box.name, ())
-    spaces = SpaceBuilder(box, graph.items(box), runs, report.book, raceways).spaces(Assumption(ENDS))
-    if len(spaces) > 1:
-        return None
-    pulled = pulls_through(spaces[0], report.book)
-    missing = (*pulled.questions, *pulled.wall_questions, *pulled.row_questions, *pulled.row_wall_questions)
-    return None if missing else pulled
 
 
 def shown(pulled: Pulls) -> list[Pull]:

@@ -12,7 +12,7 @@ from ampleroom.report import decimal_json
 from ampleroom.rules.box.fill.ends import ENDS
 from ampleroom.rules.box.pull_box.distances import Wall
 from ampleroom.rules.box.pull_box.entering import Pulls, large_conductors, pulls_through
-from ampleroom.rules.builder import SpaceBuilder
+from ampleroom.rules.builder import builder_of
 from ampleroom.rules.space import Space
 from ampleroom.sizing.arrangement import MOST_ENTRIES, Arrangement, smallest_box
 
@@ -39,9 +39,7 @@ def is_pull_box(job: Job, name: str, book: CodeBook) -> bool:
 
 def spaces_of(box: Box, job: Job, book: CodeBook) -> list[Space]:
     """The spaces of one box, facts nobody knows at their worse end."""
-    graph = job.graph_at(box.name)
-    runs, raceways = graph.runs_at.get(box.name, ()), graph.raceways_at.get(box.name, ())
-    return list(SpaceBuilder(box, graph.items(box), runs, book, raceways).spaces(Assumption(ENDS)))
+    return builder_of(box, job.graph_at(box.name), book).spaces(Assumption(ENDS))
 
 
 def pulls_of(job: Job, name: str, book: CodeBook) -> Pulls:

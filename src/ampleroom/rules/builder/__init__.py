@@ -12,7 +12,7 @@ from typing import Any
 
 from ampleroom.editions import CodeBook
 from ampleroom.facts import Assumption
-from ampleroom.job.graph import RunAtBox
+from ampleroom.job.graph import Graph, RunAtBox
 from ampleroom.job.model import (
     Barrier,
     Base,
@@ -123,6 +123,12 @@ class SpaceBuilder:
             written=groups,
             **settled,
         )
+
+
+def builder_of(box: Box, graph: Graph, book: CodeBook) -> SpaceBuilder:
+    """What puts together the spaces of a box of a job, from the job's graph."""
+    name = box.name
+    return SpaceBuilder(box, graph.items(box), graph.runs_at.get(name, ()), book, graph.raceways_at.get(name, ()))
 
 
 bearing: Callable[[Any], tuple[Any, ...]] = attrgetter(

@@ -24,7 +24,7 @@ from ampleroom.rules.box.fill.conductors import SAYS as HOW_WORDS
 from ampleroom.rules.box.fill.devices import NAME as DEVICES
 from ampleroom.rules.box.fill.grounds import NAME as GROUNDS
 from ampleroom.rules.box.judge.weighing import Side, Weighed
-from ampleroom.rules.builder import SpaceBuilder
+from ampleroom.rules.builder import SpaceBuilder, builder_of
 from ampleroom.rules.space import Entering
 from ampleroom.web.edits import item_words, run_words
 from ampleroom.where import NOWHERE
@@ -47,7 +47,7 @@ def box_sides(job: Job, box: Box, book: CodeBook) -> list[dict[str, Any]]:
     """A box, or each side of its barrier: its name, its volume and fill as printed, and its rows."""
     graph = job.graph_at(box.name)
     runs = graph.runs_at.get(box.name, [])
-    builder = SpaceBuilder(box, graph.items(box), runs, book, graph.raceways_at.get(box.name, ()))
+    builder = builder_of(box, graph, book)
     return [side_data(box, builder, index, runs) for index in range(len(builder.sides))]
 
 

@@ -7,12 +7,12 @@ from collections.abc import Sequence
 from ampleroom.editions import CodeBook
 from ampleroom.facts import Assumption
 from ampleroom.job.graph import Graph, RunAtBox
-from ampleroom.job.model import Base, Box, Item, Job, Raceway
+from ampleroom.job.model import Base, Box, Item, Job
 from ampleroom.rules.box.fill.ends import ENDS
 from ampleroom.rules.box.judge.fill import empty_body_finding, fill_finding, fill_verdict
 from ampleroom.rules.box.judge.other_findings import judged
 from ampleroom.rules.box.judge.weighing import REMINDER_RULES, Side, asked
-from ampleroom.rules.builder import SpaceBuilder
+from ampleroom.rules.builder import SpaceBuilder, builder_of
 from ampleroom.rules.conduit_body.splices import holds_splices
 from ampleroom.rules.space import Space
 from ampleroom.surplus import TooMany
@@ -23,8 +23,7 @@ BODY_KIND = "conduit body"
 
 def place_report(box: Box, graph: Graph, book: CodeBook) -> SubjectReport:
     """What is found of one box or conduit body."""
-    runs, raceways = graph.runs_at.get(box.name, ()), graph.raceways_at.get(box.name, ())
-    return box_report(box, graph.items(box), runs, book, raceways)
+    return box_report(builder_of(box, graph, book), graph.items(box))
 
 
 def check_box(job: Job, box: Box, book: CodeBook) -> SubjectReport:
@@ -37,11 +36,9 @@ def kind_of(items: tuple[Item, ...]) -> str:
     return BODY_KIND if any(isinstance(item, Base) and item.form == BODY_KIND for item in items) else "box"
 
 
-def box_report(
-    box: Box, items: tuple[Item, ...], runs: Sequence[RunAtBox], book: CodeBook, raceways: Sequence[Raceway] = ()
-) -> SubjectReport:
-    """One box: each of its spaces weighed and judged, and what cannot be counted said once."""
-    builder = SpaceBuilder(box, items, runs, book, raceways)
+def box_report(builder: SpaceBuilder, items: tuple[Item, ...]) -> SubjectReport:
+    """One box with the lines under it: each of its spaces weighed and judged, and what cannot be counted said once."""
+    box, book = builder.box, builder.book
     sides = [Side(builder, index) for index in range(len(builder.sides))]
     is_empty = all(side.space.is_empty for side in sides)
     findings: list[Finding] = []
