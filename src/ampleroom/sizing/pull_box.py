@@ -11,7 +11,7 @@ from ampleroom.record import Record
 from ampleroom.report import decimal_json
 from ampleroom.rules.box.fill.ends import ENDS
 from ampleroom.rules.box.pull_box.distances import Wall
-from ampleroom.rules.box.pull_box.entering import Pulls, large_conductors, pulls_through
+from ampleroom.rules.box.pull_box.entering import MOST_PAIRED, Pulls, large_conductors, pulls_through
 from ampleroom.rules.builder import builder_of
 from ampleroom.rules.space import Space
 from ampleroom.sizing.arrangement import MOST_ENTRIES, Arrangement, smallest_box
@@ -54,6 +54,12 @@ def pulls_of(job: Job, name: str, book: CodeBook) -> Pulls:
     if missing_facts := (*pulled.questions, *pulled.row_questions):
         missing = missing_facts[0]
         raise AmpleroomError(f"{name} cannot be sized yet: {missing.question} is not known; {missing.settles}")
+    if pulled.too_many_stop:
+        raise AmpleroomError(
+            f"{name} cannot be sized yet: conductors of more than {MOST_PAIRED} raceways stop there, and the sheet does not "
+            "say which are spliced to each other; write each pair as one run that goes on, such as: wires P > "
+            f"{name} > Q 3 x #4 thhn in R1, R2"
+        )
     if sum(wall is None for wall in pulled.walls) > MOST_ENTRIES:
         raise AmpleroomError(
             f"{name} has more than {MOST_ENTRIES} raceways without a wall: write the walls of some, such as "

@@ -262,3 +262,27 @@ def test_a_raceway_with_two_entry_lines_is_asked_which_holds():
         "check needed",
         "which of its two entry lines R1 comes in by",
     )
+
+
+def stopping(raceways: int, apart: str = "") -> str:
+    """Raceways of trade size 2 in one wall of PB; the conductors of each stop there."""
+    numbers = range(1, raceways + 1)
+    entries = "".join(f"  entry R{n} left\n" for n in numbers)
+    return (
+        f"panel P\nbox PB\n  inside 90 x 90 x 9 in\n{entries}{apart}"
+        + "".join(f"raceway R{n} P > PB emt 2\n" for n in numbers)
+        + "".join(f"wires P > PB 3 x #1/0 thhn in R{n}\n" for n in numbers)
+    )
+
+
+@pytest.mark.parametrize(("raceways", "asked"), [(2, 1), (3, 3), (4, 1), (8, 1), (9, 1), (60, 1)])
+def test_many_raceways_that_stop_are_asked_about_together_and_never_pass(raceways: int, asked: int):
+    spaced = findings(stopping(raceways), rule=RULE)[1:]
+    assert [found.verdict.word for found in spaced] == ["check needed"] * asked
+
+
+def test_where_every_pair_is_measured_four_raceways_pass():
+    pairs = [(one, other) for one in range(1, 5) for other in range(one + 1, 5)]
+    apart = "".join(f"  apart R{one} R{other} 12 in\n" for one, other in pairs)
+    assert set(verdicts(stopping(4, apart))) == {"passes"}
+    assert "check needed" in verdicts(stopping(4, apart.replace("apart R1 R2 12 in", "apart R1 R2 11 in")))

@@ -53,6 +53,8 @@ SAID: dict[Way, str] = {
 }
 PURPOSES = {way: Purpose(NAME, Unit.INCH, f"Inside, {said}", "Least distance") for way, said in SAID.items()}
 OF_RULE: dict[str, Table[Any]] = {"straight": STRAIGHT, "angle": ANGLE, "cover": OPPOSITE_COVER}
+MOST_ASKED = 3
+"""Of so many pairs of raceways each is asked by itself how far apart they are; more are asked about together."""
 SPACED = Purpose(NAME, Unit.INCH, "Distance between entries", "Least distance")
 
 
@@ -99,7 +101,14 @@ def pull_box_findings(space: Space, book: CodeBook) -> Iterator[Finding]:
         of_way = tuple([distance for distance in needed if distance.way == way])
         if of_way:
             yield way_finding(way, of_way, pulled, space, book)
-    for spacing in spacings(pulled.entries, pulled.pulls, book):
+    apart = spacings(pulled.entries, pulled.pulls, book)
+    unmeasured = [
+        spacing for spacing in apart if not spacing.is_sure and measured(spacing, pulled, space, book) is None
+    ]
+    if pulled.too_many_stop or len(unmeasured) > MOST_ASKED:
+        yield splices_finding(pulled, space, book)
+        apart = tuple([spacing for spacing in apart if spacing not in unmeasured])
+    for spacing in apart:
         yield spacing_finding(spacing, pulled, space, book)
 
 
@@ -218,22 +227,48 @@ def multiple(label: str, size: Decimal, table: Table[Multiple], book: CodeBook) 
 # ---- from entry to entry --------------------------------------------------------------------------------------------
 
 
+def splices_finding(pulled: Pulls, space: Space, book: CodeBook) -> Finding:
+    """Where the conductors of many raceways stop: which are spliced to each other, and how far apart those come in."""
+    times = book[SPACING].times
+    most = inches(times * max(entry.size for entry in pulled.entries if entry.is_large))
+    question = (
+        f"which raceways of {space.subject} have conductors spliced to each other, and how far apart those come in"
+    )
+    settles = (
+        f"passes where they are {times} times the larger apart, {most} at most; write each pair as one run that goes on"
+    )
+    if not pulled.too_many_stop:
+        settles += ", or: apart R1 R2 ... in"
+    fact = OpenFact(question, Decimal(0), settles, space.box.at)
+    message = f"{space.subject} does not say which raceways have conductors spliced to each other: those stand {times} "
+    message += "times the larger apart"
+    return finding(space, Verdict.OPEN, message, SPACING, book, facts=(fact,))
+
+
+def measured(spacing: Spacing, pulled: Pulls, space: Space, book: CodeBook) -> tuple[Decimal, str] | None:
+    """How far two entries are apart, inches, and how that is known: measured, or as far as opposite walls are. None where
+    the sheet does not have it.
+    """
+    one, other = pulled.entries[spacing.one], pulled.entries[spacing.other]
+    for apart in space.of(Apart):
+        if {apart.one, apart.other} == {one.name, other.name}:
+            return None if apart.distance is UNKNOWN else (apart.distance, "as measured")
+    if OPPOSITE.get(one.wall) == other.wall and space.share is None:
+        across, _ = inside_of(WAY[one.wall], space, book)
+        if across is not None and across >= spacing.inches:  # they are in opposite walls, so at least as far apart
+            return across, "in opposite walls"
+    return None
+
+
 def spacing_finding(spacing: Spacing, pulled: Pulls, space: Space, book: CodeBook) -> Finding:
     """How far two entries of the same conductors are apart, as measured, or as far as their walls are."""
     one, other = pulled.entries[spacing.one], pulled.entries[spacing.other]
     by_centers = book.reading("entry-distance") == "centers"
     larger = max(one, other, key=lambda entry: entry.size)
     need = multiple(f"{larger.name}, the larger of the two", larger.size, SPACING, book)
-    measured = next(
-        (apart.distance for apart in space.of(Apart) if {apart.one, apart.other} == {one.name, other.name}), UNKNOWN
-    )
     label = f"{one.name} to {other.name}, {'center to center' if by_centers else 'edge to edge'}"
-    why = "as measured"
-    if measured is UNKNOWN and OPPOSITE.get(one.wall) == other.wall and space.share is None:
-        across, _ = inside_of(WAY[one.wall], space, book)
-        if across is not None and across >= spacing.inches:  # they are in opposite walls, so at least as far apart
-            measured, why = across, "in opposite walls"
-    if measured is UNKNOWN:
+    known = measured(spacing, pulled, space, book)
+    if known is None:
         question = f"how far apart {one.name} and {other.name} enter {space.subject}, {label.rpartition(', ')[2]}"
         settles = f"passes with {inches(spacing.inches)} or more; write: apart {one.name} {other.name} ... in"
         message = f"{space.subject} needs {inches(spacing.inches)} between {one.name} and {other.name}, "
@@ -243,18 +278,18 @@ def spacing_finding(spacing: Spacing, pulled: Pulls, space: Space, book: CodeBoo
             message += "if their conductors are spliced to each other; not measured"
         fact = OpenFact(question, Decimal(0), settles, space.box.at)
         return finding(space, Verdict.OPEN, message, SPACING, book, facts=(fact,), readings=spacing.readings)
-    assert isinstance(measured, Decimal)
-    sheet = Worksheet((Figure(NAME, label, measured, Unit.INCH, why),), (need,), SPACED)
+    distance, why = known
+    sheet = Worksheet((Figure(NAME, label, distance, Unit.INCH, why),), (need,), SPACED)
     if not (sheet.passes or spacing.is_sure):
         question = f"whether conductors of {one.name} and of {other.name} are spliced to each other in {space.subject}"
         fact = OpenFact(question, Decimal(0), "passes if they are not; fails if they are", space.box.at)
         message = (
-            f"{space.subject} takes in {one.name} and {other.name} {inches(measured)} apart; conductors spliced from "
+            f"{space.subject} takes in {one.name} and {other.name} {inches(distance)} apart; conductors spliced from "
         )
         message += f"one to the other need {inches(spacing.inches)}"
         return finding(space, Verdict.OPEN, message, SPACING, book, facts=(fact,), readings=spacing.readings)
     message = (
-        f"{space.subject} takes in {one.name} and {other.name} {inches(measured)} apart; the conductors they share "
+        f"{space.subject} takes in {one.name} and {other.name} {inches(distance)} apart; the conductors they share "
     )
     message += f"need {inches(spacing.inches)}"
     return finding(space, sheet.verdict, message, SPACING, book, sheet=sheet, readings=spacing.readings)

@@ -16,6 +16,8 @@ from ampleroom.rules.box.pull_box.distances import SIDES, Pull, PullEntry, Wall
 from ampleroom.rules.space import Entering, Space
 from ampleroom.worksheet import OpenFact
 
+MOST_PAIRED = 8
+"""Of so many raceways by which large conductors stop every two are looked at. More pairs than that nobody would measure."""
 ANY_WALL = f"write: entry NAME {', '.join((*SIDES, 'rear')[:-1])} or rear"
 """What to write where a raceway's wall is missing."""
 
@@ -36,6 +38,8 @@ class Pulls(NamedTuple):
     """For each raceway of smaller conductors without a wall, which it is. It matters where a row is added up."""
     row_questions: tuple[OpenFact, ...]
     """What else has to be known before a row can be added up: raceways of smaller conductors."""
+    too_many_stop: bool
+    """Whether large conductors stop in the box by more than ``MOST_PAIRED`` raceways: no two of them are then taken as a pair."""
 
 
 def large_conductors(space: Space, book: CodeBook) -> list[Entering]:
@@ -107,6 +111,7 @@ def pulls_through(space: Space, book: CodeBook) -> Pulls:
         tuple(dict.fromkeys(questions)),
         tuple(row_wall_questions),
         tuple(dict.fromkeys(row_questions)),
+        len(stopped) > MOST_PAIRED,
     )
 
 
@@ -124,6 +129,8 @@ def splices(stopped: dict[int, bool], sure: list[Pull]) -> list[Pull]:
     """
     spliced = {frozenset(pull[:2]) for pull in sure if pull.is_spliced}
     ending = [Pull(number, number, True) for number, ends in stopped.items() if ends]
+    if len(stopped) > MOST_PAIRED:
+        return ending
     perhaps = [
         Pull(one, other, True, False)
         for one, other in combinations(stopped, 2)
