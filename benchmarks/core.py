@@ -3,8 +3,8 @@ command and its JSON grow with the job.
 
     ./run bench core
 
-Everything in one run on one machine, as ratios where they mean more than seconds: a machine is noisy, and slower by the hour.
-Processor time of this process, so that what else runs beside it tells less.
+Everything in one run on one machine, as ratios where they mean more than seconds: a machine is noisy, and slower by the
+hour. Processor time of this process, so that what else runs beside it tells less.
 """
 
 from __future__ import annotations
@@ -88,8 +88,8 @@ def cold(jobs: list[str], times: int = 15) -> tuple[float, list[float]]:
 
 
 def growth(folder: Path, words: tuple[str, ...], sizes: tuple[int, int], times: int = 3) -> tuple[list[float], float]:
-    """The whole command at two sizes, the least of some times each, and the exponent between them: 1 is in proportion to
-    the boxes, 2 to their square.
+    """The whole command at two sizes, the least of some times each, and the exponent between them: 1 is in proportion
+    to the boxes, 2 to their square.
     """
     took = []
     for boxes in sizes:

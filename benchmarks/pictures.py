@@ -2,9 +2,10 @@
 
     ./run bench pictures
 
-The job is the studio of the examples 25 times over: old and new cable, unknown facts, barriers, boxes that fail. The packet
-has remedies and takeoff in it, and is made by a fresh process: seconds by the clock, since the aim is what a person waits
-for, beside them the processor's, which a busy machine does not lengthen. Medians, all in one run on one machine.
+The job is the studio of the examples 25 times over: old and new cable, unknown facts, barriers, boxes that fail. The
+packet has remedies and takeoff in it, and is made by a fresh process: seconds by the clock, since the aim is what a
+person waits for, beside them the processor's, which a busy machine does not lengthen. Medians, all in one run on one
+machine.
 """
 
 from __future__ import annotations
@@ -58,7 +59,9 @@ def many_studios(copies: int) -> Job:
 
 
 def once() -> str:
-    """The packet made in this fresh process: seconds by the clock and of the processor, those before it, the most memory, its length."""
+    """The packet made in this fresh process: seconds by the clock and of the processor, those before it, the most
+    memory, its length.
+    """
     job = many_studios(COPIES)
     stock = stock_from_text((EXAMPLES / "stock.toml").read_text("utf-8"))
     first = time.process_time()
@@ -82,7 +85,10 @@ def milliseconds(work: Callable[[], object], times: int) -> float:
 
 def print_pictures(report: Report) -> None:
     rooms = [finding for finding in report.findings if finding.worst is not None]
-    each = [milliseconds(lambda finding=finding: svg(room_picture(finding)), 21) for finding in rooms]  # type: ignore[misc]
+    each = [
+        milliseconds(lambda finding=finding: svg(room_picture(finding)), 21)  # type: ignore[misc]
+        for finding in rooms
+    ]
     print(f"one room picture   median {statistics.median(each):5.2f} ms   slowest {max(each):5.2f} ms   aim 5 ms")
     entering = [
         milliseconds(lambda box=box: svg(box_picture(report.job, box, report.book)), 21)  # type: ignore[misc]
@@ -101,12 +107,14 @@ def main() -> int:
     boxes = len(report.subjects)
     print(f"the map of {boxes} boxes {milliseconds(lambda: svg(job_map(report)), TIMES):8.0f} ms")
     outs = [
-        [float(word) for word in subprocess.run([sys.executable, __file__, "--once"], capture_output=True, text=True, check=True).stdout.split()]
+        [float(word) for word in subprocess.run([sys.executable, __file__, "--once"], capture_output=True, text=True,
+         check=True).stdout.split()]
         for _ in range(TIMES)
     ]  # fmt: skip
     clock, processor, before, held, long = (statistics.median(values) for values in zip(*outs, strict=True))
     print(
-        f"packet of {boxes} boxes {clock:6.2f} s by the clock, {processor:.2f} s of processor   aim 5 s   {long:.1f} MB long"
+        f"packet of {boxes} boxes {clock:6.2f} s by the clock, {processor:.2f} s of processor   aim 5 s   "
+        f"{long:.1f} MB long"
     )
     print(
         f"the most memory {held:4.0f} MB   aim 500 MB;  check, remedies, takeoff before it {before:.2f} s of processor"

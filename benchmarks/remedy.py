@@ -2,9 +2,9 @@
 
     ./run bench remedy
 
-Seconds by the clock, which the aims speak of, and of processor time, which tells more where the load beside it is above the
-cores there are. Medians of three. The search that needs nothing installed is held against the least cost HiGHS proved on the
-same job. A check of the job, every box once, is the yardstick: a plan takes so many times as long.
+Seconds by the clock, which the aims speak of, and of processor time, which tells more where the load beside it is above
+the cores there are. Medians of three. The search that needs nothing installed is held against the least cost HiGHS
+proved on the same job. A check of the job, every box once, is the yardstick: a plan takes so many times as long.
 """
 
 from __future__ import annotations
@@ -56,7 +56,8 @@ MARKED = (("1-gang", 16, 19), ("2-gang", 36, 14), ("3-gang", 54, 10), ("", 33, 7
 def crowded_job(boxes: int = BOXES, sorts: int = 0) -> Job:
     """A job of so many boxes of which every one fails, with cables between neighbors and to ends nobody found.
 
-    ``sorts``: so many different boxes, again and again, as the same apartment floor after floor; 0: hardly two are alike.
+    ``sorts``: so many different boxes, again and again, as the same apartment floor after floor; 0: hardly two are
+    alike.
     """
     dice = random.Random(7)
     lines = ["job Cannery, all floors", "edition 2020"]

@@ -3,9 +3,9 @@ and light questions while others ask large ones.
 
     ./run bench web [--seconds N]
 
-A server process of its own, asked from this process over the loopback address; medians, all in one run on one machine. The
-load is bounded: thirty connections, each sending its next change only when the last is answered. Afterwards every answered
-change is looked for in the history. What else the machine was doing is printed, for it tells on every figure.
+A server process of its own, asked from this process over the loopback address; medians, all in one run on one machine.
+The load is bounded: thirty connections, each sending its next change only when the last is answered. Afterwards every
+answered change is looked for in the history. What else the machine was doing is printed, for it tells on every figure.
 """
 
 from __future__ import annotations
@@ -28,7 +28,14 @@ from pathlib import Path
 from typing import Any
 
 HERE = Path(__file__).resolve().parents[1]
-MORE = "\nbox X{n} at loft, place {n}\n  marked 34 in3 plastic 2-gang\n  clamps tabs\n  switch #14\nrun X{n} > ? 14/2 nm-b\n"
+MORE = (
+    "\n"
+    "box X{n} at loft, place {n}\n"
+    "  marked 34 in3 plastic 2-gang\n"
+    "  clamps tabs\n"
+    "  switch #14\n"
+    "run X{n} > ? 14/2 nm-b\n"
+)
 LARGE = "box B{n}\n  marked 20.3 in3 plastic\n  receptacle #12\nrun B{n} > ? 12/2 nm-b\n"
 PART = '[[device]]\nname = "part {n}"\nis = "switch"\nprice = 1.00\n\n'
 WRITERS = 30
@@ -115,8 +122,9 @@ def sheet_of_4000() -> str:
 
 
 def taps(server: Server, sheet: str, number_of_taps: int = TAPS, item: bool = False) -> list[float]:
-    """A cable in and out of box X3, to the whole answer with verdict, worksheet and pictures. ``item``: a switch instead,
-    so that every line below X3 moves."""
+    """A cable in and out of box X3, to the whole answer with verdict, worksheet and pictures. ``item``: a switch
+    instead, so that every line below X3 moves.
+    """
     found = []
     with server.linked() as link:
         job = json.loads(asked(link, "POST", "/api/jobs", {"sheet": sheet}))
@@ -271,7 +279,8 @@ def main() -> int:
             rate, each, gone = many_writers(server, seconds, box)
             lost += gone
             print(
-                f"{name:<52} {rate:5.0f} a second   {each * 1000:4.1f} ms of the server's processor each   lost {gone}   aim {aim}"
+                f"{name:<52} {rate:5.0f} a second   {each * 1000:4.1f} ms of the server's processor each   "
+                f"lost {gone}   aim {aim}"
             )
         for name, values in meanwhile(server, 2 * seconds).items():
             ranked = sorted(value * 1000 for value in values)

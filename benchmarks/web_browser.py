@@ -2,8 +2,8 @@
 
     ./run bench web_browser [--offline FOLDER]
 
-The job is examples/rowhouse.job with twenty more boxes, 200 in all. Times are of the browser's own clock, from the tap to the
-frame in which the new verdict stands; medians of many taps, all in one run on one machine.
+The job is examples/rowhouse.job with twenty more boxes, 200 in all. Times are of the browser's own clock, from the tap
+to the frame in which the new verdict stands; medians of many taps, all in one run on one machine.
 """
 
 from __future__ import annotations
@@ -31,7 +31,14 @@ FLAGS = [
     "--disable-component-update",
     "--no-first-run",
 ]
-MORE = "\nbox X{n} at loft, place {n}\n  marked 34 in3 plastic 2-gang\n  clamps tabs\n  switch #14\nrun X{n} > ? 14/2 nm-b\n"
+MORE = (
+    "\n"
+    "box X{n} at loft, place {n}\n"
+    "  marked 34 in3 plastic 2-gang\n"
+    "  clamps tabs\n"
+    "  switch #14\n"
+    "run X{n} > ? 14/2 nm-b\n"
+)
 
 TAP = """
 async (name) => {
@@ -84,7 +91,8 @@ def new_job(page: Any) -> str:
 def told(name: str, values: list[float], aim: str) -> None:
     ranked = sorted(values)
     print(
-        f"{name:<52} median {statistics.median(ranked):7.1f} ms   95 of 100 under {ranked[int(len(ranked) * 0.95) - 1]:7.1f} ms   aim {aim}"
+        f"{name:<52} median {statistics.median(ranked):7.1f} ms   95 of 100 under "
+        f"{ranked[int(len(ranked) * 0.95) - 1]:7.1f} ms   aim {aim}"
     )
 
 

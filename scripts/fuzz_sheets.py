@@ -5,9 +5,9 @@
     python scripts/fuzz_sheets.py SEED NUMBER --kind toml        stock files and amendments instead
     python scripts/fuzz_sheets.py SEED NUMBER --kind workbook    workbooks and CSV files instead
 
-Each damaged sheet is read, checked by an edition chosen at random, and written as text and as JSON; what could be read is
-written as a sheet and read again. An exception other than AmpleroomError, a job that does not survive being written and
-read, or more than five seconds for one sheet is a failure. Exit status 1 if there was one.
+Each damaged sheet is read, checked by an edition chosen at random, and written as text and as JSON; what could be read
+is written as a sheet and read again. An exception other than AmpleroomError, a job that does not survive being written
+and read, or more than five seconds for one sheet is a failure. Exit status 1 if there was one.
 """
 
 from __future__ import annotations
@@ -49,11 +49,16 @@ AMENDMENTS = 'place = "Cold Harbor"\n[[box_fill.grounds]]\nfrom = 2020\ncovered 
 
 WORDS = (
     *sorted({word for statement in STATEMENTS for word in statement.words}),
-    *("?", ">", ",", "x", "at", "for", "in", "on", "through", "loop", "landed", "circuit", "ground", "isolated", "no", "class"),
-    *("#12", "#14", "#?", "#13", "12/2", "14/3", "?/2", "nm-b", "mc", "ac", "old", "thhn", "250", "kcmil", "1/0", "#4/0"),
-    *("3x", "2 x", "0 x", "? x", "4-11/16", "3 1/2 in", "1½", "½in", "2 gangs", "2-gang", "1/3", "20.3 in3", "300 cm3", "4 x ?"),
-    *("1900 box", "4 square", "4sq deep", "handy", "GFI", "duplex", "3 way", "sp switch", "mud ring 5/8", "nail-on 20.3", "LB", "old work"),
-    *("to", "-", "→", "homerun", "w/g", "12-2", "K&T", "SEU 2-2-4", "2-2-2-4 SER", "18/5 thermostat", "cat6", "3/4 EMT", "3ph", "225A"),
+    *("?", ">", ",", "x", "at", "for", "in", "on", "through", "loop", "landed", "circuit", "ground", "isolated", "no",
+        "class"),
+    *("#12", "#14", "#?", "#13", "12/2", "14/3", "?/2", "nm-b", "mc", "ac", "old", "thhn", "250", "kcmil", "1/0",
+        "#4/0"),
+    *("3x", "2 x", "0 x", "? x", "4-11/16", "3 1/2 in", "1½", "½in", "2 gangs", "2-gang", "1/3", "20.3 in3", "300 cm3",
+        "4 x ?"),
+    *("1900 box", "4 square", "4sq deep", "handy", "GFI", "duplex", "3 way", "sp switch", "mud ring 5/8",
+        "nail-on 20.3", "LB", "old work"),
+    *("to", "-", "→", "homerun", "w/g", "12-2", "K&T", "SEU 2-2-4", "2-2-2-4 SER", "18/5 thermostat", "cat6", "3/4 EMT",
+        "3ph", "225A"),
     *("metal", "plastic", "inside", "tabs", "assembly", "+", "ganged", "deep", "rear", "J1", "S1/left", "P", "nobody"),
 )  # fmt: skip
 NUMBERS = (
@@ -148,7 +153,7 @@ def good_sheets() -> tuple[str, ...]:
     return (*found, f"{alone}\nraceway R2 P > J9 emt 1\nbox J9\n{under}\n")
 
 
-# ---- damages: each takes a text and a source of chance, and returns another text --------------------------------------
+# ---- damages: each takes a text and a source of chance, and returns another text -------------------------------------
 
 Damage = Callable[[str, random.Random], str]
 
@@ -273,8 +278,8 @@ def other_size(text: str, chance: random.Random) -> str:
 
 GENTLE: tuple[tuple[Damage, int], ...] = ((mix_boxes, 3), (unknown_all, 3), (other_size, 2))
 DAMAGES: tuple[tuple[Damage, int], ...] = (
-    (change_lines, 20), (change_words, 40), (change_letters, 20), (change_number, 10), (unknown_all, 6), (mix_boxes, 10),
-    (make_long, 2), (new_line_ends, 1), (cut, 3),
+    (change_lines, 20), (change_words, 40), (change_letters, 20), (change_number, 10), (unknown_all, 6),
+    (mix_boxes, 10), (make_long, 2), (new_line_ends, 1), (cut, 3),
 )  # fmt: skip
 
 
@@ -356,10 +361,11 @@ def survives(job: Job) -> None:
 # ---- other files somebody else wrote ---------------------------------------------------------------------------------
 
 TOML_PIECES = (
-    "nan", "-inf", "1e999999", "1e-999999", "-1", "0x" + "f" * 90, "9" * 5000, "true", "1979-05-27", "[]", "{}", "[[", "]]", "=",
-    '"""', "'''", "\\", "[" * 3000, "{a=" * 3000, "a." * 3000, "x" * 20_000, "'" * 3001, '"17"', "\x00", "\x0b", "\u2028", "\r", "\ufeff",
-    "[[box]]", "[labor]", "[box_fill.grounds]", "[[box_fill.grounds]]", "[[box_fill]]", "from = true", "cite = 5", "place = 3", "rows = 3", '["a"]',
-    "rows = { 17 = 2.0 }", "source = []", 'from = "2020"', "price = nan", 'is = ""', "name = []", "on = 4", "largest = 12", "hole = 9",
+    "nan", "-inf", "1e999999", "1e-999999", "-1", "0x" + "f" * 90, "9" * 5000, "true", "1979-05-27", "[]", "{}", "[[",
+    "]]", "=", '"""', "'''", "\\", "[" * 3000, "{a=" * 3000, "a." * 3000, "x" * 20_000, "'" * 3001, '"17"', "\x00",
+    "\x0b", "\u2028", "\r", "\ufeff", "[[box]]", "[labor]", "[box_fill.grounds]", "[[box_fill.grounds]]",
+    "[[box_fill]]", "from = true", "cite = 5", "place = 3", "rows = 3", '["a"]', "rows = { 17 = 2.0 }", "source = []",
+    'from = "2020"', "price = nan", 'is = ""', "name = []", "on = 4", "largest = 12", "hole = 9",
 )  # fmt: skip
 AMENDED = AMENDMENTS + (
     'source = "Ordinance 12-4"\ncite = "x"\n[[box_fill.conductor_room]]\nfrom = 2020\nrows = { 14 = 2.5, 12 = 2.75 }\n'
@@ -567,7 +573,8 @@ def main() -> int:
         options.seed, options.number, options.first, lambda line: print(line, flush=True), options.kind
     )
     print(
-        f"{options.number} sheets, seed {options.seed}: {dict(counts)}, {len(failures)} failures, {time.perf_counter() - start:.0f} s"
+        f"{options.number} sheets, seed {options.seed}: {dict(counts)}, {len(failures)} failures, "
+        f"{time.perf_counter() - start:.0f} s"
     )
     return int(bool(failures))
 

@@ -2,10 +2,10 @@
 
     python scripts/kill_server.py NUMBER [SEED]      so many kills; prints a figure
 
-Writers change jobs as fast as they can: taps, whole sheets, undo and redo. At a random moment the server process is killed with
-SIGKILL, which no process can answer. After each restart every change that was answered is there with its very text, the history
-of every job has no gap and holds besides only what was on its way, SQLite finds the database whole, and undo still works.
-Exit status 1 if anything was lost.
+Writers change jobs as fast as they can: taps, whole sheets, undo and redo. At a random moment the server process is
+killed with SIGKILL, which no process can answer. After each restart every change that was answered is there with its
+very text, the history of every job has no gap and holds besides only what was on its way, SQLite finds the database
+whole, and undo still works. Exit status 1 if anything was lost.
 """
 
 from __future__ import annotations

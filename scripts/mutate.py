@@ -11,9 +11,9 @@ the tables is one number changed by one unit of its last place, or true for fals
 Everything happens in a copy of the tree in a temporary folder. All tests are run once to see which lines and which
 tables each of them uses. Then they are collected once, and for each mutant the process forks, changes the functions,
 constants or tables in place and runs the tests that use them, the likeliest first, to the first failure. What survives
-that is tried again in a new process that reads the changed file, for some things are worked out once and kept. Survivors
-are printed with their place and change; those told in docs/testing.md, and why no test can or need notice them, are
-marked. Exit status 1 if there are others.
+that is tried again in a new process that reads the changed file, for some things are worked out once and kept.
+Survivors are printed with their place and change; those told in docs/testing.md, and why no test can or need notice
+them, are marked. Exit status 1 if there are others.
 """
 
 from __future__ import annotations
@@ -81,8 +81,8 @@ SECONDS = 30
 """Of the processor's time for one mutant in a forked process; what takes longer never ends and counts as noticed."""
 BYTES = 4 << 30
 TRIED_SECONDS = 3.0
-"""Of the processor's time, as watched: so long are tests tried in place, the likeliest; a new process tries all that may
-notice."""
+"""Of the processor's time, as watched: so long are tests tried in place, the likeliest; a new process tries all that
+may notice."""
 EXPLAINED = ROOT / "docs" / "testing.md"
 PYTEST = ("-q", "-x", "--tb=no", "-p", "no:cacheprovider", "-p", "no:xdist", f"--hypothesis-seed={SEED}")
 
@@ -117,7 +117,9 @@ Step = tuple[str, int | None]
 
 @dataclass(frozen=True)
 class Mutant:
-    """One change. ``steps`` lead to the node of the code that ``node`` replaces; of a table ``text`` is the whole new file."""
+    """One change. ``steps`` lead to the node of the code that ``node`` replaces; of a table ``text`` is the whole new
+    file.
+    """
 
     file: str
     line: int
@@ -141,8 +143,9 @@ class Mutant:
 
     @property
     def told(self) -> str:
-        """As it stands in the documents, where lines may move; a number or word by what stands around it. The place is the
-        file in its folder and the function: ``grounds/__init__.py ground_line``."""
+        """As it stands in the documents, where lines may move; a number or word by what stands around it. The place is
+        the file in its folder and the function: ``grounds/__init__.py ground_line``.
+        """
         place = " ".join(filter(None, ("/".join(Path(self.file).parts[-2:]), self.scope)))
         around = ""
         if isinstance(self.node, ast.Constant):
@@ -204,7 +207,9 @@ def is_function(node: ast.AST) -> bool:
 
 
 def is_left_alone(node: ast.AST) -> bool:
-    """Docstrings, types, lists of exports: no answer comes of them; and the sheets that show a rule, which are tests."""
+    """Docstrings, types, lists of exports: no answer comes of them; and the sheets that show a rule, which are
+    tests.
+    """
     match node:
         case ast.Expr(value=ast.Constant(value=str())) | ast.Import() | ast.ImportFrom():
             return True
@@ -488,8 +493,8 @@ def all_books() -> list[Any]:
 
 
 def forget(books: list[Any], parts: tuple[str, ...] = ("",), read_again: bool = False) -> None:
-    """Forget every answer kept so far: by code books, and by cached functions of all or some parts of the package. The tables
-    as read stay, for they take long to read, unless ``read_again``.
+    """Forget every answer kept so far: by code books, and by cached functions of all or some parts of the package. The
+    tables as read stay, for they take long to read, unless ``read_again``.
     """
     from ampleroom.editions.tables import read_toml
 
@@ -603,7 +608,7 @@ def change_statement(module: Any, tree: ast.Module, mutant: Mutant) -> bool:
     return True
 
 
-# ---- trying -----------------------------------------------------------------------------------------------------------
+# ---- trying ----------------------------------------------------------------------------------------------------------
 
 
 class Try:
@@ -789,7 +794,7 @@ def pytest_with(plugin: object, paths: tuple[str, ...]) -> None:
     pytest.main([*PYTEST, *paths], plugins=[plugin])
 
 
-# ---- the whole run ----------------------------------------------------------------------------------------------------
+# ---- the whole run ---------------------------------------------------------------------------------------------------
 
 
 def all_mutants(root: Path, words: tuple[str, ...], every: int = 1) -> list[Mutant]:

@@ -5,9 +5,9 @@
     python3 scripts/pin.py --upgrade ruff     # newest version of one package
     python3 scripts/pin.py --uv 0.13.9 --pyodide 314.0.7
 
-Writes ``requirements/*.txt`` (one file per extra, ``test.txt`` with all of them, ``build.txt``, ``uv.txt``), and for the offline
-folder ``src/ampleroom/web/browser.txt``, ``pyodide.sha256`` and ``minifier.sha256``. Then it checks that every set installs from wheels alone on each
-supported Python and system.
+Writes ``requirements/*.txt`` (one file per extra, ``test.txt`` with all of them, ``build.txt``, ``uv.txt``), and for
+the offline folder ``src/ampleroom/web/browser.txt``, ``pyodide.sha256`` and ``minifier.sha256``. Then it checks that
+every set installs from wheels alone on each supported Python and system.
 """
 
 from __future__ import annotations

@@ -1,4 +1,5 @@
-"""Write ``src/ampleroom/web/question_fields.py``: what ``question_types.py`` declares, as tables for a Python without msgspec.
+"""Write ``src/ampleroom/web/question_fields.py``: what ``question_types.py`` declares, as tables for a Python without
+msgspec.
 
 python3 scripts/question_fields.py            # after a change to question_types.py
 """
@@ -12,7 +13,10 @@ from typing import Any
 ROOT = Path(__file__).resolve().parents[1]
 OUT = ROOT / "src" / "ampleroom" / "web" / "question_fields.py"
 TYPES = {"string": "text", "integer": "whole number", "boolean": "yes or no", "object": "object"}
-HEAD = '''"""What each question and body may bring, by field. Written by scripts/question_fields.py from question_types.py."""
+HEAD = '''"""What each question and body may bring, by field.
+
+Written by scripts/question_fields.py from question_types.py.
+"""
 
 from ampleroom.web.fields import Field, Fields
 

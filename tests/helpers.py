@@ -21,7 +21,8 @@ COMPARED = tuple(year for year, offered in OFFERED.items() if not offered.provis
 """The editions somebody compared: all that are offered but the provisional one."""
 
 EDITION = 2023
-"""The edition a test judges by where which one is not the point. It is named, so that a new edition fails none of them."""
+"""The edition a test judges by where which one is not the point. It is named, so that a new edition fails none of
+them."""
 
 
 def in_box(inside: str = "", *runs: str, base: str = "marked 100 in3") -> str:
@@ -93,8 +94,9 @@ PUBLISHED = {"box_fill.toml": ("bf-",), "worked_problems.toml": ("T", "M")}
 
 
 def cases(name: str) -> list[dict[str, Any]]:
-    """The published cases of a file beside the acceptance tests and those that lie beside the rule they are about, decimals
-    exact."""
+    """The published cases of a file beside the acceptance tests and those that lie beside the rule they are about,
+    decimals exact.
+    """
     text = (Path(__file__).parent / "acceptance" / name).read_text("utf-8")
     found: list[dict[str, Any]] = tomllib.loads(text, parse_float=Decimal)["case"]
     return found + [case for rule in RULES.values() for case in rule.cases if case["id"].startswith(PUBLISHED[name])]

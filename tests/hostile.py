@@ -1,4 +1,6 @@
-"""Names that a careless program would obey: every part that draws, sets pages or writes tables must show them as text."""
+"""Names that a careless program would obey: every part that draws, sets pages or writes tables must show them as
+text.
+"""
 
 HOSTILE = {
     "markup": "<script>alert(1)</script>",

@@ -124,7 +124,9 @@ COMMENTS = {"//": "\n", "/*": "*/"}
 
 
 def template(source: str, at: int) -> tuple[str, int, list[str]]:
-    """A template from behind its first backtick: its text with the names of its values, where it ends, and the values."""
+    """A template from behind its first backtick: its text with the names of its values, where it ends, and the
+    values.
+    """
     text, inner = "", []
     while source[at] != "`":
         if source.startswith("${", at):

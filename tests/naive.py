@@ -1,13 +1,14 @@
 """A second, slow and simple reading of the rules for room and fill of a box, kept apart from the first on purpose.
 
-Written from ``reference/boxes/fill_rules.md`` and ``interpretation.md`` alone, its tables typed from the csv files beside
-them. It shares nothing with ``ampleroom.rules``: only the records of the job are the same. Every conductor becomes one
-entry of a list, and everything is counted one by one. All facts must be known; sizes are those of the sheet.
+Written from ``reference/boxes/fill_rules.md`` and ``interpretation.md`` alone, its tables typed from the csv files
+beside them. It shares nothing with ``ampleroom.rules``: only the records of the job are the same. Every conductor
+becomes one entry of a list, and everything is counted one by one. All facts must be known; sizes are those of the
+sheet.
 
-Where both papers are silent, the two readings were talked over and the more careful answer taken: a clamp, stud, ground,
-device, module or block by a conductor past the end of the table takes its last row; a low-voltage conductor thicker than
-18 AWG its own; no barrier comes off before 2017, marked or not, unless the sheet reads it so; lines above the first space hold for every space; the
-four fixture wires left out are four a space, the thickest.
+Where both papers are silent, the two readings were talked over and the more careful answer taken: a clamp, stud,
+ground, device, module or block by a conductor past the end of the table takes its last row; a low-voltage conductor
+thicker than 18 AWG its own; no barrier comes off before 2017, marked or not, unless the sheet reads it so; lines above
+the first space hold for every space; the four fixture wires left out are four a space, the thickest.
 """
 
 from __future__ import annotations
@@ -461,7 +462,9 @@ def clamps_are_inside(way: str, edition: int, readings: Mapping[str, str]) -> bo
 
 
 def what_is_in(items: list[Item], space: str) -> list[Item]:
-    """What is written of one space: the lines after its own, up to the next, and those before any, which hold for all."""
+    """What is written of one space: the lines after its own, up to the next, and those before any, which hold for
+    all.
+    """
     found: list[Item] = []
     here = ""
     for item in items:
@@ -512,7 +515,9 @@ def ground_of(cable: Cable) -> str:
 def from_canopy(
     wires: tuple[Wires, ...], relief: bool, entering: list[One], left_out: list[One], thin: list[One]
 ) -> None:
-    """Wires of a luminaire or of equipment: under a domed canopy the grounds are left out, and four of the thin ones."""
+    """Wires of a luminaire or of equipment: under a domed canopy the grounds are left out, and four of the thin
+    ones.
+    """
     for group in wires:
         for _ in range(known(group.count)):
             size = known(group.size)

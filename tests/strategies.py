@@ -65,8 +65,8 @@ from ampleroom.job.unknown import UNKNOWN, Maybe
 from ampleroom.record import replace
 
 LONG = int(os.environ.get("AMPLEROOM_LONG", "0"))
-"""1: a long run, 50,000 jobs a test, other ones every time; a larger number: so many. The usual run takes few, and always
-the same."""
+"""1: a long run, 50,000 jobs a test, other ones every time; a larger number: so many. The usual run takes few, and
+always the same."""
 
 
 def examples(few: int) -> settings:

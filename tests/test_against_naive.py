@@ -107,7 +107,15 @@ def test_a_divided_box_of_unknown_room_is_judged(base, shares):
 
 
 def test_an_assembly_on_one_side_takes_its_whole_volume_from_that_side():
-    sheet = "box J1\n  marked 40 in3\n  barrier metal\n  space a 1/4\n  clamps assembly 0.8 in3\n  space b 3/4\n  clamps none\n"
+    sheet = (
+        "box J1\n"
+        "  marked 40 in3\n"
+        "  barrier metal\n"
+        "  space a 1/4\n"
+        "  clamps assembly 0.8 in3\n"
+        "  space b 3/4\n"
+        "  clamps none\n"
+    )
     assert numbers(the_only(sheet, 2014, "J1/a")) == (0, Decimal("9.2"))  # a quarter of 40, less 0.8
 
 
@@ -146,7 +154,13 @@ def test_a_low_voltage_loop_counts_twice_as_any_other_does(slack):
 
 @pytest.mark.parametrize(("inside", "twice"), [("12 x 12 x 6", True), ("8 x 10 x 6", True)])
 def test_by_depth_only_an_opening_under_eight_inches_lengthens_the_loop(inside, twice):
-    sheet = f"reading loop-threshold by-depth\nbox J1\n  inside {inside} in\n  clamps none\nwires ? > ? 1 x #14 thhn through J1 loop 13 in\n"
+    sheet = (
+        "reading loop-threshold by-depth\n"
+        "box J1\n"
+        f"  inside {inside} in\n"
+        "  clamps none\n"
+        "wires ? > ? 1 x #14 thhn through J1 loop 13 in\n"
+    )
     assert numbers(the_only(sheet))[0] == (4 if twice else 2)
 
 

@@ -64,7 +64,9 @@ def composed(parts, unit):
 
 
 def exact(line):
-    """The amount in fractions, worked out apart from the lines' own arithmetic; a count of a share as its docstring says."""
+    """The amount in fractions, worked out apart from the lines' own arithmetic; a count of a share as its docstring
+    says.
+    """
     match line:
         case Counted():
             amount = Fraction(line.count) * Fraction(line.each)
@@ -114,7 +116,9 @@ def test_the_numbers_that_are_printed_come_to_the_number_that_decides(line):
 
 
 def reckoned(line):
-    """What a reader makes of a sum as it is printed; None where it names the number of parts only, or counts a share."""
+    """What a reader makes of a sum as it is printed; None where it names the number of parts only, or counts a
+    share.
+    """
     steps = line.steps
     if not steps:
         assert line.sum_text == line.printed

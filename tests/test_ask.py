@@ -59,7 +59,8 @@ def test_the_box_is_judged_and_its_sheet_is_judged_alike():
         ("4 x #12,120 ft", ["box B1", "wires B1 > ? 4 x #12 120 ft"]),
         (
             "marked 34 in3, barrier metal, space a 1/2, 12/2 nm-b, space b 1/2, 14/2 nm-b",
-            ["box B1", "marked 34 in3", "barrier metal", "space a 1/2", "space b 1/2", "run B1/a > ? 12/2 nm-b", "run B1/b > ? 14/2 nm-b"],
+            ["box B1", "marked 34 in3", "barrier metal", "space a 1/2", "space b 1/2", "run B1/a > ? 12/2 nm-b",
+             "run B1/b > ? 14/2 nm-b"],
         ),
         ("reading wide-device by-gang, receptacle #12", ["reading wide-device by-gang", "box B1", "receptacle #12"]),
     ],
@@ -72,16 +73,19 @@ def test_the_parts_become_lines_of_a_sheet(question, sheet):
     ("question", "at", "message"),
     [
         ("sqare 4 x 1-1/2, 12/2 nm-b", ["sqare"], "part 1, 'sqare 4 x 1-1/2': unknown word 'sqare'"),
-        ("clamps none, 12/2 nm-bb, receptcle", ["nm-bb", "receptcle"], "part 2, '12/2 nm-bb': unknown kind of cable 'nm-bb'"),
+        ("clamps none, 12/2 nm-bb, receptcle", ["nm-bb", "receptcle"],
+         "part 2, '12/2 nm-bb': unknown kind of cable 'nm-bb'"),
         ("marked 1,500 cm3, 12/2 nmx", ["nmx"], "part 2, '12/2 nmx': unknown kind of cable 'nmx'"),
         ('receptacle #12 for "a, b", swtch', ["swtch"], "part 2, 'swtch': unknown word 'swtch'"),
         ("receptacle #12 for north, wall", ["wall"], "part 2, 'wall': unknown word 'wall'"),
         ("receptacle # 12", ["# 12"], "part 1, 'receptacle # 12': a question has no remarks"),
         ("run P > J1 12/2 nm-b", ["run"], "part 1, 'run P > J1 12/2 nm-b': a line of a whole sheet begins with 'run'"),
         ("box J9", ["box"], "part 1, 'box J9': a line of a whole sheet begins with 'box'"),
-        ("octagon 4 x 2-1/8, square 4 x 1-1/2", ["square 4 x 1-1/2"], "part 2, 'square 4 x 1-1/2': the size of B1 is already in part 1"),
+        ("octagon 4 x 2-1/8, square 4 x 1-1/2", ["square 4 x 1-1/2"],
+         "part 2, 'square 4 x 1-1/2': the size of B1 is already in part 1"),
         ("12/2 nm-b in R1", ["12/2 nm-b in R1"], "part 1, '12/2 nm-b in R1': there is no raceway 'R1'"),
-        ("12/2 old for pump, ground #16", ["ground #16"], "part 2, 'ground #16': which cable or wires does this ground belong to?"),
+        ("12/2 old for pump, ground #16", ["ground #16"],
+         "part 2, 'ground #16': which cable or wires does this ground belong to?"),
     ],
 )  # fmt: skip
 def test_a_part_that_cannot_be_read_is_told_with_its_place_and_a_suggestion(question, at, message):
@@ -152,8 +156,10 @@ def test_who_says_the_edition():
 PRINTED = {
     # Table 314.16(A), the column for 12 AWG, as reprinted by S2 and the state adoption S58: how many each box holds.
     "octagon": {"4 x 1-1/4": 5, "4 x 1-1/2": 6, "4 x 2-1/8": 9},
-    "square": {"4 x 1-1/4": 8, "4 x 1-1/2": 9, "4-11/16 x 1-1/4": 11, "4 x 2-1/8": 13, "4-11/16 x 1-1/2": 13, "4-11/16 x 2-1/8": 18},
-    "device": {"3 x 2 x 1-1/2": 3, "3 x 2 x 2": 4, "3 x 2 x 2-1/4": 4, "3 x 2 x 2-1/2": 5, "3 x 2 x 2-3/4": 6, "3 x 2 x 3-1/2": 8,
+    "square": {"4 x 1-1/4": 8, "4 x 1-1/2": 9, "4-11/16 x 1-1/4": 11, "4 x 2-1/8": 13, "4-11/16 x 1-1/2": 13,
+        "4-11/16 x 2-1/8": 18},
+    "device": {"3 x 2 x 1-1/2": 3, "3 x 2 x 2": 4, "3 x 2 x 2-1/4": 4, "3 x 2 x 2-1/2": 5, "3 x 2 x 2-3/4": 6,
+        "3 x 2 x 3-1/2": 8,
                "4 x 2-1/8 x 1-1/2": 4, "4 x 2-1/8 x 1-7/8": 5, "4 x 2-1/8 x 2-1/8": 6},
 }  # fmt: skip
 
@@ -217,7 +223,8 @@ def test_more_devices_than_gangs_do_not_go_into_a_box():
     ("question", "reason"),
     [
         ("40 x 12/2 nm-b", "no standard box in the code's table would do"),
-        ("marked 34 in3, barrier metal, space a 1/2, space b 1/2", "no box is suggested in place of one with a barrier"),
+        ("marked 34 in3, barrier metal, space a 1/2, space b 1/2",
+         "no box is suggested in place of one with a barrier"),
         ("square 4 x 2-1/8, 3 x #4 thhn", "B1 holds conductors up to #4: where they come in is not known"),
         ("receptacle #12 ?-gang wide", "how many gangs its devices take is not known"),
     ],

@@ -1,8 +1,9 @@
 """Bad sheets that say themselves what is wrong with them.
 
-Under a line with a fault stands a remark with carets at the columns of the fault, and its message; a remark ``hint: ...``
-under that is its hint, and where none stands any hint will do. The # of a remark takes the first column itself: ``#^^``
-points at columns one to three, and ``#<`` at the first alone. The sheets are read as they are, these remarks with them.
+Under a line with a fault stands a remark with carets at the columns of the fault, and its message; a remark ``hint:
+...`` under that is its hint, and where none stands any hint will do. The # of a remark takes the first column itself:
+``#^^`` points at columns one to three, and ``#<`` at the first alone. The sheets are read as they are, these remarks
+with them.
 """
 
 from __future__ import annotations
@@ -85,7 +86,7 @@ def test_a_fault_shows_its_line_and_a_caret_under_its_words(path):
             assert lines[2][8 + fault.column - 1 : 8 + fault.end - 1] == "^" * (fault.end - fault.column)
 
 
-# ---- every message of the code stands in one of these sheets ----------------------------------------------------------
+# ---- every message of the code stands in one of these sheets ---------------------------------------------------------
 
 ELSEWHERE = {
     "that is not a run": "told of a single line given by itself: tests/job/test_trade_words.py",

@@ -151,10 +151,11 @@ TELLING = {
     ): "reading unknown-ground any-size\nbox A\n  square 4 x 1-1/2\n  switch\nwires A > ? 1 x #14 thhn, ground ?\n",
     ("box-depth", "connected size"): "box A\n  square 4 x 1-1/2\n  switch\nrun A > ? 14/2 nm-b\nrun A > ? 8/2 nm-b\n",
 }
-"""For each worse end that a finding beside box fill declares, a sheet whose answer changes with that fact, in a place that
-counts #10 as large. Random jobs seldom hold one."""
+"""For each worse end that a finding beside box fill declares, a sheet whose answer changes with that fact, in a place
+that counts #10 as large. Random jobs seldom hold one."""
 SAME_EITHER_WAY = {("box-depth", "ground")}
-"""A ground that comes in with a cable is no thicker than its conductors, so whether it is there says nothing of depth."""
+"""A ground that comes in with a cable is no thicker than its conductors, so whether it is there says nothing of
+depth."""
 
 
 def declared_beside_fill() -> set[tuple[str, str]]:
@@ -192,7 +193,9 @@ def verdict_of(sheet: str, rule: str, edition: int = 2023) -> Verdict:
 
 
 def test_one_more_wire_can_let_a_box_pass_as_it_tells_what_is_on_a_switch():
-    """2 x 2.00 for the switch by a #14, and 2.00 for that wire, are 6.00; by a #6 alone the switch takes 2 x 5.00 in3."""
+    """2 x 2.00 for the switch by a #14, and 2.00 for that wire, are 6.00; by a #6 alone the switch takes 2 x 5.00
+    in3.
+    """
     sheet = "box A\n  marked 12 in3\n  clamps none\n  switch\nwires A > ? 1 x #6\nwires A > ? {} x #14\n"
     assert verdict_of(sheet.format("?"), "box-fill") is Verdict.OPEN
     verdicts = [verdict_of(sheet.format(number).replace("wires A > ? 0 x #14\n", ""), "box-fill") for number in (0, 1)]
@@ -203,15 +206,18 @@ DEEP = "box A\n  square 4 x 2-1/8 marked 40 in3\n  clamps none\n  entry rear cen
 
 
 def test_a_thinner_wire_can_need_the_deeper_box():
-    """2023: 1.85 + 0.50 in. behind a switch with a #12 through the back; 2-1/16 in. with a #6 (314.24(B)(3) and (4))."""
+    """2023: 1.85 + 0.50 in. behind a switch with a #12 through the back; 2-1/16 in. with a #6 (314.24(B)(3) and
+    (4)).
+    """
     assert verdict_of(DEEP.format(" #6"), "box-depth") is Verdict.PASSES
     assert verdict_of(DEEP.format(" #12"), "box-depth") is Verdict.FAILS
     assert verdict_of(DEEP.format("") + "run A > ? ?/2 nm-b\n", "box-depth") is Verdict.OPEN
 
 
 def test_a_third_conductor_can_let_a_conduit_body_pass():
-    """Chapter 9, tables 1, 4 and 5: two conductors may fill 31 % of 0.304 in2, three 40 %. Two #6 THHN of 0.0507 in2 are
-    0.1014 of 0.0942; with one #12 of 0.0133 they are 0.1147 of 0.1216, with two 0.1280."""
+    """Chapter 9, tables 1, 4 and 5: two conductors may fill 31 % of 0.304 in2, three 40 %. Two #6 THHN of 0.0507 in2
+    are 0.1014 of 0.0942; with one #12 of 0.0133 they are 0.1147 of 0.1216, with two 0.1280.
+    """
     sheet = "box A\n  conduit body c 1/2 on emt\nwires ? > ? 2 x #6 thhn{} through A\n"
     verdicts = [
         verdict_of(sheet.format(more), "conduit-body-passing")

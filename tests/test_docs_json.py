@@ -84,7 +84,8 @@ wires P > PB1 3 x #4 thhn in R3
 ALIKE = "edition 2020\nbox J1\n  square 4 x 2-1/8\nbox \u04081\n  square 4 x 2-1/8\n"
 SHEETS = {
     "alike": ALIKE, "pull-box": PULL_BOX, "raceway": RACEWAY,
-    "passes": PASSES, "fails": FAILS, "open": OPEN, "faulty": FAULTY, "no-edition": NO_EDITION, "spaces": SPACES, "roomless": ROOMLESS, "grounds": GROUNDS,
+    "passes": PASSES, "fails": FAILS, "open": OPEN, "faulty": FAULTY, "no-edition": NO_EDITION, "spaces": SPACES,
+    "roomless": ROOMLESS, "grounds": GROUNDS,
 }  # fmt: skip
 HEADINGS = [line.removeprefix("### ") for line in JSON.read_text("utf-8").split("\n") if line.startswith("### ")]
 TYPES: dict[str, dict[str, str]] = {
@@ -94,7 +95,8 @@ SCALARS: dict[str, type | tuple[type, ...]] = {
     "text": str, "whole number": int, "number": (int, float), "true or false": bool, "null": type(None),
 }  # fmt: skip
 PRINTS = {
-    "report": [["check", f"{name}.job"] for name in ("alike", "passes", "fails", "open", "spaces", "roomless", "grounds")]
+    "report": [["check", f"{name}.job"] for name in ("alike", "passes", "fails", "open", "spaces", "roomless",
+        "grounds")]
     + [["check", "open.job", "--edition", "2026"], ["show", "J1", "open.job"], ["show", "B1", "spaces.job"]],
     "report-before": [["check", f"{name}.job", "--form", "1"] for name in ("passes", "spaces")]
     + [["show", "J1", "open.job", "--form", "1"], ["check", "grounds.job", "--form", "1"]],
@@ -111,11 +113,16 @@ PRINTS = {
     "box-table": [["rule", "box"], ["rule", "box", "--edition", "2026"]],
     "sheet": [["new"], ["new", "new-one.job"], ["new", "--adopted", "Alaska"]],
     "answer": [["ask", "square 4 x 1-1/2, 3 x 12/2 nm-b, clamps inside, receptacle #12", "--adopted", "Alaska"],
-               ["ask", "3 x #6 thhn, ground #10 in emt", "--edition", "2020"], ["ask", "12/2 nm-b", "--edition", "2017"], ["ask", "square 4 x 2-1/8, 2 x 12/2, clamps inside", "--edition", "2020"], ["ask", "marked 200 in3, 40 x 12/2 nm-b, clamps tabs", "--edition", "2020"]],
+               ["ask", "3 x #6 thhn, ground #10 in emt", "--edition", "2020"],
+               ["ask", "12/2 nm-b", "--edition", "2017"],
+               ["ask", "square 4 x 2-1/8, 2 x 12/2, clamps inside", "--edition", "2020"],
+               ["ask", "marked 200 in3, 40 x 12/2 nm-b, clamps tabs", "--edition", "2020"]],
     "own": [["settings", "edition", "2020"], ["settings"]],
-    "remedies": [["remedy", "J1", "fails.job", "--no-solver"], ["remedy", "A1", "roomless.job", "--no-solver", "--no-plaster"],
+    "remedies": [["remedy", "J1", "fails.job", "--no-solver"],
+        ["remedy", "A1", "roomless.job", "--no-solver", "--no-plaster"],
                  ["remedy", "A2", "roomless.job", "--no-solver", "--no-plaster"]],
-    "plan": [["remedy", "fails.job", "--no-solver"], ["remedy", "open.job", "--no-solver"], ["remedy", "roomless.job", "--no-solver", "--no-plaster"]],
+    "plan": [["remedy", "fails.job", "--no-solver"], ["remedy", "open.job", "--no-solver"],
+        ["remedy", "roomless.job", "--no-solver", "--no-plaster"]],
     "reexamined": [["remedy", "grounds.job", "--no-solver", "--against", "2023"]],
     "takeoff": [["takeoff", "fails.job"]],
     "picture": [["map", "fails.job"]],

@@ -47,7 +47,8 @@ LINES = {statement.record: statement.example for statement in reversed(UNDER_A_B
     Entry: "entry rear center",
     FixtureWires: "fixture wires 5 x #16 from domed canopy",
 }
-"""Lines of a sheet by what they are: the first example of each in the grammar, with what it cannot stand or count without."""
+"""Lines of a sheet by what they are: the first example of each in the grammar, with what it cannot stand or count
+without."""
 
 NOT_LISTED_IN_THE_PICTURE = {
     Base: "the box itself",

@@ -1,4 +1,6 @@
-"""Damaged sheets: whatever is done to a sheet, the answer is a clear one. ``scripts/fuzz_sheets.py`` runs more of them."""
+"""Damaged sheets: whatever is done to a sheet, the answer is a clear one. ``scripts/fuzz_sheets.py`` runs more of
+them.
+"""
 
 import random
 

@@ -1,4 +1,6 @@
-"""What is installed: every package pinned with hashes and without an address, and ``run`` that never takes half for whole."""
+"""What is installed: every package pinned with hashes and without an address, and ``run`` that never takes half for
+whole.
+"""
 
 import json
 import os

@@ -1,7 +1,8 @@
-"""A kind of subject nobody but this file knows comes through every surface: one registration a surface, and none is needed.
+"""A kind of subject nobody but this file knows comes through every surface: one registration a surface, and none is
+needed.
 
-A *bench* is made up: every piece of equipment of a sheet, with so many places as the digits of its name say and one pot on it
-for each run that ends there.
+A *bench* is made up: every piece of equipment of a sheet, with so many places as the digits of its name say and one pot
+on it for each run that ends there.
 """
 
 import csv
@@ -457,7 +458,10 @@ OF_RACEWAYS = ("ampleroom.rules.raceway", "ampleroom.rules.all_rules", "ampleroo
 
 def loaded_by_check(path):
     """The modules a ``check`` in a process of its own has loaded when it is done."""
-    program = "import sys; from ampleroom.cli import main; main(sys.argv[1:]); print(*sys.modules, sep=chr(10), file=sys.stderr)"
+    program = (
+        "import sys; from ampleroom.cli import main; main(sys.argv[1:]); print(*sys.modules, sep=chr(10), "
+        "file=sys.stderr)"
+    )
     ran = subprocess.run([sys.executable, "-c", program, "check", path], capture_output=True, text=True, check=True)
     assert "J1" in ran.stdout
     return set(ran.stderr.split())

@@ -126,7 +126,9 @@ def test_no_rule_holds_a_number_of_the_code_book():
 
 
 def test_a_file_with_records_keeps_its_annotations_as_text():
-    """Python 3.14, which is the browser's, does not put them into the class's namespace otherwise, and a record has no fields."""
+    """Python 3.14, which is the browser's, does not put them into the class's namespace otherwise, and a record has no
+    fields.
+    """
     for path in sorted(SOURCE.rglob("*.py")):
         text = path.read_text("utf-8")
         if re.search(r"^class \w+\(.*\bRecord\b", text, re.M):

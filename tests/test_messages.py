@@ -60,8 +60,8 @@ BRANDS = frozenset(
         "f9bc2b8faf09d32e",
     }
 )
-"""Words that are brands, which the trade uses as if they were not; as hashes, for no file here holds one. Common practice, no
-source. To add a word: the first 16 digits of the SHA-256 of it in small letters."""
+"""Words that are brands, which the trade uses as if they were not; as hashes, for no file here holds one. Common
+practice, no source. To add a word: the first 16 digits of the SHA-256 of it in small letters."""
 
 
 def hashed(word: str) -> str:

@@ -1,7 +1,7 @@
 """What always holds, whatever the job: tried on random ones, most of them with facts that nobody knows.
 
-``AMPLEROOM_LONG=3000 pytest tests/test_properties.py`` tries 3,000 jobs a test. What did not hold at first stands at the
-end, each in the smallest sheet.
+``AMPLEROOM_LONG=3000 pytest tests/test_properties.py`` tries 3,000 jobs a test. What did not hold at first stands at
+the end, each in the smallest sheet.
 """
 
 from __future__ import annotations
@@ -322,7 +322,9 @@ def settled_run(dice: Dice, run: Run, counts_too: bool) -> Run:
 
 
 def settled_wires(dice: Dice, groups: tuple[Wires, ...], counts_too: bool = True) -> tuple[Wires, ...]:
-    """``counts_too`` is False where a device has no size: none at all at best, they do not tell it then, and do later."""
+    """``counts_too`` is False where a device has no size: none at all at best, they do not tell it then, and do
+    later.
+    """
     found = []
     for group in groups:
         if group.count is UNKNOWN and counts_too and dice.chance(2):
@@ -566,7 +568,14 @@ def test_a_standard_box_whose_marking_is_unread_has_no_more_room_at_its_worst_th
 
 
 def test_a_loop_that_turns_out_short_needs_no_more_than_the_worst():
-    sheet = "panel P\nbox J1\n  marked 60 in3\n  clamps none\n  switch\nrun P > ? 14/2 nm-b no ground through J1 loop {} in\n"
+    sheet = (
+        "panel P\n"
+        "box J1\n"
+        "  marked 60 in3\n"
+        "  clamps none\n"
+        "  switch\n"
+        "run P > ? 14/2 nm-b no ground through J1 loop {} in\n"
+    )
     unknown = box_fill(check(read_job(sheet.format("?")), 2020))["J1"]
     short = box_fill(check(read_job(sheet.format("8")), 2020))["J1"]
     assert at_worst(short).needed <= at_worst(unknown).needed

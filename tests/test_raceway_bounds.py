@@ -71,7 +71,9 @@ def values_of(unknown: Unknown[Any]) -> tuple[Any, ...]:
 
 
 def everything(subject: Subject, book: CodeBook, rule: Any) -> Iterator[Verdict]:
-    """The verdict of a rule at every value of every fact, each fact set by itself: nothing is left to a declared end."""
+    """The verdict of a rule at every value of every fact, each fact set by itself: nothing is left to a declared
+    end.
+    """
     waiting: list[dict[Fact, Any]] = [{}]
     while waiting:
         values = waiting.pop()

@@ -35,7 +35,8 @@ def test_by_hand(runs, says):
 @pytest.mark.parametrize(
     ("runs", "says"),
     [
-        # 15.75 of 21.00 with one; each further 12/2 takes 4.50 and no further allowance for its ground: 2020, up to four
+        # 15.75 of 21.00 with one; each further 12/2 takes 4.50 and no further allowance for its ground: 2020, up to
+        # four
         (("12/2 nm-b",), "Room for one more 12/2 nm-b"),
         (("2 x 12/2 nm-b",), ""),  # 18.00; 22.50 with a third
         (("14/2 old",), ""),  # nobody adds old cable

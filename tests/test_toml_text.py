@@ -1,4 +1,6 @@
-"""TOML somebody else wrote: whatever stands in it, the answer is what it says or a fault with its place, in bounded time."""
+"""TOML somebody else wrote: whatever stands in it, the answer is what it says or a fault with its place, in bounded
+time.
+"""
 
 from __future__ import annotations
 

@@ -11,8 +11,8 @@ Total      a sum, such as the drops along a path                  ``1.20 + 2.40 
 Pick       the largest or the least of several                    ``least of 21.84, 20 = 20 A``
 =========  =====================================================  =============================
 
-Amounts are decimals and are never rounded on the way. The one exception is a number that was worked out in floats: it is
-rounded once, by ``Figure.from_float``, before anything is decided by it, and is printed with "about" from there on.
+Amounts are decimals and are never rounded on the way. The one exception is a number that was worked out in floats: it
+is rounded once, by ``Figure.from_float``, before anything is decided by it, and is printed with "about" from there on.
 """
 
 from __future__ import annotations
@@ -45,8 +45,8 @@ class NoSum(ArithmeticError):
 
 
 class Unit(Enum):
-    """What an amount is measured in: as plain text has it, as the page and paper print it, the decimals people expect, and as
-    it is read aloud.
+    """What an amount is measured in: as plain text has it, as the page and paper print it, the decimals people expect,
+    and as it is read aloud.
     """
 
     IN3 = ("in3", "in³", 2, "cubic inches")
@@ -82,7 +82,9 @@ class Unit(Enum):
         return self.value[3]
 
     def number(self, value: Decimal) -> str:
-        """``9.00``, ``0.1330``, ``30``: exact, with at least the decimals people expect; ``not known`` without a limit."""
+        """``9.00``, ``0.1330``, ``30``: exact, with at least the decimals people expect; ``not known`` without a
+        limit.
+        """
         return number(value, self.value[2])
 
     def amount(self, value: Decimal) -> str:
@@ -259,8 +261,8 @@ class Figure(Record, Line):
 
     @classmethod
     def from_float(cls, rule: str, label: str, value: float, unit: Unit, why: str = "", cite: str = "") -> Figure:
-        """A figure worked out in floats, such as a voltage drop: rounded to the nearest of the unit's decimals, halves up,
-        before anything is decided by it. Infinity is ``NO_LIMIT``; raises ``ValueError`` for what is no number.
+        """A figure worked out in floats, such as a voltage drop: rounded to the nearest of the unit's decimals, halves
+        up, before anything is decided by it. Infinity is ``NO_LIMIT``; raises ``ValueError`` for what is no number.
         """
         if value != value:
             raise ValueError(f"{label} is not a number")
@@ -276,7 +278,9 @@ class Figure(Record, Line):
 
 
 class Chain(Record, Line):
-    """An amount times one factor after another, such as an ampacity by its corrections. Each factor has ``Unit.FACTOR``."""
+    """An amount times one factor after another, such as an ampacity by its corrections. Each factor has
+    ``Unit.FACTOR``.
+    """
 
     rule: str
     label: str
@@ -365,7 +369,9 @@ class Total(Record, Line):
 
     @property
     def amount(self) -> Decimal:
-        """Raises ``UnitsDiffer`` where a part is in another unit, ``NoSum`` where what has no limit is taken away too."""
+        """Raises ``UnitsDiffer`` where a part is in another unit, ``NoSum`` where what has no limit is taken away
+        too.
+        """
         return summed(self.parts, self.unit)
 
     @property
@@ -394,7 +400,9 @@ class Pick(Record, Line):
 
     @property
     def picked(self) -> Line:
-        """The part it is. Raises ``UnitsDiffer`` where the parts are in different units, ``ValueError`` where there are none."""
+        """The part it is. Raises ``UnitsDiffer`` where the parts are in different units, ``ValueError`` where there are
+        none.
+        """
         same_unit(self.parts, self.unit)
         pick = max if self.which == "largest" else min
         return pick(self.parts, key=lambda part: part.amount)

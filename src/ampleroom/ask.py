@@ -2,8 +2,9 @@
 
     square 4 x 1-1/2, 3 x 12/2 nm-b, clamps inside, receptacle #12
 
-Every part is read by the job sheet's own reader: as a line under a box, else as what stands after ``run B1 > ?``. There is no
-second grammar; what a sheet learns to read, a question can say too. The parts become a sheet, and the sheet is checked.
+Every part is read by the job sheet's own reader: as a line under a box, else as what stands after ``run B1 > ?``. There
+is no second grammar; what a sheet learns to read, a question can say too. The parts become a sheet, and the sheet is
+checked.
 """
 
 from __future__ import annotations
@@ -71,8 +72,18 @@ LONGEST = 4000
 """Letters of a question; a longer one is a sheet."""
 EXAMPLE = "square 4 x 1-1/2, 3 x 12/2 nm-b, clamps inside, receptacle #12"
 OF_A_WHOLE_SHEET = (
-    Box, Kind, Panel, Equipment, Circuit, Raceway, Route, Run, Dwelling, Load, AmendmentsFile,
-)  # fmt: skip
+    Box,
+    Kind,
+    Panel,
+    Equipment,
+    Circuit,
+    Raceway,
+    Route,
+    Run,
+    Dwelling,
+    Load,
+    AmendmentsFile,
+)
 """Lines about more than one box. Others, such as ``edition 2020``, a question may hold."""
 
 
@@ -169,7 +180,9 @@ class _QuestionReader:
         """Whether no line under a box begins as the part does that was read last."""
 
     def read(self) -> Job:
-        """The one-box job that was typed. Raises ``AmpleroomError`` for nothing, ``QuestionFaults`` with the place of each slip."""
+        """The one-box job that was typed. Raises ``AmpleroomError`` for nothing, ``QuestionFaults`` with the place of
+        each slip.
+        """
         for piece in pieces_of(self.typed):
             self.take(piece)
         if not self.lines and not self.faults:
@@ -236,7 +249,9 @@ class _QuestionReader:
         return f"run {BOX}/{self.space} > ? " if self.space else f"run {BOX} > ? "
 
     def joined(self, piece: Piece) -> bool:
-        """Whether a part goes on with the one before it, as in ``12/2 old, ground #16`` or ``marked 34 in3, plastic``."""
+        """Whether a part goes on with the one before it, as in ``12/2 old, ground #16`` or ``marked 34 in3,
+        plastic``.
+        """
         if not self.lines or not self.lines[-1].lead:
             return False
         last = self.lines[-1]
@@ -373,8 +388,9 @@ class Smallest(Record):
 
 
 class Suggestion(Record):
-    """The smallest standard box of each shape that would do, the smallest first; else why there is none. ``assumes``: what is
-    taken as so, in sentences."""
+    """The smallest standard box of each shape that would do, the smallest first; else why there is none. ``assumes``:
+    what is taken as so, in sentences.
+    """
 
     boxes: tuple[Smallest, ...] = ()
     reason: str = ""
@@ -643,15 +659,16 @@ def adoption_json(adoption: Adoption) -> dict[str, Any]:
 def ask(typed: str, edition: int | None = None, adopted: Adoption | None = None, usual: int | None = None) -> Answer:
     """What the book says of one box, typed as parts with commas between them.
 
-    ``edition`` goes before an edition written in the question, that before the edition of a place (``adopted``), that before
-    ``usual``, the asker's own. Without any of them, ``EditionUnknown``: there is no default.
+    ``edition`` goes before an edition written in the question, that before the edition of a place (``adopted``), that
+    before ``usual``, the asker's own. Without any of them, ``EditionUnknown``: there is no default.
     """
     job = read_question(SIZE_LEFT_OUT.sub(r"in \1 ?", typed))
     if is_about_raceway(job):
         job = raceway_job(job)
     if adopted is not None and job.edition not in (None, adopted.edition):
         raise AmpleroomError(
-            f"the question says edition {job.edition}, and {adopted.place} had adopted {adopted.edition}; keep one of them"
+            f"the question says edition {job.edition}, and {adopted.place} had adopted {adopted.edition}; keep "
+            "one of them"
         )
     place_year = adopted.edition if adopted is not None else None
     ways = (("asked", edition), ("question", job.edition), ("adopted", place_year), ("settings", usual))

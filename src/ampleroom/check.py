@@ -21,7 +21,9 @@ if TYPE_CHECKING:
 
 
 def raceways(job: Job) -> Iterable[Subject]:
-    """The raceways of a job. Their rules are imported here and in ``raceway_report``: a job without raceways loads none."""
+    """The raceways of a job. Their rules are imported here and in ``raceway_report``: a job without raceways loads
+    none.
+    """
     if not job.raceways and not any(run.raceways for run in job.runs):
         return ()
     from ampleroom.rules.raceway.filled import raceways_of

@@ -62,8 +62,9 @@ class FileTrouble(AmpleroomError):
 
 
 def nearest(word: str, known: Iterable[str], most: int = 2) -> list[str]:
-    """The known words most like this one, by spelling, upper and lower case alike. Where one is plainly meant (``plater`` is
-    ``plaster``), one much less like it (``heater``) is left out."""
+    """The known words most like this one, by spelling, upper and lower case alike. Where one is plainly meant
+    (``plater`` is ``plaster``), one much less like it (``heater``) is left out.
+    """
     if len(word) > 40:
         return []
     from difflib import SequenceMatcher, get_close_matches  # loaded only when somebody mistyped

@@ -1,12 +1,12 @@
 """Facts nobody has checked, and the worst and best case of one finding.
 
-A fact is one field of one record, known by where it stands in the sheet and never by a name or a sentence, so it is asked
-once however many findings lean on it. Which end of it is worse is for each finding to say: a thicker wire is worse for box
-fill and better for voltage drop.
+A fact is one field of one record, known by where it stands in the sheet and never by a name or a sentence, so it is
+asked once however many findings lean on it. Which end of it is worse is for each finding to say: a thicker wire is
+worse for box fill and better for voltage drop.
 
-A finding *declares* the worse end of a field only where that holds whatever the other facts are. Two weighings then bound
-any number of such facts. What it does not declare is tried at every value: slow, and never wrong. A rule's author who
-forgets a declaration loses time and no answer; a wrong declaration is what ``tests/test_bounds.py`` looks for.
+A finding *declares* the worse end of a field only where that holds whatever the other facts are. Two weighings then
+bound any number of such facts. What it does not declare is tried at every value: slow, and never wrong. A rule's author
+who forgets a declaration loses time and no answer; a wrong declaration is what ``tests/test_bounds.py`` looks for.
 """
 
 from __future__ import annotations
@@ -22,8 +22,8 @@ T = TypeVar("T")
 MOST_CASES = 1024
 """So many cases of a finding are tried; past them it is open."""
 MOST_WEIGHINGS = 60
-"""A finding on a raceway that takes more cases than this lists its facts and does not say of each what it would settle: each
-would have to be tried as often again."""
+"""A finding on a raceway that takes more cases than this lists its facts and does not say of each what it would settle:
+each would have to be tried as often again."""
 MOST_SHARING = 40
 """So many runs are put into one raceway to see whether they fit; of more it is asked at once."""
 
@@ -67,8 +67,8 @@ class Unknown(TupleRecord, Generic[T]):
 
 Values: TypeAlias = Mapping[Fact, Any]
 End: TypeAlias = Literal["small", "large", "neither"] | tuple[Any, ...]
-"""Which end of a fact is worse. ``neither``: the finding does not lean on it. A tuple: the values of a range between which
-the finding only gets better or only worse, so that the worst and the best are among them."""
+"""Which end of a fact is worse. ``neither``: the finding does not lean on it. A tuple: the values of a range between
+which the finding only gets better or only worse, so that the worst and the best are among them."""
 Ends: TypeAlias = Mapping[str, End]
 """The worse end by field; a field that is not in it is tried at every value."""
 
@@ -153,8 +153,8 @@ class Bounds(TupleRecord, Generic[T]):
 def bounds(
     weigh: Callable[[Assumption], T], ends: Ends, rank: Callable[[T], Any], values: Values | None = None
 ) -> Bounds[T]:
-    """The worst and the best case of a finding. ``rank`` orders what ``weigh`` gives, the least being the worst; ``values``
-    sets facts to try what would follow from them.
+    """The worst and the best case of a finding. ``rank`` orders what ``weigh`` gives, the least being the worst;
+    ``values`` sets facts to try what would follow from them.
 
     Raises ``Undeclared`` where the finding leans on a range and does not declare its worse end.
     """

@@ -1,4 +1,6 @@
-"""What else fits here: how many more of a cable or a conductor a box would take, each answer checked by the whole rules."""
+"""What else fits here: how many more of a cable or a conductor a box would take, each answer checked by the whole
+rules.
+"""
 
 from __future__ import annotations
 
@@ -120,9 +122,11 @@ def fits(job: Job, place: str, book: CodeBook, whats: tuple[str, ...] = ()) -> l
 
 
 def room_for(job: Job, subject: SubjectReport, book: CodeBook) -> str:
-    """``Room for one more 12/2 nm-b``: how many more of each cable that comes into a box it has room for, one kind at a time.
+    """``Room for one more 12/2 nm-b``: how many more of each cable that comes into a box it has room for, one kind at a
+    time.
 
-    Empty where none would go in, where no kind of cable is known for certain, and for a box that does not pass or is divided.
+    Empty where none would go in, where no kind of cable is known for certain, and for a box that does not pass or is
+    divided.
     """
     if subject.kind != "box" or not subject.verdict.is_allowed or len(subject.drawn_findings) != 1:
         return ""

@@ -1,7 +1,7 @@
 """Records: frozen classes with slots, of which a program may have many and still start at once.
 
-The standard library's ``dataclass`` writes and compiles some eight functions for each class. For the classes of a job that
-took longer, in every cold ``check``, than to read the job and judge it (see docs/why.md). Records compile one
+The standard library's ``dataclass`` writes and compiles some eight functions for each class. For the classes of a job
+that took longer, in every cold ``check``, than to read the job and judge it (see docs/why.md). Records compile one
 ``__init__`` for each number of fields, and share the rest. ``TupleRecord`` does the same for named tuples.
 
 >>> class Stop(Record):
@@ -103,15 +103,15 @@ class RecordType(type):
 
 MOST_FIELDS = 40
 PUT = [f"put_{n}" for n in range(MOST_FIELDS)]
-"""The names under which an ``__init__`` finds what sets its fields: the descriptor of each slot. The ``__setattr__`` of a
-frozen record does not stand in its way."""
+"""The names under which an ``__init__`` finds what sets its fields: the descriptor of each slot. The ``__setattr__`` of
+a frozen record does not stand in its way."""
 
 
 def _named(
     code: CodeType, fields: tuple[str, ...], names: dict[str, Any], name: str, defaults: Iterable[Any]
 ) -> Callable[..., Any]:
-    """A function of code that was compiled once for each number of fields, as compiling takes the time. Its arguments get
-    their names here.
+    """A function of code that was compiled once for each number of fields, as compiling takes the time. Its arguments
+    get their names here.
     """
     return FunctionType(code.replace(co_varnames=(code.co_varnames[0], *fields)), names, name, tuple(defaults))
 
@@ -181,8 +181,8 @@ class Record(metaclass=RecordType):
 
 
 class TupleRecordType(type):
-    """Makes a class of tuples with named fields from its annotations, as ``typing.NamedTuple`` does, in an eighth of the
-    time.
+    """Makes a class of tuples with named fields from its annotations, as ``typing.NamedTuple`` does, in an eighth of
+    the time.
     """
 
     def __new__(kind, name: str, bases: tuple[type, ...], body: dict[str, Any]) -> TupleRecordType:
@@ -235,8 +235,8 @@ def _again(record: type[R], values: tuple[Any, ...]) -> R:
 
 
 def late(record: R, make: Callable[[R, V], tuple[Any, ...]], argument: V, known: Iterable[str]) -> R:
-    """A record of the same class whose fields are ``make(record, argument)``, worked out when somebody first asks for one of them.
-    Fields and kept properties in ``known`` are those of ``record``.
+    """A record of the same class whose fields are ``make(record, argument)``, worked out when somebody first asks for
+    one of them. Fields and kept properties in ``known`` are those of ``record``.
 
     >>> class Box(Record):
     ...     name: str

@@ -89,8 +89,8 @@ def questions_of(findings: Iterable[Finding]) -> tuple[Question, ...]:
 class Report(Record):
     """What was found of a job, by one edition of the code book.
 
-    ``not_compared``: the tables it leaned on that nobody compared with this edition, as of when it was made. What is asked
-    of the book later is no part of it.
+    ``not_compared``: the tables it leaned on that nobody compared with this edition, as of when it was made. What is
+    asked of the book later is no part of it.
     """
 
     job: Job
@@ -123,7 +123,9 @@ class Report(Record):
 
     @property
     def verdict(self) -> Verdict:
-        """The worst of all subjects. A job is open where there is none, or where something in its sheet was not judged."""
+        """The worst of all subjects. A job is open where there is none, or where something in its sheet was not
+        judged.
+        """
         worst = max((subject.verdict for subject in self.subjects), default=Verdict.OPEN)
         return max(worst, Verdict.OPEN) if self.not_judged else worst
 
@@ -254,7 +256,9 @@ class Report(Record):
         return Report(self.job, self.book, (subject,), not_compared=self.not_compared).to_json(form)
 
     def warnings_json(self) -> list[dict[str, Any]]:
-        """Names in the sheet that look alike and differ in letters, each with its place, as ``warnings`` in docs/json.md."""
+        """Names in the sheet that look alike and differ in letters, each with its place, as ``warnings`` in
+        docs/json.md.
+        """
         return [{"text": pair.text, "where": self.where_json(pair.at)} for pair in look_alikes(self.job)]
 
     def subject_json(self, subject: SubjectReport) -> dict[str, Any]:
@@ -489,7 +493,9 @@ def line_json(line: Line) -> dict[str, Any]:
 
 
 def line_json_before(line: Line) -> dict[str, Any]:
-    """A line as form 1 has it: so many of something, each taking so much. A share is a part of its whole, any other kind one."""
+    """A line as form 1 has it: so many of something, each taking so much. A share is a part of its whole, any other
+    kind one.
+    """
     count: Decimal | Fraction = Decimal(1)
     each = line.amount
     if isinstance(line, Counted):

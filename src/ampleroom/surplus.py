@@ -14,7 +14,8 @@ from ampleroom.words import too_many_text
 MOST_CABLES = 12
 """So many cables of one kind are taken out at most."""
 MOST_WAYS = 32
-"""Where cables of one name differ (in their ground, or one is looped), so many ways to take some of them out are tried."""
+"""Where cables of one name differ (in their ground, or one is looped), so many ways to take some of them out are
+tried."""
 
 
 class TooMany:
@@ -26,7 +27,9 @@ class TooMany:
     __slots__ = ("passes", "runs", "side")
 
     def __init__(self, runs: Sequence[RunAtBox], side: str, passes: Callable[[Sequence[RunAtBox]], bool]) -> None:
-        """``runs``: those at the box; ``side``: of its barrier, or empty; ``passes``: whether the fill passes with these runs."""
+        """``runs``: those at the box; ``side``: of its barrier, or empty; ``passes``: whether the fill passes with
+        these runs.
+        """
         self.runs = runs
         self.side = side
         self.passes = passes
@@ -48,7 +51,9 @@ class TooMany:
 
     @property
     def kinds(self) -> dict[str, dict[Any, list[int]]]:
-        """The cables that can be taken out, by their name; under it those that are alike in all, by their places in ``runs``."""
+        """The cables that can be taken out, by their name; under it those that are alike in all, by their places in
+        ``runs``.
+        """
         met = [id(run) for run, _ in self.runs]
         kinds: dict[str, dict[Any, list[int]]] = {}
         for place, (run, at) in enumerate(self.runs):

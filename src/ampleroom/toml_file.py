@@ -1,6 +1,7 @@
 """A TOML file a user wrote, with the place of everything in it: stock files and local amendments are read through this.
 
-A fault says what is wrong, where, and what to write instead: ``covered is 'none'``, at its key, ``write a number, such as 4``.
+A fault says what is wrong, where, and what to write instead: ``covered is 'none'``, at its key, ``write a number, such
+as 4``.
 """
 
 from __future__ import annotations
@@ -74,7 +75,9 @@ class TomlFile:
         return next((everywhere[word] for word in (table, name, parent) if word in everywhere), Place(1, 1, 2))
 
     def key_place(self, table: str, index: int, key: str) -> Place:
-        """Where a key or another word of a table stands; the head of the table's first line where it is spelled another way."""
+        """Where a key or another word of a table stands; the head of the table's first line where it is spelled another
+        way.
+        """
         start = self.table_place(table, index).line
         place = self._keys_of(start).get(key) or self._words_of(start, table).get(key)
         return place or Place(start, 1, len(self.source(start)) + 1)
@@ -108,7 +111,9 @@ class TomlFile:
         return self._keys[start]
 
     def _words_of(self, start: int, table: str) -> dict[str, Place]:
-        """Each word from line ``start`` to the next header that is no part of the table; of all lines where no table is named."""
+        """Each word from line ``start`` to the next header that is no part of the table; of all lines where no table is
+        named.
+        """
         if (start, table) not in self._words:
             places: dict[str, Place] = {}
             for line_number in range(max(1, start), len(self.lines) + 1):
@@ -190,8 +195,8 @@ def read_choices(key: str, value: object, known: Collection[str]) -> tuple[str, 
 
 
 def wrong_kind(key: str, value: object, usual: object) -> WrongValue | None:
-    """What is wrong with a value that must be of the kind of the usual one: a number of 0 or more, a text, true or false, a table.
-    None where nothing is.
+    """What is wrong with a value that must be of the kind of the usual one: a number of 0 or more, a text, true or
+    false, a table. None where nothing is.
     """
     try:
         if isinstance(usual, bool):

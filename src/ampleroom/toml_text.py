@@ -1,7 +1,7 @@
 """The one reader of TOML somebody else wrote: stock files, local amendments, column names.
 
-What could make the standard library's reader slow, or end it in a traceback, is refused before it reads: size, nesting, length of
-keys and numbers, numbers that are none. What comes out holds finite numbers of an ordinary size only.
+What could make the standard library's reader slow, or end it in a traceback, is refused before it reads: size, nesting,
+length of keys and numbers, numbers that are none. What comes out holds finite numbers of an ordinary size only.
 """
 
 from __future__ import annotations
@@ -51,7 +51,8 @@ class TomlFault(Record):
 
 
 def read_toml(text: str) -> tuple[dict[str, Any] | None, list[TomlFault]]:
-    """What a TOML text says, with numbers as ``int`` and ``Decimal``, and its faults; None where it cannot be read at all.
+    """What a TOML text says, with numbers as ``int`` and ``Decimal``, and its faults; None where it cannot be read at
+    all.
 
     A number that is none, or out of reach, is told and stands as 0, so that all else in the file can be judged too.
     """

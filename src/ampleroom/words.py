@@ -1,7 +1,7 @@
 """The sentences on a verdict, each made once for terminal, JSON, page, packet, pictures, workbooks and remedies.
 
-They are plain text, with units as plain text has them (``in3``). What shows them on a page or on paper passes them through
-``printed`` at its edge. A rule makes only the sentences that are its own.
+They are plain text, with units as plain text has them (``in3``). What shows them on a page or on paper passes them
+through ``printed`` at its edge. A rule makes only the sentences that are its own.
 """
 
 from __future__ import annotations
@@ -16,8 +16,8 @@ from ampleroom.quantities import NO_LIMIT, number, volume
 from ampleroom.worksheet import BOX_FILL, Finding, OpenFact, Purpose, SubjectReport, Verdict, Worksheet
 
 CAUTION = (
-    "A calculation aid, not an approval. The local authority decides; local rules may be stricter. Licensed people only, "
-    "with the circuit off and tested."
+    "A calculation aid, not an approval. The local authority decides; local rules may be stricter. Licensed "
+    "people only, with the circuit off and tested."
 )
 
 # ---- cases ---------------------------------------------------------------------------------------------------------
@@ -88,7 +88,9 @@ def number_word(number: int) -> str:
 
 
 def room_text(more: Iterable[tuple[int, str]]) -> str:
-    """``Room for one more 12/2 nm-b, or two more 14/3 nm-b``; of how many of each cable fit, one kind at a time. Empty for none."""
+    """``Room for one more 12/2 nm-b, or two more 14/3 nm-b``; of how many of each cable fit, one kind at a time. Empty
+    for none.
+    """
     parts = [f"{number_word(many)} more {cable}" for many, cable in more]
     return f"Room for {', or '.join(parts)}" if parts else ""
 
@@ -210,8 +212,8 @@ def capital(text: str) -> str:
 
 
 def range_of_margin(subject: SubjectReport, headline: Purpose | None) -> str:
-    """From the worst case to the best of a subject that is open: ``1.50 over to 0.75 in3 spare``; empty where one has no bound
-    or another rule than its headline decides.
+    """From the worst case to the best of a subject that is open: ``1.50 over to 0.75 in3 spare``; empty where one has
+    no bound or another rule than its headline decides.
     """
     finding = deciding(subject, headline)
     if finding is None or subject.verdict is not Verdict.OPEN or finding.worst is None or finding.best is None:
@@ -262,7 +264,10 @@ def weighed_message(name: str, verdict: Verdict, worst: Worksheet, best: Workshe
     """
     have, need, unit = lowered(worst.purpose.have), lowered(worst.purpose.need), worst.unit
     if verdict is Verdict.OPEN and best is not None:
-        return f"{name} {DEPENDS}: {amounts_text(need, best.needed, worst.needed, unit)}, {amounts_text(have, worst.there, best.there, unit)}"
+        return (
+            f"{name} {DEPENDS}: {amounts_text(need, best.needed, worst.needed, unit)}, "
+            f"{amounts_text(have, worst.there, best.there, unit)}"
+        )
     sheet, case = (best, BEST_CASE) if verdict is Verdict.FAILS and best is not None else (worst, WORST_CASE)
     if not sheet.margin.is_finite():
         return f"{name}: {need} not known, {have} {unit.amount(sheet.there)}"
@@ -297,8 +302,8 @@ def worst_case_message(message: str) -> str:
 
 
 def deciding(subject: SubjectReport, headline: Purpose | None) -> Finding | None:
-    """The finding that gives a subject its verdict: of the worst the one with the least margin of its headline, else the
-    first; None where no rule found anything.
+    """The finding that gives a subject its verdict: of the worst the one with the least margin of its headline, else
+    the first; None where no rule found anything.
     """
     worst = [finding for finding in subject.findings if finding.verdict is subject.verdict]
     weighed = [
@@ -316,7 +321,9 @@ def subject_message(subject: SubjectReport, headline: Purpose | None) -> str:
 
 
 def headline_text(subject: SubjectReport, headline: Purpose | None, unit: str | None = None) -> str:
-    """``1.50 in3 over``: what is said beside a subject's name; empty where a check is needed or another rule decides."""
+    """``1.50 in3 over``: what is said beside a subject's name; empty where a check is needed or another rule
+    decides.
+    """
     finding = deciding(subject, headline)
     sheet = finding.worksheet if finding else None
     if subject.verdict is Verdict.OPEN or sheet is None or sheet.purpose != headline or not sheet.margin.is_finite():
@@ -325,7 +332,9 @@ def headline_text(subject: SubjectReport, headline: Purpose | None, unit: str | 
 
 
 def other_case_text(finding: Finding) -> str:
-    """The sum in the case that does not decide: ``Best case: Box volume 21.50 - box fill ...``; empty where there is one case."""
+    """The sum in the case that does not decide: ``Best case: Box volume 21.50 - box fill ...``; empty where there is
+    one case.
+    """
     if finding.best is None or finding.worst is None:
         return ""
     other, case = (finding.worst, WORST_CASE) if finding.worksheet is finding.best else (finding.best, BEST_CASE)
@@ -381,8 +390,9 @@ def questions_heading(number_of: int) -> str:
 
 
 def first_clause(text: str) -> str:
-    """The first clause of a longer text, for a list of one line each: up to a colon or a semicolon, without what stands in
-    brackets."""
+    """The first clause of a longer text, for a list of one line each: up to a colon or a semicolon, without what stands
+    in brackets.
+    """
     return re.split(r"[:;]", re.sub(r" \([^()]*\)", "", text))[0].strip()
 
 
@@ -390,7 +400,8 @@ def first_clause(text: str) -> str:
 
 
 NOT_MARKED = ("two sources", "one source", "computed")
-"""How sure a value is without a remark beside it. ``rule NAME --sources``, JSON and workbooks tell two sources from one."""
+"""How sure a value is without a remark beside it. ``rule NAME --sources``, JSON and workbooks tell two sources from
+one."""
 
 
 def unsure(confidence: str) -> str:

@@ -15,7 +15,9 @@ from ampleroom.where import NOWHERE, Where
 
 
 class Purpose(Record):
-    """What a worksheet weighs, such as a box's fill against its volume: the words above its two halves, and its unit."""
+    """What a worksheet weighs, such as a box's fill against its volume: the words above its two halves, and its
+    unit.
+    """
 
     name: str
     """The rule whose finding carries it."""
@@ -111,7 +113,9 @@ class Worksheet(Record):
 
     @property
     def margin(self) -> Decimal:
-        """What is left over, in ``unit``; negative: so much is short. A need without bounds goes into no room, however large."""
+        """What is left over, in ``unit``; negative: so much is short. A need without bounds goes into no room, however
+        large.
+        """
         return self.there - self.needed if self.needed != NO_LIMIT else -NO_LIMIT
 
     @property

@@ -1,4 +1,6 @@
-"""The 2026 edition is provisional: its numbers are those of 2023, and every answer says so and names what was not compared."""
+"""The 2026 edition is provisional: its numbers are those of 2023, and every answer says so and names what was not
+compared.
+"""
 
 from __future__ import annotations
 

@@ -57,7 +57,8 @@ def test_the_status_is_that_of_the_box(folder, question, status):
 
 @pytest.mark.parametrize(
     "question",
-    [QUESTION, "device 3 x 2 x ?, 2 x 12/2 nm-b, receptacle #12", "marked ? in3, ? x 14/2 nm-b, clamps tabs", "12/2 old, ground #16"],
+    [QUESTION, "device 3 x 2 x ?, 2 x 12/2 nm-b, receptacle #12", "marked ? in3, ? x 14/2 nm-b, clamps tabs",
+     "12/2 old, ground #16"],
 )  # fmt: skip
 @pytest.mark.parametrize("edition", ["2011", "2020", "2026"])
 def test_the_sheet_it_prints_is_checked_to_the_same_answer(folder, question, edition):
@@ -129,9 +130,9 @@ def test_the_edition_of_a_place_is_told_with_its_age_and_to_be_verified(folder):
     ran = inside("ask", "square 4 x 2-1/8, 12/2 nm-b, clamps inside", "--adopted", "colorado")
     assert ran.status == 0
     assert (
-        "Colorado: 2023 edition since 2023-08-01 (snapshot; a trade educator's state list, undated page of about 2024 to 2025). Verify with your authority."
-        in told(ran)
-    )
+        "Colorado: 2023 edition since 2023-08-01 (snapshot; a trade educator's state list, undated page of "
+        "about 2024 to 2025). Verify with your authority."
+    ) in told(ran)
     made = inside("new", "--adopted", "CO")
     assert "\nedition  2023 " in made.out
     assert "Verify with your authority." in made.out

@@ -14,7 +14,14 @@ box J1 at the chute
 run J1 > ? 2 x 12/2 nm-b
 run J1 > ? 14/2 old, ground #16
 """
-HARBOR = 'place = "Cold Harbor"\nsource = "Ordinance 12-4"\n[[box_fill.grounds]]\nfrom = 2020\ncite = "Cold Harbor 5"\ncovered = 2\n'
+HARBOR = (
+    'place = "Cold Harbor"\n'
+    'source = "Ordinance 12-4"\n'
+    "[[box_fill.grounds]]\n"
+    "from = 2020\n"
+    'cite = "Cold Harbor 5"\n'
+    "covered = 2\n"
+)
 
 
 @pytest.fixture
@@ -38,7 +45,18 @@ def test_an_open_box_is_told_with_what_to_find_out_and_where(folder):
 
 
 def test_failing_boxes_come_first_then_open_ones_then_the_rest(folder):
-    sheet = "edition 2020\nbox A\n  square 4 x 1-1/2\n  switch #14\nbox B\n  marked ? in3\n  switch #14\nbox C\n  device 3 x 2 x 1-1/2\n  2 x switch #12\n"
+    sheet = (
+        "edition 2020\n"
+        "box A\n"
+        "  square 4 x 1-1/2\n"
+        "  switch #14\n"
+        "box B\n"
+        "  marked ? in3\n"
+        "  switch #14\n"
+        "box C\n"
+        "  device 3 x 2 x 1-1/2\n"
+        "  2 x switch #12\n"
+    )
     (folder / "order.job").write_text(sheet)
     told = inside("check", "order.job").out
     assert told.index("FAILS  C") < told.index("CHECK NEEDED  B") < told.index("PASSES  1 box")
@@ -130,7 +148,15 @@ def test_the_order_of_options_does_not_matter(folder):
 
 
 def test_form_1_keeps_the_word_its_readers_know_and_nobody_elses_words(folder):
-    sheet = "job check needed\nedition 2020\nbox J1 at check needed\n  marked ? in3\n  switch #14\n  clamps ?\nrun J1 > ? 14/2 nm-b\n"
+    sheet = (
+        "job check needed\n"
+        "edition 2020\n"
+        "box J1 at check needed\n"
+        "  marked ? in3\n"
+        "  switch #14\n"
+        "  clamps ?\n"
+        "run J1 > ? 14/2 nm-b\n"
+    )
     (folder / "words.job").write_text(sheet)
     answer = inside("check", "words.job", "--json", "--form", "1").json
     assert (answer["verdict"], answer["counts"]["not settled"]) == ("not settled", 1)

@@ -17,9 +17,12 @@ from tests.cli.helpers import inside
         (["fits", "J2", "passes.job"], "ampleroom fits: there is no box 'J2'; there is J1\n"),
         (
             ["rule", "box-fill-grund"],
-            "ampleroom rule: there is no rule, disputed point, trade word or code section 'box-fill-grund'; the nearest is box-fill-grounds",
+            ("ampleroom rule: there is no rule, disputed point, trade word or code section 'box-fill-grund'; "
+             "the nearest is box-fill-grounds"),
         ),
-        (["rule", "wide-devise"], "ampleroom rule: there is no rule, disputed point, trade word or code section 'wide-devise'; the nearest is wide-device; 'ampleroom rule' lists all pages"),
+        (["rule", "wide-devise"],
+         ("ampleroom rule: there is no rule, disputed point, trade word or code section 'wide-devise'; "
+          "the nearest is wide-device; 'ampleroom rule' lists all pages")),
         (["check", "pases.job"], "ampleroom check: there is no file pases.job; there is passes.job"),
         (
             ["fits", "J1", "passes.job", "--cable", "12/2", "nmx"],

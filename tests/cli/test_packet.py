@@ -32,7 +32,11 @@ def three(folder):
 
 def cards(path):
     """The boxes that have a card, in order."""
-    return [line.split("·")[1].strip() for line in text_of(path.read_bytes()).splitlines() if line.strip().startswith("B0") and "·" in line]  # fmt: skip
+    return [
+        line.split("·")[1].strip()
+        for line in text_of(path.read_bytes()).splitlines()
+        if line.strip().startswith("B0") and "·" in line
+    ]
 
 
 def test_the_packet_lies_beside_the_sheet_and_its_fingerprint_is_told(three):

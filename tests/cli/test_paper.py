@@ -25,7 +25,14 @@ REPORTS = [
     ["check", "passes.job", "--edition", "2026"],
 ]
 LONG = "the far end of the drying shed behind the second kiln, over the door, past the third post from the slip"
-ODD = "job A \x1b[31mloft\nedition 2020\nbox J\x1b[2J1 at \x1b[1mridge\n  square 4 x 1-1/2\nbox K\x9b2J at \u202e door\n  switch #14 for \x9b2J\n"
+ODD = (
+    "job A \x1b[31mloft\n"
+    "edition 2020\n"
+    "box J\x1b[2J1 at \x1b[1mridge\n"
+    "  square 4 x 1-1/2\n"
+    "box K\x9b2J at \u202e door\n"
+    "  switch #14 for \x9b2J\n"
+)
 
 
 @pytest.mark.parametrize("words", REPORTS, ids=" ".join)

@@ -97,7 +97,9 @@ def test_the_job_as_json_has_the_same(sheet):
 
 
 def test_one_box_has_all_its_remedies_cheapest_first(sheet):
-    """The ring 14; the deep box 3 + 20 and connectors for five cables, 5 + 25; connectors alone and the ring: 5 + 25 + 14."""
+    """The ring 14; the deep box 3 + 20 and connectors for five cables, 5 + 25; connectors alone and the ring: 5 + 25 +
+    14.
+    """
     ran = inside("remedy", "J1", "loft.job")
     found = inside("remedy", "J1", "loft.job", "--json").json
     costs = [float(remedy["cost"]) for remedy in found["remedies"]]

@@ -265,12 +265,14 @@ def test_no_name_of_a_file_writes_to_the_terminal(folder):
     said = [
         inside(*words)
         for words in (
-            ("check", sheet), ("check", EVIL), ("new", sheet), ("new", EVIL + "2"), ("show", "J1", sheet, "--picture", EVIL + ".svg"),
-            ("map", sheet, "--to", EVIL + "m.svg"), ("convert", sheet, "--to", EVIL + ".csv"), ("convert", sheet, "--to", EVIL),
-            ("remedy", sheet, "--apply", "--yes"), ("remedy", sheet, "--undo"), ("remedy", sheet, "--undo"), ("remedy", EVIL, EVIL),
-            ("takeoff", sheet, "--stock", EVIL), ("check", "--" + EVIL), ("check", sheet, EVIL), (EVIL,), ("serve", "--pages", EVIL),
-            ("check", sheet, "--edition", EVIL), ("remedy", sheet, "--margin", EVIL), ("show", "J1", sheet, "--theme", EVIL),
-            ("offline", sheet), ("check", sheet, "--json"),
+            ("check", sheet), ("check", EVIL), ("new", sheet), ("new", EVIL + "2"),
+            ("show", "J1", sheet, "--picture", EVIL + ".svg"), ("map", sheet, "--to", EVIL + "m.svg"),
+            ("convert", sheet, "--to", EVIL + ".csv"), ("convert", sheet, "--to", EVIL),
+            ("remedy", sheet, "--apply", "--yes"), ("remedy", sheet, "--undo"), ("remedy", sheet, "--undo"),
+            ("remedy", EVIL, EVIL), ("takeoff", sheet, "--stock", EVIL), ("check", "--" + EVIL), ("check", sheet, EVIL),
+            (EVIL,), ("serve", "--pages", EVIL), ("check", sheet, "--edition", EVIL),
+            ("remedy", sheet, "--margin", EVIL), ("show", "J1", sheet, "--theme", EVIL), ("offline", sheet),
+            ("check", sheet, "--json"),
         )
     ]  # fmt: skip
     for ran in said:

@@ -53,7 +53,9 @@ def test_states_answer_to_their_two_letters():
     assert len(set(shorts)) == len(shorts) == len(adoptions()) - 1
 
 
-@pytest.mark.parametrize(("name", "near"), [("Colorada", "Colorado"), ("Vancouver", "Vancouver, Washington"), ("calfornia", "California")])  # fmt: skip
+@pytest.mark.parametrize(
+    ("name", "near"), [("Colorada", "Colorado"), ("Vancouver", "Vancouver, Washington"), ("calfornia", "California")]
+)
 def test_an_unknown_place_gets_the_nearest(name, near):
     with pytest.raises(EditionUnknown, match=f"The nearest: {near}"):
         adoption_of(name)

@@ -86,7 +86,15 @@ def test_an_amended_table_counts_as_compared_in_the_provisional_edition():
 
 
 def test_every_table_of_boxes_may_be_amended():
-    text = 'place = "X"\n[[box_room.measured]]\nfrom = 2008\nlarger_than = 50\n[[box_depth.empty]]\nfrom = 2008\ndepth = 1\n'
+    text = (
+        'place = "X"\n'
+        "[[box_room.measured]]\n"
+        "from = 2008\n"
+        "larger_than = 50\n"
+        "[[box_depth.empty]]\n"
+        "from = 2008\n"
+        "depth = 1\n"
+    )
     text += "[[conduit_bodies.cross_section]]\nfrom = 2008\ntimes = 3\n[[reminders.fan]]\nfrom = 2008\nmost_lb = 50\n"
     amendments, faults = read_amendments(text)
     assert faults == []

@@ -198,7 +198,8 @@ def test_a_table_is_cited_as_typed_a_second_time_in_every_edition(table: str):
 # ---- records -------------------------------------------------------------------------------------------------------
 
 NOT_READ = {"from", "source", "keys", "unit", "cm3", "kinds", "common", "common_wires"}
-"""Keys of a table that its record does not have: where it comes from, and what only pages and the sheet's words show."""
+"""Keys of a table that its record does not have: where it comes from, and what only pages and the sheet's words
+show."""
 NOT_READ_IN_ROWS = {"id", "cm3", "mm"}
 
 
@@ -706,11 +707,12 @@ def test_a_cable_has_a_ground_no_thicker_than_its_conductors(row: dict[str, Any]
         assert RANK[row["ground"]] <= RANK[row["size"]]
 
 
-# Typed a second time: size and conductors, the ground, and the outside where a maker's data sheet was seen. The make-up of
-# most is from memory, as the table says.
+# Typed a second time: size and conductors, the ground, and the outside where a maker's data sheet was seen. The make-up
+# of most is from memory, as the table says.
 SECOND_CABLES = {
-    "nm-b": "14/2 14 .372 .176 | 14/3 14 .478 .176 | 14/4 14 .350 .350 | 14/2/2 14 | 12/2 12 .422 .190 | 12/3 12 .524 .190"
-    " | 12/4 12 .395 .395 | 12/2/2 12 | 10/2 10 .505 .218 | 10/3 10 | 8/2 10 | 8/3 10 | 6/2 10 | 6/3 10 | 4/3 8 .843 .843",
+    "nm-b": "14/2 14 .372 .176 | 14/3 14 .478 .176 | 14/4 14 .350 .350 | 14/2/2 14 | 12/2 12 .422 .190 | 12/3 12 .524 "
+    ".190 | 12/4 12 .395 .395 | 12/2/2 12 | 10/2 10 .505 .218 | 10/3 10 | 8/2 10 | 8/3 10 | 6/2 10 | 6/3 10 | "
+    "4/3 8 .843 .843",
     "uf-b": "14/2 14 .423 .168 | 14/3 14 | 12/2 12 | 12/3 12 | 10/2 10 | 10/3 10",
     "mc": "14/2 14 | 14/3 14 | 12/2 12 | 12/3 12 | 12/4 12 | 12/3/3 12 .620 .620 | 10/2 10 | 10/3 10",
     "ac": "14/2 armor | 14/3 armor | 12/2 armor | 12/3 armor | 10/2 armor | 10/3 armor",

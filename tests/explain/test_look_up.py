@@ -153,8 +153,12 @@ TRADE_WORDS = {
     "conduit-body-passing": "conduit body, lb, ll, lr, raceway, conduit fill, pass through",
     "box-depth": "depth, deep, box depth, shallow, device depth",
     "side-entry": "side entry, side wall, entry, knockout",
-    "pull-box": "pull box, junction box, large conductor, 4 awg, #4, straight pull, angle pull, u pull, 8 times, 6 times",
-    "raceway-fill": "raceway, conduit, conduit fill, raceway fill, fill, emt, pvc, nipple, sleeve, pipe, cable in conduit",
+    "pull-box": (
+        "pull box, junction box, large conductor, 4 awg, #4, straight pull, angle pull, u pull, 8 times, 6 times"
+    ),
+    "raceway-fill": (
+        "raceway, conduit, conduit fill, raceway fill, fill, emt, pvc, nipple, sleeve, pipe, cable in conduit"
+    ),
     "raceway-flexible-whip": "flexible conduit, flex, fmc, whip, 3/8 flex",
     "raceway-bends": "bend, 360, four bends, pull point, offset, conduit bend",
     "raceway-jam": "jam, jam ratio, jamming",

@@ -69,10 +69,12 @@ BUNKHOUSE = Job(
             marked("20.3", material="plastic", gangs=1), Mounting("new-work"), Device(("3-way switch",)),
         )),
         Box("C", items=(
-            marked("22.5", material="plastic"), Mounting("new-work"), Device(("3-way switch",), "14"), Device(("smoke alarm",)),
+            marked("22.5", material="plastic"), Mounting("new-work"), Device(("3-way switch",), "14"),
+            Device(("smoke alarm",)),
         )),
         Box("D", "wash room", items=(
-            marked("32", material="plastic", gangs=2), Device(("gfci",), amperes=20), Device(("single-pole switch",), "12"),
+            marked("32", material="plastic", gangs=2), Device(("gfci",), amperes=20),
+            Device(("single-pole switch",), "12"),
         )),
         Box("E", "over the bunks", items=(marked("15.5"), Rated("fan"), Carries("fan", Decimal(35)), Clamps("tabs"))),
         Box("F", "desk", items=(marked("18"), Mounting("old-work"), Device(("duplex receptacle",), count=2))),
@@ -111,7 +113,8 @@ OBSERVATORY = Job(
             Uncounted("ground screw"),
         )),
         Box("P4", "shutter motor", items=(
-            Base("standard", "device", "4 x 2-1/8 x 1-7/8"), Device(("double-pole switch",), "10", amperes=30, volts=240),
+            Base("standard", "device", "4 x 2-1/8 x 1-7/8"),
+            Device(("double-pole switch",), "10", amperes=30, volts=240),
         )),
         Box("P5", "roof", items=(Base("conduit body", "lb", trade_size="3/4"),)),
         Box("P6", "red lights", items=(
@@ -122,8 +125,10 @@ OBSERVATORY = Job(
     runs=(
         Run(stops("P1", "P2"), cable=Cable("mc", "12", "2"), length=Decimal(30)),
         Run(stops("P2", "P3"), count=2, cable=Cable("mc", "12", "2")),
-        Run(stops("LP", "P4"), wires=(Wires(3, "10", insulation="thhn"), Wires(1, "10", "ground")), raceways=(RunRaceway("", "emt", "3/4"),)),
-        Run(stops("LP", "P1"), (Through("P5"),), wires=(Wires(4, "12", insulation="thhn", color="black"),), raceways=(RunRaceway("R1"),)),
+        Run(stops("LP", "P4"), wires=(Wires(3, "10", insulation="thhn"), Wires(1, "10", "ground")),
+            raceways=(RunRaceway("", "emt", "3/4"),)),
+        Run(stops("LP", "P1"), (Through("P5"),), wires=(Wires(4, "12", insulation="thhn", color="black"),),
+            raceways=(RunRaceway("R1"),)),
         Run(stops("P3", "P6"), cable=Cable("mc", "12", "3"), circuit="7"),
         Run(stops("UP", "P6"), wires=(Wires(5, "18"),), low_voltage=True),
         Run(stops("P4", "?"), cable=Cable("mc-ap", "12", "2")),
@@ -194,7 +199,8 @@ CHAPEL = Job(
             square("4 x 1-1/2"), Part("plaster ring", UNKNOWN, depth=Decimal("0.625")),
             Device(("gfci",), amperes=20), Device(("duplex receptacle",), amperes=20), Clamps("outside"),
         )),
-        Box("C3", "pass-through", items=(square("4 x 1-1/2"), Device(("switch", "receptacle"), "12"), Clamps("inside"))),
+        Box("C3", "pass-through", items=(square("4 x 1-1/2"), Device(("switch", "receptacle"), "12"),
+            Clamps("inside"))),
         Box("H1", "hood", items=(
             Base("standard", "device", "4 x 2-1/8 x 1-7/8"), Device(("single-pole switch",), "12"), Clamps("outside"),
         )),

@@ -18,7 +18,10 @@ NO_SHEETS = {
     "PDF": (b"%PDF-1.7\n", "press.job is a PDF, not a job sheet"),
     "rubbish": (
         b"box J1\n\x9c\x80\xff",
-        "press.job is not plain text: byte 8 (line 2) is not UTF-8. If it is a job sheet, save it as UTF-8 and try again",
+        (
+            "press.job is not plain text: byte 8 (line 2) is not UTF-8. If it is a job sheet, save it as UTF-8 "
+            "and try again"
+        ),
     ),
     "zero byte": (b"box J1\n\x00", "press.job is not plain text: line 2 holds a zero byte. Is it the right file?"),
 }

@@ -1,4 +1,6 @@
-"""Names that look alike: Unicode's names of the letters are the standard library's; which are drawn alike is common practice, no source."""
+"""Names that look alike: Unicode's names of the letters are the standard library's; which are drawn alike is common
+practice, no source.
+"""
 
 import json
 import unicodedata

@@ -1,4 +1,6 @@
-"""What differs between two sheets, in words; and two changes of one sheet put together, with nothing lost or doubled."""
+"""What differs between two sheets, in words; and two changes of one sheet put together, with nothing lost or
+doubled.
+"""
 
 import random
 
@@ -55,14 +57,16 @@ INSIDE = (
         ([("run K1 > ? 12/2 nm-b\n", "run K1 > ? 12/2 nm-b\nrun K1 > ? 12/2 nm-b\n")], "one 12/2 nm-b more in K1"),
         ([("run K1 > ? 12/2 nm-b\n", "")], "one 12/2 nm-b fewer in K1"),
         ([("run K1 > J1 12/2", "run K1 > J1 3 x 12/2")], "two 12/2 nm-b more from K1 to J1"),
-        ([("run K1 > J1 12/2 nm-b", "run K1 > J1 12/2 nm-b 30 ft")], "12/2 nm-b from K1 to J1: now K1 > J1 12/2 nm-b 30 ft"),
+        ([("run K1 > J1 12/2 nm-b", "run K1 > J1 12/2 nm-b 30 ft")],
+         "12/2 nm-b from K1 to J1: now K1 > J1 12/2 nm-b 30 ft"),
         ([INSIDE], "J1 clamps inside"),
         ([("  receptacle #12\n", "  receptacle #12\n  switch #12\n")], "switch #12 added in K1"),
         ([("  receptacle #12\n", "")], "receptacle #12 taken out of K1"),
         ([("  receptacle #12\n", "  switch #12\n")], "K1 switch #12"),
         ([("square 4 x 2-1/8", "marked 20.3 in3")], "K1 marked 20.3 in3"),
         ([("run K1 > ? ", "box L9\n  square 4 x 2-1/8\nrun K1 > ? ")], "box L9 added"),
-        ([("box J1 at the door\n  square 4 x 1-1/2\n  clamps outside\n", ""), ("run K1 > J1", "run K1 > ?")], "box J1 taken out; 12/2 nm-b from K1 to J1: now K1 > ? 12/2 nm-b"),
+        ([("box J1 at the door\n  square 4 x 1-1/2\n  clamps outside\n", ""), ("run K1 > J1", "run K1 > ?")],
+         "box J1 taken out; 12/2 nm-b from K1 to J1: now K1 > ? 12/2 nm-b"),
         ([("edition 2020", "edition 2023")], "edition 2023"),
         ([("at the sink", "at the range")], "box K1 at the range"),
         ([("edition 2020\n", "edition 2020\n\n# by hand\n")], "empty lines or remarks"),

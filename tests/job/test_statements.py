@@ -90,7 +90,8 @@ WHOLE_LINE = {
     **{word: word for word in ("stud", "studs", "hickey", "hickeys")},
     **{word: f"{word} switch #12" for word in NEED_A_DEVICE.split()},
 }
-"""What a line says whose first word alone, with a size, is no whole line. The usual word of a line is tried by its example."""
+"""What a line says whose first word alone, with a size, is no whole line. The usual word of a line is tried by its
+example."""
 
 
 @pytest.mark.parametrize(

@@ -100,7 +100,8 @@ def test_every_word_of_a_panel_is_read(phrase, meaning):
 @pytest.mark.parametrize("phrase", nicknames.HEADS)
 def test_every_first_word_is_read(phrase):
     rest = {
-        "edition": "2020", "circuit": "3 20 A", "box": "J2", "panel": "LP", "equipment": "K1", "address": "12 Slip Road",
+        "edition": "2020", "circuit": "3 20 A", "box": "J2", "panel": "LP", "equipment": "K1",
+        "address": "12 Slip Road",
     }.get(nicknames.HEADS[phrase], "Slip")  # fmt: skip
     assert write_job(job(f"box J1\n{phrase} {rest}\n")) == write_job(job(f"box J1\n{nicknames.HEADS[phrase]} {rest}\n"))
 
@@ -246,7 +247,12 @@ def test_an_edit_of_a_line_that_says_several_things_writes_each_on_its_own():
     base, ring, _, switch = found.boxes[0].items
     assert isinstance(base, Base)
     assert edited(found, (PutItem("A", read_item("square 4 x 2-1/8"), base),)) == (
-        "box A at the door  # seen\n  square 4 x 2-1/8\n  plaster ring ? in3\n  clamps none\n  switch #14\nrun A > ? 12/2 nm-b\n"
+        "box A at the door  # seen\n"
+        "  square 4 x 2-1/8\n"
+        "  plaster ring ? in3\n"
+        "  clamps none\n"
+        "  switch #14\n"
+        "run A > ? 12/2 nm-b\n"
     )
     assert edited(found, (DropItem("A", ring),)) == (
         "box A at the door  # seen\n  square 4 x 1-1/2\n  clamps none\n  switch #14\nrun A > ? 12/2 nm-b\n"

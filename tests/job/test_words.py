@@ -16,8 +16,9 @@ from tests.job.helpers import fault, item, job, run
 # ---- numbers --------------------------------------------------------------------------------------------------------
 
 NUMBERS = {
-    "3": 3, "0": 0, "007": 7, "2.25": "2.25", ".5": "0.5", "4-11/16": "4.6875", "1/2": "0.5", "11/16": "0.6875", "½": "0.5",
-    "1½": "1.5", "2⅛": "2.125", "1-½": "1.5", "10-63/64": "10.984375", "1-1/5": "1.2", "999999999": 999999999,
+    "3": 3, "0": 0, "007": 7, "2.25": "2.25", ".5": "0.5", "4-11/16": "4.6875", "1/2": "0.5", "11/16": "0.6875",
+    "½": "0.5", "1½": "1.5", "2⅛": "2.125", "1-½": "1.5", "10-63/64": "10.984375", "1-1/5": "1.2",
+    "999999999": 999999999,
 }  # fmt: skip
 
 
@@ -27,7 +28,8 @@ def test_a_number_is_read_exactly(word, value):
 
 
 @pytest.mark.parametrize(
-    "word", ["", "x", "-1", "+1", "1/3", "2-1/3", "1/0", "3/2-1", "1-3/2", "1-4/4", "1,5", "1e5", "1_000", "0x10", "NaN", "inf", "∞",
+    "word", ["", "x", "-1", "+1", "1/3", "2-1/3", "1/0", "3/2-1", "1-3/2", "1-4/4", "1,5", "1e5", "1_000", "0x10",
+        "NaN", "inf", "∞",
              "²", "9" * 10, "9" * 30, "1.", "1.1234567", "1 /2", "1½½", "½1"],
 )  # fmt: skip
 def test_what_is_no_exact_number_is_none(word):
@@ -49,9 +51,9 @@ def test_a_cable_is_no_mixed_number():
 # ---- lengths --------------------------------------------------------------------------------------------------------
 
 DEPTHS = [
-    "cavity 3-1/2 in", "cavity 3-1/2in", "cavity 3 1/2 in", "cavity 3 1/2in", 'cavity 3-1/2"', 'cavity 3½"', "cavity 3½ in", "cavity 3.5",
-    "cavity 3.5 inches", "cavity 3.5 inch", "cavity 3.5 in.", "cavity 3-1/2", "cavity 3 1/2", "cavity 3½″", "cavity 3.5”", "cavity 3.50 IN",
-    "Cavity 3-1/2 In",
+    "cavity 3-1/2 in", "cavity 3-1/2in", "cavity 3 1/2 in", "cavity 3 1/2in", 'cavity 3-1/2"', 'cavity 3½"',
+    "cavity 3½ in", "cavity 3.5", "cavity 3.5 inches", "cavity 3.5 inch", "cavity 3.5 in.", "cavity 3-1/2",
+    "cavity 3 1/2", "cavity 3½″", "cavity 3.5”", "cavity 3.50 IN", "Cavity 3-1/2 In",
 ]  # fmt: skip
 
 
@@ -71,8 +73,9 @@ def test_every_unit_of_length_is_read_joined_or_apart(unit):
 @pytest.mark.parametrize(
     ("said", "feet"),
     [
-        ("38 ft", "38"), ("38ft", "38"), ("38'", "38"), ("38 feet", "38"), ("1 foot", "1"), ("12.5 ft", "12.5"), ("12-1/2 ft", "12.5"),
-        ("12 1/2 ft", "12.5"), ("12½'", "12.5"), ("456 in", "38"), ("3 m", "9.8425"), ("300 cm", "9.8425"), ("3000 mm", "9.8425"), ("38’", "38"),
+        ("38 ft", "38"), ("38ft", "38"), ("38'", "38"), ("38 feet", "38"), ("1 foot", "1"), ("12.5 ft", "12.5"),
+        ("12-1/2 ft", "12.5"), ("12 1/2 ft", "12.5"), ("12½'", "12.5"), ("456 in", "38"), ("3 m", "9.8425"),
+        ("300 cm", "9.8425"), ("3000 mm", "9.8425"), ("38’", "38"),
     ],
 )  # fmt: skip
 def test_a_length_of_cable_is_kept_in_feet(said, feet):
@@ -111,9 +114,10 @@ def test_a_marking_nobody_read_is_unknown(said):
 # ---- boxes ----------------------------------------------------------------------------------------------------------
 
 SQUARES = [
-    "square 4 x 1-1/2", "square 4x1-1/2", "square 4X1½", "square 4 × 1-1/2", "square 4×1-1/2", 'square 4" x 1-1/2"', 'square 4"x1-1/2"',
-    "square 4 x 1 1/2", "square 4 x 1.5 in", "square 4 by 1-1/2", "square 4 x 4 x 1-1/2", "square 4x4x1-1/2", "square 4 x 1-1/2 deep",
-    "square 100 x 38 mm", "square 100x38 mm", "Square 4 X 1-1/2 IN", "SQUARE 4 x 1½",
+    "square 4 x 1-1/2", "square 4x1-1/2", "square 4X1½", "square 4 × 1-1/2", "square 4×1-1/2", 'square 4" x 1-1/2"',
+    'square 4"x1-1/2"', "square 4 x 1 1/2", "square 4 x 1.5 in", "square 4 by 1-1/2", "square 4 x 4 x 1-1/2",
+    "square 4x4x1-1/2", "square 4 x 1-1/2 deep", "square 100 x 38 mm", "square 100x38 mm", "Square 4 X 1-1/2 IN",
+    "SQUARE 4 x 1½",
 ]  # fmt: skip
 
 
@@ -125,12 +129,13 @@ def test_a_common_square_box_is_written_many_ways(line):
 @pytest.mark.parametrize(
     ("line", "size"),
     [
-        ("square 4-11/16 x 2-1/8", "4-11/16 x 2-1/8"), ("square 4 11/16 x 2 1/8", "4-11/16 x 2-1/8"), ("square 120 x 54 mm", "4-11/16 x 2-1/8"),
-        ("octagon 4 x 2-1/8", "4 x 2-1/8"), ("round 4 x 1-1/4", "4 x 1-1/4"), ("octagonal 100 x 32 mm", "4 x 1-1/4"),
-        ("device 3 x 2 x 2-1/2", "3 x 2 x 2-1/2"), ("device 2 x 3 x 2-1/2", "3 x 2 x 2-1/2"), ("device 3x2x2½", "3 x 2 x 2-1/2"),
+        ("square 4-11/16 x 2-1/8", "4-11/16 x 2-1/8"), ("square 4 11/16 x 2 1/8", "4-11/16 x 2-1/8"),
+        ("square 120 x 54 mm", "4-11/16 x 2-1/8"), ("octagon 4 x 2-1/8", "4 x 2-1/8"), ("round 4 x 1-1/4", "4 x 1-1/4"),
+        ("octagonal 100 x 32 mm", "4 x 1-1/4"), ("device 3 x 2 x 2-1/2", "3 x 2 x 2-1/2"),
+        ("device 2 x 3 x 2-1/2", "3 x 2 x 2-1/2"), ("device 3x2x2½", "3 x 2 x 2-1/2"),
         ("device 75 x 50 x 65 mm", "3 x 2 x 2-1/2"), ("utility 4 x 2-1/8 x 1-7/8", "4 x 2-1/8 x 1-7/8"),
-        ("masonry 3-3/4 x 2 x 3-1/2", "3-3/4 x 2 x 3-1/2"), ("masonry 95 x 50 x 90 mm", "3-3/4 x 2 x 3-1/2"), ("fs single cover", "single cover"),
-        ("fd multiple", "multiple cover"), ("FS SINGLE COVER", "single cover"),
+        ("masonry 3-3/4 x 2 x 3-1/2", "3-3/4 x 2 x 3-1/2"), ("masonry 95 x 50 x 90 mm", "3-3/4 x 2 x 3-1/2"),
+        ("fs single cover", "single cover"), ("fd multiple", "multiple cover"), ("FS SINGLE COVER", "single cover"),
     ],
 )  # fmt: skip
 def test_a_standard_box_is_known_by_its_trade_size(line, size):
@@ -148,9 +153,10 @@ def test_a_depth_nobody_measured_leaves_the_face(line, face):
 @pytest.mark.parametrize(
     ("said", "fact"),
     [
-        ("3-gang", ("gangs", 3)), ("3 gang", ("gangs", 3)), ("3 gangs", ("gangs", 3)), ("3gang", ("gangs", 3)), ("3 ganged", ("ganged", 3)),
-        ("metal", ("material", "metal")), ("plastic", ("material", "plastic")), ("nonmetallic", ("material", "plastic")),
-        ("2-3/4 in deep", ("depth", Decimal("2.75"))), ("? in deep", ("depth", UNKNOWN)), ("70 mm deep", ("depth", Decimal("2.7559"))),
+        ("3-gang", ("gangs", 3)), ("3 gang", ("gangs", 3)), ("3 gangs", ("gangs", 3)), ("3gang", ("gangs", 3)),
+        ("3 ganged", ("ganged", 3)), ("metal", ("material", "metal")), ("plastic", ("material", "plastic")),
+        ("nonmetallic", ("material", "plastic")), ("2-3/4 in deep", ("depth", Decimal("2.75"))),
+        ("? in deep", ("depth", UNKNOWN)), ("70 mm deep", ("depth", Decimal("2.7559"))),
     ],
 )  # fmt: skip
 def test_what_may_follow_a_marking_may_stand_in_any_order(said, fact):
@@ -198,7 +204,8 @@ def test_a_size_not_written_is_unknown_too():
 
 @pytest.mark.parametrize(
     ("size", "near"),
-    [("#13", "#14 and #12"), ("#15", "#16 and #14"), ("#5", "#6 and #4"), ("#0", "#1 and #2"), ("#260", "250 kcmil and 300 kcmil"), ("13", "#14 and #12")],
+    [("#13", "#14 and #12"), ("#15", "#16 and #14"), ("#5", "#6 and #4"), ("#0", "#1 and #2"),
+     ("#260", "250 kcmil and 300 kcmil"), ("13", "#14 and #12")],
 )  # fmt: skip
 def test_a_size_there_is_none_of_gets_the_nearest(size, near):
     assert fault(f"switch {size}") == f"{size!r} is not a conductor size; write {near.replace(' and ', ' or ')}"
@@ -230,8 +237,10 @@ def test_every_color_is_read(color):
 @pytest.mark.parametrize(
     "said",
     [
-        "3 x #6 thhn, 1 x #10 white, ground #10 bare, isolated ground #12", "3 x #6 thhn 1 x #10 white ground #10 bare isolated ground #12",
-        "3 x #6 THHN and 1 x #10 white and ground #10 bare, isolated grounds #12", "3 x #6 thhn + #10 white, 1 x #10 ground bare, isolated ground 1 x #12",
+        "3 x #6 thhn, 1 x #10 white, ground #10 bare, isolated ground #12",
+        "3 x #6 thhn 1 x #10 white ground #10 bare isolated ground #12",
+        "3 x #6 THHN and 1 x #10 white and ground #10 bare, isolated grounds #12",
+        "3 x #6 thhn + #10 white, 1 x #10 ground bare, isolated ground 1 x #12",
     ],
 )  # fmt: skip
 def test_groups_of_wires_are_joined_by_commas_or_nothing(said):
@@ -267,11 +276,12 @@ def test_a_common_cable_is_written_many_ways(said):
 @pytest.mark.parametrize(
     ("said", "cable"),
     [
-        ("14/2/2 nm-b", ("nm-b", "14", "2/2", None)), ("12/3/3 mc", ("mc", "12", "3/3", None)), ("?/2 nm-b", ("nm-b", UNKNOWN, "2", None)),
-        ("12/2 ?", ("?", "12", "2", None)), ("14/2 old", ("old", "14", "2", None)), ("14/2 old, ground #16", ("old", "14", "2", "16")),
+        ("14/2/2 nm-b", ("nm-b", "14", "2/2", None)), ("12/3/3 mc", ("mc", "12", "3/3", None)),
+        ("?/2 nm-b", ("nm-b", UNKNOWN, "2", None)), ("12/2 ?", ("?", "12", "2", None)),
+        ("14/2 old", ("old", "14", "2", None)), ("14/2 old, ground #16", ("old", "14", "2", "16")),
         ("14/2 old ground ?", ("old", "14", "2", UNKNOWN)), ("14/2 nm-b no ground", ("nm-b", "14", "2", "none")),
-        ("14/2 nm-b without ground", ("nm-b", "14", "2", "none")), ("10/2 UF", ("uf-b", "10", "2", None)), ("12/2 ac", ("ac", "12", "2", None)),
-        ("8/4 nm-b, ground #10", ("nm-b", "8", "4", "10")),
+        ("14/2 nm-b without ground", ("nm-b", "14", "2", "none")), ("10/2 UF", ("uf-b", "10", "2", None)),
+        ("12/2 ac", ("ac", "12", "2", None)), ("8/4 nm-b, ground #10", ("nm-b", "8", "4", "10")),
     ],
 )  # fmt: skip
 def test_a_cable_is_known_by_its_trade_name_and_what_the_sheet_adds(said, cable):
@@ -368,8 +378,9 @@ def test_a_run_is_copper_unless_it_says_otherwise(said, material):
 @pytest.mark.parametrize(
     ("said", "slack"),
     [
-        ("J9", ("straight", None)), ("J9 straight", ("straight", None)), ("J9 loop", ("loop", None)), ("J9 looped 14 in", ("loop", 14)),
-        ("J9 coil 14\"", ("loop", 14)), ("J9 loop ?", ("loop", UNKNOWN)), ("J9 landed", ("landed", None)), ("J9 loop 1 ft", ("loop", 12)),
+        ("J9", ("straight", None)), ("J9 straight", ("straight", None)), ("J9 loop", ("loop", None)),
+        ("J9 looped 14 in", ("loop", 14)), ("J9 coil 14\"", ("loop", 14)), ("J9 loop ?", ("loop", UNKNOWN)),
+        ("J9 landed", ("landed", None)), ("J9 loop 1 ft", ("loop", 12)),
     ],
 )  # fmt: skip
 def test_what_passes_a_box_passes_straight_in_a_loop_or_over_a_terminal(said, slack):
@@ -404,10 +415,12 @@ def test_two_devices_on_one_yoke_are_joined_by_a_plus():
 @pytest.mark.parametrize(
     ("said", "fact"),
     [
-        ("2-gang wide", ("gangs", 2)), ("2-gang", ("gangs", 2)), ("2gang wide", ("gangs", 2)), ("?-gang wide", ("gangs", UNKNOWN)),
-        ("2.1 in wide", ("width", Decimal("2.1"))), ("2-1/8\" wide", ("width", Decimal("2.125"))), ("? in wide", ("width", UNKNOWN)),
-        ("projects 1-1/4 in", ("projects", Decimal("1.25"))), ("projects 1-1/4 in deep", ("projects", Decimal("1.25"))), ("projects ?", ("projects", UNKNOWN)),
-        ("pigtail #14", ("pigtail", "14")), ("leads 3 x #18", ("leads", (3, "18"))), ("20 A", ("amperes", 20)), ("20 amps", ("amperes", 20)),
+        ("2-gang wide", ("gangs", 2)), ("2-gang", ("gangs", 2)), ("2gang wide", ("gangs", 2)),
+        ("?-gang wide", ("gangs", UNKNOWN)), ("2.1 in wide", ("width", Decimal("2.1"))),
+        ("2-1/8\" wide", ("width", Decimal("2.125"))), ("? in wide", ("width", UNKNOWN)),
+        ("projects 1-1/4 in", ("projects", Decimal("1.25"))), ("projects 1-1/4 in deep", ("projects", Decimal("1.25"))),
+        ("projects ?", ("projects", UNKNOWN)), ("pigtail #14", ("pigtail", "14")),
+        ("leads 3 x #18", ("leads", (3, "18"))), ("20 A", ("amperes", 20)), ("20 amps", ("amperes", 20)),
         ("240 V", ("volts", 240)), ("for the band saw", ("label", "the band saw")), ("on #12", ("size", "12")),
     ],
 )  # fmt: skip

@@ -43,7 +43,9 @@ def pages_of(pdf: bytes) -> list[str]:
 
 
 def squeezed(text: str) -> str:
-    """Without spaces and hyphens: a line may be broken anywhere, and a hyphen at its end may be taken for a mere break."""
+    """Without spaces and hyphens: a line may be broken anywhere, and a hyphen at its end may be taken for a mere
+    break.
+    """
     return re.sub(r"[\s-]+", "", text)
 
 

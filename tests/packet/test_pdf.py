@@ -133,8 +133,8 @@ def test_pages_are_of_the_paper_that_was_asked_for(paper, size):
 def test_the_same_sheet_gives_the_same_bytes_in_another_process():
     script = (
         "import hashlib; from ampleroom import check; from ampleroom.job.reader import read_sheet\n"
-        "from ampleroom.job.sheet import sheet_from_file; from pathlib import Path; from ampleroom.packet import packet, labels\n"
-        "found = check(read_sheet(sheet_from_file(Path('examples/studio.job'))))\n"
+        "from ampleroom.job.sheet import sheet_from_file; from pathlib import Path; from ampleroom.packet "
+        "import packet, labels\nfound = check(read_sheet(sheet_from_file(Path('examples/studio.job'))))\n"
         "print(hashlib.sha256(packet(found) + labels(found)).hexdigest())"
     )
     hashes = {

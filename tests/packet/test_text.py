@@ -213,7 +213,14 @@ def test_the_editions_own_notes_stand_on_the_cover():
 
 
 def test_amendments_stand_on_the_cover_and_at_the_head_of_every_page():
-    harbor = 'place = "Cold Harbor"\nsource = "Ordinance 12-4"\n[[box_fill.grounds]]\nfrom = 2020\ncite = "Harbor 5"\ncovered = 2\n'
+    harbor = (
+        'place = "Cold Harbor"\n'
+        'source = "Ordinance 12-4"\n'
+        "[[box_fill.grounds]]\n"
+        "from = 2020\n"
+        'cite = "Harbor 5"\n'
+        "covered = 2\n"
+    )
     sheet = OVERFULL.replace("edition 2020\n", "edition 2020\namendments harbor.toml\n").replace("2 x 12/2", "3 x 12/2")
     pages = pages_of(packet(check(read_job(sheet, beside=lambda name: harbor))))
     assert "Amended by Cold Harbor (Ordinance 12-4): box_fill.grounds." in pages[0]

@@ -115,7 +115,14 @@ def test_a_verdict_that_is_not_good_is_told_in_a_word_too():
     written = texts(
         job_map(
             report(
-                "edition 2020\nbox A\n  marked 1 in3\n  clamps none\nrun A > ? 12/2 nm-b\nbox B\n  marked ? in3\nrun B > ? 12/2 nm-b\n"
+                "edition 2020\n"
+                "box A\n"
+                "  marked 1 in3\n"
+                "  clamps none\n"
+                "run A > ? 12/2 nm-b\n"
+                "box B\n"
+                "  marked ? in3\n"
+                "run B > ? 12/2 nm-b\n"
             )
         )
     )
@@ -124,7 +131,17 @@ def test_a_verdict_that_is_not_good_is_told_in_a_word_too():
 
 
 def test_a_run_is_drawn_with_its_circuit_and_its_cable():
-    sheet = "edition 2020\npanel P\nbox A\n  marked 30 in3\nbox B\n  marked 30 in3\ncircuit 7 20 A\nrun P > A 12/2 nm-b circuit 7\nrun A > B 3 x 14/2 mc\n"
+    sheet = (
+        "edition 2020\n"
+        "panel P\n"
+        "box A\n"
+        "  marked 30 in3\n"
+        "box B\n"
+        "  marked 30 in3\n"
+        "circuit 7 20 A\n"
+        "run P > A 12/2 nm-b circuit 7\n"
+        "run A > B 3 x 14/2 mc\n"
+    )
     written = texts(job_map(report(sheet)))
     assert "7: 12/2" in written
     assert "3 x 14/2 mc" in written
@@ -173,7 +190,15 @@ def test_a_loop_is_dashed_and_labeled():
 
 
 def test_a_run_from_a_box_into_itself_is_drawn():
-    sheet = "edition 2020\nbox A\n  marked 60 in3\n  barrier plastic\n  space l 1/2\n  space r 1/2\nrun A/l > A/r 12/2 nm-b\n"
+    sheet = (
+        "edition 2020\n"
+        "box A\n"
+        "  marked 60 in3\n"
+        "  barrier plastic\n"
+        "  space l 1/2\n"
+        "  space r 1/2\n"
+        "run A/l > A/r 12/2 nm-b\n"
+    )
     assert len(lines(job_map(report(sheet)), dashed=True)) == 1
 
 

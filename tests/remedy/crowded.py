@@ -19,7 +19,8 @@ BASES = (
     *(("square 4 x 1-1/4", 18), ("square 4 x 1-1/2", 21), ("square 4 x 2-1/8", 30), ("octagon 4 x 1-1/2", 15)),
     *(("octagon 4 x 2-1/8", 21), ("device 3 x 2 x 2-3/4", 14), ("device 3 x 2 x 2-1/2 2 ganged", 25)),
     *(("marked 16 in3 plastic 1-gang 2-1/2 in deep", 16), ("marked 30 in3 plastic 2-gang 3 in deep", 30)),
-    *(("marked 45 in3 plastic 3-gang 3 in deep", 45), ("marked 18 in3 plastic", 18), ("marked ? in3 plastic 1-gang", 18)),
+    *(("marked 45 in3 plastic 3-gang 3 in deep", 45), ("marked 18 in3 plastic", 18),
+        ("marked ? in3 plastic 1-gang", 18)),
 )  # fmt: skip
 DIVIDED = "marked 45 in3 plastic 3-gang 3 in deep\n  barrier plastic\n  space power 2 gangs\n  space signal 1 gang"
 CLAMPS = ("clamps inside", "clamps inside", "clamps outside", "clamps tabs", "clamps ?", "")

@@ -47,7 +47,9 @@ def renamed(name: Maybe[str]) -> Maybe[str]:
 
 
 def with_twins(dice: Dice, job: Job) -> Job:
-    """The job and the same once more by other names, circuits and lengths; in every run of the second one thing may differ."""
+    """The job and the same once more by other names, circuits and lengths; in every run of the second one thing may
+    differ.
+    """
     boxes = tuple(replace(box, name=f"{box.name}x", items=tuple(reversed(box.items))) for box in job.boxes)
     boxes = tuple(
         replace(box, items=was.items) if dice.chance(2) else box for box, was in zip(boxes, job.boxes, strict=True)

@@ -17,7 +17,9 @@ needs_highs = pytest.mark.skipif(not is_installed(), reason="HiGHS is not instal
 
 
 def small_choice(seed: int) -> Problem:
-    """Up to five boxes with up to five options each, of up to four kinds, some touching a neighbor, some with no option."""
+    """Up to five boxes with up to five options each, of up to four kinds, some touching a neighbor, some with no
+    option.
+    """
     dice = random.Random(seed)
     names = [f"B{number}" for number in range(dice.randint(1, 5))]
     kinds = dice.randint(0, 4)
@@ -35,7 +37,9 @@ def small_choice(seed: int) -> Problem:
 
 
 def best_of_all(problem: Problem) -> tuple[int, int]:
-    """Every way to choose, tried: the fewest boxes left, and the least cost with so few left. Counted by its own means."""
+    """Every way to choose, tried: the fewest boxes left, and the least cost with so few left. Counted by its own
+    means.
+    """
     best = (len(problem.boxes), 0)
     for picked in product(*([-1, *range(len(options))] for options in problem.options)):
         chosen = [problem.options[box][number] for box, number in enumerate(picked) if number >= 0]

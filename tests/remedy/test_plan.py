@@ -1,4 +1,6 @@
-"""The whole job: the least cost against every combination tried, limits, rough-in, other editions, and published fixes."""
+"""The whole job: the least cost against every combination tried, limits, rough-in, other editions, and published
+fixes.
+"""
 
 from __future__ import annotations
 
@@ -44,7 +46,9 @@ def every_remedy(job: Job, parts: Stock, limits: Limits) -> list[list[Remedy]]:
 
 
 def least_of_all(found: list[list[Remedy]], parts: Stock, most_kinds: int | None = None) -> tuple[int, Decimal]:
-    """Every combination tried, by its own means: fewest boxes left, least cost. A box is changed by one remedy alone."""
+    """Every combination tried, by its own means: fewest boxes left, least cost. A box is changed by one remedy
+    alone.
+    """
     # only the cheapest of those that are alike in all that another box could notice
     thinned = []
     for remedies in found:
@@ -324,9 +328,9 @@ RINGS = [part_entry(f"plaster ring {room} in3", "square 4", price) for room, pri
 
 @pytest.mark.parametrize(("year", "ring"), [(2017, "8.25"), (2014, "8.25"), (2020, "8.8125"), (2023, "8.8125")])
 def test_the_plaster_ring_a_practice_test_asks_for(year, ring):
-    """bf-019, Electrician Math Practice Test, question 3: five 12/2, a receptacle, a 4 x 1-1/2 square: what volume must the
-    plaster ring be marked with? 29.25 - 21 = 8.25 (its key was not seen; worked by hand), from 2020 8.8125. Source of the
-    question: the published test; 10 x 2.25 + 2.25 + 4.50, and one ground more than four a quarter, 0.5625.
+    """bf-019, Electrician Math Practice Test, question 3: five 12/2, a receptacle, a 4 x 1-1/2 square: what volume must
+    the plaster ring be marked with? 29.25 - 21 = 8.25 (its key was not seen; worked by hand), from 2020 8.8125. Source
+    of the question: the published test; 10 x 2.25 + 2.25 + 4.50, and one ground more than four a quarter, 0.5625.
     """
     text = f"edition {year}\nbox J1\n  square 4 x 1-1/2\n  clamps none\n  receptacle #12\nrun J1 > ? 5 x 12/2 nm-b\n"
     (remedy,) = plan_of(job_of(text), stock(*RINGS)).remedies
@@ -341,8 +345,8 @@ THREE_GANGED = (
 
 @pytest.mark.parametrize(("year", "left"), [(2014, "1.25"), (2011, "1.25"), (2020, "0.125")])
 def test_connectors_outside_as_a_published_answer_names_them(year, left):
-    """bf-102, a thread on box fill of a gangable metal box with a cable clamp, opening post: 43.0 do not go into 42.0; with
-    connectors outside in place of the clamps it is 40.75 and fits. From 2020 41.875, recomputed.
+    """bf-102, a thread on box fill of a gangable metal box with a cable clamp, opening post: 43.0 do not go into 42.0;
+    with connectors outside in place of the clamps it is 40.75 and fits. From 2020 41.875, recomputed.
     """
     (remedy,) = plan_of(job_of(THREE_GANGED.format(year)), stock(CONNECTOR)).remedies
     assert remedy.what == "replace the inside clamps with outside connectors"
@@ -356,18 +360,26 @@ SQUARES_AND_ROUNDS = [box_entry(f"{shape} 4 x {depth}", 2 if shape == "square" e
 
 
 def test_the_smallest_octagon_a_published_quiz_chooses():
-    """bf-001, a magazine's quiz on box sizing (about 1999): four #14, both grounds as one, a stud, a hickey and two fixture
-    wires of #14 are nine allowances, 18.0; the answer is 4 x 2-1/8.
+    """bf-001, a magazine's quiz on box sizing (about 1999): four #14, both grounds as one, a stud, a hickey and two
+    fixture wires of #14 are nine allowances, 18.0; the answer is 4 x 2-1/8.
     """
-    text = "edition 2008\nbox L1 ?\n  clamps none\n  stud\n  hickey\n  fixture wires 2 x #14 from flat canopy\n  pigtail #14\n"
+    text = (
+        "edition 2008\n"
+        "box L1 ?\n"
+        "  clamps none\n"
+        "  stud\n"
+        "  hickey\n"
+        "  fixture wires 2 x #14 from flat canopy\n"
+        "  pigtail #14\n"
+    )
     text += "  carries luminaire 5 lb\nrun L1 > ? 2 x 14/2 nm-b\n"
     (remedy,) = plan_of(job_of(text), stock(*OCTAGONS)).remedies
     assert (bought(remedy), remedy.margin) == ([("octagon 4 x 2-1/8", 1)], Decimal("3.5"))
 
 
 def test_the_smallest_box_a_published_example_chooses_for_nine_wires():
-    """bf-005, a magazine's examples on outlet box sizing (about 2003): nine #12 go into a 4 x 1-1/2 square, 20.25 of 21.0,
-    of the four boxes offered.
+    """bf-005, a magazine's examples on outlet box sizing (about 2003): nine #12 go into a 4 x 1-1/2 square, 20.25 of
+    21.0, of the four boxes offered.
     """
     text = "edition 2008\nbox J1 ?\n  clamps none\nwires J1 > ? 9 x #12 thhn\n"
     (remedy,) = plan_of(job_of(text), stock(*SQUARES_AND_ROUNDS)).remedies

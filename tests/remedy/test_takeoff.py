@@ -1,7 +1,7 @@
 """Takeoffs against lists worked by hand: the workings stand beside them.
 
-The stock's labor is that of ``helpers.LABOR``: 60 an hour; a new box 10 minutes, a ring 12, a connector 5, a device 8, cable
-half a minute a foot, raceway a minute a foot. Waste 10 %.
+The stock's labor is that of ``helpers.LABOR``: 60 an hour; a new box 10 minutes, a ring 12, a connector 5, a device 8,
+cable half a minute a foot, raceway a minute a foot. Waste 10 %.
 """
 
 from __future__ import annotations
@@ -78,10 +78,11 @@ run J1 > S1 14/2 nm-b 18 ft
 
 
 def test_a_whole_small_list():
-    """Boxes: two squares, one plastic. Covers: J1 has nothing on it. Connectors: P, J1 three times, J2: five. 12/2: 65 ft
-    and a tenth: 71.5, so 72 ft at 0.75 = 54.00, cheaper than a coil. 14/2: 19.8, so 20 ft at 0.50. Supports, every 4.5 ft
-    and 1 ft from the ends: 40 ft: 38 / 4.5 = 8.4, so 9 stretches and 10; 25 ft: 23 / 4.5 = 5.1: 7; 18 ft: 16 / 4.5 = 3.6: 5.
-    Minutes: 3 boxes 30, a ring 12, 2 devices 16, 5 connectors 25, 83 ft of cable 41.5: 124.5, 2.08 h (2.075), 124.50.
+    """Boxes: two squares, one plastic. Covers: J1 has nothing on it. Connectors: P, J1 three times, J2: five. 12/2: 65
+    ft and a tenth: 71.5, so 72 ft at 0.75 = 54.00, cheaper than a coil. 14/2: 19.8, so 20 ft at 0.50. Supports, every
+    4.5 ft and 1 ft from the ends: 40 ft: 38 / 4.5 = 8.4, so 9 stretches and 10; 25 ft: 23 / 4.5 = 5.1: 7; 18 ft: 16 /
+    4.5 = 3.6: 5. Minutes: 3 boxes 30, a ring 12, 2 devices 16, 5 connectors 25, 83 ft of cable 41.5: 124.5, 2.08 h
+    (2.075), 124.50.
     """
     found = taken(SHOP)
     assert lines(found, "boxes") == [("four square", 2, "", 4), ("one-gang 20", 1, "", 1)]
@@ -156,14 +157,18 @@ def test_cable_that_passes_through_has_two_connectors_and_alike_runs_count_each(
 @pytest.mark.parametrize(("size", "bushings"), [("#6", []), ("#4", [2]), ("#1/0", [2])])
 def test_a_raceway_with_large_conductors_gets_a_bushing_at_each_end(size: str, bushings: list[int]):
     found = taken(
-        f"panel P\nbox J9\n  marked 400 in3\nraceway R1 P > J9 emt 2 62 ft\nwires P > J9 3 x {size} thhn, ground #4 bare in R1\n"
+        "panel P\n"
+        "box J9\n"
+        "  marked 400 in3\n"
+        "raceway R1 P > J9 emt 2 62 ft\n"
+        f"wires P > J9 3 x {size} thhn, ground #4 bare in R1\n"
     )
     assert [line.number for line in found.lines if line.what == "EMT 2 bushings"] == bushings
 
 
 def test_wires_and_raceway():
-    """62 ft: 7 lengths of 10 ft, 6 joints, 2 ends; straps: 56 / 10: 6 stretches, 7. Wires as long as their raceway: 3 x 62 =
-    186, with a tenth 204.6: 205 at 1.05 = 215.25; the ground 62, 68.2: 69. Minutes: 62 of the raceway.
+    """62 ft: 7 lengths of 10 ft, 6 joints, 2 ends; straps: 56 / 10: 6 stretches, 7. Wires as long as their raceway: 3 x
+    62 = 186, with a tenth 204.6: 205 at 1.05 = 215.25; the ground 62, 68.2: 69. Minutes: 62 of the raceway.
     """
     sheet = (
         "panel P\nbox J9\n  marked 400 in3\nraceway R1 P > J9 emt 1 62 ft\nwires P > J9 3 x #6 thhn, ground #10 in R1\n"
@@ -207,9 +212,21 @@ def test_what_cannot_be_counted_is_said(sheet, said):
 
 def test_what_is_not_known_is_no_thing_to_buy():
     sheet = (
-        "panel P\nbox J1\n  marked ? in3\nbox J2\n  octagon 4 x ?\n  plaster ring ? in3\n  clamps outside\n  device #12\n"
-        "raceway R1 P > J2 emt 1\nraceway R2 P > J2 emt ? 9 ft\nwires P > J2 3 x #6 thhn in R1\nwires P > J2 ? x #6 thhn 9 ft\n"
-        "run P > J1 12/2 nm-b\nrun J1 > J2 ?/2 nm-b 9 ft\nrun J1 > J2 ? x 12/2 nm-b 9 ft\n"
+        "panel P\n"
+        "box J1\n"
+        "  marked ? in3\n"
+        "box J2\n"
+        "  octagon 4 x ?\n"
+        "  plaster ring ? in3\n"
+        "  clamps outside\n"
+        "  device #12\n"
+        "raceway R1 P > J2 emt 1\n"
+        "raceway R2 P > J2 emt ? 9 ft\n"
+        "wires P > J2 3 x #6 thhn in R1\n"
+        "wires P > J2 ? x #6 thhn 9 ft\n"
+        "run P > J1 12/2 nm-b\n"
+        "run J1 > J2 ?/2 nm-b 9 ft\n"
+        "run J1 > J2 ? x 12/2 nm-b 9 ft\n"
     )
     found = taken(sheet)
     assert lines(found, "connectors") == [("clamp connector", 1, "", 1)]  # of the 12/2 at the panel

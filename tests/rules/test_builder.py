@@ -175,8 +175,9 @@ def test_what_decides_a_depth_does_not_ask_for_what_has_no_part_in_it():
 
 
 def test_two_sizes_that_decide_together_are_both_asked_with_what_each_value_settles():
-    """Clamps and a stud go by the largest wire: four times #6 is 20.00 of 14; with one #6 and the other #18 still 16.50. With
-    one #8 it depends on the other: 3 x 3.00 + 1.50 = 10.50, or 20.00 - 2.00 = 18.00."""
+    """Clamps and a stud go by the largest wire: four times #6 is 20.00 of 14; with one #6 and the other #18 still
+    16.50. With one #8 it depends on the other: 3 x 3.00 + 1.50 = 10.50, or 20.00 - 2.00 = 18.00.
+    """
     sheet = in_box("clamps inside; stud; 2 x pigtail #14", "wires A > ? 1 x #?, 1 x #?", base="marked 14 in3")
     found = finding(sheet)
     assert found.verdict.word == "check needed"

@@ -34,8 +34,9 @@ def test_past_the_first_facts_the_others_are_told_without_a_weight():
     ],
 )
 def test_one_conductor_more_can_help_where_it_tells_what_is_on_the_device(volume: str, settles: str):
-    """A #14 takes 2.00 in3, a device twice its largest conductor: 4.00 by #14. With no #14 coming in nobody knows what is
-    on it, and by #6 it takes 10.00. Volumes and allowances: 314.16(B)."""
+    """A #14 takes 2.00 in3, a device twice its largest conductor: 4.00 by #14. With no #14 coming in nobody knows what
+    is on it, and by #6 it takes 10.00. Volumes and allowances: 314.16(B).
+    """
     sheet = in_box("receptacle; clamps none", "wires ? > A ? x #14 thhn", base=f"marked {volume} in3")
     assert finding(sheet).facts[0].settles == settles
 

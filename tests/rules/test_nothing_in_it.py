@@ -58,7 +58,9 @@ def test_a_side_left_empty_does_not_open_a_box_that_has_something_in_it():
 
 
 def test_what_fits_into_an_empty_box_is_still_counted():
-    """21.00 in3 takes two 12/2 with clamps inside: 2 x 2 x 2.25 + 2.25 + 2.25 = 13.50; three: 18.00; four: over 21.00."""
+    """21.00 in3 takes two 12/2 with clamps inside: 2 x 2 x 2.25 + 2.25 + 2.25 = 13.50; three: 18.00; four: over
+    21.00.
+    """
     sheet = "edition 2020\nbox A\n  square 4 x 1-1/2\n  clamps inside\n"
     job = read_job(sheet)
     (found,) = fits(job, "A", check(job).book, ("12/2 nm-b",))

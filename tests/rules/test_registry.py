@@ -56,7 +56,8 @@ PUBLISHED = [
     "class-2-beside-power",
     "old-wiring",
 ]
-"""Names that were in a release: reports, links and notes hold them. A new rule need not stand here until it is in one."""
+"""Names that were in a release: reports, links and notes hold them. A new rule need not stand here until it is in
+one."""
 
 
 def test_a_name_once_published_stays():
@@ -126,8 +127,9 @@ def judged_things(found: Any, sheet: str) -> list[Any]:
 
 @pytest.mark.parametrize("name", NAMES)
 def test_a_rule_asks_no_table_and_names_no_reading_but_those_it_declares(name: str):
-    """Its page, its sources and what was compared of it are told by what it declares. Tables that several rooms share have
-    a folder in ``editions/`` and belong to nobody."""
+    """Its page, its sources and what was compared of it are told by what it declares. Tables that several rooms share
+    have a folder in ``editions/`` and belong to nobody.
+    """
     asked: set[Table[Any]] = set()
 
     class Noting(CodeBook):

@@ -76,9 +76,10 @@ def ods(*tables: tuple[str, list[list[str]]]) -> bytes:
         file.writestr("content.xml", "".join(parts))
         file.writestr(
             "META-INF/manifest.xml",
-            '<?xml version="1.0"?><manifest:manifest xmlns:manifest="urn:oasis:names:tc:opendocument:xmlns:manifest:1.0">'
-            f'<manifest:file-entry manifest:full-path="/" manifest:media-type="{kind}"/>'
-            '<manifest:file-entry manifest:full-path="content.xml" manifest:media-type="text/xml"/></manifest:manifest>',
+            '<?xml version="1.0"?><manifest:manifest '
+            'xmlns:manifest="urn:oasis:names:tc:opendocument:xmlns:manifest:1.0"><manifest:file-entry '
+            f'manifest:full-path="/" manifest:media-type="{kind}"/><manifest:file-entry '
+            'manifest:full-path="content.xml" manifest:media-type="text/xml"/></manifest:manifest>',
         )
     return out.getvalue()
 

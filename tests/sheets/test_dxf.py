@@ -103,7 +103,8 @@ def test_a_hostile_name_is_text_and_no_command(name):
 
 @pytest.mark.parametrize(
     ("text", "shown"),
-    [("%%c", "% %c"), ("\\U+0041", "/U+0041"), ("a^Jb", "a^Jb"), ("a\nb\x1b", "a·b·"), ("\u202eevil", "·evil"), ("50%", "50%")],
+    [("%%c", "% %c"), ("\\U+0041", "/U+0041"), ("a^Jb", "a^Jb"), ("a\nb\x1b", "a·b·"), ("\u202eevil", "·evil"),
+     ("50%", "50%")],
 )  # fmt: skip
 def test_codes_are_shown_as_they_stand_by_the_library_that_reads_them(text, shown):
     (found,) = opened(Drawing(9, 9, "t", "d", [Text(1, 1, text)])).modelspace().query("TEXT")

@@ -116,7 +116,9 @@ def test_neither_yes_nor_no_is_told():
     assert found == [("tab Circuits, cell C2", "'maybe' is neither yes nor no", "write yes, or leave it empty")]
 
 
-@pytest.mark.parametrize(("said", "is_yes"), [("yes", True), ("X", True), (True, True), (1, True), ("no", False), ("", False)])  # fmt: skip
+@pytest.mark.parametrize(
+    ("said", "is_yes"), [("yes", True), ("X", True), (True, True), (1, True), ("no", False), ("", False)]
+)
 def test_yes_is_said_in_several_ways(said, is_yes):
     job = job_of(made(Panels=[["Panel"], ["P"]], Circuits=[["Circuit", "Amperes", "Continuous"], ["7", 20, said]]))
     assert job.circuits[0].continuous is is_yes

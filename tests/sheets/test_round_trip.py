@@ -171,8 +171,18 @@ def test_the_sheet_made_from_a_workbook_reads_as_the_same_job():
     back = there_and_back(small())
     assert read_job(text_of(back)) == back
     assert text_of(back) == (
-        "job Cider press\nedition 2020\n\nbox A at the vat\n  square 4 x 1-1/2\n  plaster ring 3.5 in3\n  clamps inside\n"
-        "  receptacle #12 for the pump\n\nrun P > A 12/2 nm-b 38 ft\n\npanel P\n"
+        "job Cider press\n"
+        "edition 2020\n"
+        "\n"
+        "box A at the vat\n"
+        "  square 4 x 1-1/2\n"
+        "  plaster ring 3.5 in3\n"
+        "  clamps inside\n"
+        "  receptacle #12 for the pump\n"
+        "\n"
+        "run P > A 12/2 nm-b 38 ft\n"
+        "\n"
+        "panel P\n"
     )
 
 

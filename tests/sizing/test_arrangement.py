@@ -38,7 +38,8 @@ def edges_apart(
     def ends(number: int) -> list[tuple[float, float]]:
         along = [centers[number] - sizes[number] / 2, centers[number] + sizes[number] / 2]
         across, down = box
-        at: dict[str, list[tuple[float, float]]] = {"left": [(0, y) for y in along], "right": [(across, y) for y in along],
+        at: dict[str, list[tuple[float, float]]] = {"left": [(0, y) for y in along],
+            "right": [(across, y) for y in along],
               "top": [(x, 0) for x in along], "bottom": [(x, down) for x in along]}  # fmt: skip
         return at[walls[number]]
 

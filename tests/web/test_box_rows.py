@@ -69,7 +69,9 @@ def test_the_rows_add_up_to_the_box_fill(sheet, box):
 
 
 def test_a_row_says_its_wires_and_where_their_size_comes_from():
-    """Three 12/2 are six #12 (by the cable's name); a receptacle that says no size counts two of the largest that ends here."""
+    """Three 12/2 are six #12 (by the cable's name); a receptacle that says no size counts two of the largest that ends
+    here.
+    """
     side = shown(MIXED.replace("run J1 > ? 14/2 nm-b\n", ""), "J1")["sides"][0]
     cables = {row["title"]: row for row in side["cables"]}
     assert (cables["12/2"]["count"], cables["12/2"]["detail"], cables["12/2"]["amount"]) == (3, "6 × #12", "13.50")
@@ -91,11 +93,20 @@ def test_what_nobody_knows_has_a_row_of_its_own():
 
 
 def test_each_side_of_a_barrier_has_its_own_verdict_and_rows():
-    """Left: 3 x 2 x 2.25 + 2.25 for the grounds is 15.75 in the half of 30.00 less the metal barrier's 0.50 (14.75): 1.00 over.
-    Right: 2 x 2.00 and 2.00 for the ground, of 14.75. Allowances of 314.16(B), by hand."""
+    """Left: 3 x 2 x 2.25 + 2.25 for the grounds is 15.75 in the half of 30.00 less the metal barrier's 0.50 (14.75):
+    1.00 over. Right: 2 x 2.00 and 2.00 for the ground, of 14.75. Allowances of 314.16(B), by hand.
+    """
     sheet = (
-        "edition 2020\nbox D1\n  marked 30 in3\n  barrier metal\n  space left 1/2\n  clamps outside\n  space right 1/2\n"
-        "  clamps outside\nrun D1/left > ? 3 x 12/2 nm-b\nrun D1/right > ? 14/2 nm-b\n"
+        "edition 2020\n"
+        "box D1\n"
+        "  marked 30 in3\n"
+        "  barrier metal\n"
+        "  space left 1/2\n"
+        "  clamps outside\n"
+        "  space right 1/2\n"
+        "  clamps outside\n"
+        "run D1/left > ? 3 x 12/2 nm-b\n"
+        "run D1/right > ? 14/2 nm-b\n"
     )
     left, right = shown(sheet, "D1")["sides"]
     assert (left["side"], left["verdict"], left["says"]["big"]) == ("left", "fails", "1.00 in³ over")

@@ -36,43 +36,67 @@ BEFORE = {"remove-barrier": DIVIDED, "copy-box": SHEET.replace("run P", "box L1\
 """The sheet a tap is tried on, where it is another than ``SHEET``."""
 
 TAPS: list[tuple[str, dict[str, Any], str, str, str]] = [
-    ("set-base", {"box": "J1", "line": "octagon 4 x 1-1/2"}, "  square 4 x 2-1/8\n", "  octagon 4 x 1-1/2\n", "J1 is octagon 4 x 1-1/2"),
-    ("set-base", {"box": "j1", "line": "marked  ?  in3"}, "  square 4 x 2-1/8\n", "  marked ? in3\n", "J1 box not known"),
+    ("set-base", {"box": "J1", "line": "octagon 4 x 1-1/2"}, "  square 4 x 2-1/8\n", "  octagon 4 x 1-1/2\n",
+     "J1 is octagon 4 x 1-1/2"),
+    ("set-base", {"box": "j1", "line": "marked  ?  in3"}, "  square 4 x 2-1/8\n", "  marked ? in3\n",
+     "J1 box not known"),
     ("set-clamps", {"box": "J1", "way": "?"}, "  clamps inside\n", "  clamps ?\n", "J1 clamps not known"),
-    ("add-item", {"box": "S1", "line": "receptacle #12"}, "  switch #14\n", "  switch #14\n  receptacle #12\n", "one receptacle more in S1"),
-    ("divide", {"box": "S1", "way": "plastic", "how": "left 1 gang, right 1 gang"}, "  clamps tabs\n  switch #14\n", "  barrier plastic\n  space left 1 gangs\n  clamps tabs\n  switch #14\n  space right 1 gangs\n", "barrier in S1"),
-    ("remove-barrier", {"box": "S1"}, "  barrier plastic\n  space left 1 gangs\n  clamps tabs\n  switch #14\n  space right 1 gangs\n", "  clamps tabs\n  switch #14\n", "no barrier in S1"),
+    ("add-item", {"box": "S1", "line": "receptacle #12"}, "  switch #14\n", "  switch #14\n  receptacle #12\n",
+     "one receptacle more in S1"),
+    ("divide", {"box": "S1", "way": "plastic", "how": "left 1 gang, right 1 gang"}, "  clamps tabs\n  switch #14\n",
+     "  barrier plastic\n  space left 1 gangs\n  clamps tabs\n  switch #14\n  space right 1 gangs\n", "barrier in S1"),
+    ("remove-barrier", {"box": "S1"},
+     "  barrier plastic\n  space left 1 gangs\n  clamps tabs\n  switch #14\n  space right 1 gangs\n",
+     "  clamps tabs\n  switch #14\n", "no barrier in S1"),
     ("put-item", {"box": "S1", "index": 2, "line": "dimmer #14"}, "  switch #14\n", "  dimmer #14\n", "dimmer in S1"),
     ("drop-item", {"box": "S1", "index": 2}, "  switch #14\n", "", "one switch less in S1"),
-    ("add-cable", {"box": "J1", "cable": "12/2 nm-b"}, "run J1 > S1 14/2 nm-b\n", "run J1 > S1 14/2 nm-b\nrun J1 > ? 12/2 nm-b\n", "one 12/2 more in J1"),
-    ("add-cable", {"box": "J1", "cable": "14/3 nm-b", "to": "s1"}, "run J1 > S1 14/2 nm-b\n", "run J1 > S1 14/2 nm-b\nrun J1 > S1 14/3 nm-b\n", "one 14/3 more in J1"),
+    ("add-cable", {"box": "J1", "cable": "12/2 nm-b"}, "run J1 > S1 14/2 nm-b\n",
+     "run J1 > S1 14/2 nm-b\nrun J1 > ? 12/2 nm-b\n", "one 12/2 more in J1"),
+    ("add-cable", {"box": "J1", "cable": "14/3 nm-b", "to": "s1"}, "run J1 > S1 14/2 nm-b\n",
+     "run J1 > S1 14/2 nm-b\nrun J1 > S1 14/3 nm-b\n", "one 14/3 more in J1"),
     ("drop-run", {"box": "J1", "index": 1}, "run J1 > S1 14/2 nm-b\n", "", "one 14/2 less in J1"),
-    ("put-run", {"box": "J1", "index": 1, "line": "run J1 > ? 10/2 mc"}, "run J1 > S1 14/2 nm-b\n", "run J1 > ? 10/2 mc\n", "10/2 mc changed"),
-    ("run-count", {"box": "J1", "index": 1, "count": 3}, "run J1 > S1 14/2 nm-b\n", "run J1 > S1 3 x 14/2 nm-b\n", "two 14/2 more in J1"),
-    ("run-count", {"box": "J1", "index": 1, "count": "?"}, "run J1 > S1 14/2 nm-b\n", "run J1 > S1 ? x 14/2 nm-b\n", "how many 14/2 not known"),
+    ("put-run", {"box": "J1", "index": 1, "line": "run J1 > ? 10/2 mc"}, "run J1 > S1 14/2 nm-b\n",
+     "run J1 > ? 10/2 mc\n", "10/2 mc changed"),
+    ("run-count", {"box": "J1", "index": 1, "count": 3}, "run J1 > S1 14/2 nm-b\n", "run J1 > S1 3 x 14/2 nm-b\n",
+     "two 14/2 more in J1"),
+    ("run-count", {"box": "J1", "index": 1, "count": "?"}, "run J1 > S1 14/2 nm-b\n", "run J1 > S1 ? x 14/2 nm-b\n",
+     "how many 14/2 not known"),
     ("run-count", {"box": "J1", "index": 1, "count": 0}, "run J1 > S1 14/2 nm-b\n", "", "one 14/2 less in J1"),
-    ("run-here", {"box": "S1", "index": 1, "how": "looped"}, "run J1 > S1 14/2 nm-b\n", "run J1 > ? 14/2 nm-b through S1 loop\n", "14/2 passes through S1"),
-    ("run-here", {"box": "S1", "index": 1, "how": "passes"}, "run J1 > S1 14/2 nm-b\n", "run J1 > ? 14/2 nm-b through S1\n", "14/2 passes through S1"),
-    ("run-here", {"box": "S1", "index": 1, "how": "landed"}, "run J1 > S1 14/2 nm-b\n", "run J1 > ? 14/2 nm-b through S1 landed\n", "14/2 passes through S1"),
+    ("run-here", {"box": "S1", "index": 1, "how": "looped"}, "run J1 > S1 14/2 nm-b\n",
+     "run J1 > ? 14/2 nm-b through S1 loop\n", "14/2 passes through S1"),
+    ("run-here", {"box": "S1", "index": 1, "how": "passes"}, "run J1 > S1 14/2 nm-b\n",
+     "run J1 > ? 14/2 nm-b through S1\n", "14/2 passes through S1"),
+    ("run-here", {"box": "S1", "index": 1, "how": "landed"}, "run J1 > S1 14/2 nm-b\n",
+     "run J1 > ? 14/2 nm-b through S1 landed\n", "14/2 passes through S1"),
     ("run-here", {"box": "S1", "index": 1, "how": "ends"}, "", "", ""),
-    ("add-box", {"name": "L1", "at": "over the  kiln"}, "run P > J1", "\nbox L1 at over the kiln\nrun P > J1", "new box L1"),
-    ("drop-box", {"box": "S1"}, "box S1 at the door\n  marked 34 in3 plastic 2-gang\n  clamps tabs\n  switch #14\n", "", "S1 taken out"),
+    ("add-box", {"name": "L1", "at": "over the  kiln"}, "run P > J1", "\nbox L1 at over the kiln\nrun P > J1",
+     "new box L1"),
+    ("drop-box", {"box": "S1"}, "box S1 at the door\n  marked 34 in3 plastic 2-gang\n  clamps tabs\n  switch #14\n", "",
+     "S1 taken out"),
     ("set-title", {"title": "Glaze  room"}, "job Kiln shed\n", "job Glaze room\n", "the job's name"),
     ("set-title", {"title": ""}, "job Kiln shed\n", "", "the job's name"),
     ("set-edition", {"edition": 2017}, "edition 2020\n", "edition 2017\n", "2017 edition"),
     ("set-text", {"text": "box X1\r\n"}, SHEET, "box X1\n", "the sheet as text"),
-    ("item-count", {"box": "S1", "index": 2, "count": 3}, "  switch #14\n", "  3 x switch #14\n", "two switch more in S1"),
+    ("item-count", {"box": "S1", "index": 2, "count": 3}, "  switch #14\n", "  3 x switch #14\n",
+     "two switch more in S1"),
     ("item-count", {"box": "S1", "index": 2, "count": 0}, "  switch #14\n", "", "one switch less in S1"),
-    ("set-device", {"box": "S1", "index": 2, "line": "gfci receptacle"}, "  switch #14\n", "  gfci receptacle #14\n", "gfci receptacle in S1"),
+    ("set-device", {"box": "S1", "index": 2, "line": "gfci receptacle"}, "  switch #14\n", "  gfci receptacle #14\n",
+     "gfci receptacle in S1"),
     ("set-device", {"box": "S1", "index": 2, "size": "?"}, "  switch #14\n", "  switch #?\n", "switch in S1"),
-    ("run-to", {"box": "J1", "index": 1, "to": "?"}, "run J1 > S1 14/2 nm-b\n", "run J1 > ? 14/2 nm-b\n", "14/2 from J1 to a place not known"),
-    ("run-to", {"box": "S1", "index": 1, "to": "p"}, "run J1 > S1 14/2 nm-b\n", "run P > S1 14/2 nm-b\n", "14/2 from S1 to P"),
-    ("run-detail", {"box": "J1", "index": 1, "length": "38 ft"}, "run J1 > S1 14/2 nm-b\n", "run J1 > S1 14/2 nm-b 38 ft\n", "14/2 38 ft"),
-    ("run-detail", {"box": "J1", "index": 1, "length": "?"}, "run J1 > S1 14/2 nm-b\n", "run J1 > S1 14/2 nm-b ? ft\n", "14/2 length not known"),
-    ("run-detail", {"box": "J1", "index": 1, "circuit": "7"}, "run J1 > S1 14/2 nm-b\n", "run J1 > S1 14/2 nm-b circuit 7\n", "14/2 circuit 7"),
+    ("run-to", {"box": "J1", "index": 1, "to": "?"}, "run J1 > S1 14/2 nm-b\n", "run J1 > ? 14/2 nm-b\n",
+     "14/2 from J1 to a place not known"),
+    ("run-to", {"box": "S1", "index": 1, "to": "p"}, "run J1 > S1 14/2 nm-b\n", "run P > S1 14/2 nm-b\n",
+     "14/2 from S1 to P"),
+    ("run-detail", {"box": "J1", "index": 1, "length": "38 ft"}, "run J1 > S1 14/2 nm-b\n",
+     "run J1 > S1 14/2 nm-b 38 ft\n", "14/2 38 ft"),
+    ("run-detail", {"box": "J1", "index": 1, "length": "?"}, "run J1 > S1 14/2 nm-b\n", "run J1 > S1 14/2 nm-b ? ft\n",
+     "14/2 length not known"),
+    ("run-detail", {"box": "J1", "index": 1, "circuit": "7"}, "run J1 > S1 14/2 nm-b\n",
+     "run J1 > S1 14/2 nm-b circuit 7\n", "14/2 circuit 7"),
     ("set-at", {"box": "S1", "at": "by the  kiln"}, "box S1 at the door\n", "box S1 at by the kiln\n", "where S1 is"),
     ("set-at", {"box": "S1", "at": ""}, "box S1 at the door\n", "box S1\n", "where S1 is"),
-    ("copy-box", {"box": "L1", "name": "S1"}, "box L1\n", "box L1\n  marked 34 in3 plastic 2-gang\n  clamps tabs\n  switch #14\n", "L1 like S1"),
+    ("copy-box", {"box": "L1", "name": "S1"}, "box L1\n",
+     "box L1\n  marked 34 in3 plastic 2-gang\n  clamps tabs\n  switch #14\n", "L1 like S1"),
 ]  # fmt: skip
 
 
@@ -305,7 +329,8 @@ def test_a_barrier_made_by_touch_leaves_everything_on_its_first_side():
 
 @pytest.mark.parametrize(
     ("left", "right", "stays"),
-    [("inside", "none", "inside"), ("none", "inside", "inside"), ("outside", "?", "?"), ("outside", "none", "outside"), ("", "none", "none")],
+    [("inside", "none", "inside"), ("none", "inside", "inside"), ("outside", "?", "?"), ("outside", "none", "outside"),
+     ("", "none", "none")],
 )  # fmt: skip
 def test_a_barrier_is_removed_and_everything_is_in_one_space(left, right, stays):
     """Both sides come together; of two clamp lines the one that may take an allowance stays (314.16(B)(2))."""
@@ -358,8 +383,9 @@ run J1 > ? 3 x 12/2 nm-b
 
 
 def test_a_far_end_adds_the_cable_to_the_other_box_and_says_what_that_did():
-    """One 12/2 in J2, by hand: 2 x 2.25, 2.25 for the ground, 2.25 for the clamps (314.16(B), 2020); 12.00 of 21.00 left.
-    Four in J1: 8 x 2.25, 2 x 2.25 for the receptacle, 2.25 for clamps and 2.25 for four grounds; 27.00 in 21.00."""
+    """One 12/2 in J2, by hand: 2 x 2.25, 2.25 for the ground, 2.25 for the clamps (314.16(B), 2020); 12.00 of 21.00
+    left. Four in J1: 8 x 2.25, 2 x 2.25 for the receptacle, 2.25 for clamps and 2.25 for four grounds; 27.00 in 21.00.
+    """
     answer = tapped(PAIR, do="run-to", box="J1", index=0, count=1, to="J2")
     assert answer["sheet"].endswith("run J1 > ? 2 x 12/2 nm-b\nrun J1 > J2 12/2 nm-b\n")
     assert answer["label"] == "12/2 from J1 to J2"
@@ -418,10 +444,12 @@ def device_at(sheet, side):
 # ---- whatever is tapped --------------------------------------------------------------------------------------------
 
 WORDS = st.sampled_from(
-    ["J1", "S1", "P", "D1", "D2", "X9", "?", ">", ",", "/", "#", "x", "at", "for", "in", "on", "through", "loop", "landed", "ends", "passes",
-     "12/2 nm-b", "14/3 mc", "2 x 12/2 nm-b", "3 x #12 thhn", "square 4 x 2-1/8", "octagon 4 x ?", "marked ? in3", "switch #14",
-     "clamps inside", "inside", "outside", "none", "receptacle", "plaster ring 3 in3", "box J7", "run J1 > S1 12/2 nm-b", "wires P > D2 2 x #12 thhn",
-     "left", "right", "barrier", "space left 1/3", "job", "edition 2020", "note", "kind", "# 1", "#12", "\u00bd", "\u2028", "\x85", "\n", "\t", "\x00", "<script>"]
+    ["J1", "S1", "P", "D1", "D2", "X9", "?", ">", ",", "/", "#", "x", "at", "for", "in", "on", "through", "loop",
+     "landed", "ends", "passes",
+     "12/2 nm-b", "14/3 mc", "2 x 12/2 nm-b", "3 x #12 thhn", "square 4 x 2-1/8", "octagon 4 x ?", "marked ? in3",
+     "switch #14", "clamps inside", "inside", "outside", "none", "receptacle", "plaster ring 3 in3", "box J7",
+     "run J1 > S1 12/2 nm-b", "wires P > D2 2 x #12 thhn", "left", "right", "barrier", "space left 1/3", "job",
+     "edition 2020", "note", "kind", "# 1", "#12", "\u00bd", "\u2028", "\x85", "\n", "\t", "\x00", "<script>"]
 )  # fmt: skip
 TEXTS = st.one_of(WORDS, st.lists(WORDS, max_size=4).map(" ".join), st.text(max_size=12))
 VALUES = {

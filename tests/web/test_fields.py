@@ -26,7 +26,8 @@ REFUSED = [
     ("against", {"sheet": SHEET}, "'against' is missing: send a whole number"),
     ("edit", {"sheet": SHEET}, "'edit' is missing: send an object"),
     ("edit", {"sheet": SHEET, "edit": {}}, "'do' is missing: send text"),
-    ("edit", {"sheet": SHEET, "edit": {"do": "run-count", "count": []}}, "'count' is not a whole number or text; send a whole number or text"),
+    ("edit", {"sheet": SHEET, "edit": {"do": "run-count", "count": []}},
+     "'count' is not a whole number or text; send a whole number or text"),
 ]  # fmt: skip
 
 

@@ -1,4 +1,6 @@
-"""What is refused: asked from elsewhere, too large, too slow; and the headers on every answer. The server serves after each."""
+"""What is refused: asked from elsewhere, too large, too slow; and the headers on every answer. The server serves after
+each.
+"""
 
 import http.client
 import json
@@ -45,7 +47,8 @@ def serving(server):
 
 # ---- from elsewhere ------------------------------------------------------------------------------------------------
 
-FOREIGN_HOSTS = ["evil.example", "evil.example:8617", "127.0.0.1.evil.example", "localhost.evil.example:80", "10.0.0.7", "127.0.0.2",
+FOREIGN_HOSTS = ["evil.example", "evil.example:8617", "127.0.0.1.evil.example", "localhost.evil.example:80", "10.0.0.7",
+    "127.0.0.2",
                  "[::2]", "0.0.0.0", "", "127.0.0.1@evil.example", "evil.example:127.0.0.1", "localhost evil", "::1",
                  "127.0.0.1:name", "localhost:", "127.0.0.1:8617x", "localhost:123456", "127.0.0.1:80:80", "[::1]:name",
                  "127.0.0.1:\u0661"]  # fmt: skip
@@ -187,7 +190,7 @@ def test_every_answer_has_the_headers_that_keep_the_page_in_its_place(server):
         ("HEAD", "/api/jobs"),
         ("TRACE", "/"),
     ]
-    asked += [("POST", f"/api/jobs/{job['id']}/undo"), ("POST", "/api/answer/nothing"), ("POST", "/api/answer/box")]  # fmt: skip
+    asked += [("POST", f"/api/jobs/{job['id']}/undo"), ("POST", "/api/answer/nothing"), ("POST", "/api/answer/box")]
     statuses = {checked_headers(server.ask(method, path)).status for method, path in asked}
     assert statuses == {200, 400, 404, 405}
 
@@ -202,10 +205,13 @@ def test_an_answer_to_a_failure_of_our_own_tells_nothing_and_has_the_headers(app
 
 @pytest.mark.parametrize(
     "sent",
-    [b"\x16\x03\x01\x02\x00\x01\x00\x01\xfc", b"GET\r\n\r\n", b"GET / HTTP/9.9\r\n\r\n", b"GET / HTTP/1.1\r\nhost: a\r\nhost: b\r\n\r\n",
+    [b"\x16\x03\x01\x02\x00\x01\x00\x01\xfc", b"GET\r\n\r\n", b"GET / HTTP/9.9\r\n\r\n",
+     b"GET / HTTP/1.1\r\nhost: a\r\nhost: b\r\n\r\n",
      b"GET / HTTP/1.1\r\nhost: 127.0.0.1\r\ncontent-length: -1\r\n\r\n", b"GET /" + b"a" * 70_000 + b" HTTP/1.1\r\n",
-     b"GET / HTTP/1.1\r\nx: " + b"a" * 70_000, b"POST / HTTP/1.1\r\nhost: 127.0.0.1\r\ntransfer-encoding: chunked\r\n\r\nzz\r\n"],
-    ids=["TLS", "no line", "another HTTP", "two hosts", "less than nothing", "a long line", "long headers", "chunks that are none"],
+     b"GET / HTTP/1.1\r\nx: " + b"a" * 70_000,
+     b"POST / HTTP/1.1\r\nhost: 127.0.0.1\r\ntransfer-encoding: chunked\r\n\r\nzz\r\n"],
+    ids=["TLS", "no line", "another HTTP", "two hosts", "less than nothing", "a long line", "long headers",
+        "chunks that are none"],
 )  # fmt: skip
 def test_what_is_no_request_is_refused_with_the_same_headers(server, sent):
     head, body = raw(server.port, sent)
@@ -241,7 +247,8 @@ def test_a_websocket_of_the_application_is_closed_with_a_reason(app):
     assert sent == [{"type": "websocket.close", "code": 1008}]
 
 
-ONLY = {"/api/hello": "GET", "/api/jobs": "GET POST", "/api/stock": "GET PUT", "/api/answer/check": "POST", "/api/jobs/x/edit": "POST",
+ONLY = {"/api/hello": "GET", "/api/jobs": "GET POST", "/api/stock": "GET PUT", "/api/answer/check": "POST",
+    "/api/jobs/x/edit": "POST",
         "/api/jobs/x/history": "GET", "/api/photos/x": "DELETE GET", "/": "GET"}  # fmt: skip
 
 
@@ -297,7 +304,8 @@ def test_a_packed_body_is_never_unpacked(app, packed):
     assert app.get("/api/jobs").json["jobs"] == []
 
 
-TARGETS = [b"GET http://evil.example/api/jobs", b"GET http://127.0.0.1/api/jobs", b"OPTIONS *", b"CONNECT 127.0.0.1:22", b"GET api/jobs",
+TARGETS = [b"GET http://evil.example/api/jobs", b"GET http://127.0.0.1/api/jobs", b"OPTIONS *", b"CONNECT 127.0.0.1:22",
+    b"GET api/jobs",
            b"GET //api/jobs", b"GET /api//jobs", b"GET /API/jobs", b"GET /api/jobs/", b"GET ?x"]  # fmt: skip
 
 
@@ -314,7 +322,7 @@ def test_a_second_request_hidden_in_a_first_is_held_to_the_same_rules(server):
     hidden = b"GET /api/jobs HTTP/1.1\r\nhost: evil.example\r\nconnection: close\r\n\r\n"
     head, body = raw(
         server.port,
-        b"POST /api/hello HTTP/1.1\r\nhost: 127.0.0.1\r\ntransfer-encoding: chunked\r\ncontent-length: 4\r\n\r\n0\r\n\r\n"
+        b"POST /api/hello HTTP/1.1\r\nhost: 127.0.0.1\r\ntransfer-encoding: chunked\r\ncontent-length: 4\r\n\r\n0\r\n\r\n"  # noqa: E501
         + hidden,
     )
     assert head.startswith((b"HTTP/1.1 400", b"HTTP/1.1 405"))
@@ -338,10 +346,32 @@ def raw(port, data, wait=10.0):
 
 # ---- paths ---------------------------------------------------------------------------------------------------------
 
-PATHS = ["/../server.py", "/../../../../../../etc/passwd", "/%2e%2e/server.py", "/%2e%2e%2fserver.py", "/..%2fserver.py", "/..%5cserver.py",
-         "/....//server.py", "/%252e%252e/server.py", "//etc/passwd", "/%2fetc%2fpasswd", "/./../engine.py", "/static/../server.py",
-         "/%00", "/index.html%00.js", "/..%00/", "/" + "a" * 5000, "/" + "a/" * 2000, "/~root", "/C:%5cWindows%5cwin.ini",
-         "/.%2e/.%2e/.%2e/pyproject.toml", "/\u2025/server.py", "/__init__.py", "/link.js", "/inside/link.html"]  # fmt: skip
+PATHS = [
+    "/../server.py",
+    "/../../../../../../etc/passwd",
+    "/%2e%2e/server.py",
+    "/%2e%2e%2fserver.py",
+    "/..%2fserver.py",
+    "/..%5cserver.py",
+    "/....//server.py",
+    "/%252e%252e/server.py",
+    "//etc/passwd",
+    "/%2fetc%2fpasswd",
+    "/./../engine.py",
+    "/static/../server.py",
+    "/%00",
+    "/index.html%00.js",
+    "/..%00/",
+    "/" + "a" * 5000,
+    "/" + "a/" * 2000,
+    "/~root",
+    "/C:%5cWindows%5cwin.ini",
+    "/.%2e/.%2e/.%2e/pyproject.toml",
+    "/\u2025/server.py",
+    "/__init__.py",
+    "/link.js",
+    "/inside/link.html",
+]
 
 
 @pytest.fixture
@@ -451,7 +481,7 @@ BEGUN = {
     "says nothing": b"",
     "half a line": b"GET / HT",
     "half its headers": b"POST /api/jobs HTTP/1.1\r\nhost: 127.0.0.1\r\nx-slow: ",
-    "half a body": b"POST /api/jobs HTTP/1.1\r\nhost: 127.0.0.1\r\ncontent-type: application/json\r\ncontent-length: 100\r\n\r\n{",
+    "half a body": b"POST /api/jobs HTTP/1.1\r\nhost: 127.0.0.1\r\ncontent-type: application/json\r\ncontent-length: 100\r\n\r\n{",  # noqa: E501
     "half a chunk": b"POST /api/jobs HTTP/1.1\r\nhost: 127.0.0.1\r\ntransfer-encoding: chunked\r\n\r\n5\r\n{",
     "half a second request": b"GET /api/hello HTTP/1.1\r\nhost: 127.0.0.1\r\n\r\nGET /api",
 }

@@ -124,7 +124,9 @@ def test_two_windows_are_told_of_the_conflict_and_shown_both(server):
 
 
 def test_of_two_writers_at_once_one_is_kept_and_the_other_told(server):
-    """Both start from the same version, again and again; every answer is either kept or refused, and the chain is whole."""
+    """Both start from the same version, again and again; every answer is either kept or refused, and the chain is
+    whole.
+    """
     job = server.new("start\n")
     path = f"/api/jobs/{job['id']}"
     kept, refused = [], []

@@ -1,5 +1,6 @@
-"""The OpenAPI document and the server held to each other: by the routes there are, by answers to real sheets, and by thousands
-of generated questions."""
+"""The OpenAPI document and the server held to each other: by the routes there are, by answers to real sheets, and by
+thousands of generated questions.
+"""
 
 import base64
 import io
@@ -322,7 +323,9 @@ schema = generated()
 @schema.parametrize()
 @FEW
 def test_generated_questions_are_answered_as_the_document_says(app, case):
-    """No failure of ours, and statuses and bodies as they are written down, whether the question fits the document or not."""
+    """No failure of ours, and statuses and bodies as they are written down, whether the question fits the document or
+    not.
+    """
     if "id" in case.path_parameters and len(case.path_parameters["id"]) % 2:
         case.path_parameters["id"] = app.there["photo" if "/photos/{id}" in case.path else "job"]
     headers = {"host": "127.0.0.1:8617", **(case.headers or {})}

@@ -1,4 +1,6 @@
-"""The page's questions get what ``--json`` prints: each is asked both ways, of a server process and of the command line."""
+"""The page's questions get what ``--json`` prints: each is asked both ways, of a server process and of the command
+line.
+"""
 
 import functools
 
@@ -51,7 +53,9 @@ def same(answer, printed):
 
 
 def without_more(value):
-    """An answer without what the page gets besides: a remedy's pictures, how many more in words, and a box's headings."""
+    """An answer without what the page gets besides: a remedy's pictures, how many more in words, and a box's
+    headings.
+    """
     if isinstance(value, list):
         return [without_more(each) for each in value]
     if isinstance(value, dict):

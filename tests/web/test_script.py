@@ -18,7 +18,8 @@ EVILS = [
     "]]></style><script>alert(1)</script>",
     "{{7*7}}${7*7}",
 ]
-ALLOWED = {"svg", "title", "desc", "style", "defs", "g", "text", "tspan", "path", "rect", "circle", "ellipse", "line", "polyline", "polygon",
+ALLOWED = {"svg", "title", "desc", "style", "defs", "g", "text", "tspan", "path", "rect", "circle", "ellipse", "line",
+    "polyline", "polygon",
            "pattern", "clipPath", "use", "linearGradient", "stop", "marker", "mask"}  # fmt: skip
 HARMLESS_STYLE = re.compile(r"(?:url\(#[\w-]+\)|(?!url\(|@import|expression|javascript:|<).)*", re.DOTALL)
 
@@ -175,7 +176,9 @@ def test_script_in_every_field_comes_back_as_it_was_typed_in_json_alone(app, evi
 
 
 def test_the_pages_themselves_run_no_text_as_markup(app):
-    """Our own scripts put text in as text: none of the ways that read it as markup is used, but where drawings stand."""
+    """Our own scripts put text in as text: none of the ways that read it as markup is used, but where drawings
+    stand.
+    """
     from ampleroom.web.server import STATIC
 
     for path in STATIC.glob("*.*js"):

@@ -128,7 +128,9 @@ def has_six():
 
 
 def test_answers_are_sent_at_once():
-    """asyncio turns the waiting of small packets off only on sockets that are named TCP; a first page took 0.7 s for it."""
+    """asyncio turns the waiting of small packets off only on sockets that are named TCP; a first page took 0.7 s for
+    it.
+    """
     from ampleroom.web.serve import listening_at
 
     async def asked():

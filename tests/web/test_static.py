@@ -1,4 +1,6 @@
-"""The page's scripts, without a browser: each is found, each name it takes is there, and all are fetched with the page."""
+"""The page's scripts, without a browser: each is found, each name it takes is there, and all are fetched with the
+page.
+"""
 
 import re
 from pathlib import Path
@@ -20,7 +22,14 @@ def imports(text):
 
 def exported(text):
     direct = re.findall(r"^export (?:async )?(?:function|const|let|class) (\w+)", text, re.M)
-    return {*direct, *(name for names, _ in re.findall(r"^export \{([^}]*)\} from '([^']+)'", text, re.M) for name in re.findall(r"\w+", names))}  # fmt: skip
+    return {
+        *direct,
+        *(
+            name
+            for names, _ in re.findall(r"^export \{([^}]*)\} from '([^']+)'", text, re.M)
+            for name in re.findall(r"\w+", names)
+        ),
+    }
 
 
 @pytest.mark.parametrize("name", SCRIPTS)

@@ -248,16 +248,24 @@ def test_the_engine_refuses_photographs_that_are_none(photos):
 def workbook_of(rows, more=()):
     """A workbook with the given XML as its rows."""
     files = {
-        "[Content_Types].xml": '<Types xmlns="http://schemas.openxmlformats.org/package/2006/content-types"><Default Extension="xml" ContentType="application/xml"/>'
-        '<Default Extension="rels" ContentType="application/vnd.openxmlformats-package.relationships+xml"/>'
-        '<Override PartName="/xl/workbook.xml" ContentType="application/vnd.openxmlformats-officedocument.spreadsheetml.sheet.main+xml"/></Types>',
-        "_rels/.rels": '<Relationships xmlns="http://schemas.openxmlformats.org/package/2006/relationships"><Relationship Id="rId1" '
-        'Type="http://schemas.openxmlformats.org/officeDocument/2006/relationships/officeDocument" Target="xl/workbook.xml"/></Relationships>',
+        "[Content_Types].xml": '<Types xmlns="http://schemas.openxmlformats.org/package/2006/content-types"><Default Extension="xml" '  # noqa: E501
+        'ContentType="application/xml"/><Default Extension="rels" '
+        'ContentType="application/vnd.openxmlformats-package.relationships+xml"/><Override '
+        'PartName="/xl/workbook.xml" '
+        'ContentType="application/vnd.openxmlformats-officedocument.spreadsheetml.sheet.main+xml"/></Types>',
+        "_rels/.rels": '<Relationships xmlns="http://schemas.openxmlformats.org/package/2006/relationships"><Relationship '  # noqa: E501
+        'Id="rId1" Type="http://schemas.openxmlformats.org/officeDocument/2006/relationships/officeDocument" '
+        'Target="xl/workbook.xml"/></Relationships>',
         "xl/workbook.xml": '<workbook xmlns="http://schemas.openxmlformats.org/spreadsheetml/2006/main" '
-        'xmlns:r="http://schemas.openxmlformats.org/officeDocument/2006/relationships"><sheets><sheet name="Boxes" sheetId="1" r:id="rId1"/></sheets></workbook>',
-        "xl/_rels/workbook.xml.rels": '<Relationships xmlns="http://schemas.openxmlformats.org/package/2006/relationships"><Relationship Id="rId1" '
-        'Type="http://schemas.openxmlformats.org/officeDocument/2006/relationships/worksheet" Target="worksheets/sheet1.xml"/></Relationships>',
-        "xl/worksheets/sheet1.xml": f'<worksheet xmlns="http://schemas.openxmlformats.org/spreadsheetml/2006/main"><sheetData>{rows}</sheetData></worksheet>',
+        'xmlns:r="http://schemas.openxmlformats.org/officeDocument/2006/relationships"><sheets><sheet '
+        'name="Boxes" sheetId="1" r:id="rId1"/></sheets></workbook>',
+        "xl/_rels/workbook.xml.rels": '<Relationships xmlns="http://schemas.openxmlformats.org/package/2006/relationships"><Relationship '  # noqa: E501
+        'Id="rId1" Type="http://schemas.openxmlformats.org/officeDocument/2006/relationships/worksheet" '
+        'Target="worksheets/sheet1.xml"/></Relationships>',
+        "xl/worksheets/sheet1.xml": (
+            "<worksheet "
+            f'xmlns="http://schemas.openxmlformats.org/spreadsheetml/2006/main"><sheetData>{rows}</sheetData></worksheet>'
+        ),
     }
     out = io.BytesIO()
     with zipfile.ZipFile(out, "w", zipfile.ZIP_DEFLATED, compresslevel=9) as archive:
@@ -276,7 +284,10 @@ def brought(server, data, name="job.xlsx"):
 
 def test_the_workbooks_made_here_are_workbooks(server):
     pytest.importorskip("python_calamine")
-    rows = f"<row r='1'>{cell('A1', 'Box')}{cell('B1', 'At')}</row><row r='2'>{cell('A2', 'J1')}{cell('B2', 'at the kiln')}</row>"
+    rows = (
+        f"<row r='1'>{cell('A1', 'Box')}{cell('B1', 'At')}</row><row "
+        f"r='2'>{cell('A2', 'J1')}{cell('B2', 'at the kiln')}</row>"
+    )
     answer = brought(server, workbook_of(rows))
     assert "box J1" in answer.json.get("sheet", answer.json), answer
 
@@ -306,9 +317,9 @@ def repeats():
         archive.writestr(
             "content.xml",
             '<office:document-content xmlns:office="urn:oasis:names:tc:opendocument:xmlns:office:1.0" '
-            'xmlns:table="urn:oasis:names:tc:opendocument:xmlns:table:1.0" xmlns:text="urn:oasis:names:tc:opendocument:xmlns:text:1.0">'
-            '<office:body><office:spreadsheet><table:table table:name="Boxes"><table:table-row table:number-rows-repeated="1048576">'
-            '<table:table-cell table:number-columns-repeated="16384" office:value-type="string"><text:p>x</text:p></table:table-cell>'
+            'xmlns:table="urn:oasis:names:tc:opendocument:xmlns:table:1.0" xmlns:text="urn:oasis:names:tc:opendocument:xmlns:text:1.0">'  # noqa: E501
+            '<office:body><office:spreadsheet><table:table table:name="Boxes"><table:table-row table:number-rows-repeated="1048576">'  # noqa: E501
+            '<table:table-cell table:number-columns-repeated="16384" office:value-type="string"><text:p>x</text:p></table:table-cell>'  # noqa: E501
             "</table:table-row></table:table></office:spreadsheet></office:body></office:document-content>",
         )
     return out.getvalue()

@@ -54,7 +54,8 @@ ampleroom COMMAND --help tells more of each. Exit status:
 judged."""
 
 OBEYED = "[\x7f-\x9f\u200e\u200f\u2028-\u202e\u2066-\u2069]"
-"""Letters a terminal may take for a command, beyond those JSON escapes by itself: they erase, move or turn text around."""
+"""Letters a terminal may take for a command, beyond those JSON escapes by itself: they erase, move or turn text
+around."""
 
 
 def main(arguments: list[str] | None = None) -> int:

@@ -97,8 +97,9 @@ def run_into(options: argparse.Namespace, typed: str, adopted: Adoption | None) 
 
 
 def with_box(job: Job, answer: Answer, name: str) -> str:
-    """The text of a sheet with the box of a question in it, under a name of its own. Raises ``AmpleroomError`` where the name
-    is taken, or the question is not about one box."""
+    """The text of a sheet with the box of a question in it, under a name of its own. Raises ``AmpleroomError`` where
+    the name is taken, or the question is not about one box.
+    """
     asked = answer.report.job
     if len(asked.boxes) != 1 or asked.raceways:
         raise AmpleroomError("only a question about one box can be kept in a sheet; keep this one with --to FILE")

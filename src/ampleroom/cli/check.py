@@ -28,8 +28,15 @@ def parser() -> argparse.ArgumentParser:
     """The options of ``check``."""
     command = command_parser(
         "check",
-        "Check every box and raceway of a job. What fails comes first, each with how much it is over, then the facts to check.",
-        "  ampleroom check boathouse.job\n  ampleroom check boathouse.job --edition 2017\n  ampleroom check boathouse.job --json",
+        (
+            "Check every box and raceway of a job. What fails comes first, each with how much it is over, then "
+            "the facts to check."
+        ),
+        (
+            "  ampleroom check boathouse.job\n"
+            "  ampleroom check boathouse.job --edition 2017\n"
+            "  ampleroom check boathouse.job --json"
+        ),
     )
     add_sheet(command)
     command.add_argument(
@@ -41,8 +48,9 @@ def parser() -> argparse.ArgumentParser:
 
 
 def plainly(words: list[str]) -> Options | None:
-    """What was asked where no more was typed than a sheet, ``--all`` and ``--json``; None: the parser reads it. Loading the parser
-    takes a tenth of a cold check."""
+    """What was asked where no more was typed than a sheet, ``--all`` and ``--json``; None: the parser reads it. Loading
+    the parser takes a tenth of a cold check.
+    """
     sheets = [word for word in words if not word.startswith("-")]
     flags = [word for word in words if word.startswith("-")]
     if len(sheets) > 1 or not {*flags} <= {"--all", "--json"}:

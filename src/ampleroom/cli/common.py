@@ -25,7 +25,9 @@ STATUS = {Verdict.PASSES: 0, Verdict.ADVICE: 0, Verdict.FAILS: 1, Verdict.OPEN: 
 
 @cache
 def parser_class() -> type[argparse.ArgumentParser]:
-    """The class of every command's parser. The library is loaded for it and not before: a plain ``check`` does without."""
+    """The class of every command's parser. The library is loaded for it and not before: a plain ``check`` does
+    without.
+    """
     import argparse
 
     class CommandParser(argparse.ArgumentParser):

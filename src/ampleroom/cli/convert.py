@@ -21,10 +21,12 @@ def parser() -> argparse.ArgumentParser:
     """The options of ``convert``."""
     command = command_parser(
         "convert",
-        "Turn a job sheet into a workbook with its results. Turn a filled workbook or CSV files into a job sheet. Or write an "
-        "empty workbook to fill in. Faults in a workbook are shown by tab and cell.",
-        "  ampleroom convert --template --to ours.xlsx\n  ampleroom convert boathouse.job --to boathouse.xlsx\n"
-        "  ampleroom convert ours.xlsx --to ours.job\n  ampleroom convert boxes.csv runs.csv --to job.job --column 'Box #=Box'\n"
+        "Turn a job sheet into a workbook with its results. Turn a filled workbook or CSV files into a job "
+        "sheet. Or write an empty workbook to fill in. Faults in a workbook are shown by tab and cell.",
+        "  ampleroom convert --template --to ours.xlsx\n"
+        "  ampleroom convert boathouse.job --to boathouse.xlsx\n"
+        "  ampleroom convert ours.xlsx --to ours.job\n"
+        "  ampleroom convert boxes.csv runs.csv --to job.job --column 'Box #=Box'\n"
         "  ampleroom convert boathouse.job --to results.csv",
     )
     command.add_argument(

@@ -21,8 +21,15 @@ def parser() -> argparse.ArgumentParser:
     """The options of ``fits``."""
     command = command_parser(
         "fits",
-        "How many more of each common cable or conductor a box or a raceway still has room for. With --cable: yes or no, and the new worksheet.",
-        "  ampleroom fits J1 boathouse.job\n  ampleroom fits J1 boathouse.job --cable 12/2 nm-b\n  ampleroom fits J1 --cable '3 x #12 thhn, ground #12'",
+        (
+            "How many more of each common cable or conductor a box or a raceway still has room for. With --cable: "
+            "yes or no, and the new worksheet."
+        ),
+        (
+            "  ampleroom fits J1 boathouse.job\n"
+            "  ampleroom fits J1 boathouse.job --cable 12/2 nm-b\n"
+            "  ampleroom fits J1 --cable '3 x #12 thhn, ground #12'"
+        ),
     )
     command.add_argument(
         "box", metavar="NAME", help="the name of a box, with /SIDE where a barrier divides it, or of a raceway"

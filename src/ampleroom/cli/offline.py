@@ -15,8 +15,9 @@ def parser() -> argparse.ArgumentParser:
     """The options of ``offline``."""
     command = command_parser(
         "offline",
-        "Write the page as a folder of files that works without a server. Jobs stay in the browser, and the packet is made there. "
-        "Node and npm are needed to make the folder. Put it on any https address, or: ampleroom serve --pages OUT",
+        "Write the page as a folder of files that works without a server. Jobs stay in the browser, and the "
+        "packet is made there. Node and npm are needed to make the folder. Put it on any https address, or: "
+        "ampleroom serve --pages OUT",
         "  ampleroom offline OUT\n  ampleroom offline OUT --no-snapshot",
     )
     command.add_argument(

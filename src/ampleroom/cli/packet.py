@@ -20,10 +20,13 @@ def parser() -> argparse.ArgumentParser:
     """The options of ``packet``."""
     command = command_parser(
         "packet",
-        "Write the inspection packet as a PDF: a cover with summary and signatures, what fails and how to fix it, a card for every "
-        "box with its picture and whole worksheet, the takeoff, assumptions and cautions. Screen readers can read it (PDF/UA-1).",
-        "  ampleroom packet boathouse.job\n  ampleroom packet boathouse.job --only failing --paper a4 --to failing.pdf\n"
-        "  ampleroom packet boathouse.job --boxes J1,S1\n  ampleroom packet boathouse.job --labels --to labels.pdf",
+        "Write the inspection packet as a PDF: a cover with summary and signatures, what fails and how to fix "
+        "it, a card for every box with its picture and whole worksheet, the takeoff, assumptions and "
+        "cautions. Screen readers can read it (PDF/UA-1).",
+        "  ampleroom packet boathouse.job\n"
+        "  ampleroom packet boathouse.job --only failing --paper a4 --to failing.pdf\n"
+        "  ampleroom packet boathouse.job --boxes J1,S1\n"
+        "  ampleroom packet boathouse.job --labels --to labels.pdf",
     )
     command.add_argument(
         "sheet", nargs="?", metavar="SHEET", help="the job sheet; the only .job file in this folder if left out"

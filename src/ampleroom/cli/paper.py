@@ -70,15 +70,18 @@ def width_of_terminal() -> int:
     """Columns to write in: those of the terminal, within what can be read."""
     width = os.environ.get("COLUMNS", "")
     try:
-        columns = int(width) if width.isdigit() else os.get_terminal_size(sys.__stdout__.fileno()).columns  # type: ignore[union-attr]
+        terminal = sys.__stdout__
+        if terminal is None:
+            raise ValueError
+        columns = int(width) if width.isdigit() else os.get_terminal_size(terminal.fileno()).columns
     except (OSError, ValueError, AttributeError):  # no terminal
         columns = 0
     return max(40, min(columns or 80, 100))
 
 
 def wrapped(text: str, width: int, first: str, rest: str) -> list[str]:
-    """A paragraph in lines of a width, broken at spaces; ``first`` and ``rest`` are put before the first and the other lines.
-    What is wider than a line is broken where the line ends.
+    """A paragraph in lines of a width, broken at spaces; ``first`` and ``rest`` are put before the first and the other
+    lines. What is wider than a line is broken where the line ends.
 
     The standard library's ``textwrap`` does the same. Loading it takes as long as to judge some boxes.
     """

@@ -31,8 +31,8 @@ def parser() -> argparse.ArgumentParser:
     """The options of ``remedy``."""
     command = command_parser(
         "remedy",
-        "How to fix what fails. Every fix is checked against every rule and priced from your stock file. A whole job gets the "
-        "lowest total cost. One box gets every fix that no other fix beats.",
+        "How to fix what fails. Every fix is checked against every rule and priced from your stock file. A "
+        "whole job gets the lowest total cost. One box gets every fix that no other fix beats.",
         "  ampleroom remedy boathouse.job\n  ampleroom remedy A1 boathouse.job\n"
         "  ampleroom remedy boathouse.job --no-plaster --spare 12/2 nm-b\n"
         "  ampleroom remedy boathouse.job --apply\n  ampleroom remedy boathouse.job --undo\n"
@@ -72,7 +72,8 @@ def parser() -> argparse.ArgumentParser:
     )
     add_edition(command)
     add_json(command)
-    command.parse_args = command.parse_intermixed_args  # type: ignore[method-assign]  # the sheet may come after an option
+    # The sheet may come after an option.
+    command.parse_args = command.parse_intermixed_args  # type: ignore[method-assign]
     return command
 
 
@@ -86,7 +87,8 @@ def run(options: argparse.Namespace) -> int:
         return 0
     limits = limits_of(options)
     with contextlib.ExitStack() as held:
-        # Nobody is asked with --yes, so the sheet can be held from reading to replacing: a second command waits its turn.
+        # Nobody is asked with --yes, so the sheet can be held from reading to replacing: a second command waits its
+        # turn.
         hold = options.apply and options.yes and options.against is None
         options.lock = held.enter_context(locked(path)) if hold else None
         return answer(options, path, limits)

@@ -32,8 +32,8 @@ def first_upper(text: str) -> str:
 
 
 EACH_CHECKED = (
-    "Each fix is checked against every rule, with open facts at their worst. Cheapest first. A fix is left out where another "
-    "is at least as good in price, time, damage and room."
+    "Each fix is checked against every rule, with open facts at their worst. Cheapest first. A fix is left "
+    "out where another is at least as good in price, time, damage and room."
 )
 
 

@@ -1,4 +1,6 @@
-"""The one place where the command line writes files: whole or not at all, over nothing nobody asked to lose, one hand at a time."""
+"""The one place where the command line writes files: whole or not at all, over nothing nobody asked to lose, one hand
+at a time.
+"""
 
 from __future__ import annotations
 
@@ -26,7 +28,9 @@ MOST_UNDO = 400_000_000
 
 
 def regular_target(path: Path) -> Path:
-    """The file a path leads to, links followed, so that a link stays a link. A device, pipe, socket or folder is refused."""
+    """The file a path leads to, links followed, so that a link stays a link. A device, pipe, socket or folder is
+    refused.
+    """
     try:
         real = path.resolve()
         if path.is_symlink() and not real.exists():
@@ -46,8 +50,9 @@ def regular_target(path: Path) -> Path:
 
 
 def free_target(path: Path, force: bool = False) -> Path:
-    """Where a command may write: nothing is there yet, or a regular file and ``--force``. Asked before the work begins, and
-    again by ``save``."""
+    """Where a command may write: nothing is there yet, or a regular file and ``--force``. Asked before the work begins,
+    and again by ``save``.
+    """
     real = regular_target(path)
     if not force and real.exists():
         raise already_there(path)
@@ -69,7 +74,9 @@ def cannot_be_written(path: Path, error: Exception) -> FileTrouble:
 
 
 def save(path: Path, data: bytes, *, force: bool = False) -> None:
-    """Write a file in one step: the old one or the new one is there, never half of one. Without ``force`` only a new one."""
+    """Write a file in one step: the old one or the new one is there, never half of one. Without ``force`` only a new
+    one.
+    """
     real = free_target(path, force)
     try:
         if real.exists():
@@ -88,8 +95,9 @@ def save(path: Path, data: bytes, *, force: bool = False) -> None:
 def put(
     real: Path, data: bytes, *, lock: Lock | None = None, expected: bytes | None = None, like: Path | None = None
 ) -> None:
-    """Replace a file, its permissions kept. ``expected``: what must still be there in the moment before; ``like``: the file
-    whose permissions a new one gets. The new file is locked before anybody can see it."""
+    """Replace a file, its permissions kept. ``expected``: what must still be there in the moment before; ``like``: the
+    file whose permissions a new one gets. The new file is locked before anybody can see it.
+    """
     temporary, handle = temporary_beside(real, private=True)
     try:
         with os.fdopen(handle, "wb") as file:
@@ -129,7 +137,9 @@ def put_new(real: Path, data: bytes) -> None:
 
 
 def temporary_beside(real: Path, private: bool) -> tuple[Path, int]:
-    """A new file in the same folder, open for writing; its short name also goes where the target's is as long as may be."""
+    """A new file in the same folder, open for writing; its short name also goes where the target's is as long as may
+    be.
+    """
     temporary = real.parent / f".ampleroom-{secrets.token_hex(8)}.tmp"
     flags = os.O_CREAT | os.O_EXCL | os.O_RDWR | getattr(os, "O_BINARY", 0)
     return temporary, os.open(temporary, flags, 0o600 if private else 0o666)
@@ -184,8 +194,9 @@ class Lock:
 
 
 def lock_at_once(handle: int) -> bool:
-    """Lock an open file; False if another process has it. Where the file system knows no locks, the comparison just before
-    replacing guards alone."""
+    """Lock an open file; False if another process has it. Where the file system knows no locks, the comparison just
+    before replacing guards alone.
+    """
     try:
         import fcntl
     except ImportError:
@@ -210,7 +221,9 @@ def lock_at_once_on_windows(handle: int) -> bool:
 
 @contextmanager
 def locked(path: Path, patience: float | None = None) -> Iterator[Lock]:
-    """Hold a file from reading to replacing. A file that is not there needs no lock: making one fails if it exists by then."""
+    """Hold a file from reading to replacing. A file that is not there needs no lock: making one fails if it exists by
+    then.
+    """
     try:
         real = path.resolve()
         lock = Lock(real)
@@ -228,8 +241,9 @@ def locked(path: Path, patience: float | None = None) -> Iterator[Lock]:
 
 
 def taken(lock: Lock) -> bool:
-    """Whether the lock could be had: on the file itself, which still is the one in its place; on Windows, where an open file
-    cannot be replaced, on one beside it."""
+    """Whether the lock could be had: on the file itself, which still is the one in its place; on Windows, where an open
+    file cannot be replaced, on one beside it.
+    """
     flags = os.O_RDWR | getattr(os, "O_BINARY", 0) | getattr(os, "O_NONBLOCK", 0)
     where = lock.path
     if os.name == "nt":
@@ -283,8 +297,8 @@ def changed_meanwhile(path: Path) -> FileTrouble:
 def save_with_undo(path: Path, text: str, was: str | None = None, lock: Lock | None = None) -> None:
     """Keep the file's bytes as they are now, then write the new text. Every write can be undone, the last one first.
 
-    ``was``: the text the new one was made from; if the file has another one by now, nothing is written. ``lock``: one that is
-    held since that text was read; without it the file is locked here.
+    ``was``: the text the new one was made from; if the file has another one by now, nothing is written. ``lock``: one
+    that is held since that text was read; without it the file is locked here.
     """
     real = regular_target(path)
     with contextlib.ExitStack() as stack:
@@ -334,7 +348,9 @@ def kept_steps(path: Path) -> list[dict[str, str]]:
 
 
 def undo(path: Path) -> str:
-    """Bring a sheet back byte for byte as it was before the last write; if it was changed since by hand, both are kept."""
+    """Bring a sheet back byte for byte as it was before the last write; if it was changed since by hand, both are
+    kept.
+    """
     with locked(path) as lock:
         steps = kept_steps(path)
         if not steps:

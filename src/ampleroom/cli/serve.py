@@ -15,7 +15,10 @@ def parser() -> argparse.ArgumentParser:
     """The options of ``serve``."""
     command = command_parser(
         "serve",
-        "Serve the page on this machine: jobs with their whole history, boxes changed by touch, pictures, fixes, the packet.",
+        (
+            "Serve the page on this machine: jobs with their whole history, boxes changed by touch, pictures, "
+            "fixes, the packet."
+        ),
         "  ampleroom serve\n  ampleroom serve --port 9000 --store jobs.db\n"
         "  ampleroom serve --backup monday.db   (a copy of all jobs, made while the server serves)\n"
         "  ampleroom serve --pages OUT   (a folder made by 'offline', so that the page works without the server too)",

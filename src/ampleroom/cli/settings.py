@@ -37,7 +37,9 @@ def settings_file() -> Path:
 
 
 def read_settings() -> Settings:
-    """The settings as kept; nothing set where there is no file. ``FileTrouble`` with a remedy where the file is damaged."""
+    """The settings as kept; nothing set where there is no file. ``FileTrouble`` with a remedy where the file is
+    damaged.
+    """
     path = settings_file()
     try:
         with path.open("rb") as file:
@@ -67,7 +69,9 @@ def read_settings() -> Settings:
 
 
 def write_settings(settings: Settings) -> Path | None:
-    """Keep the settings: whole or not at all, readable by the user alone. A damaged file is moved aside: its new path."""
+    """Keep the settings: whole or not at all, readable by the user alone. A damaged file is moved aside: its new
+    path.
+    """
     path = settings_file()
     damaged = None
     text = f"edition = {settings.edition}\n" if settings.edition is not None else ""

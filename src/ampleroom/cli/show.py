@@ -32,7 +32,11 @@ def parser() -> argparse.ArgumentParser:
     command = command_parser(
         "show",
         "The whole worksheet of one box: every count with its size, its reason and its code section.",
-        "  ampleroom show J1 boathouse.job\n  ampleroom show J1 --edition 2023\n  ampleroom show J1 boathouse.job --picture J1.svg",
+        (
+            "  ampleroom show J1 boathouse.job\n"
+            "  ampleroom show J1 --edition 2023\n"
+            "  ampleroom show J1 boathouse.job --picture J1.svg"
+        ),
     )
     command.add_argument("subject", metavar="NAME", help="the name of a box or a conduit body")
     add_sheet(command)

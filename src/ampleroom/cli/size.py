@@ -29,8 +29,9 @@ def parser() -> argparse.ArgumentParser:
     """The command's options."""
     command = command_parser(
         "size",
-        "The smallest raceway for what lies in it, of its own kind and of every other, the next one up, and the room left. "
-        "Of a pull box: the smallest by the distances for 4 AWG and larger, and where each raceway comes in.",
+        "The smallest raceway for what lies in it, of its own kind and of every other, the next one up, and "
+        "the room left. Of a pull box: the smallest by the distances for 4 AWG and larger, and where each "
+        "raceway comes in.",
         "  ampleroom size R1 boathouse.job\n  ampleroom size R1 boathouse.job --edition 2017 --json\n"
         "  ampleroom size PB1 boathouse.job",
     )

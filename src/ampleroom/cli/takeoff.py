@@ -25,8 +25,15 @@ def parser() -> argparse.ArgumentParser:
     """The options of ``takeoff``."""
     command = command_parser(
         "takeoff",
-        "What to buy for a job: boxes, rings, connectors, devices, cable with waste and whole coils, raceway, and the labor.",
-        "  ampleroom takeoff boathouse.job\n  ampleroom takeoff boathouse.job --csv > list.csv\n  ampleroom takeoff boathouse.job --stock ours.toml --json",
+        (
+            "What to buy for a job: boxes, rings, connectors, devices, cable with waste and whole coils, raceway, "
+            "and the labor."
+        ),
+        (
+            "  ampleroom takeoff boathouse.job\n"
+            "  ampleroom takeoff boathouse.job --csv > list.csv\n"
+            "  ampleroom takeoff boathouse.job --stock ours.toml --json"
+        ),
     )
     add_sheet(command)
     command.add_argument("--stock", metavar="FILE", help="parts and prices; stock.toml beside the sheet if left out")
@@ -71,7 +78,10 @@ def write_takeoff(job: Job, counted: Takeoff, paper: Paper) -> None:
     if counted.unpriced:
         lines = plural(counted.unpriced, "line has", "lines have")
         paper.line(
-            f"{lines} no price and {'is' if counted.unpriced == 1 else 'are'} not in the total: add prices to the stock file.",
+            (
+                f"{lines} no price and {'is' if counted.unpriced == 1 else 'are'} not in the total: add prices to "
+                "the stock file."
+            ),
             indent=2,
         )
     for missing in counted.missing:

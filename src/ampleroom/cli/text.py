@@ -184,8 +184,9 @@ def write_cautions(report: Report, paper: Paper, everything: bool) -> None:
 
 
 def in_short(cautions: Iterable[tuple[str, Reminder]]) -> list[str]:
-    """The cautions, a line each: what is said of several runs of a box once, and nothing that the box at a run's other end
-    says already."""
+    """The cautions, a line each: what is said of several runs of a box once, and nothing that the box at a run's other
+    end says already.
+    """
     told: set[tuple[str, frozenset[str]]] = set()
     runs: dict[tuple[str, str], list[str]] = {}
     for name, reminder in cautions:

@@ -76,7 +76,9 @@ def adoptions() -> tuple[Adoption, ...]:
 
 
 def adoption_of(name: str) -> Adoption:
-    """What is known of a place, by its name or the two letters of its state; ``EditionUnknown`` with the nearest names."""
+    """What is known of a place, by its name or the two letters of its state; ``EditionUnknown`` with the nearest
+    names.
+    """
     wanted = " ".join(name.split()).casefold()
     short = {place["short"].casefold(): place["name"] for place in listed("adoption")["place"] if place["short"]}
     by_name = {adoption.place.casefold(): adoption for adoption in adoptions()}

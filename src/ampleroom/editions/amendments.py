@@ -1,4 +1,6 @@
-"""Local amendments: one more block for a table, with a place, read from a file beside the job (``amendments_file.py``)."""
+"""Local amendments: one more block for a table, with a place, read from a file beside the job
+(``amendments_file.py``).
+"""
 
 from __future__ import annotations
 

@@ -8,8 +8,8 @@
     cite    = "Cold Harbor 314.16(B)(5)"
     covered = 2
 
-Only what is stricter or different is written; all else falls through from the code book. A row of a list is named by what
-tells it from the others: ``rows = [{ kind = "emt", size = "1/2", area = 0.30 }]``.
+Only what is stricter or different is written; all else falls through from the code book. A row of a list is named by
+what tells it from the others: ``rows = [{ kind = "emt", size = "1/2", area = 0.30 }]``.
 """
 
 from __future__ import annotations

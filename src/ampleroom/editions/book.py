@@ -62,7 +62,8 @@ class CodeBook:
         self._blocks: dict[str, Block] = {}
         self._standard: dict[tuple[str, str], StandardBox] = {}
         self.alike: dict[Hashable, tuple[int, object]] = {}
-        """For each contents of a box that was judged by this book a number, which boxes alike share, and the records in it."""
+        """For each contents of a box that was judged by this book a number, which boxes alike share, and the records in
+        it."""
         self.shared: dict[tuple[int, str], list[Any]] = {}
         """What the rules of a topic said of boxes alike, by that number."""
         self._made: dict[Callable[[CodeBook], Any], Any] = {}
@@ -103,8 +104,9 @@ class CodeBook:
         return record
 
     def block(self, name: str) -> Block:
-        """A table in force by its name, ``box_fill.grounds``, as it is written: for those who show whatever a table holds.
-        Raises ``KeyError`` where there is none."""
+        """A table in force by its name, ``box_fill.grounds``, as it is written: for those who show whatever a table
+        holds. Raises ``KeyError`` where there is none.
+        """
         return self._blocks.get(name) or self._block(name, blocks(name))
 
     def _block(self, name: str, dated: list[Block]) -> Block:
@@ -149,7 +151,9 @@ class CodeBook:
         return any(block["from"] <= self.year for block in self.amendments.tables.get(name, ()))
 
     def confidence(self, table: Table[Any], row: Row | None = None) -> str:
-        """How sure a table, or one row of it, is in this edition: ``two sources``, ``one source``, ``from memory`` ..."""
+        """How sure a table, or one row of it, is in this edition: ``two sources``, ``one source``, ``from memory``
+        ...
+        """
         whole: str = self[table].confidence
         return row.confidence if row is not None and row.confidence and whole in USUAL else whole
 
@@ -178,8 +182,9 @@ class CodeBook:
 
 
 def amended(keys: tuple[str, ...], usual: Any, value: Any) -> Any:
-    """A value of the book as a place amends it: rows one by one, told apart by ``keys``, and a number of the kind the book
-    has there."""
+    """A value of the book as a place amends it: rows one by one, told apart by ``keys``, and a number of the kind the
+    book has there.
+    """
     if isinstance(usual, dict) and isinstance(value, dict):
         return usual | {name: amended(keys, usual.get(name), cell) for name, cell in value.items()}
     if isinstance(usual, list) and isinstance(value, list) and usual and isinstance(usual[0], dict):

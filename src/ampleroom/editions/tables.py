@@ -15,8 +15,8 @@ from ampleroom.record import Record
 
 PACKAGE = os.path.dirname(os.path.dirname(__file__))
 LISTS = os.path.join(os.path.dirname(__file__), "lists")
-"""The folder of what is no table of numbers: editions, readings, sources, adoptions. No module may lie beside a TOML file
-of its own name in any folder: the two would share one bytecode file."""
+"""The folder of what is no table of numbers: editions, readings, sources, adoptions. No module may lie beside a TOML
+file of its own name in any folder: the two would share one bytecode file."""
 ROOMS = ("editions", "rules")
 """The folders below which every ``table.toml`` is a file of dated tables."""
 
@@ -26,8 +26,8 @@ T = TypeVar("T", bound=Record)
 
 
 class TableLoader(SourceFileLoader):
-    """Reads a TOML file as Python reads a module: keeps the bytecode in ``__pycache__`` beside it, and compiles again when
-    the file's time or size changes.
+    """Reads a TOML file as Python reads a module: keeps the bytecode in ``__pycache__`` beside it, and compiles again
+    when the file's time or size changes.
     """
 
     def source_to_code(self, data: Any, path: Any, *, _optimization: int = -1) -> CodeType:  # type: ignore[override]
@@ -150,7 +150,9 @@ def tables_of(topic: str) -> list[str]:
 
 
 def blocks(table: str) -> list[Block]:
-    """The dated blocks of a table such as ``box_fill.grounds``, oldest first. Raises ``KeyError`` where there is none."""
+    """The dated blocks of a table such as ``box_fill.grounds``, oldest first. Raises ``KeyError`` where there is
+    none.
+    """
     topic, _, name = table.partition(".")
     dated: list[Block] = read_toml(table_files()[table])[topic][name]
     return dated
@@ -201,8 +203,8 @@ NEWEST_COMPARED = max(year for year, offered in OFFERED.items() if not offered.p
 
 
 def mark_of(table: str, year: int) -> Mark:
-    """How a table, such as ``box_fill.grounds``, was compared with an edition on offer. A table that is not in the matrix was
-    compared with none: every answer that leans on it says so.
+    """How a table, such as ``box_fill.grounds``, was compared with an edition on offer. A table that is not in the
+    matrix was compared with none: every answer that leans on it says so.
     """
     marks: str | None = _COMPARED["compared"].get(table)
     return MARKS["-"] if marks is None else MARKS[marks.split()[_COMPARED["editions"].index(year)]]

@@ -1,7 +1,7 @@
 """How each rule differs from edition to edition, in sentences made from the tables.
 
-Each sentence of a rule (``page.py`` in its folder) is asked for every edition on offer, and editions that say the same are
-told together: ``2008-2017: ...``.
+Each sentence of a rule (``page.py`` in its folder) is asked for every edition on offer, and editions that say the same
+are told together: ``2008-2017: ...``.
 """
 
 from __future__ import annotations
@@ -75,7 +75,9 @@ def span(first: int, last: int) -> str:
 
 
 def periods(rule: str) -> list[Period]:
-    """What a rule says from edition to edition, by its name: what never changed first, the rest oldest edition first."""
+    """What a rule says from edition to edition, by its name: what never changed first, the rest oldest edition
+    first.
+    """
     runs = [run for sentence in sentences(RULES[rule]) for run in sentence_periods(sentence)]
     return [run for run in runs if is_whole(run)] + [run for run in runs if not is_whole(run)]
 

@@ -133,8 +133,8 @@ def section_index() -> dict[str, list[str]]:
 
 
 def indexed_tables(rule: str) -> tuple[Table[Any], ...]:
-    """The tables by whose sections a rule is found. The allowances, which every count of box fill uses, lead to the first
-    of those rules alone: that of conductors.
+    """The tables by whose sections a rule is found. The allowances, which every count of box fill uses, lead to the
+    first of those rules alone: that of conductors.
     """
     first = next(each.name for each in RULES.values() if CONDUCTOR_ROOM in each.reads)
     shared = (CONDUCTOR_ROOM,) if rule == first else ()

@@ -1,8 +1,8 @@
 """Reading a sheet again after a small change: only what changed is read, so a tap in a job of 4,000 boxes stays quick.
 
 The lines of two texts are compared. If those that differ hold only lines under one box, runs and notes, the rest of the
-job is kept, and what stands below is given its new line numbers. In any other case (a box more, another name, a fault) the
-whole sheet is read. The result is the same either way; ``tests/job/test_again.py`` compares the two.
+job is kept, and what stands below is given its new line numbers. In any other case (a box more, another name, a fault)
+the whole sheet is read. The result is the same either way; ``tests/job/test_again.py`` compares the two.
 """
 
 from __future__ import annotations
@@ -123,8 +123,9 @@ class Reading:
         return RunSettler(job.panels, raceways, job.usual_cable, refuse)
 
     def _boxes(self, items: list[Item], are_items: bool, first: int, end: int, shift: int) -> tuple[Box, ...]:
-        """All boxes: the one whose lines changed made anew, those below it moved. ``are_items``: some line under it came
-        or went."""
+        """All boxes: the one whose lines changed made anew, those below it moved. ``are_items``: some line under it
+        came or went.
+        """
         boxes = self.job.boxes
         closer = bisect_right(self._closers, first)
         head = self._closers[closer - 1] if closer else 0

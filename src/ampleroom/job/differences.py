@@ -20,7 +20,8 @@ from ampleroom.record import Record, once
 from ampleroom.words import number_word
 
 MOST_COMPARED = 40_000_000
-"""Where two stretches have more pairs of lines than this, they are taken as one change: comparing them would take minutes."""
+"""Where two stretches have more pairs of lines than this, they are taken as one change: comparing them would take
+minutes."""
 MOST_TOLD = 5
 """So many changes are told one by one."""
 

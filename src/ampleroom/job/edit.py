@@ -1,7 +1,7 @@
 """Changes to a job: made to its records, and to the lines of its sheet and no others.
 
-A ``Change`` is a tuple of small steps. ``changed`` gives the job with the steps taken; ``edited`` gives the sheet's text with
-only the lines concerned touched, so that reading it again gives the changed job.
+A ``Change`` is a tuple of small steps. ``changed`` gives the job with the steps taken; ``edited`` gives the sheet's
+text with only the lines concerned touched, so that reading it again gives the changed job.
 """
 
 from __future__ import annotations
@@ -393,7 +393,9 @@ def _last_written(page: SheetLines) -> SheetLine:
 
 
 def written_out(job: Job, box: Box, *swaps: tuple[Item, Item]) -> Change:
-    """A box with the lines of its kind under it instead of the kind's name, some of them (old, new) swapped for others."""
+    """A box with the lines of its kind under it instead of the kind's name, some of them (old, new) swapped for
+    others.
+    """
     if not box.kind or box.kind is UNKNOWN:
         return ()
     kind = next((kind for kind in job.kinds if kind.name == box.kind), None)

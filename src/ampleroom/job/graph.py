@@ -1,8 +1,9 @@
-"""Who meets whom on a job: the runs at a place, the wires in a raceway, the tree of a circuit. Kept with it as ``job.graph``.
+"""Who meets whom on a job: the runs at a place, the wires in a raceway, the tree of a circuit. Kept with it as
+``job.graph``.
 
 Every part is worked out when somebody first asks for it, in one pass over the job, and all of it is in the order of the
-sheet. What it holds are the job's own records, so that a fact is still known by its place in the sheet: two cables from P to
-J1 are two, though they are alike. An end nobody found is a place of its own, met by that run alone.
+sheet. What it holds are the job's own records, so that a fact is still known by its place in the sheet: two cables from
+P to J1 are two, though they are alike. An end nobody found is a place of its own, met by that run alone.
 """
 
 from __future__ import annotations
@@ -86,7 +87,8 @@ class CircuitTree(Record):
 
 
 class Graph:
-    """Who meets whom on a job. Build it by ``job.graph``, which keeps it; of one place alone by ``job.graph_at(place)``.
+    """Who meets whom on a job. Build it by ``job.graph``, which keeps it; of one place alone by
+    ``job.graph_at(place)``.
 
     It holds the records of the job and not the job, so that a job that is tried and thrown away is freed at once.
     """
@@ -119,8 +121,8 @@ class Graph:
     def raceways_at(self) -> dict[str, list[Raceway]]:
         """By the name of a place, the raceways that end there, and those that a run is in there.
 
-        A run that names one raceway is taken to be in it at each of its places. Of several, each is only where it ends: the
-        run does not say in which of them it comes to a place between.
+        A run that names one raceway is taken to be in it at each of its places. Of several, each is only where it ends:
+        the run does not say in which of them it comes to a place between.
         """
         met: dict[str, dict[str, Raceway]] = {}
         for raceway in self._raceways:
@@ -167,7 +169,9 @@ class Graph:
         return gathered((name, run) for run in self._runs for name in dict.fromkeys([r.name for r in run.routes]))
 
     def company(self, run: Run) -> Iterator[Stretch]:
-        """The stretches a run lies in, and who shares each: its raceways in order, then its routes. The run is in all."""
+        """The stretches a run lies in, and who shares each: its raceways in order, then its routes. The run is in
+        all.
+        """
         for raceway in run.raceways:
             yield Stretch("raceway", raceway.name, self.runs_in[raceway.name] if raceway.name else (run,))
         for name in dict.fromkeys([route.name for route in run.routes]):
@@ -175,7 +179,8 @@ class Graph:
 
     @cached_property
     def unsaid_ends(self) -> tuple[tuple[Run, RunRaceway, str], ...]:
-        """Ends of raceways where a run in them neither stops nor passes, as the sheet says it: the run, the raceway, the place.
+        """Ends of raceways where a run in them neither stops nor passes, as the sheet says it: the run, the raceway,
+        the place.
 
         A run with ends nobody found may well end there: as many such places are not told of it.
         """
@@ -198,7 +203,9 @@ class Graph:
 
     @cached_property
     def parted_raceways(self) -> tuple[tuple[Run, RunRaceway, RunRaceway], ...]:
-        """Where single wires go from one raceway to the next and the two do not end at one place. A cable may lie open there."""
+        """Where single wires go from one raceway to the next and the two do not end at one place. A cable may lie open
+        there.
+        """
         return tuple(
             [
                 (run, first, second)

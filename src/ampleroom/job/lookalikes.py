@@ -31,8 +31,9 @@ class LookAlike(Record):
     def text(self) -> str:
         """What to tell of the two, in a sentence or two."""
         return (
-            f"{self.kind} {self.second} looks like {self.kind} {self.first} on line {self.first_at.line} but is written with "
-            f"other letters ({letters_apart(self.first, self.second)}). If they are one, write both alike"
+            f"{self.kind} {self.second} looks like {self.kind} {self.first} on line {self.first_at.line} but "
+            f"is written with other letters ({letters_apart(self.first, self.second)}). If they are one, write "
+            "both alike"
         )
 
 
@@ -45,7 +46,9 @@ def drawn(name: str) -> str:
 
 
 def letters_apart(first: str, second: str) -> str:
-    """The letters of the second name, outside ASCII, that the first has not; of the first, where the second has none."""
+    """The letters of the second name, outside ASCII, that the first has not; of the first, where the second has
+    none.
+    """
     letters = [letter for letter in second if letter not in first and not letter.isascii()]
     letters = letters or [letter for letter in first if letter not in second and not letter.isascii()]
     return ", ".join(
@@ -54,7 +57,9 @@ def letters_apart(first: str, second: str) -> str:
 
 
 def look_alikes(job: Job) -> tuple[LookAlike, ...]:
-    """Every name that looks like one given before it: places, circuits, kinds, raceways and routes, each among themselves."""
+    """Every name that looks like one given before it: places, circuits, kinds, raceways and routes, each among
+    themselves.
+    """
     kinds = (
         ("place", job.places()),
         ("kind", job.kinds),

@@ -17,7 +17,9 @@ Way = Literal["mine", "theirs", "both", "neither"]
 
 
 class Part(Record):
-    """One place where the sides differ from the text both began from: a stretch of its lines, and each side's changes in it."""
+    """One place where the sides differ from the text both began from: a stretch of its lines, and each side's changes
+    in it.
+    """
 
     start: int
     end: int
@@ -68,11 +70,14 @@ class Merge(Record):
             return not self._apart(one, other)
         if one.start == one.end:
             return False  # lines added before some that the other side replaced
-        # Lines added right behind some that the other side replaced: a head among those may leave them under another box.
+        # Lines added right behind some that the other side replaced: a head among those may leave them under another
+        # box.
         return any(number in self.base.heads for number in range(one.start, one.end))
 
     def _apart(self, one: Part, other: Part) -> bool:
-        """Whether what both sides add at one place is not the like of one another, and can stand there in some order."""
+        """Whether what both sides add at one place is not the like of one another, and can stand there in some
+        order.
+        """
         mine, theirs = one.mine + other.mine, one.theirs + other.theirs
         if not mine or not theirs:
             return False  # of one side
@@ -115,13 +120,16 @@ class Merge(Record):
         return lines + self.base.tokens[at : part.end]
 
     def told(self, part: Part) -> tuple[str, str]:
-        """What you changed there, and what was changed there by the other, each as a sentence; empty where nothing was."""
+        """What you changed there, and what was changed there by the other, each as a sentence; empty where nothing
+        was.
+        """
         return difference_text(self.base, self.mine, part.mine), difference_text(self.base, self.theirs, part.theirs)
 
     def together(self, chosen: Mapping[int, Way], read: Callable[[str], Reading]) -> str | None:
         """The text with every part decided: as chosen by its number, else what only one side changed taken.
 
-        None while a part that needs a choice has none, or where a line would come under another box than it stood under.
+        None while a part that needs a choice has none, or where a line would come under another box than it stood
+        under.
         """
         lines: list[Token] = []
         at = 0
@@ -138,8 +146,9 @@ class Merge(Record):
 
 
 def marks_of(text: PlacedText, number: int) -> list[tuple[str, ...]]:
-    """What a line added by both sides is known by as the same fact: a run by its cable and places, a head by its name, a line
-    under a box by that box and its first word. Nothing for empty lines and remarks."""
+    """What a line added by both sides is known by as the same fact: a run by its cable and places, a head by its name,
+    a line under a box by that box and its first word. Nothing for empty lines and remarks.
+    """
     said = plain(text.tokens[number].text)
     if not said:
         return []

@@ -30,8 +30,8 @@ KNOWN_LATE: dict[type, tuple[str, ...]] = {
 def moved(record: R, shift: int) -> R:
     """A record, and those in it, so many lines further down.
 
-    Of a box, a line under it and a run this is worked out when somebody looks. After a tap hardly anything is looked at but
-    the box itself, and of boxes alike only the first (``content_id``).
+    Of a box, a line under it and a run this is worked out when somebody looks. After a tap hardly anything is looked at
+    but the box itself, and of boxes alike only the first (``content_id``).
     """
     kind = type(record)
     known = KNOWN_LATE.get(kind)
@@ -45,8 +45,8 @@ def moved(record: R, shift: int) -> R:
 
 
 def content_id(record: Record) -> int:
-    """The same for records that say the same on lines of their own: read from equal lines, they are one record moved. It holds only
-    as long as one of them lives: whoever keeps it must keep the record too.
+    """The same for records that say the same on lines of their own: read from equal lines, they are one record moved.
+    It holds only as long as one of them lives: whoever keeps it must keep the record too.
     """
     source = source_of(record)
     return id(record) if source is None else id(source[1])

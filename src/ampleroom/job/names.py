@@ -56,7 +56,8 @@ ADDED = {
 }
 """The line that would give a name that is not there."""
 COMPARED = 200_000
-"""After so many names were compared with mistyped ones, no nearest name is searched: in a large job it would take minutes."""
+"""After so many names were compared with mistyped ones, no nearest name is searched: in a large job it would take
+minutes."""
 
 
 def checked_names(job: Job, fault: FaultAt, broken: Mapping[type, Iterable[Any]] = MappingProxyType({})) -> Job:
@@ -76,7 +77,9 @@ def checked_run(job: Job, run: Run, fault: FaultAt) -> Run:
 
 
 class Names:
-    """The names of a job, and what does not go together in it: each fault is told to ``fault`` with its place and hint."""
+    """The names of a job, and what does not go together in it: each fault is told to ``fault`` with its place and
+    hint.
+    """
 
     def __init__(self, job: Job, fault: FaultAt, broken: Mapping[type, Iterable[Any]] = MappingProxyType({})) -> None:
         self.job = job
@@ -91,9 +94,14 @@ class Names:
         self.circuits = self.register(job.circuits, "circuit")
         self.panels = {panel.name.casefold(): panel for panel in (*job.panels, *broken.get(Panel, ()))}
         for kind, names in (
-            (Box, self.places), (Panel, self.places), (Equipment, self.places), (Kind, self.kinds),
-            (Raceway, self.raceways), (Route, self.routes), (Circuit, self.circuits),
-        ):  # fmt: skip
+            (Box, self.places),
+            (Panel, self.places),
+            (Equipment, self.places),
+            (Kind, self.kinds),
+            (Raceway, self.raceways),
+            (Route, self.routes),
+            (Circuit, self.circuits),
+        ):
             for record in broken.get(kind, ()):
                 names.setdefault(record.name.casefold(), record)
         self.broken_boxes = {box.name for box in broken.get(Box, ())}

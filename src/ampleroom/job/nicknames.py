@@ -1,8 +1,8 @@
 """What people on a job call things, and the plain form of a sheet that each is read as. One table a family.
 
-Common practice, no source. A word belongs here only if it has one meaning; one with several stands in ``ASKED`` with the
-choices to write instead. No brand's word is read, and none is ever written. To add one, put it in its table and in the
-table of the same name in ``docs/sheet.md``; a test holds the two together and reads every row.
+Common practice, no source. A word belongs here only if it has one meaning; one with several stands in ``ASKED`` with
+the choices to write instead. No brand's word is read, and none is ever written. To add one, put it in its table and in
+the table of the same name in ``docs/sheet.md``; a test holds the two together and reads every row.
 """
 
 from __future__ import annotations
@@ -335,7 +335,14 @@ CONTROL_CABLES = (
     *("intercom", "signal", "sensor", "low-voltage"),
 )
 """After ``18/5``: a cable of so many class 2 conductors."""
-DATA_CABLES = {"cat5": ("8", "24"), "cat5e": ("8", "24"), "cat6": ("8", "22"), "cat6a": ("8", "22"), "coax": ("1", "18"), "rg6": ("1", "18")}  # fmt: skip
+DATA_CABLES = {
+    "cat5": ("8", "24"),
+    "cat5e": ("8", "24"),
+    "cat6": ("8", "22"),
+    "cat6a": ("8", "22"),
+    "coax": ("1", "18"),
+    "rg6": ("1", "18"),
+}
 """How many class 2 conductors of which size; cat6 has #23, which is written as the next thicker."""
 HOMERUNS = (("homerun",), ("home", "run"), ("home-run",), ("hr",))
 TO = ("to", "-", "–", "—", "→", "->", ">")

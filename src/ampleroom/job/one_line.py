@@ -63,8 +63,8 @@ def numbered(line: OneLine, line_number: int) -> OneLine:
 
 @lru_cache(maxsize=20_000)
 def kept_line(line_number: int, raw: str, hints: bool, under: bool) -> OneLine:
-    """What a line says, kept: the same line in the same place says the same, and of a sheet read again after a tap all lines
-    but one are known. Lines under a box are alike by the hundred; they are read as of line 0.
+    """What a line says, kept: the same line in the same place says the same, and of a sheet read again after a tap all
+    lines but one are known. Lines under a box are alike by the hundred; they are read as of line 0.
 
     A line is read as it stands; if it cannot be, by the trade's words for the same (``trade_words``).
     """
@@ -213,8 +213,9 @@ def read_item(text: str) -> Item:
 
 
 def read_line(text: str) -> tuple[Any, ...]:
-    """All that one line of a sheet says by itself, whatever stands around it; nothing for an empty one. ``Unreadable`` if it
-    cannot be read."""
+    """All that one line of a sheet says by itself, whatever stands around it; nothing for an empty one. ``Unreadable``
+    if it cannot be read.
+    """
     line = read_one_line(1, text, True)
     return () if line is None else (line.record, *line.more)
 

@@ -118,7 +118,9 @@ class SheetReader:
             self.keep(self.at_this_box(line.record) if type(line.record) is Run else line.record)
 
     def at_this_box(self, run: Run) -> Run:
-        """A cable written under a box as a run of that box, or of the side named last. Raises ``Unreadable`` where no box is open."""
+        """A cable written under a box as a run of that box, or of the side named last. Raises ``Unreadable`` where no
+        box is open.
+        """
         stop = run.stops[0]
         if stop.name != BOX_END:
             return run
@@ -267,7 +269,9 @@ def read_with_closers(sheet: Sheet, beside: Beside | None = None) -> tuple[Job, 
 
 
 def read_amendments_beside(job: Job, reader: SheetReader, beside: Beside | None) -> Amendments | None:
-    """What the amendments file beside the sheet says; None where there is no such file. Its faults are told with the sheet's."""
+    """What the amendments file beside the sheet says; None where there is no such file. Its faults are told with the
+    sheet's.
+    """
     line = reader.records[AmendmentsFile][0].at
     try:
         text = (beside or beside_in(reader.sheet.folder))(job.amendments_file)

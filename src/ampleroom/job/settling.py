@@ -16,10 +16,11 @@ from ampleroom.where import Where
 
 
 class BoxSettler:
-    """What the line of a box leaves to the rest of the sheet: whether a word after the name is a kind, or where the box is.
+    """What the line of a box leaves to the rest of the sheet: whether a word after the name is a kind, or where the box
+    is.
 
-    ``lines``: those of the sheet; ``kinds``: the names of its kinds in lower case; ``no_at``: the numbers of lines whose place
-    is written without ``at``.
+    ``lines``: those of the sheet; ``kinds``: the names of its kinds in lower case; ``no_at``: the numbers of lines
+    whose place is written without ``at``.
     """
 
     def __init__(self, lines: Sequence[str], kinds: set[str], no_at: set[int]) -> None:
@@ -28,7 +29,9 @@ class BoxSettler:
         self.no_at = no_at
 
     def settled(self, box: Box) -> Box:
-        """The box with its kind and place apart: a word that is the name of a kind is one, any other begins the place."""
+        """The box with its kind and place apart: a word that is the name of a kind is one, any other begins the
+        place.
+        """
         if box.at.line in self.no_at:
             first, _, rest = box.description.partition(" ")
             if first.casefold() in self.kinds:
@@ -49,8 +52,10 @@ class BoxSettler:
         try:
             plain = next(trade_words.box_alone(token), None)
             if plain is not None:
-                read = [read_plainly(Words(box.at.line, [t.word for t in piece], raw, True, [t[1:] for t in piece]), True)
-                        for piece in plain]  # fmt: skip
+                read = [
+                    read_plainly(Words(box.at.line, [t.word for t in piece], raw, True, [t[1:] for t in piece]), True)
+                    for piece in plain
+                ]
                 return replace(box, kind="", items=(*(item for _, item in read), *box.items))
         except Unreadable:
             return box
@@ -62,8 +67,8 @@ class BoxSettler:
 class RunSettler:
     """What a run leaves to the rest of the sheet: the panel of a home run, the usual cable, a raceway with no name.
 
-    ``raceways``: the names of the job's raceways in lower case; ``usual``: the kind of cable meant where none is written;
-    ``fault`` is told where the sheet leaves open which panel is meant.
+    ``raceways``: the names of the job's raceways in lower case; ``usual``: the kind of cable meant where none is
+    written; ``fault`` is told where the sheet leaves open which panel is meant.
     """
 
     def __init__(
@@ -109,7 +114,9 @@ class RunSettler:
 
 
 def read_run_line(text: str, job: Job | None = None) -> Run:
-    """A ``run`` or ``wires`` line by itself, for a job whose usual cable and panel it may mean; ``Unreadable`` if it is none."""
+    """A ``run`` or ``wires`` line by itself, for a job whose usual cable and panel it may mean; ``Unreadable`` if it is
+    none.
+    """
     line = read_one_line(1, text, True)
     if line is None or not isinstance(line.record, Run) or line.record.stops[0].name == BOX_END:
         raise Unreadable(0, 0, "that is not a run", "write one such as: run P > J1 12/2 nm-b")

@@ -101,7 +101,8 @@ def sheet_from_bytes(data: bytes, file: str, folder: Path | str | None = None) -
     except UnicodeDecodeError as error:
         line = data.count(b"\n", 0, error.start) + 1
         raise FileTrouble(
-            f"{file} is not plain text: byte {error.start + 1} (line {line}) is not UTF-8. If it is a job sheet, save it as UTF-8 and try again"
+            f"{file} is not plain text: byte {error.start + 1} (line {line}) is not UTF-8. If it is a job "
+            "sheet, save it as UTF-8 and try again"
         ) from None
     if "\x00" in text:
         line = text.count("\n", 0, text.index("\x00")) + 1

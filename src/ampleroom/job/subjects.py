@@ -1,7 +1,7 @@
 """What a job holds besides its boxes, kind by kind, and which of it no rule judges.
 
-A topic that gets its rules takes its kind out of what is not judged by ``covers`` of its ``rules.kinds.Kind``; every answer,
-its verdict and the exit status follow from that.
+A topic that gets its rules takes its kind out of what is not judged by ``covers`` of its ``rules.kinds.Kind``; every
+answer, its verdict and the exit status follow from that.
 """
 
 from __future__ import annotations

@@ -1,4 +1,6 @@
-"""Facts of the trade that no edition changes: conductor sizes in order, colors, words for devices. Common practice, no source."""
+"""Facts of the trade that no edition changes: conductor sizes in order, colors, words for devices. Common practice, no
+source.
+"""
 
 from __future__ import annotations
 
@@ -68,7 +70,8 @@ DEVICES = (
     *("switch", "dimmer", "receptacle", "gfci", "afci", "timer", "sensor", "thermostat", "control", "alarm", "jack"),
     *("light", "heater", "fan", "outlet", "device", "equipment", "blank"),
 )
-"""What sits on a yoke or strap: devices, and utilization equipment. ``device`` where nobody knows which; ``blank`` is a blank plate."""
+"""What sits on a yoke or strap: devices, and utilization equipment. ``device`` where nobody knows which; ``blank`` is a
+blank plate."""
 
 DEVICE_KINDS = (
     *("single-pole", "double-pole", "3-way", "4-way", "single", "duplex", "locking", "range", "dryer", "pilot", "usb"),

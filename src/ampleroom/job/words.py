@@ -122,8 +122,9 @@ class Words:
         return Unreadable(end, end, f"{name} is missing{example}", hint)
 
     def unknown(self, expected: str, known: Iterable[str], at: int | None = None) -> Unreadable:
-        """The word at the cursor, or at ``at``, is none of those known. ``known`` may be a mapping: from each spelling that is
-        read to the one to suggest."""
+        """The word at the cursor, or at ``at``, is none of those known. ``known`` may be a mapping: from each spelling
+        that is read to the one to suggest.
+        """
         at = self.i if at is None else at
         plain = spelled(known)
         if at >= len(self.typed):
@@ -183,7 +184,9 @@ class Words:
             self.size()
 
     def joined(self, *units: str) -> str:
-        """The number of ``20A`` or ``20-amp``, stepped past if one of these units is joined to it; else an empty one."""
+        """The number of ``20A`` or ``20-amp``, stepped past if one of these units is joined to it; else an empty
+        one.
+        """
         match = RATING.fullmatch(self.low[self.i])
         if match is None or match[2] not in units:
             return ""
@@ -245,7 +248,9 @@ class Words:
         return value
 
     def amount(self, units: dict[str, Decimal | None], expected: str) -> tuple[Dimension, str]:
-        """A number and its unit, joined (``38ft``) or apart; the number may be ``?``, the unit is returned in lower case."""
+        """A number and its unit, joined (``38ft``) or apart; the number may be ``?``, the unit is returned in lower
+        case.
+        """
         if self.low[self.i + 1] in units and (value := number_word(self.low[self.i])) is not None:
             self.i += 2
             return value, self.low[self.i - 1]
@@ -498,8 +503,9 @@ def nearest_sizes(word: str) -> list[str]:
 
 
 def fitting(word: str, known: Iterable[str]) -> list[str]:
-    """The known words that may be meant: one with a number in it only for the same number, without a unit or with one that
-    begins alike (``20`` may be ``20 A``, ``240K`` is not ``240 V``)."""
+    """The known words that may be meant: one with a number in it only for the same number, without a unit or with one
+    that begins alike (``20`` may be ``20 A``, ``240K`` is not ``240 V``).
+    """
     numbers = re.findall(r"\d+", word)
     options = [option for option in known if re.findall(r"\d+", option) == numbers]
     if amount := re.fullmatch(r"[\d.]+([a-z]+)", word.lower()):

@@ -130,7 +130,9 @@ def set_pages(template: str, data: dict[str, Any], pictures: dict[str, bytes]) -
 
 
 def from_folder(files: dict[str, bytes], compile_pages: Any, how: dict[str, Any]) -> Any:
-    """By way of a folder that is gone afterwards: what is handed over in memory has to be text, and a photograph is none."""
+    """By way of a folder that is gone afterwards: what is handed over in memory has to be text, and a photograph is
+    none.
+    """
     with TemporaryDirectory(prefix="ampleroom-") as name:
         for file, content in files.items():
             (Path(name) / file).write_bytes(content)

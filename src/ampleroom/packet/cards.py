@@ -1,7 +1,7 @@
 """Cards: one a thing judged, each with its pictures and its whole worksheet.
 
-A card is plain data that the template lays out. Every kind of subject has one as it is; what only one kind has on it stands in
-``BLOCKS``, its letter in ``LETTERS``, its pictures in ``pictures.kinds``.
+A card is plain data that the template lays out. Every kind of subject has one as it is; what only one kind has on it
+stands in ``BLOCKS``, its letter in ``LETTERS``, its pictures in ``pictures.kinds``.
 """
 
 from __future__ import annotations
@@ -86,7 +86,8 @@ Photos = dict[str, list[bytes]]
 
 
 LETTERS: dict[str, str] = {"box": "B", "conduit body": "B"}
-"""The letter a card's code begins with, by kind: boxes and conduit bodies are numbered together. Any other kind has S."""
+"""The letter a card's code begins with, by kind: boxes and conduit bodies are numbered together. Any other kind has
+S."""
 
 
 def codes_of(report: Report) -> Iterator[str]:
@@ -199,7 +200,9 @@ def scale_of(drawing: Drawing, taken: float) -> float:
 
 
 def picture_data(drawing: Drawing, prefix: str, scale: float) -> dict[str, Any]:
-    """A picture for the page: its shapes as SVG, its words apart. The page sets words in a quarter of the time a picture takes."""
+    """A picture for the page: its shapes as SVG, its words apart. The page sets words in a quarter of the time a
+    picture takes.
+    """
     shapes: list[Shape] = [shape for shape in drawing.shapes if not isinstance(shape, Text)]
     return {
         "svg": svg(

@@ -89,13 +89,17 @@ def packet_data(
 
 
 def about_rows(job: Job) -> list[list[str]]:
-    """What the sheet says for the paper alone, label and text: where the job is, its permit, who does the work, the inspection."""
+    """What the sheet says for the paper alone, label and text: where the job is, its permit, who does the work, the
+    inspection.
+    """
     rows = (("Address", job.address), ("Permit", job.permit), ("Contractor", job.contractor), ("Phase", job.phase))
     return [[label, text] for label, text in rows if text]
 
 
 def name_wide(cards: list[Card]) -> float:
-    """How wide the column of the boxes' names is, in points: as the widest of them, within what leaves room for the rest."""
+    """How wide the column of the boxes' names is, in points: as the widest of them, within what leaves room for the
+    rest.
+    """
     widest = max((text_width(card.subject, NAME_SIZE, True) for card in cards), default=0.0)
     return round(min(max(widest + 2, 30.0), 110.0), 1)
 

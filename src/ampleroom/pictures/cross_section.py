@@ -1,7 +1,8 @@
-"""A raceway cut across: its bore, every conductor in it to the same scale, and the most that may be filled as a dashed circle.
+"""A raceway cut across: its bore, every conductor in it to the same scale, and the most that may be filled as a dashed
+circle.
 
-The conductors lie where they find room, the lowest place first; no sheet says where each one lies. A cable is drawn by the
-circle it counts as, a flat one with its own shape inside. What finds no room stands below the bore.
+The conductors lie where they find room, the lowest place first; no sheet says where each one lies. A cable is drawn by
+the circle it counts as, a flat one with its own shape inside. What finds no room stands below the bore.
 """
 
 from __future__ import annotations
@@ -60,8 +61,9 @@ class Cut(NamedTuple):
 
 
 def cross_section(job: Job, name: str, book: CodeBook, title: bool = True) -> Drawing | None:
-    """The raceway of that name cut across; ``title``: its name above. None where there is no bore to draw, or nothing known
-    lies in it."""
+    """The raceway of that name cut across; ``title``: its name above. None where there is no bore to draw, or nothing
+    known lies in it.
+    """
     cut = cut_of(job, name, book)
     return None if cut is None else drawn(cut, title)
 
@@ -127,7 +129,9 @@ def placed(cut: Cut) -> Packed:
 
 
 def draw_conductors(drawing: Drawing, cut: Cut, x: float, y: float) -> float:
-    """Draws every conductor around the middle of the bore, and below the bore those that found no room; the lowest edge."""
+    """Draws every conductor around the middle of the bore, and below the bore those that found no room; the lowest
+    edge.
+    """
     conductors, scale = one_by_one(cut), cut.scale
     laid = placed(cut)
     for circle in laid.inside:
@@ -158,7 +162,9 @@ def draw_conductors(drawing: Drawing, cut: Cut, x: float, y: float) -> float:
 
 
 def draw_one(drawing: Drawing, lying: Lying, x: float, y: float, radius: float) -> None:
-    """Draws one conductor in the color of its insulation; a flat cable with its own shape in the circle it counts as."""
+    """Draws one conductor in the color of its insulation; a flat cable with its own shape in the circle it counts
+    as.
+    """
     color = lying.colors[0] if lying.colors else ""
     thin = thickness(lying)
     drawing.add(

@@ -1,4 +1,5 @@
-"""A drawing before it is SVG or DXF: shapes by role, not by color, so that light, dark and print differ only in a palette.
+"""A drawing before it is SVG or DXF: shapes by role, not by color, so that light, dark and print differ only in a
+palette.
 
 Lengths in pixels, y downward.
 """
@@ -110,13 +111,29 @@ def moved(shape: Shape, x: float, y: float) -> Shape:
 WIDTHS = {
     letter: width
     for width, letters in (
-        (0.191, "'"), (0.222, "ijl"), (0.26, "|"), (0.278, " !,./:;I[\\]ft"), (0.333, "()-`r·"), (0.334, "{}"),
-        (0.355, '"'), (0.389, "*"), (0.469, "^"), (0.5, "Jcksvxyz"), (0.584, "+<=>~"), (0.611, "FTZ"),
-        (0.667, "&ABEKPSVXY"), (0.722, "CDHNRUw"), (0.778, "GOQ"), (0.833, "Mm"), (0.889, "%"), (0.944, "W"),
-        (1.0, "…"), (1.015, "@"),
+        (0.191, "'"),
+        (0.222, "ijl"),
+        (0.26, "|"),
+        (0.278, " !,./:;I[\\]ft"),
+        (0.333, "()-`r·"),
+        (0.334, "{}"),
+        (0.355, '"'),
+        (0.389, "*"),
+        (0.469, "^"),
+        (0.5, "Jcksvxyz"),
+        (0.584, "+<=>~"),
+        (0.611, "FTZ"),
+        (0.667, "&ABEKPSVXY"),
+        (0.722, "CDHNRUw"),
+        (0.778, "GOQ"),
+        (0.833, "Mm"),
+        (0.889, "%"),
+        (0.944, "W"),
+        (1.0, "…"),
+        (1.015, "@"),
     )
     for letter in letters
-}  # fmt: skip
+}
 """How wide a letter is, in its size, where it is not as wide as a digit."""
 DIGIT = 0.556
 UNKNOWN_LETTER = 1.0

@@ -1,8 +1,9 @@
 """What enters a box: cables at its sides, conductors in the colors of their insulation and named, what becomes of each.
 
-The sheet does not say which conductor is joined to which, nor on which side a cable comes in. Cables that come to the box
-are drawn on the left, those that leave it on the right; a conductor that ends here is drawn to a dot and no farther, so
-that no picture shows a splice nobody wrote. Grounds are led to one bar: they are joined. Isolated grounds are not.
+The sheet does not say which conductor is joined to which, nor on which side a cable comes in. Cables that come to the
+box are drawn on the left, those that leave it on the right; a conductor that ends here is drawn to a dot and no
+farther, so that no picture shows a splice nobody wrote. Grounds are led to one bar: they are joined. Isolated grounds
+are not.
 """
 
 from __future__ import annotations
@@ -46,7 +47,8 @@ TOP = 52.0
 LOWEST_BUNDLE = 44.0
 """Room for the name of a cable, and for two lines on where it goes."""
 ALIKE = 3
-"""So many cables, or twice as many single wires, are drawn one by one; more that are alike are drawn once, with their number."""
+"""So many cables, or twice as many single wires, are drawn one by one; more that are alike are drawn once, with their
+number."""
 ROLES = {line: rule.drawn_as for rule in RULES.values() for line in rule.counts}
 """What is listed inside the box, and as what: as the rule that counts it is drawn."""
 
@@ -280,9 +282,7 @@ def draw_section(drawing: Drawing, section: Section, frame: Frame, y: float) -> 
 
 def grounds_of(section: Section) -> list[Wire]:
     """The grounds that are led to the bar."""
-    return [
-        wire for b in section.bundles if b.side != "through" for wire in b.wires if wire.becomes == "ground"
-    ]  # fmt: skip
+    return [wire for b in section.bundles if b.side != "through" for wire in b.wires if wire.becomes == "ground"]
 
 
 def draw_bundle(drawing: Drawing, bundle: Bundle, frame: Frame, y: float, side: str) -> list[float]:

@@ -1,4 +1,6 @@
-"""The job map: places and runs. Laid out as a tree from the panels, so that runs cross little; what closes a loop is dashed."""
+"""The job map: places and runs. Laid out as a tree from the panels, so that runs cross little; what closes a loop is
+dashed.
+"""
 
 from __future__ import annotations
 
@@ -57,7 +59,9 @@ class Node:
 
 
 class Layout:
-    """Where everything stands: the tree, each column's left edge, and how wide a name and the label before it may be."""
+    """Where everything stands: the tree, each column's left edge, and how wide a name and the label before it may
+    be.
+    """
 
     __slots__ = ("arrive", "edges", "loops", "panels", "roots", "tones", "verdicts")
 
@@ -375,7 +379,9 @@ def draw_run(drawing: Drawing, layout: Layout, from_node: Node, to_node: Node) -
 
 
 def draw_loops(drawing: Drawing, layout: Layout) -> None:
-    """Runs that close a loop, dashed: into a place farther out from below, else around the right of both, each in its lane."""
+    """Runs that close a loop, dashed: into a place farther out from below, else around the right of both, each in its
+    lane.
+    """
     lanes: dict[int, list[tuple[float, float, int]]] = {}
     beside: list[tuple[Node, Node, str, int]] = []
     for from_node, to_node, runs in layout.loops:
@@ -448,5 +454,8 @@ def legend(drawing: Drawing, verdicts: Collection[Verdict]) -> None:
 def describe(job: Job, verdicts: dict[str, Verdict], summary: str) -> str:
     """What the map shows, in words, for those who cannot see it."""
     failing = [name for name, verdict in verdicts.items() if verdict is Verdict.FAILS]
-    sentence = f"{plural(len(job.boxes), 'box', 'boxes')}, {plural(len(job.panels), 'panel')}, {plural(len(job.runs), 'run')}: {summary}."
+    sentence = (
+        f"{plural(len(job.boxes), 'box', 'boxes')}, {plural(len(job.panels), 'panel')}, "
+        f"{plural(len(job.runs), 'run')}: {summary}."
+    )
     return sentence + (f" Failing: {', '.join(failing)}." if failing else "")

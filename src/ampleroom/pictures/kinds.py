@@ -1,5 +1,6 @@
-"""Which pictures a subject has, by its kind: for any kind the room of each worksheet, for a box also what enters it, for a
-raceway its cross-section."""
+"""Which pictures a subject has, by its kind: for any kind the room of each worksheet, for a box also what enters it,
+for a raceway its cross-section.
+"""
 
 from __future__ import annotations
 
@@ -13,8 +14,8 @@ from ampleroom.report import Report
 from ampleroom.worksheet import SubjectReport
 
 PictureMaker = Callable[[Report, SubjectReport, bool], Drawing | None]
-"""A picture of a subject beside its rooms, None where there is nothing to draw; the last argument: whether it has a title of
-its own."""
+"""A picture of a subject beside its rooms, None where there is nothing to draw; the last argument: whether it has a
+title of its own."""
 
 
 def entering(report: Report, subject: SubjectReport, title: bool) -> Drawing:

@@ -1,7 +1,7 @@
 """Circles packed into a circle: where each of some conductors lies in a raceway, no two overlapping.
 
-Every circle is laid where it touches two others, or one other and the wall, as low as it goes: a heap, as wires lie. Lengths in
-any one unit; the middle of the wall is 0, 0, and y points down.
+Every circle is laid where it touches two others, or one other and the wall, as low as it goes: a heap, as wires lie.
+Lengths in any one unit; the middle of the wall is 0, 0, and y points down.
 """
 
 from __future__ import annotations
@@ -47,8 +47,9 @@ RANKS: tuple[Rank, ...] = (lowest, outermost)
 
 
 def packed(wall: float, radii: Sequence[float]) -> Packed:
-    """Circles of these radii in a wall of that radius. What does not go in one way is tried another; the way that leaves the
-    fewest outside is taken."""
+    """Circles of these radii in a wall of that radius. What does not go in one way is tried another; the way that
+    leaves the fewest outside is taken.
+    """
     tried: list[Packed] = []
     for rank in RANKS:
         for order in orders(radii):

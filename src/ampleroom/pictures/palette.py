@@ -1,4 +1,6 @@
-"""Colors for each role, by theme. Chosen so that red and green are never the only difference, and greys stay apart in print."""
+"""Colors for each role, by theme. Chosen so that red and green are never the only difference, and greys stay apart in
+print.
+"""
 
 from __future__ import annotations
 
@@ -106,4 +108,5 @@ PATTERNS = {
     "grounds": "zigzag",
     "blocks": "level",
 }
-"""How each kind of tile is patterned, so that it is told apart without color. Slanted lines are kept for what does not fit."""
+"""How each kind of tile is patterned, so that it is told apart without color. Slanted lines are kept for what does not
+fit."""

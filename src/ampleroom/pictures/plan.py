@@ -1,4 +1,5 @@
-"""A pull box seen from its cover, to scale: the raceways in their walls, what is pulled from one to another, and the distances.
+"""A pull box seen from its cover, to scale: the raceways in their walls, what is pulled from one to another, and the
+distances.
 
 A sheet says the wall of each raceway and not its place on it, so those of one wall are spread over it evenly.
 """
@@ -47,7 +48,9 @@ class Place(NamedTuple):
 
 
 def plan(report: Report, subject: SubjectReport, title: bool = True) -> Drawing | None:
-    """A pull box from its cover; None for any other box, and where its measures or the walls of its raceways are not known."""
+    """A pull box from its cover; None for any other box, and where its measures or the walls of its raceways are not
+    known.
+    """
     found = [finding for finding in subject.findings if finding.rule == NAME]
     if not found:
         return None

@@ -1,4 +1,5 @@
-"""The room picture: a box's volume as a rectangle to scale, every allowance a tile of its true area, in the worksheet's order.
+"""The room picture: a box's volume as a rectangle to scale, every allowance a tile of its true area, in the worksheet's
+order.
 
 The room is as wide as it is drawn and as high as its volume asks for. Each line of the worksheet is a row of tiles, one
 tile an allowance; what does not fit stands below the room's edge, hatched.
@@ -31,7 +32,8 @@ OUTLINE = 130.0
 OUTLINE_SCALE = 0.44
 """The outline is narrower, and smaller in area, than the picture with words."""
 BAR, BAR_TOP, BAR_HIGH, BAR_EDGE, BAR_TEXT = 328.0, 24.0, 36.0, 3.0, 15.0
-"""Of the picture that lies down: width, top and height of the bar, room at its ends, and the size of its words, pixels."""
+"""Of the picture that lies down: width, top and height of the bar, room at its ends, and the size of its words,
+pixels."""
 BAR_SLACK = 1.25
 """How much wider than reckoned the words may be in another font."""
 GAP = 9.0
@@ -62,7 +64,9 @@ def role_of(rule: str) -> str:
 
 
 def scale_for(sheets: list[Worksheet]) -> float:
-    """Pixels of area for one in3, so that the highest room or fill of several fits, and a small one can still be read."""
+    """Pixels of area for one in3, so that the highest room or fill of several fits, and a small one can still be
+    read.
+    """
     tallest = max((max(finite(sheet.there), finite(sheet.needed)) for sheet in sheets), default=1.0) or 1.0
     by_height = HIGHEST * WIDE / tallest
     most = max((len(shown(sheet)) for sheet in sheets), default=1)
@@ -195,7 +199,8 @@ def outline_column(title: str, sheet: Worksheet, scale: float) -> Drawing:
 
 
 def room_bar(finding: Finding) -> Drawing:
-    """The room lying down, to scale, for a narrow screen: a mark an in3, a tile an allowance, a stop where the box ends.
+    """The room lying down, to scale, for a narrow screen: a mark an in3, a tile an allowance, a stop where the box
+    ends.
 
     Facts not known are at their worst; what depends on them is dashed.
     """
@@ -260,7 +265,9 @@ def cases_of(finding: Finding) -> list[tuple[str, Worksheet]]:
 
 
 def room_is_unread(finding: Finding, sheet: Worksheet) -> bool:
-    """Whether a room that is counted with a number has it only because nobody knows better: in the best case it has no bound."""
+    """Whether a room that is counted with a number has it only because nobody knows better: in the best case it has no
+    bound.
+    """
     return finding.best is not None and not finding.best.there.is_finite() and sheet.there.is_finite()
 
 
@@ -287,7 +294,9 @@ def before_and_after(before: Finding, after: Finding, action: str) -> Drawing:
 
 
 def room_column(title: str, sheet: Worksheet, scale: float, verdict: Verdict, is_unread: bool = False) -> Drawing:
-    """One rectangle with its tiles, and its words beside it, each led to its row. ``is_unread``: its room is a guess."""
+    """One rectangle with its tiles, and its words beside it, each led to its row. ``is_unread``: its room is a
+    guess.
+    """
     top = 22.0 if title else 4.0
     laid = tiles(sheet, scale)
     known = sheet.there.is_finite()
@@ -318,7 +327,10 @@ def room_column(title: str, sheet: Worksheet, scale: float, verdict: Verdict, is
                 role="faint",
             )
         )
-    there = f"{lowered(sheet.purpose.have)} {'not known, worst case ' if is_unread else ''}{amount(sheet.there, sheet.unit)}"
+    there = (
+        f"{lowered(sheet.purpose.have)} "
+        f"{'not known, worst case ' if is_unread else ''}{amount(sheet.there, sheet.unit)}"
+    )
     bottom = label_rows(
         drawing, sheet, rows, top, there if known else f"{lowered(sheet.purpose.have)} not known", verdict
     )
@@ -394,7 +406,8 @@ def describe(finding: Finding, cases: list[tuple[str, Worksheet]]) -> str:
     for title, sheet in cases:
         lines = "; ".join(f"{line.label}, {count_words(line)}" for line in sheet.need if line.amount > 0)
         sentences.append(
-            f"{title + ': ' if title else ''}{lowered(sheet.purpose.have)} {amount(sheet.there, sheet.unit)}; {lines or 'nothing in it'}."
+            f"{title + ': ' if title else ''}{lowered(sheet.purpose.have)} {amount(sheet.there, sheet.unit)}; "
+            f"{lines or 'nothing in it'}."
         )
     return " ".join(sentences)
 

@@ -22,7 +22,8 @@ def svg(drawing: Drawing, theme: str = "light", prefix: str = "", page: bool = T
     pen = Pen(prefix, None if theme == "auto" else THEMES[theme])
     out = [
         f'<svg xmlns="http://www.w3.org/2000/svg" width="{n(drawing.wide)}" height="{n(drawing.high)}" '
-        f'viewBox="0 0 {n(drawing.wide)} {n(drawing.high)}" role="img" aria-labelledby="{prefix}t {prefix}d" font-family="{FONT}">',
+        f'viewBox="0 0 {n(drawing.wide)} {n(drawing.high)}" role="img" aria-labelledby="{prefix}t {prefix}d" '
+        f'font-family="{FONT}">',
         f'<title id="{prefix}t">{clean(drawing.title)}</title><desc id="{prefix}d">{clean(drawing.description)}</desc>',
         auto_style(prefix) if theme == "auto" else "",
         patterns(drawing, pen),
@@ -50,7 +51,9 @@ def clean(text: str) -> str:
 
 
 class Pen:
-    """How a role is written on a shape: as a color of one theme, or as a class where a style sheet chooses the theme."""
+    """How a role is written on a shape: as a color of one theme, or as a class where a style sheet chooses the
+    theme.
+    """
 
     def __init__(self, prefix: str, palette: Palette | None) -> None:
         self.prefix = prefix
@@ -114,7 +117,10 @@ def pattern(name: str, pen: Pen) -> str:
     """An SVG pattern by its name."""
     size, mark = MARKS[name]
     drawn = mark.format(fill=pen.fill("ink"), line=f'fill="none" {pen.edge}')
-    return f'<pattern id="{pen.prefix}-{name}" width="{size}" height="{size}" patternUnits="userSpaceOnUse">{drawn}</pattern>'
+    return (
+        f'<pattern id="{pen.prefix}-{name}" width="{size}" height="{size}" '
+        f'patternUnits="userSpaceOnUse">{drawn}</pattern>'
+    )
 
 
 # ---- shapes --------------------------------------------------------------------------------------------------------
@@ -187,7 +193,10 @@ def text_svg(shape: Text, pen: Pen) -> str:
     """A text as SVG."""
     extra = f' text-anchor="{shape.anchor}"' if shape.anchor != "start" else ""
     extra += ' font-weight="bold"' if shape.bold else ""
-    return f'<text x="{n(shape.x)}" y="{n(shape.y)}" font-size="{n(shape.size)}" {pen.fill(shape.role)}{extra}>{clean(shape.text)}</text>'
+    return (
+        f'<text x="{n(shape.x)}" y="{n(shape.y)}" font-size="{n(shape.size)}" '
+        f"{pen.fill(shape.role)}{extra}>{clean(shape.text)}</text>"
+    )
 
 
 __all__ = ["clean", "svg"]

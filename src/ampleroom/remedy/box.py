@@ -1,4 +1,6 @@
-"""All remedies for one subject, most often a box: every move, two together where one is not enough, each checked by the whole rules."""
+"""All remedies for one subject, most often a box: every move, two together where one is not enough, each checked by the
+whole rules.
+"""
 
 from __future__ import annotations
 
@@ -34,8 +36,8 @@ class Nothing(Record):
 
 
 class Wanted(Record):
-    """Which remedies are asked for: those that disturb no more than ``most`` and may be needed for the least cost, where a
-    kind of box costs ``charge`` to carry; with no charge given, all of them.
+    """Which remedies are asked for: those that disturb no more than ``most`` and may be needed for the least cost,
+    where a kind of box costs ``charge`` to carry; with no charge given, all of them.
     """
 
     most: Disturbance = Disturbance.PLASTER
@@ -48,8 +50,8 @@ class Wanted(Record):
     def is_needless(
         self, cost: Money, kinds: Collection[StockBox], touches: Collection[str], kept_so_far: Iterable[Priced]
     ) -> bool:
-        """Whether one that was found does for it: it changes no box that this one would not, and costs no more even if its
-        own kinds of box have to be carried for it.
+        """Whether one that was found does for it: it changes no box that this one would not, and costs no more even if
+        its own kinds of box have to be carried for it.
         """
         if self.charge is None:
             return False
@@ -97,7 +99,9 @@ def in_place(trial: Trial, subject: Any, stock: Stock) -> Any:
 
 
 def not_tried(trial: Trial, subject: Any, stock: Stock) -> tuple[str, ...]:
-    """What the last search left out of a subject because it is unusually large, in sentences; none where it tried all."""
+    """What the last search left out of a subject because it is unusually large, in sentences; none where it tried
+    all.
+    """
     placed = in_place(trial, subject, stock)
     texts = [text for not_tried_of in moves_of(trial, subject.name).not_tried if (text := not_tried_of(placed))]
     if count := trial.second_moves.get(subject.name):
@@ -190,7 +194,9 @@ def gaining_moves(now: Decimal, short: list[Tried]) -> list[Tried]:
 
 
 def second_moves_cut(now: Decimal, short: list[Tried], margin: Decimal) -> int:
-    """How many moves might be the second of a pair, where ``SECOND_MOVES`` leaves out one that may be enough with another; else 0."""
+    """How many moves might be the second of a pair, where ``SECOND_MOVES`` leaves out one that may be enough with
+    another; else 0.
+    """
     if not now.is_finite():
         return 0
     gaining = gaining_moves(now, short)
@@ -285,7 +291,10 @@ def box_reasons(placed: BoxInPlace) -> Iterator[str]:
             largest = room if largest is None or room > largest else largest
     needed = max((finding.worst.needed for finding in placed.report.drawn_findings if finding.worst), default=NO_MARGIN)
     if largest is not None:
-        yield f"it needs up to {volume(needed)}; the largest box in the stock file that may go here holds {volume(largest)}"
+        yield (
+            f"it needs up to {volume(needed)}; the largest box in the stock file that may go here holds "
+            f"{volume(largest)}"
+        )
     elif not stock.boxes:
         yield "the stock file has no boxes"
     else:
@@ -308,7 +317,9 @@ REASONS: dict[str, Callable[[Any], Iterator[str]]] = {"box": box_reasons, "condu
 
 
 def first_fact(trial: Trial, subject: Any) -> OpenFact | None:
-    """The one fact to go and look at first, where the box hangs on what nobody knows; of one still to be chosen, none."""
+    """The one fact to go and look at first, where the box hangs on what nobody knows; of one still to be chosen,
+    none.
+    """
     if isinstance(subject, Box) and subject.kind is UNKNOWN:
         return None
     for finding in trial.reports[subject.name].findings:

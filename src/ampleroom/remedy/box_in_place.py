@@ -147,8 +147,8 @@ class BoxInPlace(Record):
 
     @once
     def ratings(self) -> dict[str, Decimal]:
-        """What a box in its place has to be listed for, fan or luminaire, and for how many pounds: what it is listed for
-        now, and any fan it carries.
+        """What a box in its place has to be listed for, fan or luminaire, and for how many pounds: what it is listed
+        for now, and any fan it carries.
         """
         pounds_by_kind: dict[str, Decimal] = {}
         fans = [Rated("fan", carried.pounds) for carried in self.of(Carries) if carried.what == "fan"]
@@ -158,8 +158,8 @@ class BoxInPlace(Record):
 
     @once
     def cables(self) -> list[Run]:
-        """Runs of cable, one for every place where a cable comes through the wall of the box: where it ends once, where it
-        passes twice.
+        """Runs of cable, one for every place where a cable comes through the wall of the box: where it ends once, where
+        it passes twice.
         """
         runs = []
         for run in self.runs:

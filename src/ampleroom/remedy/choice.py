@@ -1,4 +1,5 @@
-"""The arithmetic of choosing: one option for each box, a charge for each kind of box carried, least in sum. Cents throughout.
+"""The arithmetic of choosing: one option for each box, a charge for each kind of box carried, least in sum. Cents
+throughout.
 
 least  sum of the chosen options' costs + charge for every kind that any of them uses
 so that every box has one option, and no box is touched by two of them
@@ -106,7 +107,8 @@ def is_allowed(problem: Problem, picked: tuple[int, ...]) -> bool:
 def lower_bound(problem: Problem) -> int:
     """No choice costs less: what every box must pay at least, raised as long as no kind's charge is paid for twice.
 
-    The dual ascent for choosing which places to open; touching boxes and the most kinds are left out, which keeps it a bound.
+    The dual ascent for choosing which places to open; touching boxes and the most kinds are left out, which keeps it a
+    bound.
     """
     slack = [problem.charge] * problem.kinds
     total = 0
@@ -251,7 +253,9 @@ def improved(problem: Problem, opened: set[int]) -> set[int]:
 
 
 def completed(problem: Problem, opened: set[int]) -> set[int]:
-    """With the kinds of the cheapest option of every box that has none with those carried, as far as more may be carried."""
+    """With the kinds of the cheapest option of every box that has none with those carried, as far as more may be
+    carried.
+    """
     limit = problem.most_kinds if problem.most_kinds is not None else problem.kinds
     for options in problem.options:
         if any(option.kinds <= opened for option in options):
@@ -263,8 +267,8 @@ def completed(problem: Problem, opened: set[int]) -> set[int]:
 
 
 def picked_with(problem: Problem, opened: set[int]) -> tuple[int, ...]:
-    """The cheapest option of each box with only these kinds, no box touched twice; -1 where a box has none. Boxes with few
-    options choose first; if any are left, those do.
+    """The cheapest option of each box with only these kinds, no box touched twice; -1 where a box has none. Boxes with
+    few options choose first; if any are left, those do.
     """
     order = sorted(range(len(problem.boxes)), key=lambda box: len(problem.options[box]))
     best = picked_in(problem, opened, order)
@@ -278,8 +282,8 @@ def picked_with(problem: Problem, opened: set[int]) -> tuple[int, ...]:
 
 
 def picked_in(problem: Problem, opened: set[int], order: list[int]) -> tuple[int, ...]:
-    """Box after box the cheapest option that touches none already touched: first none that has to be mended itself, then,
-    for boxes that have no other, such as are left anyway.
+    """Box after box the cheapest option that touches none already touched: first none that has to be mended itself,
+    then, for boxes that have no other, such as are left anyway.
     """
     touched: set[str] = set()
     picked = [-1] * len(problem.boxes)

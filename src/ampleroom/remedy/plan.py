@@ -94,7 +94,10 @@ class Plan(Record):
         if choice.left > choice.fewest:
             left = plural(choice.left, "box is", "boxes are")
             return f"Best found: {left} left, and it is not proved that so many have to be."
-        return f"Best found: no combination of these fixes costs less than {bound}, so it is at most {choice.gap:.1f} % over."
+        return (
+            f"Best found: no combination of these fixes costs less than {bound}, so it is at most {choice.gap:.1f} "
+            "% over."
+        )
 
     @property
     def change(self) -> Change:
@@ -206,7 +209,9 @@ def chosen(
     seconds: float,
     progress: Callable[[str], None],
 ) -> Plan:
-    """The least choice, checked together; an option that does not hold together with the others is left out and it is chosen anew."""
+    """The least choice, checked together; an option that does not hold together with the others is left out and it is
+    chosen anew.
+    """
     dropped = 0
     while True:
         problem, names = problem_of(by_box, stock, limits)
@@ -243,8 +248,8 @@ def chosen(
 
 
 def least(problem: Problem, solver: bool, seconds: float, progress: Callable[[str], None]) -> Choice:
-    """What HiGHS proves to be least; where it is not there, or was stopped or out of time before, the better of what it and
-    the search found.
+    """What HiGHS proves to be least; where it is not there, or was stopped or out of time before, the better of what it
+    and the search found.
     """
     proved = solve(problem, seconds, progress) if solver and problem.boxes else None
     if proved is not None and proved.is_proved:
@@ -307,7 +312,8 @@ def reexamine(job: Job, stock: Stock, now: int, then: int, limits: Limits | None
     newly = tuple(
         box.name for box in after.subjects if not box.verdict.is_allowed and before.subject(box.name).verdict.is_allowed
     )
-    return Reexamined(before, after, newly, plan(job, book_for(job, then), stock, limits, only=newly, **how))  # type: ignore[arg-type]
+    planned = plan(job, book_for(job, then), stock, limits, only=newly, **how)  # type: ignore[arg-type]
+    return Reexamined(before, after, newly, planned)
 
 
 __all__ = ["Limits", "Plan", "Reexamined", "margin_of", "plan", "reexamine"]

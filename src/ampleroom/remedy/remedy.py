@@ -58,7 +58,8 @@ class Move(Record):
     alike: str = ""
     """Moves of which this says the same leave the boxes that are there the same, and differ in a new one only."""
     family: str = ""
-    """Moves of which this says the same put a box in the place of another and differ in its room only; so does what is left."""
+    """Moves of which this says the same put a box in the place of another and differ in its room only; so does what is
+    left."""
     room: Decimal = Decimal(0)
     """What that box holds, in3."""
 

@@ -89,8 +89,8 @@ class _Model:
         return self.run([0.0] * self.left + [1.0] * boxes, self.rows(boxes))
 
     def rows(self, left: int) -> list[Row]:
-        """Each box has one option or is left; an option needs its kinds; no box is touched twice; no more are left, and no
-        more kinds carried, than allowed.
+        """Each box has one option or is left; an option needs its kinds; no box is touched twice; no more are left, and
+        no more kinds carried, than allowed.
         """
         infinite = float("inf")
         problem = self.problem
@@ -180,7 +180,9 @@ def run_until_stopped(highs: Any, highspy: Any) -> None:
 
 
 def quiet_highs(highspy: Any) -> Any:
-    """A solver that prints nothing: its constructor writes a banner to descriptor 1, which would spoil JSON on stdout."""
+    """A solver that prints nothing: its constructor writes a banner to descriptor 1, which would spoil JSON on
+    stdout.
+    """
     sys.stdout.flush()
     keep, null = os.dup(1), os.open(os.devnull, os.O_WRONLY)
     os.dup2(null, 1)

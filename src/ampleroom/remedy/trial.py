@@ -67,14 +67,16 @@ class Trial:
         self._judged: dict[Hashable, Judgement] = {}
         """What boxes of some contents are judged, by ``contents``."""
         self.subjects: dict[str, Any] = dict(self.boxes)
-        """Every subject of every kind by its name. Of two of one name the one whose kind was registered first is tried."""
+        """Every subject of every kind by its name. Of two of one name the one whose kind was registered first is
+        tried."""
         for kind in KINDS.values():
             for subject in kind.subjects(job):
                 self.subjects.setdefault(subject.name, subject)
         self.reports: dict[str, SubjectReport] = {}
         """What is found of each now, by name."""
         self.second_moves: dict[str, int] = {}
-        """For subjects with more moves than are tried as the second of a pair: how many there are. The search writes it."""
+        """For subjects with more moves than are tried as the second of a pair: how many there are. The search writes
+        it."""
         for report in subject_reports(replace(job, runs=(*job.runs, *self.spare.values())), book):
             self.reports.setdefault(report.name, report)
 
@@ -132,8 +134,8 @@ class Trial:
         """What the subjects ``names`` would be after a change that touches ``touches``, by name.
 
         Boxes of equal contents are judged once, whatever they are called and wherever their runs go. Changes of which
-        ``alike`` says the same leave the boxes that are there the same, and differ in new ones only: those that are there
-        are not even put together again.
+        ``alike`` says the same leave the boxes that are there the same, and differ in new ones only: those that are
+        there are not even put together again.
         """
         known = self._alike.setdefault(alike, {}) if alike else {}
         asked = [name for name in names if name not in known]
@@ -161,8 +163,9 @@ class Trial:
     def contents(self, items: tuple[Item, ...], runs_at_box: Iterable[RunAtBox]) -> Hashable:
         """What decides how a box is judged: the lines that describe it, and what its runs bring in, in whatever order.
 
-        Names, circuits, lengths and where a run goes on to are left out: they stand in sentences, and decide nothing about a
-        box. Nor do its raceways, of which there are reminders only. ``tests/remedy/test_alike.py`` notices if that changes.
+        Names, circuits, lengths and where a run goes on to are left out: they stand in sentences, and decide nothing
+        about a box. Nor do its raceways, of which there are reminders only. ``tests/remedy/test_alike.py`` notices if
+        that changes.
         """
         runs: dict[Hashable, list[Run | Hashable]] = {}
         for run, met in runs_at_box:  # a run that meets the box twice brings its unknown facts once
@@ -180,7 +183,9 @@ class Trial:
         return (self.spare[name],) if name in self.spare else self._spare_run(job, job.box(name))
 
     def part(self, names: frozenset[str], change: Change = ()) -> Job:
-        """A job of these places alone with all that comes into them, changed: their reports are those of the whole job."""
+        """A job of these places alone with all that comes into them, changed: their reports are those of the whole
+        job.
+        """
         anchors = {step.after for step in change if isinstance(step, AddBox)}
         boxes = tuple(self.boxes[name] for name in sorted({*names, *anchors}) if name in self.boxes)
         runs_by_id = {id(run): run for name in {*names, *anchors} for run in self.runs_at.get(name, ())}
@@ -189,8 +194,8 @@ class Trial:
         return replace(small, boxes=tuple([box for box in small.boxes if box.name in names]))
 
     def is_no_worse(self, after: dict[str, Judgement], mended: str) -> bool:
-        """Whether the box mended and every new one pass, and no other is worse than it was: by its verdict, or with less
-        room where it does not pass anyway.
+        """Whether the box mended and every new one pass, and no other is worse than it was: by its verdict, or with
+        less room where it does not pass anyway.
         """
         for name, judgement in after.items():
             before = self.reports.get(name)
@@ -203,7 +208,9 @@ class Trial:
 
 
 def judged_in(job: Job, names: frozenset[str]) -> Iterator[tuple[Any, Judge]]:
-    """The subjects of some names, each with what judges it: first boxes and conduit bodies, then those of the other kinds."""
+    """The subjects of some names, each with what judges it: first boxes and conduit bodies, then those of the other
+    kinds.
+    """
     rest = set(names)
     for box in job.boxes:
         if box.name in rest:
@@ -249,8 +256,8 @@ def places_of(run: Run) -> set[str]:
 
 
 def margin_of(report: SubjectReport) -> Decimal:
-    """The least that is left of what the kind is weighed for, with what is unknown at its worst; of a box the least room
-    left in any space of it, in3.
+    """The least that is left of what the kind is weighed for, with what is unknown at its worst; of a box the least
+    room left in any space of it, in3.
     """
     headline = headline_of(report.kind)
     return min(report.margins(headline.name, worst=True), default=NO_LIMIT) if headline else NO_LIMIT

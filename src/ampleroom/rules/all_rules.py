@@ -1,5 +1,6 @@
-"""Every rule by its name, in the order an answer shows them. A check does without this list: it loads the rules of the kinds
-of subject its job has."""
+"""Every rule by its name, in the order an answer shows them. A check does without this list: it loads the rules of the
+kinds of subject its job has.
+"""
 
 from ampleroom.rules.box.judge.other_findings import FINDING_RULES
 from ampleroom.rules.box.judge.weighing import FILL_RULES, REMINDER_RULES, ROOM_RULES

@@ -13,7 +13,9 @@ from ampleroom.rules.space import How, Space
 
 
 def allowance(size: str, book: CodeBook) -> Decimal | None:
-    """In3 for one conductor; None for a size the book's table has no row for, 4 AWG and larger or 20 AWG and smaller."""
+    """In3 for one conductor; None for a size the book's table has no row for, 4 AWG and larger or 20 AWG and
+    smaller.
+    """
     room: Decimal | None = book[CONDUCTOR_ROOM].rows.get(size)
     return room
 
@@ -38,7 +40,8 @@ def within_table(size: str, book: CodeBook) -> str:
 
 
 def largest_present(space: Space, book: CodeBook) -> tuple[str, Decimal, str] | None:
-    """The size that sums up clamps and fittings: the largest conductor of all in the space, its allowance, and in words.
+    """The size that sums up clamps and fittings: the largest conductor of all in the space, its allowance, and in
+    words.
 
     None where no conductor is in the space.
     """

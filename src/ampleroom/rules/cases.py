@@ -12,7 +12,8 @@ from ampleroom.rules.space import Space
 class SpaceCases:
     """The cases of one space of a box.
 
-    Which facts are asked for depends on the values of those before, so equal values for all of them give an equal space.
+    Which facts are asked for depends on the values of those before, so equal values for all of them give an equal
+    space.
     """
 
     __slots__ = ("builder", "made", "number")

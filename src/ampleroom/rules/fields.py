@@ -21,4 +21,5 @@ LEANS_ON_NONE: Ends = dict.fromkeys(FIELDS, "neither")
 """For a finding on which no unknown fact bears."""
 
 MAY_BE_NONE: End = (exactly(0), exactly(1), NO_LIMIT)
-"""Of how many wires there are, where the first one tells what may be connected to a device, and more of them add to it."""
+"""Of how many wires there are, where the first one tells what may be connected to a device, and more of them add to
+it."""

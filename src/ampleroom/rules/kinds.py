@@ -1,8 +1,8 @@
 """The kinds of subject a check judges: which of them a job has, how one is judged, and what it is called.
 
 To add a kind, register it; report, counts, text, JSON, page, packet, workbook and map show it as it is. What a surface
-shows otherwise than for any kind stands in a small table of that surface, by the kind's name. The functions of a kind that
-few jobs have import its rules when they are called, as those of raceways in ``check`` do.
+shows otherwise than for any kind stands in a small table of that surface, by the kind's name. The functions of a kind
+that few jobs have import its rules when they are called, as those of raceways in ``check`` do.
 """
 
 from __future__ import annotations

@@ -1,8 +1,8 @@
 """What a rule's folder adds for its page: ``page.py``, with words it is found by and what it says by edition.
 
-Only ``rule`` and the page of rules load these files; a check never does. A sentence is a function from a code book to text,
-with the tables it tells of. It is asked for every edition on offer, so no sentence can hold a number that its table does
-not have. Numbers stay out of the functions; what they print comes from the book.
+Only ``rule`` and the page of rules load these files; a check never does. A sentence is a function from a code book to
+text, with the tables it tells of. It is asked for every edition on offer, so no sentence can hold a number that its
+table does not have. Numbers stay out of the functions; what they print comes from the book.
 """
 
 from __future__ import annotations

@@ -43,8 +43,9 @@ class Rule(Record):
     of_bodies: bool = False
     """Whether it judges conduit bodies and nothing else."""
     of_contents: bool = False
-    """Whether what it says follows from what a box holds and names nothing else: no run, no place, no line of the sheet. Boxes
-    alike then share it. Where a rule does not say so it is asked again of every box: slower, never wrong."""
+    """Whether what it says follows from what a box holds and names nothing else: no run, no place, no line of the
+    sheet. Boxes alike then share it. Where a rule does not say so it is asked again of every box: slower, never
+    wrong."""
     drawn_as: str = ""
     """The role its lines have in a picture of what fills a subject: ``grounds``; empty where they are not drawn."""
     counts: tuple[type, ...] = ()
@@ -107,8 +108,8 @@ def rule(
     counts: tuple[type, ...] = (),
     about: About = "box",
 ) -> Callable[[F], F]:
-    """Register a function as a rule. A name, once published, is never used for another rule. Raises ``ValueError`` for a name
-    that is taken, and for a rule of box fill that does not say as what its lines are drawn.
+    """Register a function as a rule. A name, once published, is never used for another rule. Raises ``ValueError`` for
+    a name that is taken, and for a rule of box fill that does not say as what its lines are drawn.
 
     ``ends``: of a finding, which end of each unknown fact is worse; see ``ampleroom.facts``.
     """
@@ -149,5 +150,7 @@ class Sourced(Protocol):
 def remind(
     rule: str, text: str, terms: Sourced, *, caution: bool = False, readings: tuple[str, ...] = (), cite: str = ""
 ) -> Reminder:
-    """A reminder of a rule, by its name, in words; it stands where its table does, or at ``cite`` where it leans on two."""
+    """A reminder of a rule, by its name, in words; it stands where its table does, or at ``cite`` where it leans on
+    two.
+    """
     return Reminder(rule, text, cite or terms.cite, caution, terms.confidence, readings)

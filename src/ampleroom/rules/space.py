@@ -158,8 +158,9 @@ class Space(TupleRecord):
 
     @property
     def largest(self) -> str | None:
-        """The thickest conductor in the space: entering, passing, grounds, fixture wires, pigtails, what is on a device;
-        None: there is none."""
+        """The thickest conductor in the space: entering, passing, grounds, fixture wires, pigtails, what is on a
+        device; None: there is none.
+        """
         sizes = [entering.size for entering in self.entering]
         for group in (self.fixture_wires, self.leads, self.jumpers, self.of(Pigtails)):
             if group:
@@ -172,8 +173,9 @@ class Space(TupleRecord):
 
     @property
     def is_empty(self) -> bool:
-        """Whether nothing is written that a box is for: no conductor, device, module or terminal block. Clamps, studs, rings
-        and what the box carries are no contents by themselves."""
+        """Whether nothing is written that a box is for: no conductor, device, module or terminal block. Clamps, studs,
+        rings and what the box carries are no contents by themselves.
+        """
         return not (
             self.entering
             or self.fixture_wires

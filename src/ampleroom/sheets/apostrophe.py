@@ -1,5 +1,5 @@
-"""Text in comma-separated values that a spreadsheet would take for a formula stands behind an apostrophe, and comes back
-without it.
+"""Text in comma-separated values that a spreadsheet would take for a formula stands behind an apostrophe, and comes
+back without it.
 """
 
 from __future__ import annotations

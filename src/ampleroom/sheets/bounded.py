@@ -1,7 +1,7 @@
 """A workbook or CSV files read in a process of their own, with a bound on its memory and its time.
 
-A workbook of a few thousand bytes can claim to be of any size, and the library that reads it then takes the memory; a table
-of nothing but commas takes fifty times its size. A damaged one may end the process that reads it.
+A workbook of a few thousand bytes can claim to be of any size, and the library that reads it then takes the memory; a
+table of nothing but commas takes fifty times its size. A damaged one may end the process that reads it.
 """
 
 from __future__ import annotations
@@ -53,7 +53,9 @@ def answer_of(module: str, data: dict[str, Any]) -> dict[str, Any]:
 
 
 def bound_this_process() -> None:
-    """From here on this process gets so much memory and time and no more; on Windows its starter bounds the time alone."""
+    """From here on this process gets so much memory and time and no more; on Windows its starter bounds the time
+    alone.
+    """
     try:
         import resource
     except ImportError:

@@ -27,7 +27,9 @@ COLORS = {
 
 
 def dxf_bytes(drawing: Drawing) -> bytes:
-    """A drawing as the bytes of a DXF file, its lengths without a unit. Raises ``AmpleroomError`` where ezdxf is not installed."""
+    """A drawing as the bytes of a DXF file, its lengths without a unit. Raises ``AmpleroomError`` where ezdxf is not
+    installed.
+    """
     try:
         import ezdxf
         from ezdxf import enums

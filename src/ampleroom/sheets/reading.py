@@ -96,7 +96,9 @@ class Import:
                 self.read_table(tab, table)
 
     def tab_of(self, table: Table) -> Tab | None:
-        """Which of our tabs a table is: by its name, its columns, or a word of its name; notes and results are passed over."""
+        """Which of our tabs a table is: by its name, its columns, or a word of its name; notes and results are passed
+        over.
+        """
         if not table.cells or table.name.casefold() in SKIPPED:
             return None
         named = BY_NAME.get(table.name.casefold())

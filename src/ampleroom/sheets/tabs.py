@@ -1,7 +1,7 @@
 """The tabs of a workbook: each row becomes a line of a sheet, and its words remember the cell they came from.
 
-One grammar serves both doors: a workbook is read by turning its rows into sheet lines, so that the same reader finds the
-same faults and they are told by tab and cell.
+One grammar serves both doors: a workbook is read by turning its rows into sheet lines, so that the same reader finds
+the same faults and they are told by tab and cell.
 """
 
 from __future__ import annotations
@@ -60,7 +60,9 @@ class Column(Record):
 
 
 class Tab(Record):
-    """One tab: the word its lines begin with, its columns in the order of the line, a job's records and the row of each."""
+    """One tab: the word its lines begin with, its columns in the order of the line, a job's records and the row of
+    each.
+    """
 
     name: str
     word: str
@@ -281,58 +283,148 @@ ITEM_COLUMNS = (
 )
 
 TABS: tuple[Tab, ...] = (
-    Tab("Job", "", (
-        Column("Word", ", ".join(JOB_WORDS) + " for a remark", choices=JOB_WORDS, wide=14),
-        Column("What", "the rest of the line: Boathouse studio, 2020, plastic-tabs not-counted", wide=60),
-    ), job_lines, job_row, "the job's name, the adopted edition, readings and notes"),
-    Tab("Boxes", "box", (
-        Column("Box", "its name: one word, such as J1"),
-        Column("Kind", "a name from the Kinds tab, or ? where a box is still to be chosen", wide=14),
-        *ITEM_COLUMNS, Column("At", "where it is", before="at", wide=30), REMARKS,
-    ), attrgetter("boxes"), box_row, "one row a box", ("Box list", "Box")),
-    Tab("Runs", "run", (
-        Column("From", "a box, a panel, or ?", wide=12),
-        Column("To", "a box, a panel, or ?", before=">", wide=12),
-        Column("Cable or wires", "12/2 nm-b; 3 x #12 thhn, ground #12", choices=(), wide=24),
-        Column("Aluminum", "yes for aluminum", flag="aluminum", choices=YES, wide=9),
-        Column("Class 2", "yes for class 2 and data wires", flag="class 2", choices=YES, wide=9),
-        Column("Length", "with its unit, 38 ft; a bare number is feet", wide=10),
-        Column("Through", "boxes it passes unbroken: J1, or J1 loop 14 in", before="through", wide=18),
-        Column("Raceway", "names from the Raceways tab, in order: R1 then R2", before="in", wide=10),
-        Column("Circuit", "a name from the Circuits tab", before="circuit", wide=9),
-        Column("Routes", "names from the Routes tab, in order: crawlspace then attic", before="by", wide=10),
-        Column("In insulation", "yes if it lies in insulation", flag="in insulation", choices=YES, wide=12),
-        Column("Existing", "yes if it was there before", flag="existing", choices=YES, wide=9),
-        Column("For", "what it is for", before="for", wide=24),
-        REMARKS,
-    ), attrgetter("runs"), run_row, "one row a run: its conductors count in every box it reaches", ("Cables", "Wires")),
-    Tab("Circuits", "circuit", (
-        Column("Circuit", "its name or number"), Column("Amperes", "of its breaker, or ?", after="A"), Column("Volts", "", after="V"),
-        Column("Load, VA", "", after="VA"), Column("Continuous", "yes for three hours or more", flag="continuous", choices=YES),
-        Column("Panel", "a name from the Panels tab", before="on"), Column("For", "what it serves", before="for", wide=30),
-        REMARKS,
-    ), attrgetter("circuits"), circuit_row, "one row a circuit"),
-    Tab("Panels", "panel", (
-        Column("Panel", "its name"), Column("Volts", "120/240", after="V"), Column("Phases", "1 or 3", after="-phase"),
-        Column("Main, A", "", before="main", after="A"), Column("Bus, A", "", before="bus", after="A"),
-        Column("Terminals, C", "60 or 75", before="terminals", after="C"), Column("At", "where it is", before="at", wide=30),
-        REMARKS,
-    ), attrgetter("panels"), panel_row, "one row a panel"),
-    Tab("Equipment", "equipment", (Column("Equipment", "its name"), Column("At", "where it is", before="at", wide=30), REMARKS), attrgetter("equipment"), equipment_row, "what runs end in that is no box"),
-    Tab("Kinds", "kind", (Column("Kind", "a name for a box used again and again"), *ITEM_COLUMNS, Column("For", "in words", before="for", wide=30), REMARKS), attrgetter("kinds"), kind_row, "boxes described once"),
-    Tab("Raceways", "raceway", (
-        Column("Raceway", "its name"), Column("From", "a place"), Column("To", "a place", before=">"), Column("Kind", "emt, pvc-40 ..."),
-        Column("Size", "its trade size"), Column("Length", "62 ft"), Column("Bends", "3 bends 90", wide=18),
-        Column("Sleeve", "yes", flag="sleeve", choices=YES), Column("Underground", "yes", flag="underground", choices=YES),
-        REMARKS,
-    ), attrgetter("raceways"), raceway_row, "one row a raceway"),
-    Tab("Routes", "route", (
-        Column("Route", "its name"), Column("Length", "24 ft"), Column("Ambient, C", "", before="ambient", after="C"),
-        Column("In insulation", "yes", flag="in insulation", choices=YES), Column("Sealed", "yes", flag="sealed", choices=YES),
-        Column("Rooftop, in", "height above the roof", before="rooftop", after="in"), Column("At", "where it goes", before="at", wide=30),
-        REMARKS,
-    ), attrgetter("routes"), route_row, "stretches of building that runs go along"),
-)  # fmt: skip
+    Tab(
+        "Job",
+        "",
+        (
+            Column("Word", ", ".join(JOB_WORDS) + " for a remark", choices=JOB_WORDS, wide=14),
+            Column("What", "the rest of the line: Boathouse studio, 2020, plastic-tabs not-counted", wide=60),
+        ),
+        job_lines,
+        job_row,
+        "the job's name, the adopted edition, readings and notes",
+    ),
+    Tab(
+        "Boxes",
+        "box",
+        (
+            Column("Box", "its name: one word, such as J1"),
+            Column("Kind", "a name from the Kinds tab, or ? where a box is still to be chosen", wide=14),
+            *ITEM_COLUMNS,
+            Column("At", "where it is", before="at", wide=30),
+            REMARKS,
+        ),
+        attrgetter("boxes"),
+        box_row,
+        "one row a box",
+        ("Box list", "Box"),
+    ),
+    Tab(
+        "Runs",
+        "run",
+        (
+            Column("From", "a box, a panel, or ?", wide=12),
+            Column("To", "a box, a panel, or ?", before=">", wide=12),
+            Column("Cable or wires", "12/2 nm-b; 3 x #12 thhn, ground #12", choices=(), wide=24),
+            Column("Aluminum", "yes for aluminum", flag="aluminum", choices=YES, wide=9),
+            Column("Class 2", "yes for class 2 and data wires", flag="class 2", choices=YES, wide=9),
+            Column("Length", "with its unit, 38 ft; a bare number is feet", wide=10),
+            Column("Through", "boxes it passes unbroken: J1, or J1 loop 14 in", before="through", wide=18),
+            Column("Raceway", "names from the Raceways tab, in order: R1 then R2", before="in", wide=10),
+            Column("Circuit", "a name from the Circuits tab", before="circuit", wide=9),
+            Column("Routes", "names from the Routes tab, in order: crawlspace then attic", before="by", wide=10),
+            Column("In insulation", "yes if it lies in insulation", flag="in insulation", choices=YES, wide=12),
+            Column("Existing", "yes if it was there before", flag="existing", choices=YES, wide=9),
+            Column("For", "what it is for", before="for", wide=24),
+            REMARKS,
+        ),
+        attrgetter("runs"),
+        run_row,
+        "one row a run: its conductors count in every box it reaches",
+        ("Cables", "Wires"),
+    ),
+    Tab(
+        "Circuits",
+        "circuit",
+        (
+            Column("Circuit", "its name or number"),
+            Column("Amperes", "of its breaker, or ?", after="A"),
+            Column("Volts", "", after="V"),
+            Column("Load, VA", "", after="VA"),
+            Column("Continuous", "yes for three hours or more", flag="continuous", choices=YES),
+            Column("Panel", "a name from the Panels tab", before="on"),
+            Column("For", "what it serves", before="for", wide=30),
+            REMARKS,
+        ),
+        attrgetter("circuits"),
+        circuit_row,
+        "one row a circuit",
+    ),
+    Tab(
+        "Panels",
+        "panel",
+        (
+            Column("Panel", "its name"),
+            Column("Volts", "120/240", after="V"),
+            Column("Phases", "1 or 3", after="-phase"),
+            Column("Main, A", "", before="main", after="A"),
+            Column("Bus, A", "", before="bus", after="A"),
+            Column("Terminals, C", "60 or 75", before="terminals", after="C"),
+            Column("At", "where it is", before="at", wide=30),
+            REMARKS,
+        ),
+        attrgetter("panels"),
+        panel_row,
+        "one row a panel",
+    ),
+    Tab(
+        "Equipment",
+        "equipment",
+        (Column("Equipment", "its name"), Column("At", "where it is", before="at", wide=30), REMARKS),
+        attrgetter("equipment"),
+        equipment_row,
+        "what runs end in that is no box",
+    ),
+    Tab(
+        "Kinds",
+        "kind",
+        (
+            Column("Kind", "a name for a box used again and again"),
+            *ITEM_COLUMNS,
+            Column("For", "in words", before="for", wide=30),
+            REMARKS,
+        ),
+        attrgetter("kinds"),
+        kind_row,
+        "boxes described once",
+    ),
+    Tab(
+        "Raceways",
+        "raceway",
+        (
+            Column("Raceway", "its name"),
+            Column("From", "a place"),
+            Column("To", "a place", before=">"),
+            Column("Kind", "emt, pvc-40 ..."),
+            Column("Size", "its trade size"),
+            Column("Length", "62 ft"),
+            Column("Bends", "3 bends 90", wide=18),
+            Column("Sleeve", "yes", flag="sleeve", choices=YES),
+            Column("Underground", "yes", flag="underground", choices=YES),
+            REMARKS,
+        ),
+        attrgetter("raceways"),
+        raceway_row,
+        "one row a raceway",
+    ),
+    Tab(
+        "Routes",
+        "route",
+        (
+            Column("Route", "its name"),
+            Column("Length", "24 ft"),
+            Column("Ambient, C", "", before="ambient", after="C"),
+            Column("In insulation", "yes", flag="in insulation", choices=YES),
+            Column("Sealed", "yes", flag="sealed", choices=YES),
+            Column("Rooftop, in", "height above the roof", before="rooftop", after="in"),
+            Column("At", "where it goes", before="at", wide=30),
+            REMARKS,
+        ),
+        attrgetter("routes"),
+        route_row,
+        "stretches of building that runs go along",
+    ),
+)
 
 BY_NAME = {tab.name.casefold(): tab for tab in TABS} | {also.casefold(): tab for tab in TABS for also in tab.also}
 

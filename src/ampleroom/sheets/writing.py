@@ -1,5 +1,5 @@
-"""From a job to a workbook: the template with drop-downs and notes, a job filled in, and its results. Text is always text:
-nothing that begins with = is ever a formula.
+"""From a job to a workbook: the template with drop-downs and notes, a job filled in, and its results. Text is always
+text: nothing that begins with = is ever a formula.
 """
 
 from __future__ import annotations
@@ -157,8 +157,8 @@ def write_text(sheet: Any, row: int, place: int, text: str, look: Any) -> None:
     """Text is text, whatever it begins with; the library would drop what is too long for a cell without a word."""
     if len(text) > LONGEST:
         raise AmpleroomError(
-            f"tab {sheet.get_name()}, row {row + 1} would hold {len(text)} letters in one cell, and a workbook's cell holds "
-            f"{LONGEST}: keep this job as a sheet, or shorten {shortened_head(text)!r}"
+            f"tab {sheet.get_name()}, row {row + 1} would hold {len(text)} letters in one cell, and a "
+            f"workbook's cell holds {LONGEST}: keep this job as a sheet, or shorten {shortened_head(text)!r}"
         )
     sheet.write_string(row, place, text, look)
 
@@ -198,7 +198,8 @@ def as_number(value: Decimal) -> Any:
 def line_rows(report: Report) -> list[list[Any]]:
     """One row a line of each worksheet that decides, and one for everything a line is made of.
 
-    The amounts of a half, such as ``Box fill``, add up to its sum; the parts of a line have ``part of`` and its label there.
+    The amounts of a half, such as ``Box fill``, add up to its sum; the parts of a line have ``part of`` and its label
+    there.
     """
     rows: list[list[Any]] = []
     for finding in report.findings:

@@ -1,8 +1,8 @@
 """The smallest pull box for some raceways: which wall each comes in by, and where on it.
 
-Every choice of walls is looked at, or ruled out by a bound that no placement can beat. The distances to the opposite walls
-and the room the raceways take on a wall give that bound; a choice counts once its entries can be placed the required
-distances apart. Lengths are whole numbers of ``PARTS`` to the inch inside, so that nothing is rounded.
+Every choice of walls is looked at, or ruled out by a bound that no placement can beat. The distances to the opposite
+walls and the room the raceways take on a wall give that bound; a choice counts once its entries can be placed the
+required distances apart. Lengths are whole numbers of ``PARTS`` to the inch inside, so that nothing is rounded.
 """
 
 from __future__ import annotations
@@ -81,8 +81,8 @@ def smallest_box(
 ) -> Arrangement:
     """The box of the smallest area, then of the smallest sum of sides, for raceways that come in one row to a wall.
 
-    ``fixed``: the wall of each entry where it is known; the others are chosen. An entry's own ``wall`` is not looked at.
-    Raises ``TooMany`` for more than ``MOST_ENTRIES`` entries whose wall is to be chosen.
+    ``fixed``: the wall of each entry where it is known; the others are chosen. An entry's own ``wall`` is not looked
+    at. Raises ``TooMany`` for more than ``MOST_ENTRIES`` entries whose wall is to be chosen.
     """
     if sum(wall is None for wall in fixed) > MOST_ENTRIES:
         raise TooMany(f"no more than {MOST_ENTRIES} raceways are arranged")
@@ -270,8 +270,8 @@ def grown(across: int, down: int) -> Iterator[Sides]:
 def placed(terms: _Terms, walls: tuple[Wall, ...], across: int, down: int) -> tuple[int, ...] | None:
     """The middle of every entry along its wall, so that entries of the same conductors are far enough apart.
 
-    An entry is pushed away from the corner its conductors turn round; of a U pull the two go to the two ends of their wall.
-    None where this does not bring them far enough apart.
+    An entry is pushed away from the corner its conductors turn round; of a U pull the two go to the two ends of their
+    wall. None where this does not bring them far enough apart.
     """
     sizes = terms.sizes
     centers = [0] * len(walls)

@@ -43,7 +43,9 @@ def spaces_of(box: Box, job: Job, book: CodeBook) -> list[Space]:
 
 
 def pulls_of(job: Job, name: str, book: CodeBook) -> Pulls:
-    """What is pulled through a box. Raises ``AmpleroomError`` for one with a barrier, and where a raceway is missing."""
+    """What is pulled through a box. Raises ``AmpleroomError`` for one with a barrier, and where a raceway is
+    missing.
+    """
     box = job.box(name)
     spaces = spaces_of(box, job, book)
     if len(spaces) > 1:
@@ -56,9 +58,9 @@ def pulls_of(job: Job, name: str, book: CodeBook) -> Pulls:
         raise AmpleroomError(f"{name} cannot be sized yet: {missing.question} is not known; {missing.settles}")
     if pulled.too_many_stop:
         raise AmpleroomError(
-            f"{name} cannot be sized yet: conductors of more than {MOST_PAIRED} raceways stop there, and the sheet does not "
-            "say which are spliced to each other; write each pair as one run that goes on, such as: wires P > "
-            f"{name} > Q 3 x #4 thhn in R1, R2"
+            f"{name} cannot be sized yet: conductors of more than {MOST_PAIRED} raceways stop there, and the "
+            "sheet does not say which are spliced to each other; write each pair as one run that goes on, "
+            f"such as: wires P > {name} > Q 3 x #4 thhn in R1, R2"
         )
     if sum(wall is None for wall in pulled.walls) > MOST_ENTRIES:
         raise AmpleroomError(

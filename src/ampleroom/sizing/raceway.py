@@ -1,4 +1,6 @@
-"""The smallest raceway for what lies in one, the next one up, and what could still be pulled in. Every answer is checked."""
+"""The smallest raceway for what lies in one, the next one up, and what could still be pulled in. Every answer is
+checked.
+"""
 
 from __future__ import annotations
 
@@ -24,7 +26,9 @@ COMMON_WIRES = ("14", "12", "10", "8", "6")
 
 
 class SizeOfKind(Record):
-    """The smallest trade sizes of one kind of raceway: that does for certain, and that may do if the unknown facts allow it."""
+    """The smallest trade sizes of one kind of raceway: that does for certain, and that may do if the unknown facts
+    allow it.
+    """
 
     kind: str
     certain: str

@@ -18,7 +18,9 @@ MOST_AT_ONCE = 200
 
 
 class Connection(H11Protocol):
-    """uvicorn's own connection, with a bound on how long the head of a request takes and an answer waits to be taken."""
+    """uvicorn's own connection, with a bound on how long the head of a request takes and an answer waits to be
+    taken.
+    """
 
     patience: ClassVar[float] = PATIENCE
     coming: asyncio.TimerHandle | None = None

@@ -122,8 +122,8 @@ def item_line(text: str) -> Any:
 
 
 def set_base(job: Job, edit: dict[str, Any]) -> Made:
-    """What the box is: ``square 4 x 1-1/2``, ``marked 20.3 in3``, ``marked ? in3``; ``way``: its clamps too, where its sheet
-    says nothing of them yet.
+    """What the box is: ``square 4 x 1-1/2``, ``marked 20.3 in3``, ``marked ? in3``; ``way``: its clamps too, where its
+    sheet says nothing of them yet.
     """
     box = job.box(word(edit, "box"))
     new = item_line(word(edit, "line"))
@@ -163,7 +163,9 @@ def side_of(job: Job, box: Box, edit: dict[str, Any]) -> str:
 
 
 def by_side(items: tuple[Item, ...]) -> dict[str, list[Item]]:
-    """The lines under a box by the side they are written in, each side's own line first; ``""``: those above the sides."""
+    """The lines under a box by the side they are written in, each side's own line first; ``""``: those above the
+    sides.
+    """
     items_by_side: dict[str, list[Item]] = {"": []}
     side = ""
     for item in items:
@@ -200,8 +202,8 @@ def set_side_clamps(job: Job, box: Box, side: str, new: Clamps) -> Change:
 
 
 def divide(job: Job, edit: dict[str, Any]) -> Made:
-    """A barrier in a box (``way``: metal or plastic) and its sides (``how``: ``left 1/2, right 1/2``). All that is in the box
-    and comes into it is on the first side then.
+    """A barrier in a box (``way``: metal or plastic) and its sides (``how``: ``left 1/2, right 1/2``). All that is in
+    the box and comes into it is on the first side then.
     """
     box = job.box(word(edit, "box"))
     if any(isinstance(item, Barrier | SpaceShare) for item in job.items(box)):
@@ -324,8 +326,8 @@ def item_count(job: Job, edit: dict[str, Any]) -> Made:
 
 
 def set_device(job: Job, edit: dict[str, Any]) -> Made:
-    """A device of a box, by its index, changed: its name (``line``), the largest wire on it (``size``; ``?``: taken from the
-    cables) or the side of the barrier it sits on (``space``). What is left out stays.
+    """A device of a box, by its index, changed: its name (``line``), the largest wire on it (``size``; ``?``: taken
+    from the cables) or the side of the barrier it sits on (``space``). What is left out stays.
     """
     box = job.box(word(edit, "box"))
     old = box.items[index_of(edit, len(box.items))]
@@ -423,7 +425,9 @@ def run_count(job: Job, edit: dict[str, Any]) -> Made:
 
 
 def run_alone(run: Run, edit: dict[str, Any]) -> tuple[Run, Change]:
-    """The run an edit is to change, and the steps before: with ``count`` only so many of several alike, set apart first."""
+    """The run an edit is to change, and the steps before: with ``count`` only so many of several alike, set apart
+    first.
+    """
     count = edit.get("count")
     if not isinstance(count, int) or run.count is UNKNOWN or not 0 < count < run.count:
         return run, ()
@@ -436,7 +440,9 @@ def put_alone(run: Run, steps: Change, new: Run) -> Change:
 
 
 def run_to(job: Job, edit: dict[str, Any]) -> Made:
-    """The far end of a run: a place (``to``), ``?`` for not known, or a new box (``name``, which may be empty, and ``at``)."""
+    """The far end of a run: a place (``to``), ``?`` for not known, or a new box (``name``, which may be empty, and
+    ``at``).
+    """
     box = job.box(word(edit, "box"))
     run, steps = run_alone(job.runs[index_of(edit, len(job.runs))], edit)
     before: Change = ()
@@ -463,8 +469,8 @@ def run_to(job: Job, edit: dict[str, Any]) -> Made:
 
 
 def run_detail(job: Job, edit: dict[str, Any]) -> Made:
-    """A run's length in feet (``length``: ``38``, or ``?``), its circuit (``circuit``, empty for none), or the side of the
-    barrier it comes in on (``space``).
+    """A run's length in feet (``length``: ``38``, or ``?``), its circuit (``circuit``, empty for none), or the side of
+    the barrier it comes in on (``space``).
     """
     box = job.box(word(edit, "box"))
     run, steps = run_alone(job.runs[index_of(edit, len(job.runs))], edit)
@@ -541,8 +547,8 @@ def run_here(job: Job, edit: dict[str, Any]) -> Made:
 
 
 def add_box(job: Job, edit: dict[str, Any]) -> Made:
-    """A new box after the last one, named on from it where no name is given. Raises ``NoEdit`` where its name is taken or
-    not one word.
+    """A new box after the last one, named on from it where no name is given. Raises ``NoEdit`` where its name is taken
+    or not one word.
     """
     name = box_name(job, one_line(edit, "name")) if one_line(edit, "name") else next_name(job)
     box = Box(name, free_text(edit, "at"))
@@ -563,7 +569,9 @@ def box_name(job: Job, name: str) -> str:
 
 
 def next_name(job: Job) -> str:
-    """A free name that goes on from the last box's: ``J2`` after ``J1``, ``K10`` after ``K9``; ``J1`` for the first box."""
+    """A free name that goes on from the last box's: ``J2`` after ``J1``, ``K10`` after ``K9``; ``J1`` for the first
+    box.
+    """
     last = job.boxes[-1].name if job.boxes else "J0"
     numbered = re.fullmatch(r"(.*?)(\d{1,6})", last)
     stem, suffix, width = (numbered[1], int(numbered[2]), len(numbered[2])) if numbered else (last, 1, 1)
@@ -576,8 +584,8 @@ def next_name(job: Job) -> str:
 
 
 def copy_box(job: Job, edit: dict[str, Any]) -> Made:
-    """What another box (``name``) has, into one with nothing in it: its lines, and as many cables of each kind. Where those
-    come from, how long they are and on which circuit is not known.
+    """What another box (``name``) has, into one with nothing in it: its lines, and as many cables of each kind. Where
+    those come from, how long they are and on which circuit is not known.
     """
     box, other = job.box(word(edit, "box")), job.box(word(edit, "name"))
     if box.items or box.kind or any(box.name in run.place_names for run in job.runs):

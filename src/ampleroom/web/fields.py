@@ -35,8 +35,8 @@ Fields = dict[str, Field]
 
 
 def checked(data: dict[str, Any], fields: Fields) -> None:
-    """Raise ``WrongField``, which names the field and says what to send instead, unless the data are as declared. A whole number written
-    as 3.0 is replaced by 3.
+    """Raise ``WrongField``, which names the field and says what to send instead, unless the data are as declared. A
+    whole number written as 3.0 is replaced by 3.
     """
     for name, field in fields.items():
         value = data.get(name)

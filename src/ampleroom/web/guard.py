@@ -24,8 +24,9 @@ PATIENCE = 20.0
 """Seconds a request may take to arrive, and a client to take the next piece of an answer."""
 
 CSP = (
-    "default-src 'none'; script-src 'self' 'wasm-unsafe-eval'; style-src 'self'; img-src 'self' data: blob:; connect-src 'self'; "
-    "manifest-src 'self'; worker-src 'self'; font-src 'self'; form-action 'none'; base-uri 'none'; frame-ancestors 'none'"
+    "default-src 'none'; script-src 'self' 'wasm-unsafe-eval'; style-src 'self'; img-src 'self' data: blob:; "
+    "connect-src 'self'; manifest-src 'self'; worker-src 'self'; font-src 'self'; form-action 'none'; "
+    "base-uri 'none'; frame-ancestors 'none'"
 )
 HEADERS = [
     (b"content-security-policy", CSP.encode()),
@@ -120,7 +121,9 @@ def check_origin(scope: Scope) -> None:
 
 
 async def whole_body(scope: Scope, receive: Receive, patience: float) -> bytes:
-    """The body of a request, within its bounds. An oversized body is read and discarded, so the client receives the 413."""
+    """The body of a request, within its bounds. An oversized body is read and discarded, so the client receives the
+    413.
+    """
     length = dict(scope["headers"]).get(b"content-length", b"")
     too_large = length.isdigit() and int(length) > MOST_BODY
     if too_large and int(length) > 4 * MOST_BODY:

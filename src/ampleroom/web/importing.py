@@ -1,4 +1,5 @@
-"""A workbook or another table brought in through the page, read in a process of its own: ``sheets/bounded.py`` says why.
+"""A workbook or another table brought in through the page, read in a process of its own: ``sheets/bounded.py`` says
+why.
 
 The process that does so must not be the one that keeps the jobs.
 """

@@ -129,8 +129,8 @@ for (const name of JSON.parse(fs.readFileSync(0, 'utf-8'))) {
 
 
 class Built(Record):
-    """The folder made: how many files and bytes, how many bytes of it a phone fetches, and whether Python's memory snapshot is
-    among them.
+    """The folder made: how many files and bytes, how many bytes of it a phone fetches, and whether Python's memory
+    snapshot is among them.
     """
 
     files: int
@@ -142,13 +142,14 @@ class Built(Record):
 def build(out: Path, snapshot: bool = True, progress: Callable[[str], object] = lambda text: None) -> Built:
     """Make the folder at ``out``: how many files and bytes it has, and whether Python's memory snapshot is in it.
 
-    It is made whole beside its place and put there last: a half-made folder is never served, and an older one is not taken
-    away before the new one is there. Raises AmpleroomError where something cannot be fetched or built.
+    It is made whole beside its place and put there last: a half-made folder is never served, and an older one is not
+    taken away before the new one is there. Raises AmpleroomError where something cannot be fetched or built.
     """
     for tool in ("node", "npm"):
         if shutil.which(tool) is None:
             raise AmpleroomError(
-                f"the offline folder is built with node and npm, and there is no {tool} here; install Node.js 20 or newer"
+                f"the offline folder is built with node and npm, and there is no {tool} here; install Node.js "
+                "20 or newer"
             )
     out = out.absolute()
     before = out.with_name(f".{out.name}.before")
@@ -186,8 +187,8 @@ def build(out: Path, snapshot: bool = True, progress: Callable[[str], object] = 
 
 
 def put_in_place(folder: Path, out: Path, before: Path) -> None:
-    """Exchange the folder at ``out`` for a new one. The old one stands aside as ``before`` until the new one is there, so
-    whatever cuts this off leaves one of them whole; ``build`` brings ``before`` back if it finds no ``out``.
+    """Exchange the folder at ``out`` for a new one. The old one stands aside as ``before`` until the new one is there,
+    so whatever cuts this off leaves one of them whole; ``build`` brings ``before`` back if it finds no ``out``.
     """
     if before.exists():
         shutil.rmtree(before)
@@ -205,7 +206,9 @@ def put_in_place(folder: Path, out: Path, before: Path) -> None:
 
 
 def flush(folder: Path, deep: bool = True) -> None:
-    """Put a folder and, if ``deep``, every file under it on the disk, so that a power cut after this finds them whole."""
+    """Put a folder and, if ``deep``, every file under it on the disk, so that a power cut after this finds them
+    whole.
+    """
     for path in [*(folder.rglob("*") if deep else ()), folder]:
         if path.is_dir() and os.name != "posix":
             continue  # Windows opens no folders
@@ -288,7 +291,9 @@ def pinned_wheels() -> dict[str, set[str]]:
 
 
 def fetch_wheels(folder: Path) -> dict[str, str]:
-    """The wheels for the browser, by pip; where each is in the folder. Raises AmpleroomError for one with another hash."""
+    """The wheels for the browser, by pip; where each is in the folder. Raises AmpleroomError for one with another
+    hash.
+    """
     folder.mkdir()
     command = [*pip(), "download", "--quiet", "--require-hashes", *PIP_OPTIONS]
     command += ["--dest", str(folder), "--requirement", str(BROWSER_WHEELS)]
@@ -305,7 +310,9 @@ def fetch_wheels(folder: Path) -> dict[str, str]:
 
 
 def check_hash(label: str, content: bytes, hashes: set[str]) -> None:
-    """Raise ``AmpleroomError`` unless the content has one of those SHA-256 hashes; ``label`` names it in the refusal."""
+    """Raise ``AmpleroomError`` unless the content has one of those SHA-256 hashes; ``label`` names it in the
+    refusal.
+    """
     digest = hashlib.sha256(content).hexdigest()
     if digest not in hashes:
         raise AmpleroomError(
@@ -323,13 +330,17 @@ def pip() -> list[str]:
 
 
 def core_zip() -> bytes:
-    """The package without the command line, these pages and the packet's fonts, always the same bytes for the same code."""
+    """The package without the command line, these pages and the packet's fonts, always the same bytes for the same
+    code.
+    """
     paths = [path for path in PACKAGE.rglob("*") if not LEFT_OUT & {*path.relative_to(PACKAGE.parent).parts}]
     return zip_of(path for path in paths if path.suffix != ".pyc" and FONTS not in path.parents)
 
 
 def zip_of(paths: Iterable[Path]) -> bytes:
-    """Files of the package as an archive. They are not compressed inside: whole, it becomes smaller than file by file."""
+    """Files of the package as an archive. They are not compressed inside: whole, it becomes smaller than file by
+    file.
+    """
     out = io.BytesIO()
     with zipfile.ZipFile(out, "w") as archive:
         for path in sorted(path for path in paths if path.is_file()):
@@ -391,8 +402,8 @@ LIST = re.compile(r"""(\bLIST ?= ?)(?:''|"")""")
 def stamp(folder: Path) -> str:
     """Mark every script and the page with this build, so that no two builds are mixed; the mark.
 
-    The chain: the service worker carries the hash of the list, the list those of all files. Until the service worker has taken
-    over, each script that runs tells the mark it carries, and the page compares them.
+    The chain: the service worker carries the hash of the list, the list those of all files. Until the service worker
+    has taken over, each script that runs tells the mark it carries, and the page compares them.
     """
     mark = mark_of(folder)
     for path in scripts_in(folder):
@@ -420,8 +431,8 @@ def scripts_in(folder: Path) -> list[Path]:
 
 
 def minify(folder: Path) -> None:
-    """Take comments and spaces out of the page's scripts, with a library from npm. AmpleroomError where it cannot be had or
-    fails.
+    """Take comments and spaces out of the page's scripts, with a library from npm. AmpleroomError where it cannot be
+    had or fails.
     """
     version, hashes = pinned(MINIFIER)
     with tempfile.TemporaryDirectory() as place:
@@ -433,7 +444,8 @@ def minify(folder: Path) -> None:
 
 
 def compress(folder: Path) -> None:
-    """Write a copy of every file that becomes smaller by it in each of ``COMPRESSED``, beside the file: NAME.br, NAME.gz.
+    """Write a copy of every file that becomes smaller by it in each of ``COMPRESSED``, beside the file: NAME.br,
+    NAME.gz.
 
     A host that knows such copies sends them in place of the file. Raises AmpleroomError where node fails.
     """
@@ -443,7 +455,9 @@ def compress(folder: Path) -> None:
 
 
 def run_node(script: Path, text: str, names: list[str], *arguments: str) -> None:
-    """Run a script of ours in node with a list of file names as its input; AmpleroomError with its last words if it fails."""
+    """Run a script of ours in node with a list of file names as its input; AmpleroomError with its last words if it
+    fails.
+    """
     script.write_text(text, "utf-8")
     command = ["node", str(script), *arguments]
     done = subprocess.run(command, input=json.dumps(names), capture_output=True, text=True, check=False)
@@ -452,7 +466,8 @@ def run_node(script: Path, text: str, names: list[str], *arguments: str) -> None
 
 
 def stages(folder: Path, wheels: dict[str, str]) -> list[list[str]]:
-    """The files of the folder in the order a phone needs them: the page; what counts; the rest, with what sets the packet last.
+    """The files of the folder in the order a phone needs them: the page; what counts; the rest, with what sets the
+    packet last.
 
     Leaves out the list and the service worker, which are fetched first, and the compressed copies.
     """
@@ -470,7 +485,9 @@ def stages(folder: Path, wheels: dict[str, str]) -> list[list[str]]:
 
 
 def write_plan(folder: Path, mark: str, wheels: dict[str, str], snapshot: bool) -> dict[str, Any]:
-    """List every file of a folder that is stamped, with its hash and sizes, and give the service worker the list's hash."""
+    """List every file of a folder that is stamped, with its hash and sizes, and give the service worker the list's
+    hash.
+    """
     order = stages(folder, wheels)
     names = [name for stage in order for name in stage]
     plan = {

@@ -1,7 +1,7 @@
 """The API as an OpenAPI document, held to the server by tests.
 
-``question_types.py`` declares what is asked, ``forms.py`` the forms of the answers, ``addresses`` here what leads from one to
-the other.
+``question_types.py`` declares what is asked, ``forms.py`` the forms of the answers, ``addresses`` here what leads from
+one to the other.
 """
 
 from __future__ import annotations
@@ -73,8 +73,14 @@ def answered(form: str, errors: str = "", status: str = "200") -> dict[str, Any]
 
 
 def operation(
-    summary: str, form: str, errors: str = "", *, body: Schema | None = None, query: Schema | None = None, status: str = "200"
-) -> dict[str, Any]:  # fmt: skip
+    summary: str,
+    form: str,
+    errors: str = "",
+    *,
+    body: Schema | None = None,
+    query: Schema | None = None,
+    status: str = "200",
+) -> dict[str, Any]:
     """One thing that can be done; one that takes a body or a query refuses those that are not as they should be."""
     parts: dict[str, Any] = {"summary": summary}
     if query is not None:
@@ -102,9 +108,15 @@ def addresses() -> dict[str, dict[str, Any]]:
     )
     of_box = parameter("query", "box", text("a box's name", examples=["J1"], minLength=1, maxLength=60))
     photograph = {
-        **operation("A photograph of a box; kept small, without its place and camera", "photo", "404 422", query=of_box, status="201"),
+        **operation(
+            "A photograph of a box; kept small, without its place and camera",
+            "photo",
+            "404 422",
+            query=of_box,
+            status="201",
+        ),
         "requestBody": {"required": True, **content("image/jpeg", text(format="binary"))},
-    }  # fmt: skip
+    }
     return {
         "/api/hello": {"get": operation("Which version answers", "hello")},
         "/api/examples": {"get": operation("Jobs to try, a starter sheet, a stock file", "examples")},
@@ -147,7 +159,7 @@ def addresses() -> dict[str, dict[str, Any]]:
             "get": operation("Parts and prices", "stock"),
             "put": operation("Keep parts and prices", "stock", "422", body=body_schema(StockFile)),
         },
-    }  # fmt: skip
+    }
 
 
 def question(action: str) -> dict[str, Any]:

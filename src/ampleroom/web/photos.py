@@ -1,4 +1,6 @@
-"""Photographs: checked, turned upright, made smaller, and encoded anew, so that nothing but the picture is kept: no place, no camera, no name."""
+"""Photographs: checked, turned upright, made smaller, and encoded anew, so that nothing but the picture is kept: no
+place, no camera, no name.
+"""
 
 from __future__ import annotations
 

@@ -1,4 +1,7 @@
-"""What each question and body may bring, by field. Written by scripts/question_fields.py from question_types.py."""
+"""What each question and body may bring, by field.
+
+Written by scripts/question_fields.py from question_types.py.
+"""
 
 from ampleroom.web.fields import Field, Fields
 

@@ -1,11 +1,12 @@
 """Every question of the page and every body the server takes, each declared once.
 
-A field's type, whether it must be there, its limits, its words and examples stand here and nowhere else. ``openapi.py`` makes
-the API's document of them. The browser's Python has no msgspec, so ``question_fields.py`` holds the same as plain tables,
-written by ``python3 scripts/question_fields.py``; ``fields.py`` checks what is asked against those tables, in the browser and
-on the server alike. A field that is not declared is passed over.
+A field's type, whether it must be there, its limits, its words and examples stand here and nowhere else. ``openapi.py``
+makes the API's document of them. The browser's Python has no msgspec, so ``question_fields.py`` holds the same as plain
+tables, written by ``python3 scripts/question_fields.py``; ``fields.py`` checks what is asked against those tables, in
+the browser and on the server alike. A field that is not declared is passed over.
 
-To add a question: a class here and its name in ``QUESTIONS``, its function in ``engine/__init__.py``, then run the script.
+To add a question: a class here and its name in ``QUESTIONS``, its function in ``engine/__init__.py``, then run the
+script.
 """
 
 from __future__ import annotations
@@ -64,9 +65,30 @@ class Edit(Body, kw_only=True):
     """One change by a tap; ``do`` says which of the other fields it takes."""
 
     do: Literal[
-        "set-base", "set-clamps", "add-item", "divide", "remove-barrier", "put-item", "drop-item", "item-count", "set-device",
-        "add-cable", "drop-run", "put-run", "run-count", "run-here", "run-to", "run-detail", "add-box", "drop-box", "copy-box", "set-at", "set-title", "set-edition", "set-text",
-    ]  # fmt: skip
+        "set-base",
+        "set-clamps",
+        "add-item",
+        "divide",
+        "remove-barrier",
+        "put-item",
+        "drop-item",
+        "item-count",
+        "set-device",
+        "add-cable",
+        "drop-run",
+        "put-run",
+        "run-count",
+        "run-here",
+        "run-to",
+        "run-detail",
+        "add-box",
+        "drop-box",
+        "copy-box",
+        "set-at",
+        "set-title",
+        "set-edition",
+        "set-text",
+    ]
     box: BoxName | None = None
     line: (
         Annotated[
@@ -220,7 +242,9 @@ class Merge(Question, kw_only=True):
         Annotated[
             str,
             Meta(
-                description="how each part is decided, in order, with commas between; empty where nothing is chosen yet",
+                description=(
+                    "how each part is decided, in order, with commas between; empty where nothing is chosen yet"
+                ),
                 examples=["mine,both,,theirs"],
             ),
         ]
@@ -339,10 +363,29 @@ class Import(Question, kw_only=True):
 
 
 QUESTIONS: dict[str, type[Question]] = {
-    "ask": Ask, "job": Job, "standing": Standing, "check": Check, "show": Show, "box": BoxView, "edit": EditQuestion, "merge": Merge, "fits": Fits, "remedies": Remedies,
-    "apply": Apply, "plan": Plan, "takeoff": Takeoff, "editions": Editions, "against": Against, "rule": Rule, "rules": Rules,
-    "map": Map, "words": Words, "packet": Packet, "workbook": Workbook, "import": Import,
-}  # fmt: skip
+    "ask": Ask,
+    "job": Job,
+    "standing": Standing,
+    "check": Check,
+    "show": Show,
+    "box": BoxView,
+    "edit": EditQuestion,
+    "merge": Merge,
+    "fits": Fits,
+    "remedies": Remedies,
+    "apply": Apply,
+    "plan": Plan,
+    "takeoff": Takeoff,
+    "editions": Editions,
+    "against": Against,
+    "rule": Rule,
+    "rules": Rules,
+    "map": Map,
+    "words": Words,
+    "packet": Packet,
+    "workbook": Workbook,
+    "import": Import,
+}
 """Every question by its name in the address."""
 
 

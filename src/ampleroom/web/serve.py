@@ -33,7 +33,9 @@ def examples_folder() -> Path | None:
 
 
 def patience() -> float:
-    """Seconds a slow client is waited for; AMPLEROOM_PATIENCE sets others, such as a test that will not wait so long."""
+    """Seconds a slow client is waited for; AMPLEROOM_PATIENCE sets others, such as a test that will not wait so
+    long.
+    """
     from ampleroom.web.guard import PATIENCE
 
     try:
@@ -52,7 +54,8 @@ def begin_log() -> None:
 
 def listening_at(host: str, port: int) -> socket.socket:
     """A socket that listens at an address: whoever asks before all else is ready waits until it is."""
-    # Its protocol is named: without that asyncio does not see a TCP connection, and small answers wait 40 ms for each other.
+    # Its protocol is named: without that asyncio does not see a TCP connection, and small answers wait 40 ms for each
+    # other.
     listener = socket.socket(socket.AF_INET6 if ":" in host else socket.AF_INET, socket.SOCK_STREAM, socket.IPPROTO_TCP)
     listener.setsockopt(socket.SOL_SOCKET, socket.SO_REUSEADDR, 1)
     try:
@@ -68,8 +71,8 @@ def serve(host: str, port: int, store_path: Path, pages: Path | None = None) -> 
     """Serve until stopped. Refuses any address but this machine's own: a team's server would need accounts."""
     if host not in LOOPBACK:
         raise AmpleroomError(
-            f"the server listens on this machine only (127.0.0.1), not on {host}: it has no accounts, so anybody on the network "
-            "could read and change your jobs"
+            f"the server listens on this machine only (127.0.0.1), not on {host}: it has no accounts, so "
+            "anybody on the network could read and change your jobs"
         )
     try:
         import uvicorn

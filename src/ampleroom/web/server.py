@@ -358,7 +358,9 @@ def rank_of(size: int, action: str = "") -> int:
 
 
 def answering_troubles(handler: Handler) -> Handler:
-    """A handler whose troubles become answers: what a person can put right with its words, the rest logged and a plain 500."""
+    """A handler whose troubles become answers: what a person can put right with its words, the rest logged and a plain
+    500.
+    """
 
     async def safe(request: Request) -> Response:
         try:
@@ -408,7 +410,9 @@ def application(
     patience: float = PATIENCE,
     workers: Workers | None = None,
 ) -> Guard:
-    """The whole server as an ASGI application. The API is mounted by itself: none of its addresses is ever taken for a page."""
+    """The whole server as an ASGI application. The API is mounted by itself: none of its addresses is ever taken for a
+    page.
+    """
     server = Server(store, pages, examples, workers or Workers())
     api = [
         ("/hello", server.hello, ["GET"]),

@@ -115,8 +115,9 @@ def do_edit(head: Head, body: bytes) -> tuple[Head, bytes]:
 
 
 def patch_of(before: str, after: str) -> dict[str, Any]:
-    """How to make one text of another: from line ``start``, counted from 0, ``drop`` lines go and ``put`` come; ``lines``:
-    how many there are then."""
+    """How to make one text of another: from line ``start``, counted from 0, ``drop`` lines go and ``put`` come;
+    ``lines``: how many there are then.
+    """
     from ampleroom.job.differences import alike_ends
 
     old, new = before.split("\n"), after.split("\n")

@@ -75,8 +75,17 @@ def test_one_of_each_goes_where_both_lines_stand_for_several():
     assert len(devices_after(text, move)[2].names) == 2
 
 
-@pytest.mark.parametrize("other", ["dimmer #12", "receptacle #12 2-gang wide", "receptacle #12 2.2 in wide",
-                                   "receptacle #12 pigtail #14", "receptacle #12 leads 2 x #18", "3-way switch #12"])  # fmt: skip
+@pytest.mark.parametrize(
+    "other",
+    [
+        "dimmer #12",
+        "receptacle #12 2-gang wide",
+        "receptacle #12 2.2 in wide",
+        "receptacle #12 pigtail #14",
+        "receptacle #12 leads 2 x #18",
+        "3-way switch #12",
+    ],
+)
 def test_only_simple_devices_that_the_stock_has_on_one_yoke_are_joined(other):
     assert offered(sheet("switch #12", other), PAIR, TWINS) == []
 
@@ -96,12 +105,27 @@ def test_the_new_device_reaches_back_as_far_as_the_stock_says():
 
 
 def test_devices_on_two_sides_of_a_barrier_are_not_joined():
-    text = "box D1\n  marked 20 in3 2-gang\n  barrier plastic\n  space a 1-gang\n  switch #12\n  space b 1-gang\n  receptacle #12\n"
+    text = (
+        "box D1\n"
+        "  marked 20 in3 2-gang\n"
+        "  barrier plastic\n"
+        "  space a 1-gang\n"
+        "  switch #12\n"
+        "  space b 1-gang\n"
+        "  receptacle #12\n"
+    )
     assert offered(text + "run D1/a > ? 3 x 12/2 nm-b\nrun D1/b > ? 12/2 nm-b\n", PAIR) == []
 
 
 def test_devices_of_a_kind_are_not_joined_for_one_box_of_it():
-    text = "kind pair\n  marked 20 in3 plastic 2-gang\n  switch #12\n  receptacle #12\nbox S1 pair\nrun S1 > ? 2 x 12/2 nm-b\n"
+    text = (
+        "kind pair\n"
+        "  marked 20 in3 plastic 2-gang\n"
+        "  switch #12\n"
+        "  receptacle #12\n"
+        "box S1 pair\n"
+        "run S1 > ? 2 x 12/2 nm-b\n"
+    )
     assert offered(text, PAIR) == []
 
 

@@ -1,4 +1,6 @@
-"""Connectors outside in place of clamps inside: only where there is a knockout, and one for every cable that comes in."""
+"""Connectors outside in place of clamps inside: only where there is a knockout, and one for every cable that comes
+in.
+"""
 
 from decimal import Decimal
 

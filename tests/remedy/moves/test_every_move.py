@@ -1,4 +1,6 @@
-"""Every move has a case worked by hand, in the test file of its own name: what it costs, how long it takes, what it leaves."""
+"""Every move has a case worked by hand, in the test file of its own name: what it costs, how long it takes, what it
+leaves.
+"""
 
 from __future__ import annotations
 

@@ -52,8 +52,8 @@ CASES = [
 
 
 def test_the_splices_of_one_circuit_go_to_a_box_beside_it():
-    """Circuit 5 has two cables: 4 x 2.25 and a ground go into 15.5, and 15.75 stay in 21. The box with its cover and two
-    connectors: 2 + 0.80 + 2, 30 minutes and twice 5.
+    """Circuit 5 has two cables: 4 x 2.25 and a ground go into 15.5, and 15.75 stay in 21. The box with its cover and
+    two connectors: 2 + 0.80 + 2, 30 minutes and twice 5.
     """
     found = only(of(JUNCTION, PARTS))
     assert found.what == "add a second box beside it (J1b, octagon 4 x 1-1/2) for circuit 5"
@@ -75,8 +75,8 @@ def test_a_circuit_with_a_single_run_is_left_where_it_is():
 
 
 def test_where_a_device_stays_a_link_carries_the_circuit_on():
-    """6 x 2.25 + 2.25 + 4.50 = 20.25 in 18. Two cables of circuit 5 go, a link comes: 4 x 2.25 + 2.25 + 4.50 = 15.75. Beside
-    it 6 x 2.25 + 2.25 go into 21. The link: 3 ft of 12/2 at 0.75, and a third connector.
+    """6 x 2.25 + 2.25 + 4.50 = 20.25 in 18. Two cables of circuit 5 go, a link comes: 4 x 2.25 + 2.25 + 4.50 = 15.75.
+    Beside it 6 x 2.25 + 2.25 go into 21. The link: 3 ft of 12/2 at 0.75, and a third connector.
     """
     text = JUNCTION.replace("square 4 x 1-1/2", "marked 18 in3 plastic 1-gang").replace("3 x 12", "12")
     text = text.replace("outside", "none\n  receptacle #12")

@@ -212,8 +212,9 @@ def test_a_shallow_box_fails_though_its_room_is_ample():
 
 @pytest.mark.parametrize(("depth", "word"), [("2", "fails"), ("2.08", "check needed"), ("2.11", "passes")])
 def test_behind_a_body_that_reaches_far_a_thin_wire_may_need_more_than_a_thick_one(depth: str, word: str):
-    """By 314.24(B): on #12 and #10 a body that reaches more than 1 in. back needs 1/4 in. behind it, here 2.10 in. all told;
-    on #6 the box needs 2-1/16 in. Which of them is on the receptacle nobody knows, so each is tried."""
+    """By 314.24(B): on #12 and #10 a body that reaches more than 1 in. back needs 1/4 in. behind it, here 2.10 in. all
+    told; on #6 the box needs 2-1/16 in. Which of them is on the receptacle nobody knows, so each is tried.
+    """
     runs = ("run A > ? 12/2 nm-b", "run A > ? 6/2 nm-b")
     sheet = in_box("receptacle projects 1.85 in; clamps none", *runs, base=f"marked 90 in3 {depth} in deep")
     found = finding(sheet, rule=RULE)

@@ -1,4 +1,6 @@
-"""Pull boxes through a whole sheet: what is asked, what passes, what fails. The distances themselves: the test beside."""
+"""Pull boxes through a whole sheet: what is asked, what passes, what fails. The distances themselves: the test
+beside.
+"""
 
 from __future__ import annotations
 
@@ -198,7 +200,8 @@ def beside(inside: str, wall: str, wires: str, entries: str = "", raceways: str 
 
 @pytest.mark.parametrize(("long", "word"), [("17-7/8", "fails"), ("18", "passes")])
 def test_conductors_that_end_beside_a_straight_pull_in_its_raceway_are_a_splice(long: str, word: str):
-    # by hand: straight 8 x 2 = 16; the splice in the same raceway makes its row 6 x 2 + 2 + 2 + 2 = 18, and 12 from the right
+    # by hand: straight 8 x 2 = 16; the splice in the same raceway makes its row 6 x 2 + 2 + 2 + 2 = 18, and 12 from the
+    # right
     spare = "".join(f"raceway R{number} P > PB emt 2\n" for number in (3, 4, 5))
     walls = "".join(f"  entry R{number} left\n" for number in (3, 4, 5))
     through, ends = beside(f"{long} x 9 x 6", "right", "", walls, spare), "wires P > PB 2 x #4 thhn in R1"
@@ -228,7 +231,8 @@ def test_a_side_of_a_barrier_is_smaller_than_the_box():
     [
         ("", "", "wires P > PB 3 x #12 thhn in emt 3", "the raceway 3 x #12 from P come in by"),
         ("", "", "wires P > PB 3 x #12 thhn", "the raceway 3 x #12 from P come in by"),
-        ("  entry R3 left\n", "raceway R3 P > Q emt 3\n", "", "whether R3 comes into PB: its own line does not end it there"),
+        ("  entry R3 left\n", "raceway R3 P > Q emt 3\n", "",
+         "whether R3 comes into PB: its own line does not end it there"),
         ("", "raceway R3 P > PB emt 3\n", "", "the wall of PB that R3 comes in by"),
         ("  entry R3 left\n", "raceway R3 P > PB emt ?\n", "", "the trade size of R3"),
     ],

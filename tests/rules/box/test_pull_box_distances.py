@@ -30,7 +30,9 @@ BOOK = CodeBook(EDITION)
 
 
 def entries(text: str) -> list[PullEntry]:
-    """``left 3, left 3, right 3``: wall and trade size; ``left 2 small``; ``rear 2 250`` with its thickest conductor."""
+    """``left 3, left 3, right 3``: wall and trade size; ``left 2 small``; ``rear 2 250`` with its thickest
+    conductor.
+    """
     listed = []
     for number, words in enumerate(text.split(", ")):
         wall, size, *thickest = words.split()
@@ -45,14 +47,19 @@ PUBLISHED = [
     ("left 2, top 2", [(0, 1)], "12", "12", "EC&M, Quizzes on the Code, about 2000 (question; no key seen)"),
     # To the opposite wall 6 x 2 + 2; exam practice stops at 14 x 14. The wall of both entries is another matter, below.
     ("left 2, left 2", [(0, 1)], "14", "0", "EC&M, Quizzes on the Code, about 2000 (question; no key seen)"),
-    ("left 4, right 4, top 3, bottom 1", [(0, 1), (2, 2)], "32", "18", "Electrical Contractor, about 2000: 8 x 4; 6 x 3"),
+    ("left 4, right 4, top 3, bottom 1", [(0, 1), (2, 2)], "32", "18",
+     "Electrical Contractor, about 2000: 8 x 4; 6 x 3"),
     # 8 x 3 is no straight pull here: the angle pull of the 3 with the 2 beside it gives the more.
-    ("left 2, left 3, top 3, right 2", [(0, 3), (1, 2)], "20", "18", "EC&M newsletter, 2008 (set-up published, figures recomputed)"),
+    ("left 2, left 3, top 3, right 2", [(0, 3), (1, 2)], "20", "18",
+     "EC&M newsletter, 2008 (set-up published, figures recomputed)"),
     ("left 3, right 3", [(0, 1)], "24", "0", "trade newsletter \"Code Corner\", 2025; a how-to page of about 2011"),
-    ("left 2, top 2", [(0, 1)], "12", "12", "Codebook City quiz on article 314, part 9, question 1, about 2012 (no key seen)"),
+    ("left 2, top 2", [(0, 1)], "12", "12",
+     "Codebook City quiz on article 314, part 9, question 1, about 2012 (no key seen)"),
     # The posted 12 adds the trade sizes of both walls; straight pulls go by the largest raceway and add nothing.
-    ("left 1, left 1, left 4, right 1, right 1, right 4", [(0, 3), (1, 4), (2, 5)], "32", "0", "study question on 1, 1 and 4 in., about 2025, its key wrong"),
-    ("left 3, left 3, right 3, bottom 3", [(0, 2), (1, 3)], "24", "18", "maker's note on pull boxes, about 2022: 24 and 21"),
+    ("left 1, left 1, left 4, right 1, right 1, right 4", [(0, 3), (1, 4), (2, 5)], "32", "0",
+     "study question on 1, 1 and 4 in., about 2025, its key wrong"),
+    ("left 3, left 3, right 3, bottom 3", [(0, 2), (1, 3)], "24", "18",
+     "maker's note on pull boxes, about 2022: 24 and 21"),
     ("left 3.5, top 3.5", [(0, 1)], "21", "21", "E.T.E. code quiz, October 2000, question 7 (question; no key seen)"),
     # 4 AWG cables by the raceway they would need
     ("left 0.75", [], "4.5", "0", "trade-forum thread of 2022 on a 50 A range receptacle: 6 x 3/4"),
@@ -143,7 +150,8 @@ def test_a_splice_straight_across_is_an_angle_pull_unless_it_is_read_otherwise()
 
 TRADE = [Decimal(size) for size in ("0.75", "1", "1.25", "2", "3", "4", "6")]
 ENTRY = st.builds(
-    PullEntry, st.just("R"), st.sampled_from(TRADE), st.sampled_from([*SIDES, "rear"]), st.integers(1, 2), st.sampled_from(["", "4", "250"])
+    PullEntry, st.just("R"), st.sampled_from(TRADE), st.sampled_from([*SIDES, "rear"]), st.integers(1, 2),
+    st.sampled_from(["", "4", "250"])
 )  # fmt: skip
 
 

@@ -1,7 +1,7 @@
 """Since 2023 a device stays in front of the middle of a side entry, or half an inch off the box wall: 314.24(C).
 
-The numbers are those of the 2023 text and of a trade magazine's quiz on it ("Code Quiz: clearance from box wall to installed
-device", EC&M, 6 Feb 2025).
+The numbers are those of the 2023 text and of a trade magazine's quiz on it ("Code Quiz: clearance from box wall to
+installed device", EC&M, 6 Feb 2025).
 """
 
 from __future__ import annotations

@@ -1,7 +1,7 @@
 """A box carries no more than it is rated for, and past the book's limits no more than its marking says: 314.27.
 
-Limits: 50 lb for a luminaire ("Weighty Issue", EC&M, 2017 NEC), 35 and 70 lb for a fan (the 2011 text as a state adopted it,
-and trade-forum quotations of 2017, 2020 and 2023).
+Limits: 50 lb for a luminaire ("Weighty Issue", EC&M, 2017 NEC), 35 and 70 lb for a fan (the 2011 text as a state
+adopted it, and trade-forum quotations of 2017, 2020 and 2023).
 """
 
 from __future__ import annotations

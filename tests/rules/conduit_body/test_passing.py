@@ -17,7 +17,8 @@ def passing(wires: str, base: str = "c 1/2 on emt") -> str:
     return in_box("", f"wires ? > ? {wires} through A", base=f"conduit body {base}")
 
 
-# 1/2 EMT: 0.304 in2. 12 AWG THHN 0.0133, 10 AWG THHN 0.0211, 14 AWG THHN 0.0097, 8 AWG 0.0366, 6 AWG 0.0507, 4 AWG 0.0824.
+# 1/2 EMT: 0.304 in2. 12 AWG THHN 0.0133, 10 AWG THHN 0.0211, 14 AWG THHN 0.0097, 8 AWG 0.0366, 6 AWG 0.0507, 4 AWG
+# 0.0824.
 
 
 @pytest.mark.parametrize(

@@ -69,8 +69,9 @@ def test_a_body_holds_its_marked_volume_of_everything():
 
 
 def test_whether_grounds_are_bare_says_nothing_of_box_fill_however_many_there_are():
-    """By 314.16(B) 24 x 2.25, and for twelve grounds one allowance and a quarter of one for each past four: 60.75. Whether
-    each ground is bare nobody knows: more cases than are tried, and they matter only to what passes."""
+    """By 314.16(B) 24 x 2.25, and for twelve grounds one allowance and a quarter of one for each past four: 60.75.
+    Whether each ground is bare nobody knows: more cases than are tried, and they matter only to what passes.
+    """
     sheet = body("lb 2 on emt marked 60.75 in3", *["wires A > ? 2 x #12 thhn, ground #12"] * 12)
     assert finding(sheet).verdict.word == "passes"
     passing = finding(sheet, rule="conduit-body-passing")

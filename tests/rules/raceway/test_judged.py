@@ -32,7 +32,8 @@ def fill(sheet: str, name: str = "R1", edition: int = EDITION) -> Any:
 
 PUBLISHED = [
     # EC&M, Code Calculations, about 2005, examples 1 and 2: 3 in. PVC, and not 2-1/2
-    ("pvc-40 3 40 ft", "pvc-40 2-1/2 40 ft", ["wires P > J1 3 x 500 kcmil thhn, 1 x 250 kcmil thhn, 1 x #3 thhn"], "2.6162"),
+    ("pvc-40 3 40 ft", "pvc-40 2-1/2 40 ft", ["wires P > J1 3 x 500 kcmil thhn, 1 x 250 kcmil thhn, 1 x #3 thhn"],
+     "2.6162"),
     # exam-study answer of 2025 on five 10 AWG THW; its key, 1/2 in., took the area of THHN
     ("pvc-80 3/4 40 ft", "pvc-80 1/2 40 ft", ["wires P > J1 5 x #10 thw"], "0.1215"),
     # exam-study answer of 2025: three 1/0 and one 1 AWG THW
@@ -104,8 +105,8 @@ def test_where_the_two_columns_agree_nothing_is_said():
 
 @pytest.mark.parametrize(("choice", "word"), [("not-rounded", "fails"), ("rounded", "passes")])
 def test_a_count_in_a_nipple_is_rounded_by_reading(choice: str, word: str):
-    # 60 % of a 1/2 in. EMT is 0.182; 0.182 / 0.0507 = 3.59, / 0.0133 = 13.68, / 0.0211 = 8.63; 12 AWG XHHW: 10.05; 8 AWG
-    # THHN: 4.97, so five of them are 0.183
+    # 60 % of a 1/2 in. EMT is 0.182; 0.182 / 0.0507 = 3.59, / 0.0133 = 13.68, / 0.0211 = 8.63; 12 AWG XHHW: 10.05; 8
+    # AWG THHN: 4.97, so five of them are 0.183
     found = fill(settings(raceway("emt 1/2 20 in", "wires P > J1 5 x #8 thhn"), "nipple-rounding", choice))
     assert (found.verdict.word, found.readings) == (word, ("nipple-rounding",))
 
@@ -277,7 +278,14 @@ def test_raceways_are_no_longer_counted_as_not_judged():
 
 
 def test_one_fact_of_two_raceways_and_a_box_is_asked_once():
-    sheet = "panel P\nbox J1\n  marked 12 in3 metal\n  clamps none\nraceway R1 P > J1 emt 1/2 40 ft\nraceway R2 P > J1 emt 3/4 40 ft\n"
+    sheet = (
+        "panel P\n"
+        "box J1\n"
+        "  marked 12 in3 metal\n"
+        "  clamps none\n"
+        "raceway R1 P > J1 emt 1/2 40 ft\n"
+        "raceway R2 P > J1 emt 3/4 40 ft\n"
+    )
     sheet += "wires P > J1 ? x #10 thhn in R1 then R2\n"
     (question,) = report(sheet).questions
     assert {effect.subject for effect in question.effects} == {"J1", "R1", "R2"}
@@ -320,8 +328,8 @@ def test_published_counts_of_one_size_pass_and_a_smaller_raceway_fails(passing: 
 
 @pytest.mark.parametrize(("count", "ratio"), [(3, "2.73"), (4, "3.16"), (5, "3.53"), (6, "3.87")])
 def test_five_alike_at_forty_percent_are_past_the_jam_band(count: int, ratio: str):
-    # trade-forum thread "Jam Ratio", about 2012: bore over conductor at 40 % is the root of count over 0.40; it says six,
-    # but five are past 3.2 already
+    # trade-forum thread "Jam Ratio", about 2012: bore over conductor at 40 % is the root of count over 0.40; it says
+    # six, but five are past 3.2 already
     assert str((Decimal(count) / Decimal("0.40")).sqrt())[:4] == ratio
     assert (Decimal(ratio) > Decimal("3.2")) is (count >= 5)
 

@@ -55,14 +55,16 @@ def pieces(text: str) -> tuple[Piece, ...]:
 
 # What lies in it, the kind of raceway, the total in2, the smallest trade size, and where it was published.
 PUBLISHED = [
-    ("3 x 500 thhn, 1 x 250 thhn, 1 x 3 thhn", "pvc-40", "2.6162", "3", "EC&M, Code Calculations, about 2005, examples 1-2"),
+    ("3 x 500 thhn, 1 x 250 thhn, 1 x 3 thhn", "pvc-40", "2.6162", "3",
+     "EC&M, Code Calculations, about 2005, examples 1-2"),
     # The quiz prints a cable's true area beside its sides; the note on flat cable counts the circle on the wider side.
     ("4 x 0.48 wide", "emt", "0.7240", "1-1/2", "EC&M, Chapter 9 quiz, about 1996-1999, Q1-Q3 (question; no key seen)"),
     ("5 x 0.46 wide", "pvc-80", "0.8310", "2", "EC&M, Chapter 9 quiz, about 1996-1999, Q1-Q3 (question; no key seen)"),
     # The posted answer is 1/2: it took the area of THHN, and even that is more than 0.087 in2.
     ("5 x 10 thw", "pvc-80", "0.1215", "3/4", "exam-study answer of 2025 on five 10 AWG THW, its key wrong"),
     ("3 x 1/0 thw, 1 x 1 thw", "emt", "0.8570", "2", "exam-study answer of 2025 on mixed THW (question; no key seen)"),
-    ("132 x 14 thwn, 5 x 12 thwn", "emt", "1.3469", "2-1/2", "exam-study test, question 16, 2014 (question; no key seen)"),
+    ("132 x 14 thwn, 5 x 12 thwn", "emt", "1.3469", "2-1/2",
+     "exam-study test, question 16, 2014 (question; no key seen)"),
     # The posted area of a 1/0 is wrong; the size is right all the same.
     ("3 x 1/0 thhn", "emt", "0.5565", "1-1/4", "homework help on three 1/0 THHN, 2024"),
     # Posted answers go from 1-1/4 to 3: one cable is one conductor, 53 % of a circle on its wider side.
@@ -86,7 +88,8 @@ def test_the_smallest_raceway_is_as_published(inside: str, kind: str, total: str
 
 # Raceway, wire, the most of them, and where: counts of the printed tables of one size.
 COUNTS = [
-    ("rmc 1/2", "10 thhn", 6, "trade-forum thread of 2012 quoting the printed RMC table; Electrical Contractor, part X"),
+    ("rmc 1/2", "10 thhn", 6, ("trade-forum thread of 2012 quoting the printed "
+                               "RMC table; Electrical Contractor, part X")),
     ("rmc 1", "10 thhn", 17, "trade-forum thread of 2012 quoting the printed RMC table: 16.82 is rounded up"),
     ("emt 1", "8 thw", 8, "instructor's post of about 2011: the printed table has 8, as 7.92 is rounded up"),
     ("pvc-40 1", "10 thwn", 15, "\"Conduit Fill Look Ups\", about 2006-2011: 15.77 is not rounded up"),
@@ -105,7 +108,8 @@ def test_the_most_of_one_size_is_the_printed_count(raceway: str, wire: str, most
 
 
 def test_the_jam_ratio_is_as_published():
-    # trade-forum thread "Jam Ratio", about 2012: 1.063 / 0.384 = 2.76, outside the band; with the twentieth 2.91, inside
+    # trade-forum thread "Jam Ratio", about 2012: 1.063 / 0.384 = 2.76, outside the band; with the twentieth 2.91,
+    # inside
     row, found = bore_row("rmc", "1", BOOK), conductor("thhn", "2", BOOK)
     assert row
     assert found
@@ -135,7 +139,8 @@ def test_one_two_and_more_than_two_fill_by_their_own_columns():
 
 
 @pytest.mark.parametrize(("area", "book", "fits"), [
-    ("0.346", BOOK, True), ("0.3461", BOOK, False), ("0.3456", EXACT, True), ("0.34561", EXACT, False), ("0.346", EXACT, False),
+    ("0.346", BOOK, True), ("0.3461", BOOK, False), ("0.3456", EXACT, True), ("0.34561", EXACT, False),
+    ("0.346", EXACT, False),
 ])  # fmt: skip
 def test_exactly_full_passes_by_the_column_that_is_read(area: str, book: CodeBook, fits: bool):
     # 40 % of a 1 in. EMT: printed 0.346, worked out 0.3456. Three unlike conductors, so that no count is rounded.
@@ -214,13 +219,15 @@ WIRES = st.builds(
     lambda count, key: Piece(Decimal(count), key),
     st.integers(1, 12),
     st.sampled_from([
-        *{found.area for size in ("14", "12", "10", "8", "6", "4", "1/0", "250") for each in ("thhn", "xhhw", "thw", "bare") if (found := conductor(each, size, BOOK))},
+        *{found.area for size in ("14", "12", "10", "8", "6", "4", "1/0", "250") for each in ("thhn", "xhhw", "thw",
+            "bare") if (found := conductor(each, size, BOOK))},
     ]),
 )  # fmt: skip
 CONTENTS = st.lists(WIRES, min_size=1, max_size=5).map(tuple)
 BOOKS = st.builds(
     lambda year, column, rounding: CodeBook(year, readings={"fill-column": column, "nipple-rounding": rounding}),
-    st.sampled_from(sorted(OFFERED)), st.sampled_from(["printed", "exact"]), st.sampled_from(["not-rounded", "rounded"]),
+    st.sampled_from(sorted(OFFERED)), st.sampled_from(["printed", "exact"]),
+    st.sampled_from(["not-rounded", "rounded"]),
 )  # fmt: skip
 
 

@@ -1,7 +1,7 @@
 """Cautions for metal into a nonmetallic box, cable with no clamp, and class 2 beside power.
 
-314.17 is the row of the shelf: a single-gang nonmetallic box needs no clamp where the cable is fastened within 8 in. 314.3
-and 725.136 are from memory, and say so.
+314.17 is the row of the shelf: a single-gang nonmetallic box needs no clamp where the cable is fastened within 8 in.
+314.3 and 725.136 are from memory, and say so.
 """
 
 from __future__ import annotations

@@ -48,7 +48,8 @@ def test_the_warning_names_both_the_ground_and_its_time():
 def test_old_cable_under_a_luminaire_may_be_of_low_temperature():
     (text,) = said("14/2 old, ground #14", "carries luminaire 8 lb")
     assert text == (
-        "14/2 old (other end not known) may be 60 C cable (before about 1985): most new luminaires want 90 C supply wires"
+        "14/2 old (other end not known) may be 60 C cable (before about 1985): most new luminaires want 90 C "
+        "supply wires"
     )
     assert said("14/2 old", "carries luminaire 8 lb") == [text]
     assert said("14/2 old, ground #14", "carries fan 30 lb") == []

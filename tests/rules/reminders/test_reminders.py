@@ -49,7 +49,10 @@ def test_every_box_needs_a_cover_and_since_2014_screws_that_match(year: int):
 )
 def test_a_box_in_a_wall_lies_close_to_its_finish(mounted: str, said: bool):
     texts = [found.text for found in reminders(in_box(f"mounted {mounted}"), rule="covers")]
-    finish = "keep the front edge within 1/4 in. of a finish that does not burn, flush with one that does; gaps at most 1/8 in."
+    finish = (
+        "keep the front edge within 1/4 in. of a finish that does not burn, flush with one that does; gaps at "
+        "most 1/8 in."
+    )
     assert (finish in texts) is said
 
 
@@ -114,7 +117,10 @@ def test_a_fan_hangs_only_from_a_box_listed_for_it_up_to_70_pounds(inside: list[
 
 def test_a_luminaire_and_small_equipment_have_their_own_limits():
     assert support("carries luminaire 12 lb") == [
-        "it carries a luminaire: the box must be made for it; over 50 lb hangs from the building or from a box listed for the weight"
+        (
+            "it carries a luminaire: the box must be made for it; over 50 lb hangs from the building or from a "
+            "box listed for the weight"
+        )
     ]
     assert support("carries equipment 2 lb") == [
         "equipment up to 6 lb may hang on a device box by two No. 6 screws or larger; heavier as a luminaire"
@@ -138,7 +144,8 @@ def test_the_least_depth_is_said_where_the_box_has_none():
         in_box("receptacle #12 projects 1-1/2 in; switch #14", base="marked 18 in3"), rule="depth-unknown"
     )
     assert found.text == (
-        "its depth is not in the sheet: it needs 1-3/4 in. behind a receptacle with #12 on it that reaches 1-1/2 in. back"
+        "its depth is not in the sheet: it needs 1-3/4 in. behind a receptacle with #12 on it that reaches "
+        "1-1/2 in. back"
     )
     assert found.cite == "314.24(B)(4)"
 

@@ -19,7 +19,9 @@ def pytest_collection_modifyitems(config, items):
 
 @pytest.fixture(scope="package")
 def browser():
-    """Chromium, for the tests of this folder alone: while playwright runs, no other test of its process could use asyncio."""
+    """Chromium, for the tests of this folder alone: while playwright runs, no other test of its process could use
+    asyncio.
+    """
     program = chromium()
     from playwright.sync_api import expect, sync_playwright
 
@@ -39,8 +41,9 @@ def shared(tmp_path_factory):
 
 @pytest.fixture(scope="session")
 def pages(shared):
-    """The folder for use without a server, built as anybody builds it: ampleroom offline OUT. AMPLEROOM_TEST_PAGES names one
-    that is built already, for who runs one test again and again."""
+    """The folder for use without a server, built as anybody builds it: ampleroom offline OUT. AMPLEROOM_TEST_PAGES
+    names one that is built already, for who runs one test again and again.
+    """
     if built := os.environ.get("AMPLEROOM_TEST_PAGES"):
         return Path(built)
     from ampleroom.web.offline import build
@@ -67,8 +70,9 @@ def server(tmp_path_factory):
 
 @pytest.fixture
 def window(browser):
-    """Makes windows: ``window(server)`` on a phone, ``window(server, DESK)``. Each has a browser's memory of its own, unless it
-    is opened beside another. At the end nothing may have gone wrong in any of them."""
+    """Makes windows: ``window(server)`` on a phone, ``window(server, DESK)``. Each has a browser's memory of its own,
+    unless it is opened beside another. At the end nothing may have gone wrong in any of them.
+    """
     with ExitStack() as stack:
         made = []
 

@@ -1,4 +1,6 @@
-"""What the tests of the page share: a real Chromium, phones and desks in it, and what is watched on every one of them."""
+"""What the tests of the page share: a real Chromium, phones and desks in it, and what is watched on every one of
+them.
+"""
 
 from __future__ import annotations
 
@@ -18,9 +20,22 @@ import pytest
 
 from tests.web.helpers import Running
 
-FLAGS = ["--no-sandbox", "--disable-gpu", "--disable-quic", "--no-first-run", "--disable-background-networking", "--disable-component-update", "--disable-sync"]  # fmt: skip
+FLAGS = [
+    "--no-sandbox",
+    "--disable-gpu",
+    "--disable-quic",
+    "--no-first-run",
+    "--disable-background-networking",
+    "--disable-component-update",
+    "--disable-sync",
+]
 """--no-sandbox, because in CI this is run by root."""
-PHONE: dict[str, Any] = {"viewport": {"width": 360, "height": 740}, "has_touch": True, "is_mobile": True, "locale": "en-US"}  # fmt: skip
+PHONE: dict[str, Any] = {
+    "viewport": {"width": 360, "height": 740},
+    "has_touch": True,
+    "is_mobile": True,
+    "locale": "en-US",
+}
 DESK: dict[str, Any] = {"viewport": {"width": 1280, "height": 860}, "locale": "en-US"}
 PATIENCE = 1000.0 * float(os.environ.get("AMPLEROOM_TEST_PATIENCE", "15"))
 """Milliseconds until what should be there is missed."""
@@ -29,7 +44,8 @@ AXE_HASH = "29348999450cdf2849a8e70b7912fc2da85a849da39c0d0d5394f51d4a9ed95c"
 
 WATCH = """
 window.__troubles = [];
-document.addEventListener('securitypolicyviolation', (event) => console.error(`CSP: ${event.violatedDirective} ${event.blockedURI} ${event.sample}`));
+document.addEventListener('securitypolicyviolation', (event) =>
+  console.error(`CSP: ${event.violatedDirective} ${event.blockedURI} ${event.sample}`));
 """
 """Put into every page before its own scripts: what the content security policy refuses is written to the console."""
 
@@ -51,7 +67,9 @@ def chromium() -> str:
 
 
 def once(folder: Path, name: str, make: Callable[[Path], object]) -> Path:
-    """Something made once for all workers of a test run: the first makes it, the others wait. Where it cannot be made, why."""
+    """Something made once for all workers of a test run: the first makes it, the others wait. Where it cannot be made,
+    why.
+    """
     made, trouble, lock = folder / name, folder / f"{name}.trouble", folder / f"{name}.lock"
     try:
         os.close(os.open(lock, os.O_CREAT | os.O_EXCL))
@@ -175,7 +193,11 @@ class Window:
 
     @property
     def status(self) -> str:
-        return str(self.page.evaluate("document.getElementById('status').textContent + document.getElementById('dialog-status').textContent"))  # fmt: skip
+        return str(
+            self.page.evaluate(
+                "document.getElementById('status').textContent + document.getElementById('dialog-status').textContent"
+            )
+        )
 
     @property
     def dialog_text(self) -> str:
@@ -209,7 +231,9 @@ class Window:
         folder = os.environ.get("AMPLEROOM_SHOTS")
         if folder:
             Path(folder).mkdir(parents=True, exist_ok=True)
-            self.page.screenshot(path=str(Path(folder) / f"{name}.png"), full_page=not self.page.locator("#dialog").is_visible())  # fmt: skip
+            self.page.screenshot(
+                path=str(Path(folder) / f"{name}.png"), full_page=not self.page.locator("#dialog").is_visible()
+            )
 
 
 def wait_until(claim: Callable[[], bool], seconds: float = 10, what: str = "") -> None:

@@ -1,5 +1,6 @@
-"""A link between a browser and a host on this machine: as slow as it is told, with every byte counted; and a host that knows
-nothing but files."""
+"""A link between a browser and a host on this machine: as slow as it is told, with every byte counted; and a host that
+knows nothing but files.
+"""
 
 from __future__ import annotations
 
@@ -14,8 +15,9 @@ from typing import Any
 
 
 class Link:
-    """Passes connections on to a port. ``received`` counts the bytes that came back, answers' heads among them; all connections
-    together get at most ``speed`` bytes a second."""
+    """Passes connections on to a port. ``received`` counts the bytes that came back, answers' heads among them; all
+    connections together get at most ``speed`` bytes a second.
+    """
 
     def __init__(self, port: int, speed: float) -> None:
         self.to, self.speed = port, speed
@@ -72,7 +74,13 @@ class Link:
 class Files(http.server.SimpleHTTPRequestHandler):
     protocol_version = "HTTP/1.1"
     disable_nagle_algorithm = True
-    extensions_map = {".html": "text/html", ".js": "text/javascript", ".mjs": "text/javascript", ".css": "text/css", "": "application/octet-stream"}  # fmt: skip
+    extensions_map = {
+        ".html": "text/html",
+        ".js": "text/javascript",
+        ".mjs": "text/javascript",
+        ".css": "text/css",
+        "": "application/octet-stream",
+    }
 
     def log_message(self, format: str, *values: Any) -> None:
         if self.command == "GET":
@@ -80,7 +88,9 @@ class Files(http.server.SimpleHTTPRequestHandler):
 
 
 class Host(http.server.ThreadingHTTPServer):
-    """Serves a folder as any plain host does: it compresses nothing, and knows of no copies. ``asked`` has every path asked for."""
+    """Serves a folder as any plain host does: it compresses nothing, and knows of no copies. ``asked`` has every path
+    asked for.
+    """
 
     daemon_threads = True
 

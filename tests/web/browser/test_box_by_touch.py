@@ -1,4 +1,6 @@
-"""A box entered by touch on a phone of 360 pixels, from an empty job to its verdict; all that is one tap away from there."""
+"""A box entered by touch on a phone of 360 pixels, from an empty job to its verdict; all that is one tap away from
+there.
+"""
 
 import json
 import re
@@ -71,8 +73,10 @@ def opened(phone, server, sheet=SHORT, box="J1"):
 
 
 def test_from_an_empty_job_to_a_verdict(phone, tmp_path):
-    """4 x 2.25 for 12/2 twice, 3 x 2.00 for 14/3, 2 x 2.25 for the receptacle, 2.25 for the clamps, 2.25 for three grounds:
-    24.00 in a box of 21.00. Sizes from the reprints named in docs/sources.toml for 314.16(A) and (B); the sum by hand."""
+    """4 x 2.25 for 12/2 twice, 3 x 2.00 for 14/3, 2 x 2.25 for the receptacle, 2.25 for the clamps, 2.25 for three
+    grounds: 24.00 in a box of 21.00. Sizes from the reprints named in docs/sources.toml for 314.16(A) and (B); the sum
+    by hand.
+    """
     first_box(phone)
     assert "Choose the box" in phone.answer
     phone.tap("4 sq 1-1/2, box square 4 x 1-1/2")
@@ -102,7 +106,8 @@ def test_from_an_empty_job_to_a_verdict(phone, tmp_path):
 def test_taps_faster_than_answers_are_all_counted(phone, server):
     job = opened(phone, server, "job Fast\nedition 2020\nbox J1\n  square 4-11/16 x 2-1/8\n")
     phone.page.evaluate("""() => {
-        const button = [...document.querySelectorAll('main button')].find((each) => each.getAttribute('aria-label') === 'Add one 12/2');
+        const button = [...document.querySelectorAll('main button')].find((each) =>
+          each.getAttribute('aria-label') === 'Add one 12/2');
         for (let n = 0; n < 9; n += 1) button.click();
     }""")
     phone.has_cables("12/2", 9)
@@ -186,7 +191,15 @@ def test_what_is_tapped_goes_to_the_side_that_is_chosen(phone, server, tmp_path,
 
 
 def test_a_barrier_is_made_by_touch(phone, server):
-    sheet = "job B\nedition 2020\nbox J1\n  marked 60 in3 plastic 3-gang\n  clamps tabs\n  switch #12\nrun J1 > ? 12/2 nm-b\n"
+    sheet = (
+        "job B\n"
+        "edition 2020\n"
+        "box J1\n"
+        "  marked 60 in3 plastic 3-gang\n"
+        "  clamps tabs\n"
+        "  switch #12\n"
+        "run J1 > ? 12/2 nm-b\n"
+    )
     job = opened(phone, server, sheet)
     phone.touch(phone.page.locator(".entry.box button.name"))
     phone.touch(phone.page.get_by_text("Add a barrier", exact=True))
@@ -196,9 +209,13 @@ def test_a_barrier_is_made_by_touch(phone, server):
     sides.wait_for()
     kept = server.job(job["id"])["sheet"]
     assert (
-        "  barrier plastic\n  space left 2 gangs\n  clamps tabs\n  switch #12\n  space right 1 gangs\nrun J1/left > ? 12/2 nm-b\n"
-        in kept
-    )
+        "  barrier plastic\n"
+        "  space left 2 gangs\n"
+        "  clamps tabs\n"
+        "  switch #12\n"
+        "  space right 1 gangs\n"
+        "run J1/left > ? 12/2 nm-b\n"
+    ) in kept
     phone.page.locator(".entry.devices", has_text="Switch").wait_for()
     phone.touch(sides.get_by_text("right"))
     phone.page.locator(".entry.devices").wait_for(state="detached")
@@ -210,7 +227,9 @@ def test_a_barrier_is_made_by_touch(phone, server):
 
 
 def test_the_verdict_stands_in_one_place_and_is_that_of_the_side(phone, server):
-    """Two sides: each number is the one the sheet's check says of that side. One that depends says from where to where."""
+    """Two sides: each number is the one the sheet's check says of that side. One that depends says from where to
+    where.
+    """
     crowded = DIVIDED.replace("60 in3", "20 in3").replace("run J1/right > ? 12/2", "run J1/right > ? 3 x 12/2")
     opened(phone, server, crowded)
     sides = phone.page.get_by_role("group", name="Side of the barrier")
@@ -220,7 +239,13 @@ def test_the_verdict_stands_in_one_place_and_is_that_of_the_side(phone, server):
     numbers = [re.findall(r"([\d.]+) in³ over", answer)[0] for answer in (left, phone.answer)]
     assert phone.page.locator("header .verdict").count() == 0
     opened(phone, server, crowded, "J1")
-    worksheet = phone.page.evaluate("async (sheet) => (await (await import('./ask.js')).ask('box', { sheet, box: 'J1' })).findings.map((each) => each.margin)", crowded)  # fmt: skip
+    worksheet = phone.page.evaluate(
+        (
+            "async (sheet) => (await (await import('./ask.js')).ask('box', { sheet, box: 'J1' "
+            "})).findings.map((each) => each.margin)"
+        ),
+        crowded,
+    )
     assert [Decimal(number) for number in numbers] == [-Decimal(margin) for margin in worksheet[:2]]
     opened(phone, server, "job D\nedition 2020\nbox J1\n  square 4 x ?\n  clamps inside\nrun J1 > ? 4 x 12/2 nm-b\n")
     phone.page.get_by_text(re.compile(r"^\d+\.\d+ over to \d+\.\d+ in³ spare$")).wait_for()
@@ -239,8 +264,9 @@ def test_what_was_not_judged_stands_on_every_view_of_the_job(phone, server):
 
 
 def test_which_end_here_and_which_pass_through(phone, server):
-    """Two conductors and a ground, #12, in 21.00: 2 x 2.25 + 2.25 whether they end or pass unbroken, and 4 x 2.25 + 2.25 where they
-    pass in a loop of twice the free length or more (the allowances of 314.16(B)(1), by hand)."""
+    """Two conductors and a ground, #12, in 21.00: 2 x 2.25 + 2.25 whether they end or pass unbroken, and 4 x 2.25 +
+    2.25 where they pass in a loop of twice the free length or more (the allowances of 314.16(B)(1), by hand).
+    """
     opened(
         phone,
         server,
@@ -436,7 +462,8 @@ def in_sight(phone, name):
     return phone.button(name).evaluate("""(node) => {
         const { left, right, top, bottom } = node.getBoundingClientRect();
         const over = document.elementFromPoint((left + right) / 2, (top + bottom) / 2);
-        return left >= 0 && top >= 0 && right <= innerWidth && bottom <= innerHeight && (over === node || node.contains(over));
+        return left >= 0 && top >= 0 && right <= innerWidth && bottom <= innerHeight && (over === node
+          || node.contains(over));
     }""")
 
 
@@ -446,8 +473,9 @@ def center(phone, name):
 
 
 def test_a_common_box_in_five_taps_without_scrolling(ladder):
-    """A 4 x 1-1/2 square, three 12/2, clamps inside, a receptacle, by hand: 6 x 2.25, 2 x 2.25, 2.25 and 2.25, 22.50 in 21.00
-    (tables 314.16(A) and (B) as docs/sources.toml names them). The three taps on + 12/2 are on one spot."""
+    """A 4 x 1-1/2 square, three 12/2, clamps inside, a receptacle, by hand: 6 x 2.25, 2 x 2.25, 2.25 and 2.25, 22.50 in
+    21.00 (tables 314.16(A) and (B) as docs/sources.toml names them). The three taps on + 12/2 are on one spot.
+    """
     spots = []
     for name in COMMON_BOX:
         assert in_sight(ladder, name), name
@@ -486,8 +514,9 @@ def test_what_is_not_known_is_one_tap_each(ladder):
 
 
 def test_a_tap_that_changes_a_neighbor_says_so_and_leads_there(ladder):
-    """Four 12/2 in K1, by hand: 8 x 2.25 + 2 x 2.25 + 2.25 + 2.25 is 27.00 in 21.00. From the sheet of a cable: the row, its far
-    end."""
+    """Four 12/2 in K1, by hand: 8 x 2.25 + 2 x 2.25 + 2.25 + 2.25 is 27.00 in 21.00. From the sheet of a cable: the
+    row, its far end.
+    """
     for name in COMMON_BOX:
         ladder.tap(name)
     ladder.touch(ladder.page.locator(".entry.cables button.name"))
@@ -569,7 +598,8 @@ def test_undo_is_in_sight_wherever_one_is(phone, server, tab):
             seen = phone.button(name).evaluate("""(node) => {
                 const { left, right, top, bottom } = node.getBoundingClientRect();
                 const over = document.elementFromPoint((left + right) / 2, (top + bottom) / 2);
-                return left >= 0 && top >= 0 && right <= innerWidth && bottom <= innerHeight && (over === node || node.contains(over));
+                return left >= 0 && top >= 0 && right <= innerWidth && bottom <= innerHeight && (over === node
+                  || node.contains(over));
             }""")
             assert seen, f"{name} is not to be seen at {tab}"
 

@@ -1,5 +1,6 @@
-"""For everybody: axe finds nothing, the keyboard reaches all, targets and letters are large, nothing needs sideways scrolling,
-less motion. WCAG 2.2 AA; the numbers of its success criteria stand beside the checks."""
+"""For everybody: axe finds nothing, the keyboard reaches all, targets and letters are large, nothing needs sideways
+scrolling, less motion. WCAG 2.2 AA; the numbers of its success criteria stand beside the checks.
+"""
 
 import re
 from typing import Any
@@ -15,17 +16,21 @@ TAGS = ["wcag2a", "wcag2aa", "wcag21a", "wcag21aa", "wcag22aa", "best-practice"]
 RUN_AXE = """
 async (tags) => {
   const { violations } = await axe.run(document, { runOnly: tags });
-  return violations.map((each) => `${each.id}: ${each.help}: ${each.nodes.slice(0, 3).map((node) => node.html.slice(0, 200)).join(' | ')}`);
+  return violations.map((each) =>
+    `${each.id}: ${each.help}: ${each.nodes.slice(0, 3).map((node) => node.html.slice(0, 200)).join(' | ')}`);
 }
 """
 
 WITHIN = """(scrolling) => {
   const wide = document.documentElement.clientWidth, over = [];
-  if (document.documentElement.scrollWidth > wide) over.push(`the page: ${document.documentElement.scrollWidth} of ${wide}`);
+  const { scrollWidth } = document.documentElement;
+  if (scrollWidth > wide) over.push(`the page: ${scrollWidth} of ${wide}`);
   for (const node of document.querySelectorAll('body *')) {
     if (!node.checkVisibility() || node.closest(`.scroll, .paper, .side, .unseen, .skip, svg${scrolling}`)) continue;
     const { left, right } = node.getBoundingClientRect();
-    if (right > wide + 1 || left < -1) over.push(`${node.tagName}.${node.className} ${Math.round(left)}..${Math.round(right)}: ${node.textContent.slice(0, 40)}`);
+    if (right <= wide + 1 && left >= -1) continue;
+    const ends = `${Math.round(left)}..${Math.round(right)}`;
+    over.push(`${node.tagName}.${node.className} ${ends}: ${node.textContent.slice(0, 40)}`);
   }
   return over.slice(0, 5);
 }"""
@@ -38,7 +43,11 @@ SMALL = """(least) => {
     const seen = node.matches('input[type=checkbox]') ? node.closest('label') : node;
     const { width, height } = seen.getBoundingClientRect();
     if (node.matches('p a, li a:not(.grow), td a, th a, .notice a')) continue; // links in a sentence
-    if (width < least - 0.5 || height < least - 0.5) small.push(`${node.tagName} ${node.getAttribute('aria-label') ?? node.textContent.slice(0, 30)}: ${Math.round(width)} x ${Math.round(height)}`);
+    if (width < least - 0.5
+      || height < least - 0.5) {
+      const name = node.getAttribute('aria-label') ?? node.textContent.slice(0, 30);
+      small.push(`${node.tagName} ${name}: ${Math.round(width)} x ${Math.round(height)}`);
+    }
   }
   return small;
 }"""
@@ -64,9 +73,14 @@ def test_axe_finds_nothing_on_any_view_or_dialog(window, server, axe, kind, sche
 
 
 def test_axe_sees_a_fault_that_is_sown(phone, axe):
-    """What finds nothing has to be able to find something. The faults are sown beside what the page draws, which may be drawn anew."""
+    """What finds nothing has to be able to find something. The faults are sown beside what the page draws, which may be
+    drawn anew.
+    """
     phone.page.evaluate(axe)
-    phone.page.evaluate("document.body.append(Object.assign(document.createElement('img'), { src: 'icon.svg' }), document.createElement('button'))")  # fmt: skip
+    phone.page.evaluate(
+        "document.body.append(Object.assign(document.createElement('img'), { src: 'icon.svg' }), "
+        "document.createElement('button'))"
+    )
     faults = " ".join(phone.page.evaluate(RUN_AXE, TAGS))
     assert "image-alt" in faults
     assert "button-name" in faults
@@ -84,10 +98,16 @@ TINY = """(least) => {
   return [...tiny].slice(0, 5);
 }"""
 
+CUT = """() => [...document.querySelectorAll('button, .button')]
+  .filter((node) => node.checkVisibility()
+    && (node.scrollWidth > node.clientWidth + 1 || node.scrollHeight > node.clientHeight + 1))
+  .map((node) => `cut: ${node.textContent}`)"""
+
 COVERED = """() => {
   let covered = 0;
   for (const node of document.querySelectorAll('body *')) {
-    if (!['sticky', 'fixed'].includes(getComputedStyle(node).position) || !node.checkVisibility() || node.closest('dialog, .flank, #status, .skip, table')) continue;
+    if (!['sticky', 'fixed'].includes(getComputedStyle(node).position) || !node.checkVisibility()
+      || node.closest('dialog, .flank, #status, .skip, table')) continue;
     covered += node.getBoundingClientRect().height;
   }
   return covered > innerHeight / 3 ? [`bars that stay take ${Math.round(covered)} of ${innerHeight}`] : [];
@@ -95,8 +115,8 @@ COVERED = """() => {
 
 
 def test_a_small_screen_needs_no_sideways_scrolling_and_has_large_targets_and_letters(window, server):
-    """1.4.10 at 320 pixels. 2.5.8 asks for targets of 24 pixels; a gloved thumb for 48 but for links within a sentence. No letter is
-    under 14 pixels. On its side, a phone shows more than bars that stay.
+    """1.4.10 at 320 pixels. 2.5.8 asks for targets of 24 pixels; a gloved thumb for 48 but for links within a sentence.
+    No letter is under 14 pixels. On its side, a phone shows more than bars that stay.
     """
     found = window(server, {**PHONE, "viewport": {"width": 320, "height": 640}})
     found.open()
@@ -115,8 +135,8 @@ def test_a_small_screen_needs_no_sideways_scrolling_and_has_large_targets_and_le
 
 
 def test_the_readers_own_text_of_twice_the_size_loses_nothing(window, server):
-    """1.4.4: the browser's own text size at 200 %, as a reader sets it: the page follows, still without sideways scrolling, with every
-    button's words inside it and the bars out of the way.
+    """1.4.4: the browser's own text size at 200 %, as a reader sets it: the page follows, still without sideways
+    scrolling, with every button's words inside it and the bars out of the way.
     """
     found = window(server)
     session = found.page.context.new_cdp_session(found.page)
@@ -126,9 +146,8 @@ def test_the_readers_own_text_of_twice_the_size_loses_nothing(window, server):
     told = {}
     for view in every_view(found, server.new):
         found.shot(f"large-text-{view}")
-        told[view] = found.page.evaluate(WITHIN, ", dialog .card *") + found.page.evaluate(COVERED) + found.page.evaluate("""() => [...document.querySelectorAll('button, .button')]
-            .filter((node) => node.checkVisibility() && (node.scrollWidth > node.clientWidth + 1 || node.scrollHeight > node.clientHeight + 1))
-            .map((node) => `cut: ${node.textContent}`)""")  # fmt: skip
+        wide = found.page.evaluate(WITHIN, ", dialog .card *")
+        told[view] = wide + found.page.evaluate(COVERED) + found.page.evaluate(CUT)
     nothing_told(told)
 
 
@@ -137,10 +156,13 @@ FOCUS = """() => {
   if (!node || node === document.body) return null;
   const style = getComputedStyle(node);
   const near = node.matches('input.unseen') ? getComputedStyle(document.querySelector(`label[for=${node.id}]`)) : style;
-  const { left, right, top, bottom } = (node.matches('input.unseen') ? document.querySelector(`label[for=${node.id}]`) : node).getBoundingClientRect();
+  const { left, right, top, bottom } = (node.matches('input.unseen')
+    ? document.querySelector(`label[for=${node.id}]`) : node).getBoundingClientRect();
   const over = document.elementFromPoint((left + right) / 2, (top + bottom) / 2);
-  return { name: node.getAttribute('aria-label') ?? node.labels?.[0]?.textContent ?? node.textContent.trim(), tag: node.tagName, key: node.dataset.key ?? node.id,
-    outlined: near.outlineStyle !== 'none' && parseFloat(near.outlineWidth) >= 2, bar: Boolean(over?.closest('footer.bar, header.top')) && !node.closest('footer.bar, header.top') };
+  return { name: node.getAttribute('aria-label') ?? node.labels?.[0]?.textContent ?? node.textContent.trim(),
+    tag: node.tagName, key: node.dataset.key ?? node.id,
+    outlined: near.outlineStyle !== 'none' && parseFloat(near.outlineWidth) >= 2,
+      bar: Boolean(over?.closest('footer.bar, header.top')) && !node.closest('footer.bar, header.top') };
 }"""
 
 
@@ -163,7 +185,9 @@ def test_the_keyboard_reaches_all_of_the_box_view_in_sight(window, server):
     found.open(f"#/j/{job['id']}/b/A2")
     found.page.locator(".entry.grounds").wait_for()
     around = reached(found.page)
-    wanted = found.page.evaluate("""() => [...document.querySelectorAll('a[href], button, select, input, textarea, summary')].filter((node) => node.checkVisibility())
+    wanted = found.page.evaluate("""() =>
+        [...document.querySelectorAll('a[href], button, select, input, textarea, summary')].filter((node) =>
+        node.checkVisibility())
         .map((node) => node.dataset.key ?? node.id)""")  # fmt: skip
     assert {each["key"] for each in around} >= set(wanted)
     assert [each["name"] for each in around if not each["outlined"]] == []

@@ -1,4 +1,6 @@
-"""The views of a job: list, search, map, takeoff, editions, the sheet in step with the boxes, photographs, files in and out."""
+"""The views of a job: list, search, map, takeoff, editions, the sheet in step with the boxes, photographs, files in and
+out.
+"""
 
 import io
 import re
@@ -103,9 +105,18 @@ def test_what_was_assumed_and_what_was_not_judged_is_told(phone, server):
 
 
 def test_editions_side_by_side(phone, server):
-    """Six grounds of #12: one allowance until 2017, one and two quarters since 2020 (published lists of changes to 314.16(B)(5));
-    13 x 2.25 + 2.25 and 13 x 2.25 + 3.375 by hand, in the boundary box of 31.50."""
-    sheet = "job Grounds\nedition 2020\nbox J1\n  marked 31.5 in3\n  clamps none\nrun J1 > ? 6 x 12/2 nm-b\nrun J1 > ? 12/1 nm-b\n"
+    """Six grounds of #12: one allowance until 2017, one and two quarters since 2020 (published lists of changes to
+    314.16(B)(5)); 13 x 2.25 + 2.25 and 13 x 2.25 + 3.375 by hand, in the boundary box of 31.50.
+    """
+    sheet = (
+        "job Grounds\n"
+        "edition 2020\n"
+        "box J1\n"
+        "  marked 31.5 in3\n"
+        "  clamps none\n"
+        "run J1 > ? 6 x 12/2 nm-b\n"
+        "run J1 > ? 12/1 nm-b\n"
+    )
     job = server.new(sheet.replace("run J1 > ? 12/1 nm-b\n", "").replace("31.5", "29.25"))
     phone.job(job["id"], "editions")
     phone.page.locator("thead th", has_text="2017").wait_for()
@@ -162,12 +173,16 @@ def test_faults_stand_at_their_places(desk, server):
     assert "inside" in told.inner_text()  # the nearest known word
     assert desk.page.locator(".paper mark").inner_text() == "insde"
     over = desk.page.evaluate("""() => {
-        const mark = document.querySelector('.paper mark').getBoundingClientRect(), field = document.querySelector('#sheet').getBoundingClientRect();
+        const mark = document.querySelector('.paper mark').getBoundingClientRect(),
+          field = document.querySelector('#sheet').getBoundingClientRect();
         return mark.top > field.top && mark.bottom < field.bottom && mark.width > 10;
     }""")
     assert over
     told.click()
-    chosen = desk.page.evaluate("(() => { const field = document.getElementById('sheet'); return [document.activeElement === field, field.value.slice(field.selectionStart, field.selectionEnd)]; })()")  # fmt: skip
+    chosen = desk.page.evaluate(
+        "(() => { const field = document.getElementById('sheet'); return [document.activeElement === field, "
+        "field.value.slice(field.selectionStart, field.selectionEnd)]; })()"
+    )
     assert chosen == [True, "insde"]
     desk.job(job["id"], "boxes")
     desk.page.get_by_text("One line of the sheet cannot be read").wait_for()
@@ -297,7 +312,13 @@ def test_examples_open_as_copies_and_jobs_are_put_away_and_come_back(phone, serv
     phone.page.locator("#boxes li").first.wait_for()
     assert server.job(phone.id)["sheet"] == (EXAMPLES / "studio.job").read_text("utf-8")
     id = phone.id
-    phone.page.evaluate("async (id) => { const store = await import('./store.js'); const job = await store.get(id); await store.save(job, job.sheet.replace('Boathouse studio', 'To be put away'), 'name'); }", id)  # fmt: skip
+    phone.page.evaluate(
+        (
+            "async (id) => { const store = await import('./store.js'); const job = await store.get(id); await "
+            "store.save(job, job.sheet.replace('Boathouse studio', 'To be put away'), 'name'); }"
+        ),
+        id,
+    )
     phone.go("#/")
     phone.tap("Put To be put away away")
     phone.page.get_by_role("link", name=re.compile("^To be put away")).wait_for(state="detached")

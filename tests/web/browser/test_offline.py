@@ -1,4 +1,6 @@
-"""Without a signal: the pages kept by the service worker, the core in the browser's Python, jobs in the browser's database."""
+"""Without a signal: the pages kept by the service worker, the core in the browser's Python, jobs in the browser's
+database.
+"""
 
 import io
 import json
@@ -25,7 +27,8 @@ run J1 > ? 2 x 12/2 nm-b
 SLOW = """
 window.__held = new Promise((done) => { window.__release = done; });
 window.Worker = class extends Worker {
-  set onmessage(run) { super.onmessage = (event) => (event.data.ready ? window.__held.then(() => run.call(this, event)) : run.call(this, event)); }
+  set onmessage(run) { super.onmessage = (event) => (event.data.ready ? window.__held.then(() => run.call(this,
+    event)) : run.call(this, event)); }
 };
 """
 """Python that takes its time: its word that it is ready is held back until the test lets it through."""
@@ -219,7 +222,10 @@ def test_a_browser_that_cannot_open_python_says_so_and_still_keeps_what_is_typed
     phone = there.phone()
     phone.job(job["id"], "sheet")
     there.server.stop(signal.SIGKILL)
-    phone.page.context.add_init_script("window.Worker = class { constructor() { setTimeout(() => this.onmessage({ data: { failed: 'no room left' } }), 50); } postMessage() {} terminate() {} };")  # fmt: skip
+    phone.page.context.add_init_script(
+        "window.Worker = class { constructor() { setTimeout(() => this.onmessage({ data: { failed: 'no room "
+        "left' } }), 50); } postMessage() {} terminate() {} };"
+    )
     phone.page.goto("about:blank")
     phone.page.goto(phone.address)
     phone.page.get_by_text("This browser cannot do the count: no room left").first.wait_for()
@@ -242,7 +248,9 @@ def test_a_picture_of_memory_that_is_cut_short_opens_the_plain_way(there):
 
 
 def test_all_of_the_job_without_a_server(there, tmp_path):
-    """Map, remedies, takeoff, editions, sheet; the packet and a workbook made in the browser, and a workbook brought in."""
+    """Map, remedies, takeoff, editions, sheet; the packet and a workbook made in the browser, and a workbook brought
+    in.
+    """
     job = there.server.new(SHEET + "run J1 > ? 14/3 nm-b\n")
     there.server.put("/api/stock", stock=STOCK)
     phone = there.phone(DESK)
@@ -305,7 +313,9 @@ def test_photographs_taken_without_a_signal_are_sent(there, photograph):
 
 
 def test_it_can_be_installed(there):
-    """What a browser asks of a page before it offers to install it: name, start, display and an icon, and that it opens offline."""
+    """What a browser asks of a page before it offers to install it: name, start, display and an icon, and that it opens
+    offline.
+    """
     manifest = json.loads(there.server.get("/manifest.webmanifest").body)
     assert {"name", "start_url", "display", "icons"} <= set(manifest)
     phone = there.phone()

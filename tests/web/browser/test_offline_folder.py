@@ -1,4 +1,6 @@
-"""The folder for use without a server: what belongs to it, its mark, and plain words where it cannot be built. No browser needed."""
+"""The folder for use without a server: what belongs to it, its mark, and plain words where it cannot be built. No
+browser needed.
+"""
 
 import base64
 import json

@@ -1,4 +1,6 @@
-"""The frame of a job: its four places, the list that is drawn where it is seen, any subject, the map, keys, a desk's layout."""
+"""The frame of a job: its four places, the list that is drawn where it is seen, any subject, the map, keys, a desk's
+layout.
+"""
 
 import re
 from functools import partial
@@ -30,7 +32,11 @@ def test_four_places_lead_to_every_part_by_touch(phone, server):
     phone.job(server.new(STUDIO)["id"])
     places = phone.page.get_by_role("navigation", name="Places of this job").get_by_role("link")
     assert places.all_inner_texts() == ["Job", "Map", "Fixes", "Hand over"]
-    for place, parts in (("Fixes", ["Fixes", "What to buy"]), ("Hand over", ["Papers", "By edition"]), ("Job", ["List", "Sheet"])):  # fmt: skip
+    for place, parts in (
+        ("Fixes", ["Fixes", "What to buy"]),
+        ("Hand over", ["Papers", "By edition"]),
+        ("Job", ["List", "Sheet"]),
+    ):
         phone.touch(phone.page.get_by_role("link", name=place, exact=True).last)
         wait_until(partial(are_shown, phone, parts))
 
@@ -50,7 +56,10 @@ def test_any_subject_has_its_card_its_worksheet_and_its_line_in_the_sheet(phone,
     phone.page.locator("#answer.fails").wait_for()
     phone.page.locator("td", has_text="#12 thhn").first.wait_for()
     phone.touch(phone.page.get_by_role("link", name="Its line in the sheet"))
-    chosen = "(() => { const field = document.getElementById('sheet'); return field.value.slice(field.selectionStart, field.selectionEnd); })()"  # fmt: skip
+    chosen = (
+        "(() => { const field = document.getElementById('sheet'); return field.value.slice(field.selectionStart, "
+        "field.selectionEnd); })()"
+    )
     phone.page.locator("#sheet").wait_for()
     wait_until(lambda: phone.page.evaluate(chosen).startswith("raceway R7"))
 

@@ -1,4 +1,6 @@
-"""The same scenario by touch, once against the server and once in the browser alone: the same sheet, the same JSON, the same PDF."""
+"""The same scenario by touch, once against the server and once in the browser alone: the same sheet, the same JSON, the
+same PDF.
+"""
 
 import json
 import signal
@@ -26,7 +28,13 @@ run P > J1 12/2 nm-b 31 ft
 
 def played(phone):
     """Taps on a job of its own; the box as it is told after each of them, and the sheet at the end."""
-    phone.page.evaluate("async (sheet) => { const job = await (await import('./store.js')).create(sheet); location.hash = `#/j/${job.id}/b/J1`; }", JOB)  # fmt: skip
+    phone.page.evaluate(
+        (
+            "async (sheet) => { const job = await (await import('./store.js')).create(sheet); location.hash = "
+            "`#/j/${job.id}/b/J1`; }"
+        ),
+        JOB,
+    )
     phone.page.locator("#answer").wait_for(timeout=60_000)
     told = [phone.answer]
 

@@ -1,6 +1,8 @@
-"""Script in every text field and in every name: on the page it is text, it runs nowhere, and the policy refuses nothing of ours.
+"""Script in every text field and in every name: on the page it is text, it runs nowhere, and the policy refuses nothing
+of ours.
 
-Every window of these tests also fails by itself when a dialog opens, a script throws, or the policy is broken (see conftest).
+Every window of these tests also fails by itself when a dialog opens, a script throws, or the policy is broken (see
+conftest).
 """
 
 import re
@@ -15,13 +17,18 @@ from tests.web.test_script import EVILS, sheet_full_of
 
 RUNS = "<img/src='x'/onerror='window.__ran=1'><svg/onload='window.__ran=1'><script>window.__ran=1</script>"
 
-FIELDS = """() => [...(document.querySelector('dialog[open]') ?? document).querySelectorAll('input:not([type=file]):not([type=checkbox]), textarea:not([readonly])')]
+FIELDS = """() => [...(document.querySelector('dialog[open]') ?? document)
+    .querySelectorAll('input:not([type=file]):not([type=checkbox]), textarea:not([readonly])')]
   .filter((node) => node.checkVisibility()).map((node) => node.id || node.closest('label')?.textContent)"""
 
-FOREIGN = """() => [...document.querySelectorAll('script, iframe, object, embed, style, link, [onerror], [onload], [onclick], [onmouseover]')].filter((node) =>
+FOREIGN = """() => [...document
+  .querySelectorAll('script, iframe, object, embed, style, link, [onerror], [onload], [onclick], [onmouseover]')]
+  .filter((node) =>
   !(node.matches('head > script[src="app.js"], head > link') )).map((node) => node.outerHTML.slice(0, 120))
-  .concat([...document.querySelectorAll('img')].filter((node) => !/^(data:image.svg|blob:|http:.*api.photos)/.test(node.src)).map((node) => node.outerHTML.slice(0, 120)))
-  .concat([...document.querySelectorAll('a[href]')].filter((node) => !/^#|^blob:/.test(node.getAttribute('href'))).map((node) => node.outerHTML.slice(0, 120)))"""
+  .concat([...document.querySelectorAll('img')].filter((node) =>
+    !/^(data:image.svg|blob:|http:.*api.photos)/.test(node.src)).map((node) => node.outerHTML.slice(0, 120)))
+  .concat([...document.querySelectorAll('a[href]')].filter((node) => !/^#|^blob:/.test(node.getAttribute('href')))
+    .map((node) => node.outerHTML.slice(0, 120)))"""
 
 
 def harmless(window):

@@ -1,4 +1,6 @@
-"""The truck: the folder fetched once over a slow link, every byte counted outside the browser, and then no host at all."""
+"""The truck: the folder fetched once over a slow link, every byte counted outside the browser, and then no host at
+all.
+"""
 
 import gzip
 import json
@@ -59,8 +61,8 @@ def kept(phone):
 
 
 def test_any_plain_host_sends_each_byte_once_and_the_first_verdict_takes_15_MB(window, pages, plain):
-    """A cold cache, a host that compresses nothing and knows of no copies. The question's 1.50 over is by hand: 6 x 2.25 for the
-    cables, 2.25 clamps, 4.50 device and 2.25 grounds are 22.50, and the box has 21.00.
+    """A cold cache, a host that compresses nothing and knows of no copies. The question's 1.50 over is by hand: 6 x
+    2.25 for the cables, 2.25 clamps, 4.50 device and 2.25 grounds are 22.50, and the box has 21.00.
     """
     there = There(plain.port)
     phone = window(there)
@@ -169,6 +171,8 @@ def test_a_newer_build_brings_only_what_changed(window, home, pages, newer, tmp_
 
 
 def test_script_does_not_grow_past_44_kB_as_one(pages):
-    """The aim is 40 kB, gzipped as one; it was 38.8 before the box screen and 43.2 after it. One file instead of many would do."""
+    """The aim is 40 kB, gzipped as one; it was 38.8 before the box screen and 43.2 after it. One file instead of many
+    would do.
+    """
     scripts = b"".join(path.read_bytes() for path in sorted(pages.glob("*.js")))
     assert len(gzip.compress(scripts, 9)) < 44_000

@@ -1,4 +1,6 @@
-"""Every view and dialog of the page, each with the way to it: looked at by the checker of accessibility, and by people."""
+"""Every view and dialog of the page, each with the way to it: looked at by the checker of accessibility, and by
+people.
+"""
 
 from __future__ import annotations
 
@@ -92,7 +94,10 @@ def every_view(window: Window, make: Callable[[str], dict[str, Any]]) -> Iterato
     window.close_dialog()
     if page.locator("[data-mode=server]").count():
         page.evaluate(
-            "async (id) => { const store = await import('./store.js'); const job = await store.get(id); await store.save(job, job.sheet.replace('P  > J1', 'P > J1'), 'x'); }",
+            (
+                "async (id) => { const store = await import('./store.js'); const job = await store.get(id); await "
+                "store.save(job, job.sheet.replace('P  > J1', 'P > J1'), 'x'); }"
+            ),
             studio,
         )
         window.tap("Add one 12/2")

@@ -1,4 +1,6 @@
-"""What is in a cable: its conductors with their colors, the ground, and its outside size where a data sheet was seen."""
+"""What is in a cable: its conductors with their colors, the ground, and its outside size where a data sheet was
+seen.
+"""
 
 from __future__ import annotations
 

@@ -1,4 +1,6 @@
-"""How full a raceway may be, the bores of raceways, and the sizes of wires in them. Areas in in2, diameters in inches."""
+"""How full a raceway may be, the bores of raceways, and the sizes of wires in them. Areas in in2, diameters in
+inches.
+"""
 
 from __future__ import annotations
 
@@ -42,7 +44,8 @@ class Bore(Record):
     diameter: Decimal
     area: Decimal
     at_60: Decimal
-    """The printed column of a nipple, in2; ``at_53``, ``at_31``, ``at_40``: of one, two and more than two conductors."""
+    """The printed column of a nipple, in2; ``at_53``, ``at_31``, ``at_40``: of one, two and more than two
+    conductors."""
     at_53: Decimal
     at_31: Decimal
     at_40: Decimal

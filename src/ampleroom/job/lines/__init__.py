@@ -1,4 +1,6 @@
-"""Every kind of line a sheet may have: the grammar, one file a family, each with its reader, its writer and an example."""
+"""Every kind of line a sheet may have: the grammar, one file a family, each with its reader, its writer and an
+example.
+"""
 
 from ampleroom.job.lines import (
     box_base,

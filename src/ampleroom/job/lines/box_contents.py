@@ -153,7 +153,9 @@ WIDE_AMPERES = 30
 
 
 def may_be_wide(names: Sequence[str], amperes: int | None) -> bool:
-    """Whether a device comes for one gang and for two, so that its width has to be written: ranges', dryers', 30 A and up."""
+    """Whether a device comes for one gang and for two, so that its width has to be written: ranges', dryers', 30 A and
+    up.
+    """
     words = [name.split() for name in names]
     return any(
         "range" in name or "dryer" in name or (name[-1] in ("receptacle", "outlet") and (amperes or 0) >= WIDE_AMPERES)
@@ -422,21 +424,112 @@ def write_apart(apart: Apart) -> str:
 
 
 STATEMENTS = (
-    Statement(("clamps", "clamp"), Clamps, read_clamps, write_clamps, "clamps inside", "where cables are held: inside, outside, none, tabs, push-in, assembly, ?"),
-    Statement(("stud", "studs", "hickey", "hickeys"), Fitting, read_fitting, write_fitting, "stud", "a luminaire stud or a hickey", counted=True),
     Statement(
-        tuple(dict.fromkeys((*DEVICES, *DEVICE_KINDS))), Device, read_device, write_device,
-        "switch + receptacle #12 projects 1-1/4 in", "a device, or two on one yoke, and the largest conductor on it", counted=True,
+        ("clamps", "clamp"),
+        Clamps,
+        read_clamps,
+        write_clamps,
+        "clamps inside",
+        "where cables are held: inside, outside, none, tabs, push-in, assembly, ?",
     ),
-    Statement(("module", "modules"), Module, read_module, write_module, "module #12 2.1 in3", "a control module with no yoke", counted=True),
-    Statement(("terminal",), TerminalBlock, read_block, write_block, "terminal block #10", "a terminal block and the largest conductor on it", counted=True),
-    Statement(("fixture",), FixtureWires, read_fixture_wires, write_fixture_wires, "fixture wires 2 x #16, ground #16 from domed canopy", "wires of a luminaire that end here"),
-    Statement(("leads",), Leads, read_leads, write_leads, "leads 3 x #16 for room control", "leads of equipment mounted outside the box or as its cover"),
-    Statement(("pigtail", "pigtails"), Pigtails, read_pigtails, write_pigtails, "3 x pigtail #12", "conductors that never leave the box", counted=True),
-    Statement(("bonding",), BondingJumper, read_jumper, write_jumper, "bonding jumper #8", "a bonding jumper that enters the box", counted=True),
-    Statement(("wire", "ground"), Uncounted, read_uncounted, write_uncounted, "wire connectors", "twist-on and push-in splicing connectors: they take no room in the count", counted=True),
+    Statement(
+        ("stud", "studs", "hickey", "hickeys"),
+        Fitting,
+        read_fitting,
+        write_fitting,
+        "stud",
+        "a luminaire stud or a hickey",
+        counted=True,
+    ),
+    Statement(
+        tuple(dict.fromkeys((*DEVICES, *DEVICE_KINDS))),
+        Device,
+        read_device,
+        write_device,
+        "switch + receptacle #12 projects 1-1/4 in",
+        "a device, or two on one yoke, and the largest conductor on it",
+        counted=True,
+    ),
+    Statement(
+        ("module", "modules"),
+        Module,
+        read_module,
+        write_module,
+        "module #12 2.1 in3",
+        "a control module with no yoke",
+        counted=True,
+    ),
+    Statement(
+        ("terminal",),
+        TerminalBlock,
+        read_block,
+        write_block,
+        "terminal block #10",
+        "a terminal block and the largest conductor on it",
+        counted=True,
+    ),
+    Statement(
+        ("fixture",),
+        FixtureWires,
+        read_fixture_wires,
+        write_fixture_wires,
+        "fixture wires 2 x #16, ground #16 from domed canopy",
+        "wires of a luminaire that end here",
+    ),
+    Statement(
+        ("leads",),
+        Leads,
+        read_leads,
+        write_leads,
+        "leads 3 x #16 for room control",
+        "leads of equipment mounted outside the box or as its cover",
+    ),
+    Statement(
+        ("pigtail", "pigtails"),
+        Pigtails,
+        read_pigtails,
+        write_pigtails,
+        "3 x pigtail #12",
+        "conductors that never leave the box",
+        counted=True,
+    ),
+    Statement(
+        ("bonding",),
+        BondingJumper,
+        read_jumper,
+        write_jumper,
+        "bonding jumper #8",
+        "a bonding jumper that enters the box",
+        counted=True,
+    ),
+    Statement(
+        ("wire", "ground"),
+        Uncounted,
+        read_uncounted,
+        write_uncounted,
+        "wire connectors",
+        "twist-on and push-in splicing connectors: they take no room in the count",
+        counted=True,
+    ),
     Statement(("carries",), Carries, read_carries, write_weight, "carries luminaire 12 lb", "what hangs on the box"),
     Statement(("rated",), Rated, read_rated, write_weight, "rated fan 70 lb", "what the box is listed to carry"),
-    Statement(("entry",), Entry, read_entry, write_entry, "entry R1 left row 2", "where a raceway enters a pull box; 'entry rear center' for wiring behind a device, 'entry side' for wiring beside one"),
-    Statement(("apart",), Apart, read_apart, write_apart, "apart R1 R2 14 in", "how far apart two raceways enter a pull box, between their nearest edges"),
-)  # fmt: skip
+    Statement(
+        ("entry",),
+        Entry,
+        read_entry,
+        write_entry,
+        "entry R1 left row 2",
+        (
+            "where a raceway enters a pull box; 'entry rear center' for wiring behind a device, 'entry side' for "
+            "wiring beside one"
+        ),
+    ),
+    Statement(
+        ("apart",),
+        Apart,
+        read_apart,
+        write_apart,
+        "apart R1 R2 14 in",
+        "how far apart two raceways enter a pull box, between their nearest edges",
+    ),
+)

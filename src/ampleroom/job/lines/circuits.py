@@ -130,7 +130,9 @@ TEMPERATURES: dict[str, Decimal | None] = {"c": None, "f": None, "Â°c": None, "Â
 
 
 def read_route(words: Words, word: str) -> Route:
-    """``route attic 24 ft ambient 110 F``: a route, its length in feet, its ambient in degrees C. Raises ``Unreadable``."""
+    """``route attic 24 ft ambient 110 F``: a route, its length in feet, its ambient in degrees C. Raises
+    ``Unreadable``.
+    """
     name = name_of(words, "route")
     length = ambient = rooftop = None
     in_insulation = sealed = False

@@ -123,10 +123,24 @@ class RunReader:
         if self.cable is None and self.with_ground and all(group.role != "ground" for group in self.wires):
             self.wires += (Wires(1, UNKNOWN, "ground"),)
         return Run(
-            tuple(self.stops), tuple(self.through), self.count, self.cable, self.wires, self.length, self.circuit,
-            tuple(self.raceways.values()), tuple(self.routes), self.in_insulation, self.low_voltage, self.material,  # type: ignore[arg-type]
-            self.existing, self.label, self.kind_assumed, self.width, words.where(),
-        )  # fmt: skip
+            tuple(self.stops),
+            tuple(self.through),
+            self.count,
+            self.cable,
+            self.wires,
+            self.length,
+            self.circuit,
+            tuple(self.raceways.values()),
+            tuple(self.routes),
+            self.in_insulation,
+            self.low_voltage,
+            self.material,  # type: ignore[arg-type]
+            self.existing,
+            self.label,
+            self.kind_assumed,
+            self.width,
+            words.where(),
+        )
 
     def read_stops(self) -> None:
         """Two stops or more, with ``>`` between them."""
@@ -186,7 +200,9 @@ class RunReader:
         return self.words.at_cursor(f"a run has no amperes: {typed}", hint)
 
     def no_kind(self) -> Unreadable:
-        """The fault of a word after a cable's size that is neither a kind of cable nor begins another part of the run."""
+        """The fault of a word after a cable's size that is neither a kind of cable nor begins another part of the
+        run.
+        """
         words = self.words
         trouble = words.unknown("kind of cable", {**CABLE_KINDS, "?": "?"})
         word = words.typed[words.i]
@@ -314,7 +330,9 @@ class RunReader:
         return True
 
     def goes_on(self) -> bool:
-        """Whether the list of raceways or routes goes on here: after ``then``, or after a comma with a name behind it."""
+        """Whether the list of raceways or routes goes on here: after ``then``, or after a comma with a name behind
+        it.
+        """
         words = self.words
         if words.take("then"):
             return True
@@ -460,5 +478,12 @@ def through_text(passed: Through) -> str:
 __all__ = ["CABLE_KINDS", "STATEMENTS", "cable_word", "plain"]
 
 STATEMENTS = (
-    Statement(("run", "wires"), Run, read_run, write_run, "run P > J1 12/2 nm-b 38 ft circuit 3", "a cable, or wires pulled in a raceway, from stop to stop"),
-)  # fmt: skip
+    Statement(
+        ("run", "wires"),
+        Run,
+        read_run,
+        write_run,
+        "run P > J1 12/2 nm-b 38 ft circuit 3",
+        "a cable, or wires pulled in a raceway, from stop to stop",
+    ),
+)

@@ -1,7 +1,8 @@
 """The job: frozen records, one a line of the sheet. Places (boxes, panels, equipment) joined by runs.
 
-Units: volumes in in3, box lengths in inches, run lengths in feet, all exact decimals. A fact nobody knows is ``UNKNOWN``.
-``at`` says where a record was written and takes no part in comparison, so a job read back equals the job written.
+Units: volumes in in3, box lengths in inches, run lengths in feet, all exact decimals. A fact nobody knows is
+``UNKNOWN``. ``at`` says where a record was written and takes no part in comparison, so a job read back equals the job
+written.
 """
 
 from ampleroom.job.model.box_lines import (

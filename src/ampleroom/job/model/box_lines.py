@@ -23,7 +23,8 @@ class Base(Record):
     shape: str = ""
     """square, octagon, device, masonry, fs, fd; for a conduit body its type: lb, c, t ..."""
     size: Maybe[str] = ""
-    """The trade size as the book's table names it (``4 x 1-1/2``); ``UNKNOWN`` depth: the face alone stands in ``face``."""
+    """The trade size as the book's table names it (``4 x 1-1/2``); ``UNKNOWN`` depth: the face alone stands in
+    ``face``."""
     face: str = ""
     volume: Maybe[Decimal] | None = None
     """The marked volume, or for inside measurements their product; in3. None: nothing is marked."""
@@ -53,7 +54,8 @@ class Part(Record):
     size: str = ""
     """The standard size an unmarked metal ring has, if it has one."""
     depth: Maybe[Decimal] | None = None
-    """How far it brings the device forward, inches. None: not written, so not known but for a ring of a standard size."""
+    """How far it brings the device forward, inches. None: not written, so not known but for a ring of a standard
+    size."""
     material: Literal["", "metal", "plastic"] = ""
     at: Where = written_at()
 
@@ -90,7 +92,9 @@ class Mounting(Record):
 
 
 class Clamps(Record):
-    """inside, outside, none, tabs (molded spring tabs), push-in (connectors that grip inside), assembly (holds the termination)."""
+    """inside, outside, none, tabs (molded spring tabs), push-in (connectors that grip inside), assembly (holds the
+    termination).
+    """
 
     way: Maybe[str]
     volume: Decimal = Decimal(0)
@@ -114,7 +118,8 @@ class Device(Record):
     size: Maybe[str] = UNKNOWN
     count: int = 1
     gangs: Maybe[int] = 1
-    """Gangs it needs for mounting. The reader takes a range, a dryer or a 30 A receptacle of no written width as UNKNOWN."""
+    """Gangs it needs for mounting. The reader takes a range, a dryer or a 30 A receptacle of no written width as
+    UNKNOWN."""
     width: Maybe[Decimal] | None = None
     projects: Maybe[Decimal] | None = None
     """How far its body reaches behind the mounting plane, inches; None: not written, and not judged."""
@@ -128,7 +133,9 @@ class Device(Record):
 
 
 def is_blank_plate(device: Device) -> bool:
-    """A blank plate: no yoke with anything on it. A blank with a wire, leads or a body written is a device like any other."""
+    """A blank plate: no yoke with anything on it. A blank with a wire, leads or a body written is a device like any
+    other.
+    """
     plain = (device.size, device.pigtail, device.leads, device.projects) == (UNKNOWN, "", None, None)
     return plain and all(name.split()[-1] == "blank" for name in device.names)
 
@@ -162,7 +169,9 @@ class Wires(TupleRecord):
 
 
 class FixtureWires(Record):
-    """Wires of a luminaire that end in the box; from a domed canopy the book gives relief, from a flat one it does not."""
+    """Wires of a luminaire that end in the box; from a domed canopy the book gives relief, from a flat one it does
+    not.
+    """
 
     wires: tuple[Wires, ...]
     canopy: Maybe[Literal["", "domed", "flat"]] = ""
@@ -195,7 +204,9 @@ class BondingJumper(Record):
 
 
 class Uncounted(Record):
-    """What takes no room in the count: wire connectors, ground screws, a blank cover. Kept, and said to count for nothing."""
+    """What takes no room in the count: wire connectors, ground screws, a blank cover. Kept, and said to count for
+    nothing.
+    """
 
     what: Literal["wire connectors", "ground screw", "blank cover"]
     count: int = 1
@@ -219,7 +230,9 @@ class Rated(Record):
 
 
 class Entry(Record):
-    """Where a raceway enters a pull box, or that wiring enters the centre of the rear wall or a side wall beside a device."""
+    """Where a raceway enters a pull box, or that wiring enters the centre of the rear wall or a side wall beside a
+    device.
+    """
 
     wall: Literal["left", "right", "top", "bottom", "rear", "side"]
     raceway: str = ""
@@ -241,7 +254,24 @@ class Apart(Record):
 
 
 Item = (
-    Base | Part | Barrier | SpaceShare | Mounting | Clamps | Fitting | Device | Module | TerminalBlock
-    | FixtureWires | Leads | Pigtails | BondingJumper | Uncounted | Carries | Rated | Entry | Apart
-)  # fmt: skip
+    Base
+    | Part
+    | Barrier
+    | SpaceShare
+    | Mounting
+    | Clamps
+    | Fitting
+    | Device
+    | Module
+    | TerminalBlock
+    | FixtureWires
+    | Leads
+    | Pigtails
+    | BondingJumper
+    | Uncounted
+    | Carries
+    | Rated
+    | Entry
+    | Apart
+)
 """One line under a box."""

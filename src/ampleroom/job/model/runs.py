@@ -20,7 +20,9 @@ class Stop(Record):
 
 
 class Through(Record):
-    """A place a run's conductors pass unbroken: straight, with slack of a length, or landed on a terminal on the way."""
+    """A place a run's conductors pass unbroken: straight, with slack of a length, or landed on a terminal on the
+    way.
+    """
 
     name: str
     space: str = ""

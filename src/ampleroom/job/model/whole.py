@@ -102,7 +102,8 @@ class Job(Record):
         return Graph(self)
 
     def graph_at(self, place: str) -> Graph:
-        """Who meets whom at one place, by its name as it is written: of a graph already built all, else only what concerns it.
+        """Who meets whom at one place, by its name as it is written: of a graph already built all, else only what
+        concerns it.
 
         After a tap in a large job one box is asked for, and its runs are a few of thousands.
         """

@@ -1,8 +1,8 @@
 """From what people type to the plain form of a sheet. Tried only on a line that cannot be read as it stands.
 
-Each family, one file each, gives one way to write the line plainly; whoever asks reads it by the usual grammar, which has the
-last word. So nothing that is readable changes its meaning, and no second grammar grows here. A word of the plain form
-remembers the words it stands for, so that a fault still points at what was typed.
+Each family, one file each, gives one way to write the line plainly; whoever asks reads it by the usual grammar, which
+has the last word. So nothing that is readable changes its meaning, and no second grammar grows here. A word of the
+plain form remembers the words it stands for, so that a fault still points at what was typed.
 """
 
 from __future__ import annotations

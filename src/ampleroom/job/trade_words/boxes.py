@@ -1,4 +1,6 @@
-"""What a box is, in the words of the trade: ``1900 box``, ``2-gang plastic 32 cu in``, ``3/4 LB``, ``1-gang mud ring 5/8``."""
+"""What a box is, in the words of the trade: ``1900 box``, ``2-gang plastic 32 cu in``, ``3/4 LB``, ``1-gang mud ring
+5/8``.
+"""
 
 from __future__ import annotations
 
@@ -104,7 +106,8 @@ def pieces_of(line: Line) -> Line:
 
 
 BARE_VOLUME = re.compile(r"[1-9]\d?(?:\.\d+)?")
-"""A marking without its unit is cubic inches as long as it cannot be cubic centimeters: no box has under 100 of those."""
+"""A marking without its unit is cubic inches as long as it cannot be cubic centimeters: no box has under 100 of
+those."""
 
 
 class BoxWords:

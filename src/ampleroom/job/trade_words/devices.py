@@ -14,8 +14,16 @@ from ampleroom.job.words import Unreadable
 PROTECTED = ("wr", "tr")
 """``WR/TR`` is one receptacle, ``switch/receptacle`` two devices on one yoke."""
 
-DEFAULT_DEVICE = {"usb": "receptacle", "single": "receptacle", "locking": "receptacle", "range": "receptacle", "dryer": "receptacle",
-                  "weather": "receptacle", "isolated-ground": "receptacle", "tamper-resistant": "receptacle"}  # fmt: skip
+DEFAULT_DEVICE = {
+    "usb": "receptacle",
+    "single": "receptacle",
+    "locking": "receptacle",
+    "range": "receptacle",
+    "dryer": "receptacle",
+    "weather": "receptacle",
+    "isolated-ground": "receptacle",
+    "tamper-resistant": "receptacle",
+}
 
 
 def device(line: Line) -> list[Line] | None:

@@ -1,4 +1,6 @@
-"""Lines about the job and its places in the words of the trade: boxes with what they are, panels, circuits, raceways."""
+"""Lines about the job and its places in the words of the trade: boxes with what they are, panels, circuits,
+raceways.
+"""
 
 from __future__ import annotations
 
@@ -42,8 +44,9 @@ BOX_WORDS = frozenset(word for phrase in BOXES for word in phrase.split())
 
 
 def box_heads(line: Line, at: str, head_only: bool = True) -> Iterator[list[Line]]:
-    """``box A 4 square deep at the stair``, ``box A kitchen island``: the box on its own line, and a place without ``at``.
-    ``head_only``: whether the line may say no more than where the box is."""
+    """``box A 4 square deep at the stair``, ``box A kitchen island``: the box on its own line, and a place without
+    ``at``. ``head_only``: whether the line may say no more than where the box is.
+    """
     if len(line) < 3:
         return
     end = free_text_at(line, 2)

@@ -12,7 +12,9 @@ from ampleroom.job.trade_words.tokens import singular
 
 
 def may_mean_something(low: Sequence[str]) -> bool:
-    """Whether a line whose first word nobody knows holds any word of the trade, or a number: a file of rubbish is many lines."""
+    """Whether a line whose first word nobody knows holds any word of the trade, or a number: a file of rubbish is many
+    lines.
+    """
     return any(word[0] in "0123456789#(" or word in KNOWN or singular(word) in KNOWN or "/" in word for word in low)
 
 

@@ -198,7 +198,10 @@ class RunWords:
                 self.i -= 1
                 break
             if self.goes_on(stops):
-                choices = f"write {' > '.join(token.word for token in (*stops, self.line[self.i + 1]))}, or a line for each run"
+                choices = (
+                    f"write {' > '.join(token.word for token in (*stops, self.line[self.i + 1]))}, or a line for "
+                    "each run"
+                )
                 raise asked(("is this one run that goes on, or two runs?", choices), self.line[self.i : self.i + 2])
             while self.peek() in THROUGH and any(self.peek(ahead) in TO for ahead in (2, 4)):
                 passed += put(", " if passed else "through", *self.take(1)) + self.take(1)
@@ -487,7 +490,9 @@ class RunWords:
         return False
 
     def raceway(self) -> bool:
-        """``in 3/4" EMT``, ``3/4 EMT``, ``1 1/4 in EMT``, ``then 3/4 sch 40 PVC``: a raceway with no name. Raises ``AskedBack``."""
+        """``in 3/4" EMT``, ``3/4 EMT``, ``1 1/4 in EMT``, ``then 3/4 sch 40 PVC``: a raceway with no name. Raises
+        ``AskedBack``.
+        """
         start = 1 if self.peek() in ("in", "then") else 0
         joined = self.peek() if start else "in"
         kind, at = self.raceway_kind(start)
@@ -517,7 +522,9 @@ class RunWords:
         return "", at
 
     def trade_size(self, at: int) -> tuple[str, int]:
-        """The trade size so many words on, and where it ends: ``1-1/4"``, ``1 1/4``, ``1/2 in``; an empty one for none."""
+        """The trade size so many words on, and where it ends: ``1-1/4"``, ``1 1/4``, ``1/2 in``; an empty one for
+        none.
+        """
         word = self.peek(at).rstrip('"”″')
         if joined := re.fullmatch(r"([\d/-]+)(?:in|inch)", word):
             word = joined[1]
@@ -543,7 +550,9 @@ class RunWords:
 
 
 def kind_beside(line: Line) -> Line:
-    """The line with the kind of cable right after its size, where other words stand between: ``12/2 with ground nm``."""
+    """The line with the kind of cable right after its size, where other words stand between: ``12/2 with ground
+    nm``.
+    """
     end = next((place for place, token in enumerate(line) if token.low == "for"), len(line))
     at = next((place for place in range(1, end) if is_branch_cable(line[place].low)), None)
     if at is None or (at + 1 < end and line[at + 1].low in CABLE_KINDS):
@@ -589,8 +598,9 @@ def is_branch_cable(word: str) -> bool:
 
 
 def comes_in(line: Line) -> Line | None:
-    """``2 12/2 nm`` under a box, ``14/3 to J4``, ``12/2 from P``: a run of that box in the plain form; None where no conductors
-    come first."""
+    """``2 12/2 nm`` under a box, ``14/3 to J4``, ``12/2 from P``: a run of that box in the plain form; None where no
+    conductors come first.
+    """
     if line[0].low in ("to", "from") and len(line) > 2:
         line = [*line[2:], *line[:2]]
     if line[0].low == "a":

@@ -1,4 +1,6 @@
-"""The words of a typed line, each with the words it stands for, and what several families read alike: counts and gangs."""
+"""The words of a typed line, each with the words it stands for, and what several families read alike: counts and
+gangs.
+"""
 
 from __future__ import annotations
 
@@ -75,8 +77,9 @@ def phrase_at(line: Line, at: int, table: dict[str, str], most: int = 3) -> tupl
 
 
 def counted(line: Line) -> tuple[Line, Line]:
-    """``2 x``, ``2x``, ``two``, ``2``, ``2ea`` before what there are two of, or ``x2`` after it, as ``2 x``; and the rest of the
-    line."""
+    """``2 x``, ``2x``, ``two``, ``2``, ``2ea`` before what there are two of, or ``x2`` after it, as ``2 x``; and the
+    rest of the line.
+    """
     if line and (joined_name := re.fullmatch(r"(\d)-(\d-?way.*)", line[0].low)):
         return put(f"{joined_name[1]} x", line[0]), put(joined_name[2], line[0]) + line[1:]
     if len(line) < 2 or phrase_at(line, 0, DEVICES, 2)[1] == 2:
@@ -123,7 +126,9 @@ GANGS = re.compile(r"(\d{1,2}|[a-z]+)-?(?:gang|g)")
 
 
 def gangs_of(line: Line, at: int) -> str:
-    """How many gangs ``2-gang``, ``2g``, ``single-gang`` or the two words ``single gang`` say; an empty one for none."""
+    """How many gangs ``2-gang``, ``2g``, ``single-gang`` or the two words ``single gang`` say; an empty one for
+    none.
+    """
     word = line[at].low
     if joined := GANGS.fullmatch(word):
         digits = GANG_WORDS.get(joined[1], joined[1])

@@ -28,8 +28,9 @@ def under_a_box(line: Line) -> Iterator[list[Line]]:
 
 
 def question(line: Line) -> list[Line] | None:
-    """Asks back what a word with several meanings means: ``divider``, but not ``metal divider``; None for any other line. Raises
-    ``AskedBack``."""
+    """Asks back what a word with several meanings means: ``divider``, but not ``metal divider``; None for any other
+    line. Raises ``AskedBack``.
+    """
     if len(line) == 2 and line[0].low in ("metal", "plastic") and line[1].low in ("divider", "partition", "barrier"):
         return [put(f"barrier {line[0].low}", *line)]
     rest = counted(line)[1]
@@ -95,7 +96,9 @@ SEPARATORS = (",", "w/", "with", "and", "&", ";", "+", "plus")
 
 
 def pieces_apart(line: Line) -> list[Line]:
-    """The parts of a line that says several things: ``4 square deep w/ mud ring, clamps inside``; none for any other."""
+    """The parts of a line that says several things: ``4 square deep w/ mud ring, clamps inside``; none for any
+    other.
+    """
     out: list[Line] = [[]]
     for token in line:
         if token.low in SEPARATORS:

@@ -1,8 +1,8 @@
 """The moves of each kind of subject: functions from a subject in its place to changes that may make it pass.
 
-To add a move, write a function like its neighbors and list it here, under the kinds it is for. It knows what it may not do,
-and need not know whether its change is enough: every move is judged by all rules before it becomes a remedy. A kind of
-subject whose moves are not listed here registers them by ``register_moves``.
+To add a move, write a function like its neighbors and list it here, under the kinds it is for. It knows what it may not
+do, and need not know whether its change is enough: every move is judged by all rules before it becomes a remedy. A kind
+of subject whose moves are not listed here registers them by ``register_moves``.
 """
 
 from __future__ import annotations
@@ -41,7 +41,8 @@ OF_BOXES = KindMoves(
     (runs_not_tried, devices_not_tried),
 )
 MOVES: dict[str, KindMoves] = {"box": OF_BOXES, "conduit body": OF_BOXES}
-"""By the name of the kind of subject, as in ``SubjectReport.kind``. A kind that is not here has no remedies, and is told so."""
+"""By the name of the kind of subject, as in ``SubjectReport.kind``. A kind that is not here has no remedies, and is
+told so."""
 
 
 def register_moves(kind: str, moves: KindMoves) -> None:

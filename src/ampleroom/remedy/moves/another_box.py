@@ -25,8 +25,8 @@ TOO_DEEP = "deeper than the wall"
 
 
 def another_box(placed: BoxInPlace) -> Iterator[Move]:
-    """A box of the same use, gang count and mounting. A box that is listed for a fan or a weight keeps that, a ring that
-    stays has to fit the new face, an old-work box has to go into the hole and the wall, and a barrier stays.
+    """A box of the same use, gang count and mounting. A box that is listed for a fan or a weight keeps that, a ring
+    that stays has to fit the new face, an old-work box has to go into the hole and the wall, and a barrier stays.
     """
     if (
         placed.box.kind is UNKNOWN
@@ -167,7 +167,9 @@ def assumed(stocked: StockBox, placed: BoxInPlace) -> tuple[str, ...]:
 
 
 def family_of(stocked: StockBox, placed: BoxInPlace) -> str:
-    """Boxes into which the same goes: only their own room differs. Of a divided box every side counts, so it has none."""
+    """Boxes into which the same goes: only their own room differs. Of a divided box every side counts, so it has
+    none.
+    """
     return "" if placed.divided or placed.of(SpaceShare) else f"{stocked.clamps}, {stocked.base.form}"
 
 
@@ -204,8 +206,8 @@ def mounted(stocked: StockBox, placed: BoxInPlace) -> tuple[tuple[Buy, ...], Dec
 
 
 def swap_change(stocked: StockBox, placed: BoxInPlace) -> Change:
-    """The lines that make the box another one: its base, its clamps, its rating. A box that has all of them from its kind
-    gets another kind, and what else its kind said is written under it.
+    """The lines that make the box another one: its base, its clamps, its rating. A box that has all of them from its
+    kind gets another kind, and what else its kind said is written under it.
     """
     name = placed.box.name
     own = placed.box.items

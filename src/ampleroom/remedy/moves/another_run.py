@@ -23,8 +23,8 @@ GOVERNS = ("switch", "dimmer", "timer", "sensor", "thermostat", "control", "gfci
 
 
 def another_run(placed: BoxInPlace) -> Iterator[Move]:
-    """A cable of a circuit that also runs on to a neighboring box is taken there instead. The cable between the two has to
-    be of the same kind and size, so that it carries the same conductors, and the box keeps it. Where a device here
+    """A cable of a circuit that also runs on to a neighboring box is taken there instead. The cable between the two has
+    to be of the same kind and size, so that it carries the same conductors, and the box keeps it. Where a device here
     switches or guards something, nobody wrote down which cable that is, so none is moved.
     """
     if any(word in name for device in placed.devices for name in device.names for word in GOVERNS):
@@ -69,7 +69,9 @@ def far_stop(run: Run, here: str) -> Stop:
 
 
 def move_to(placed: BoxInPlace, moved: Run, link: Run, neighbor: Stop) -> Move:
-    """The move that ends a run at the neighbor; cable is added by the length of the link, ``EXTRA_FEET`` where that is not known."""
+    """The move that ends a run at the neighbor; cable is added by the length of the link, ``EXTRA_FEET`` where that is
+    not known.
+    """
     here = placed.box.name
     stops = tuple(
         replace(stop, name=neighbor.name, space=neighbor.space) if stop.name == here else stop for stop in moved.stops

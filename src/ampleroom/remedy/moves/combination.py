@@ -19,8 +19,8 @@ MOST_DEVICES = 24
 
 
 def combination_device(placed: BoxInPlace) -> Iterator[Move]:
-    """Two devices of one gang each become one that the stock has as a combination; the gang left over gets a blank. In a
-    divided box they may be on two sides of the barrier, so none is offered there.
+    """Two devices of one gang each become one that the stock has as a combination; the gang left over gets a blank. In
+    a divided box they may be on two sides of the barrier, so none is offered there.
     """
     if placed.divided:
         return

@@ -11,8 +11,8 @@ from ampleroom.remedy.remedy import Move
 
 
 def connectors_outside(placed: BoxInPlace) -> Iterator[Move]:
-    """A connector in a knockout for every cable: only a metal box has knockouts for them. In a divided box it is not told
-    which cable is clamped on which side.
+    """A connector in a knockout for every cable: only a metal box has knockouts for them. In a divided box it is not
+    told which cable is clamped on which side.
     """
     clamps = placed.of(Clamps)
     if not placed.is_metal or not placed.cables or placed.divided:

@@ -13,9 +13,9 @@ from ampleroom.rules.space import is_unmeasured
 
 
 def rings_and_covers(placed: BoxInPlace) -> Iterator[Move]:
-    """What goes on the face of a standard metal box: a nonmetallic box takes no metal ring, boxes ganged together no ring
-    for one of them, a fan hangs from its box and not from a ring, and an unmarked ring of no standard size adds nothing,
-    so none is offered. A cover or plaster ring takes the place of the one that is there.
+    """What goes on the face of a standard metal box: a nonmetallic box takes no metal ring, boxes ganged together no
+    ring for one of them, a fan hangs from its box and not from a ring, and an unmarked ring of no standard size adds
+    nothing, so none is offered. A cover or plaster ring takes the place of the one that is there.
     """
     if (
         placed.base is None

@@ -20,8 +20,8 @@ LINK_FEET = Decimal(3)
 
 
 def second_box(placed: BoxInPlace) -> Iterator[Move]:
-    """All cables of one circuit go to a junction box beside it, and one cable links the two where a device here still needs
-    the circuit. The link is of the thickest of the cables moved.
+    """All cables of one circuit go to a junction box beside it, and one cable links the two where a device here still
+    needs the circuit. The link is of the thickest of the cables moved.
     """
     if placed.divided or placed.base is None or placed.base.form == "conduit body":
         return
@@ -97,7 +97,9 @@ class Taken(TupleRecord):
 
 
 def taken_along(placed: BoxInPlace, name: str, circuit: str, runs: list[Run], link: Cable | None) -> Taken:
-    """What moving the runs of one circuit to the new box takes: its changes, what is bought, and notes. ``link`` joins the two boxes."""
+    """What moving the runs of one circuit to the new box takes: its changes, what is bought, and notes. ``link`` joins
+    the two boxes.
+    """
     here = placed.box.name
     steps: Change = tuple(moved_to(name, run, here) for run in runs)
     buys: tuple[Buy, ...] = ()

@@ -11,7 +11,8 @@ mounting = ["new-work", "surface"]
 clamps   = "outside"
 price    = 3.10
 
-``items`` has the records, ``whole`` a file of them and what fits a cable, ``reading`` reads a file, ``entries`` one entry of it.
+``items`` has the records, ``whole`` a file of them and what fits a cable, ``reading`` reads a file, ``entries`` one
+entry of it.
 """
 
 from ampleroom.remedy.stock.items import (

@@ -20,7 +20,9 @@ TOP = ("currency", "labor", "charges", *ENTRIES)
 
 
 def read_stock(path: Path) -> Stock:
-    """The stock in a file. Raises ``SheetFaults`` with every fault and its place, ``FileTrouble`` where no text can be read."""
+    """The stock in a file. Raises ``SheetFaults`` with every fault and its place, ``FileTrouble`` where no text can be
+    read.
+    """
     try:
         text = text_file(path)
     except FileTrouble as trouble:

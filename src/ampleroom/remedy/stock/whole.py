@@ -49,7 +49,9 @@ class Stock(Record):
         return cents(self.per_hour * minutes / 60)
 
     def connector_for(self, cable: Cable | None) -> StockConnector | None:
-        """The cheapest connector that takes a cable, the thickest there is where its size is not known; None where none does."""
+        """The cheapest connector that takes a cable, the thickest there is where its size is not known; None where none
+        does.
+        """
         if cable is None:
             return None
         size = sizes_of(cable)[-1] if cable.size is UNKNOWN else cable.size

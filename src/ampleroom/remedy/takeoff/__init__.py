@@ -1,7 +1,7 @@
 """Takeoff: what the sheet says has to be bought, counted from the same runs and boxes that were judged.
 
-To count another kind of thing, write a generator of ``TakeoffLine`` from a ``Count`` and list it in ``COUNTED``, its group
-in ``GROUPS``; or register it by ``register_count``.
+To count another kind of thing, write a generator of ``TakeoffLine`` from a ``Count`` and list it in ``COUNTED``, its
+group in ``GROUPS``; or register it by ``register_count``.
 """
 
 from __future__ import annotations
@@ -31,7 +31,9 @@ COUNTED: dict[str, Callable[[Count], Iterator[TakeoffLine]]] = {
 
 
 def register_count(kind: str, group: str, lines: Callable[[Count], Iterator[TakeoffLine]]) -> None:
-    """Have a kind of thing counted, in a group of its own at the end. Raises ``ValueError`` where it is counted already."""
+    """Have a kind of thing counted, in a group of its own at the end. Raises ``ValueError`` where it is counted
+    already.
+    """
     if kind in COUNTED:
         raise ValueError(f"{kind} is counted already")
     COUNTED[kind] = lines

@@ -51,7 +51,9 @@ def box_entry(base: Base, stock: Stock) -> tuple[str, Money | None, int]:
 
 
 def blank_cover(base: Base, box: Box, count: Count) -> tuple[str, Money, int] | None:
-    """Of a junction box: one with nothing on its face that covers it already. An extension ring is as open as the box."""
+    """Of a junction box: one with nothing on its face that covers it already. An extension ring is as open as the
+    box.
+    """
     covers = [
         item
         for item in count.items[box.name]
@@ -65,7 +67,9 @@ def blank_cover(base: Base, box: Box, count: Count) -> tuple[str, Money, int] | 
 
 
 def stocked_box(base: Base, stock: Stock) -> StockBox | None:
-    """The cheapest box of the stock that is just this one, or is it but for what a stock file may leave out; None: none is."""
+    """The cheapest box of the stock that is just this one, or is it but for what a stock file may leave out; None: none
+    is.
+    """
 
     def identity(base: Base) -> tuple[object, ...]:
         return base.form, base.shape, base.size, base.volume, base.gangs, base.ganged
@@ -98,8 +102,8 @@ def unknown_of_box(base: Base | None) -> str:
 
 
 def same_part(stocked: StockPart, part: Part, face: str) -> bool:
-    """Whether a ring or cover on sale is the one of a box with that face, ``square 4``; a ring of a standard size names its
-    own face, any other of which nobody knows the face is not matched.
+    """Whether a ring or cover on sale is the one of a box with that face, ``square 4``; a ring of a standard size names
+    its own face, any other of which nobody knows the face is not matched.
     """
     kept = stocked.part
     if (kept.kind, kept.volume, kept.shape, kept.size) != (part.kind, part.volume, part.shape, part.size):

@@ -45,7 +45,9 @@ def connector_lines(count: Count) -> Iterator[TakeoffLine]:
 
 
 def add_connectors(cable: Cable, connectors: int, tally: Tally, count: Count) -> None:
-    """Adds so many connectors for a cable, and the minutes to put them in; without a price where the stock file has none that fits."""
+    """Adds so many connectors for a cable, and the minutes to put them in; without a price where the stock file has
+    none that fits.
+    """
     stocked = count.stock.connector_for(cable)
     count.minutes += count.stock.minutes.connector * connectors
     if stocked is not None:

@@ -185,4 +185,5 @@ SETTLED: dict[type, dict[str, Settle]] = {
         "side_entries": lambda group, met, asker: tuple([entry for entry in group if entry.wall != "rear"]),
     },
 }
-"""How a kind of line under a box becomes a field of its space, where a fact of it may be unknown or rules ask for a part of it."""
+"""How a kind of line under a box becomes a field of its space, where a fact of it may be unknown or rules ask for a
+part of it."""

@@ -1,4 +1,6 @@
-"""What every part of a box's putting together needs: the box, the code book, and whom to ask for a fact nobody knows."""
+"""What every part of a box's putting together needs: the box, the code book, and whom to ask for a fact nobody
+knows.
+"""
 
 from __future__ import annotations
 

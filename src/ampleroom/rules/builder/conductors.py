@@ -106,7 +106,9 @@ def size_question(run: Run, part: int, asker: Asker) -> str:
 
 
 def cable_size(run: Run, asker: Asker) -> str:
-    """The size of a cable, which the sheet does not say: one of those its kind may have, up to the largest that counts."""
+    """The size of a cable, which the sheet does not say: one of those its kind may have, up to the largest that
+    counts.
+    """
     assert run.cable is not None
     possible = sizes_of(run.cable)
     counted = [size for size in possible if size in asker.book[CONDUCTOR_ROOM].rows] or possible
@@ -197,8 +199,9 @@ def thickest_in(run: Run) -> str:
 
 
 def landing_sizes(entering: tuple[Entering, ...]) -> tuple[str, ...]:
-    """The sizes the largest conductor on a device may have, thin to thick. A ground thinner than all that is insulated is
-    never it."""
+    """The sizes the largest conductor on a device may have, thin to thick. A ground thinner than all that is insulated
+    is never it.
+    """
     landing = [met for met in entering if met.lands and not met.low_voltage]
     insulated = {met.size for met in landing if met.role == "insulated"}
     thinnest = min((RANK[size] for size in insulated), default=-1)

@@ -33,15 +33,16 @@ from ampleroom.rules.space import exactly
 T = TypeVar("T")
 NONE, ONE = exactly(0), exactly(1)
 FEW = tuple(map(exactly, (0, 1, 2, 2 + 1)))
-"""One conductor, two and more than two fill a raceway by different parts: from none to three each number has to be tried,
-from there on more is worse."""
+"""One conductor, two and more than two fill a raceway by different parts: from none to three each number has to be
+tried, from there on more is worse."""
 ENDS: Ends = {
     "wires count": (*FEW, NO_LIMIT),
     "run count": (*FEW[1:], NO_LIMIT),
     **dict.fromkeys(("cable width", "wire width", "wire size", "ground size", "insulation"), "large"),
 }
-"""A count of conductors of one size is rounded up, so a thicker one may do where a thinner one beside it does not. At the
-worst no count is rounded that leans on what is not written (``FilledRaceway.may_round``); so thicker is worse there."""
+"""A count of conductors of one size is rounded up, so a thicker one may do where a thinner one beside it does not. At
+the worst no count is rounded that leans on what is not written (``FilledRaceway.may_round``); so thicker is worse
+there."""
 
 
 class Lying(NamedTuple):
@@ -86,10 +87,11 @@ class FilledRaceway(NamedTuple):
     """Feet; None where the sheet does not say."""
     lying: tuple[Lying, ...]
     may_round: bool
-    """Whether a count of conductors of one size may be rounded up: not where a size or an insulation is only assumed, at the
-    worst."""
+    """Whether a count of conductors of one size may be rounded up: not where a size or an insulation is only assumed,
+    at the worst."""
     may_be_alike: bool = False
-    """Whether what is only assumed may turn out to be as thick as the rest: at the best, a count is rounded up by the rest."""
+    """Whether what is only assumed may turn out to be as thick as the rest: at the best, a count is rounded up by the
+    rest."""
 
     @property
     def is_sleeve(self) -> bool:
@@ -124,8 +126,8 @@ class Subject(NamedTuple):
     raceway: Raceway
     runs: tuple[Run, ...]
     sharing: tuple[Run, ...] = ()
-    """Of a raceway without a line of its own, all runs between the same two places that name one of that kind and size, if
-    there are others besides its own: they may lie in one raceway."""
+    """Of a raceway without a line of its own, all runs between the same two places that name one of that kind and size,
+    if there are others besides its own: they may lie in one raceway."""
 
     @property
     def name(self) -> str:
@@ -157,14 +159,18 @@ def raceways_of(job: Job) -> Iterator[Subject]:
 
 
 def shared_by(run: Run, lain_in: RunRaceway) -> tuple[object, ...]:
-    """What runs have in common that may lie in one raceway without a name: its kind, its size and their two last stops."""
+    """What runs have in common that may lie in one raceway without a name: its kind, its size and their two last
+    stops.
+    """
     ends = [str(stop.name) for stop in (run.stops[0], run.stops[-1]) if stop.name is not UNKNOWN]
     apart = id(run) if len(ends) < len(("from", "to")) else 0  # an end nobody found may be anywhere
     return (lain_in.kind, str(lain_in.size), *sorted(ends), apart)
 
 
 def unnamed(run: Run, kind: str, size: object, at: object) -> Raceway:
-    """The raceway of ``in emt 3/4``: it has no line and no name, so it is called by what it is and where that stands."""
+    """The raceway of ``in emt 3/4``: it has no line and no name, so it is called by what it is and where that
+    stands.
+    """
     ends = [("?" if stop.name is UNKNOWN else str(stop.name)) for stop in (run.stops[0], run.stops[-1])]
     line = f", line {run.at.line}" if run.at.line else ""
     size_said = "?" if size is UNKNOWN else size

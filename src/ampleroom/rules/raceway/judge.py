@@ -58,7 +58,9 @@ def raceway_report(subject: Subject, graph: Graph, book: CodeBook) -> SubjectRep
 
 
 def leans_on_contents(rule: Rule, raceway: Raceway) -> bool:
-    """Whether a rule finds anything that depends on what lies in a raceway: bends do not, and a table of counts is of one kind."""
+    """Whether a rule finds anything that depends on what lies in a raceway: bends do not, and a table of counts is of
+    one kind.
+    """
     if rule.name == flexible.NAME:
         return raceway.kind == flexible.KIND
     return rule.name != bends.NAME
@@ -145,8 +147,9 @@ def sharing_findings(subject: Subject, findings: list[Finding], graph: Graph, bo
 
 
 def surer_ends(rule: Rule, subject: Subject, book: CodeBook) -> Ends:
-    """Worse ends that hold for this raceway alone: a smaller bore is worse, and, where more than two conductors lie in it for
-    certain, so is every further one, as the percentage no longer changes. Each spares trying every value."""
+    """Worse ends that hold for this raceway alone: a smaller bore is worse, and, where more than two conductors lie in
+    it for certain, so is every further one, as the percentage no longer changes. Each spares trying every value.
+    """
     raceway = subject.raceway
     if rule.name == fill.NAME:
         least = conductors_in(filled(subject, book, Assumption(ENDS, at_worst=False)).pieces)

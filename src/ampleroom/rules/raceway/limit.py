@@ -12,8 +12,8 @@ from ampleroom.quantities import HUNDREDTH, NO_LIMIT, TEN_THOUSANDTH, THOUSANDTH
 from ampleroom.rules.raceway.sizes import bore_rows
 
 PRINTED_WITHIN = THOUSANDTH + TEN_THOUSANDTH
-"""A printed column is the percentage of the bore to within this, in2. Where a place amended the bore or the percentage the
-column no longer is, and the percentage is worked out."""
+"""A printed column is the percentage of the bore to within this, in2. Where a place amended the bore or the percentage
+the column no longer is, and the percentage is worked out."""
 MORE = Decimal(2) + 1
 """More than two conductors: from here on a raceway is filled by one percentage."""
 

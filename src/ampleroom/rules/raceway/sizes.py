@@ -1,4 +1,6 @@
-"""What the tables say of a raceway and of what lies in it: bores, areas and diameters. Areas in in2, lengths in inches."""
+"""What the tables say of a raceway and of what lies in it: bores, areas and diameters. Areas in in2, lengths in
+inches.
+"""
 
 from __future__ import annotations
 
@@ -58,7 +60,9 @@ def conductor(insulation: str, size: str, book: CodeBook) -> Conductor | None:
 
 
 def insulations_of(size: str, book: CodeBook) -> tuple[str, ...]:
-    """One insulation for each area that the table of insulated wires has for a size, from the thinnest to the thickest."""
+    """One insulation for each area that the table of insulated wires has for a size, from the thinnest to the
+    thickest.
+    """
     return tuple([alike[0] for alike in _by_area(size, book)])
 
 

@@ -1,7 +1,7 @@
 """What the page asks, answered from a sheet's text: the same functions on the server and in the browser's Python.
 
-Every answer is plain data, the JSON of ``--json`` where there is one. Nothing is kept between calls but the last few sheets
-as they were read, so that a question after a tap need not read the sheet again.
+Every answer is plain data, the JSON of ``--json`` where there is one. Nothing is kept between calls but the last few
+sheets as they were read, so that a question after a tap need not read the sheet again.
 """
 
 from __future__ import annotations
@@ -78,8 +78,8 @@ SHOWN = frozenset(
 
 
 def on_page(answered: dict[str, Any]) -> dict[str, Any]:
-    """An answer as the page shows it: ``21.00 in³``. Faults say what to write into a sheet, and a question is what somebody
-    typed, so these stay as they are.
+    """An answer as the page shows it: ``21.00 in³``. Faults say what to write into a sheet, and a question is what
+    somebody typed, so these stay as they are.
     """
     kept = {key: answered[key] for key in ("faults", "question") if key in answered}
     return {**all_printed(answered, SHOWN), **kept}

@@ -1,4 +1,6 @@
-"""What stands around a box on its screen: the boxes before and after it, the one to copy, and the keys this job asks for."""
+"""What stands around a box on its screen: the boxes before and after it, the one to copy, and the keys this job asks
+for.
+"""
 
 from __future__ import annotations
 
@@ -71,8 +73,8 @@ def contents_words(job: Job, box: Box) -> str:
 
 
 def most_used(used: Iterable[str], usual: Iterable[str], most: int) -> list[str]:
-    """What a job uses most, with its last one among them, filled up with the usual; always in one order, so that keys keep
-    their places from box to box.
+    """What a job uses most, with its last one among them, filled up with the usual; always in one order, so that keys
+    keep their places from box to box.
     """
     met = list(used)
     counted = [name for name, _ in Counter(met).most_common(most)]
@@ -84,7 +86,9 @@ def most_used(used: Iterable[str], usual: Iterable[str], most: int) -> list[str]
 
 
 def box_keys(job: Job, box: Box) -> list[dict[str, str]]:
-    """What a box can be set to by one tap: its line, two short lines for the key, and the clamps such a box had last."""
+    """What a box can be set to by one tap: its line, two short lines for the key, and the clamps such a box had
+    last.
+    """
     clamps: dict[str, str] = {}
     used = []
     for other in job.boxes:

@@ -1,4 +1,5 @@
-"""A box as rows that are form, legend and worksheet in one: each kind of cable and device with its count and what it takes.
+"""A box as rows that are form, legend and worksheet in one: each kind of cable and device with its count and what it
+takes.
 
 The amounts are those of the worksheet, shared out by what each row brings in, so that they add up to the box fill.
 """

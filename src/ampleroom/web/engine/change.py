@@ -84,7 +84,9 @@ def refuse_new_faults(before: tuple[Fault, ...], job: Job, faults: tuple[Fault, 
 
 
 def after_edit(before: str, after: str, name: str, data: dict[str, Any], label: str = "") -> dict[str, Any]:
-    """The answer to a change of a sheet's text: the text after it, its faults, and the box of that name as it is then."""
+    """The answer to a change of a sheet's text: the text after it, its faults, and the box of that name as it is
+    then.
+    """
     job, faults = opened_after(before, after)
     texts = PlacedText(reading_of(before)), PlacedText(reading_of(after))
     answer: dict[str, Any] = {

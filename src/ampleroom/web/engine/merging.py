@@ -18,8 +18,8 @@ MOST_LINES = 40
 def answer_merge(data: dict[str, Any]) -> dict[str, Any]:
     """What two people made of one sheet, part by part, and the sheet with both.
 
-    ``choose``: ``mine``, ``theirs``, ``both`` or ``neither`` for each part, in order, with commas between; empty where nothing
-    is chosen yet.
+    ``choose``: ``mine``, ``theirs``, ``both`` or ``neither`` for each part, in order, with commas between; empty where
+    nothing is chosen yet.
     """
     texts = [PlacedText(reading_of(text_of(data, key))) for key in ("base", "mine", "theirs")]
     merge = Merge(*texts)

@@ -99,7 +99,9 @@ def remedies_of_box(data: dict[str, Any]) -> RemediesOfBox:
 
 
 def answer_remedies(data: dict[str, Any]) -> dict[str, Any]:
-    """Every remedy of one box, each with a picture of before and after, and the two by themselves for a narrow screen."""
+    """Every remedy of one box, each with a picture of before and after, and the two by themselves for a narrow
+    screen.
+    """
     made = remedies_of_box(data)
     trial, box = made.trial, made.box
     nothing = None if made.passes or made.offered else why_nothing(trial, box, made.stock)

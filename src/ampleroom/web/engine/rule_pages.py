@@ -33,7 +33,8 @@ def answer_ask(data: dict[str, Any]) -> dict[str, Any]:
 
 
 def answer_rule(data: dict[str, Any]) -> dict[str, Any]:
-    """The page that a rule's name, a trade word, a code section or a disputed point means, as ``rule --json`` prints it.
+    """The page that a rule's name, a trade word, a code section or a disputed point means, as ``rule --json`` prints
+    it.
 
     Each has a ``title``. A disputed point has its own fields beside ``reading`` too, for the page.
     """

@@ -84,7 +84,8 @@ def answer_job(data: dict[str, Any]) -> dict[str, Any]:
 
 
 def answer_standing(data: dict[str, Any]) -> dict[str, Any]:
-    """How a whole job stands, for the list of jobs: its verdict, how many lines cannot be read, the counts in a few words.
+    """How a whole job stands, for the list of jobs: its verdict, how many lines cannot be read, the counts in a few
+    words.
 
     A job whose edition nobody has chosen yet needs a check, and says so; it is no trouble.
     """
@@ -138,8 +139,8 @@ def subject_row(subject: SubjectReport, card: str = "") -> dict[str, Any]:
 
 
 def deciding_margins(subject: SubjectReport) -> list[Decimal]:
-    """What is left by the findings that give a subject its verdict, in the unit of its kind's headline; none where it is
-    open or another rule decides.
+    """What is left by the findings that give a subject its verdict, in the unit of its kind's headline; none where it
+    is open or another rule decides.
     """
     headline = headline_of(subject.kind)
     return [

@@ -36,7 +36,9 @@ HISTORY_PAGE = 1000
 
 
 class Store:
-    """The jobs in the database under a path: one connection that writes, one that reads what is on the disk. For one event loop."""
+    """The jobs in the database under a path: one connection that writes, one that reads what is on the disk. For one
+    event loop.
+    """
 
     def __init__(self, path: Path) -> None:
         path.parent.mkdir(mode=0o700, parents=True, exist_ok=True)

@@ -21,7 +21,8 @@ CREATE TABLE IF NOT EXISTS jobs (
   undo TEXT NOT NULL, redo TEXT NOT NULL, removed INTEGER NOT NULL
 ) STRICT;
 CREATE TABLE IF NOT EXISTS versions (
-  job TEXT NOT NULL REFERENCES jobs(id), version INTEGER NOT NULL, label TEXT NOT NULL, made TEXT NOT NULL, sheet TEXT NOT NULL,
+  job TEXT NOT NULL REFERENCES jobs(id), version INTEGER NOT NULL,
+  label TEXT NOT NULL, made TEXT NOT NULL, sheet TEXT NOT NULL,
   PRIMARY KEY (job, version)
 ) STRICT;
 CREATE TABLE IF NOT EXISTS photos (
@@ -60,7 +61,8 @@ def beside(path: Path) -> list[Path]:
 
 
 def connection(path: Path) -> sqlite3.Connection:
-    """A connection whose commits outlast a power cut: with FULL the log is flushed to the disk at every commit, in WAL too.
+    """A connection whose commits outlast a power cut: with FULL the log is flushed to the disk at every commit, in WAL
+    too.
 
     NORMAL would be quicker and lose the last seconds before a power cut, which were answered as kept.
     """
@@ -77,7 +79,9 @@ def connection(path: Path) -> sqlite3.Connection:
 
 
 def made_ready(db: sqlite3.Connection) -> None:
-    """The tables are there and can be read and written; whatever is not so is told now, and a file like that left as it is."""
+    """The tables are there and can be read and written; whatever is not so is told now, and a file like that left as it
+    is.
+    """
     db.execute(f"PRAGMA busy_timeout = {PATIENCE_MS}")
     form_there = db.execute("PRAGMA user_version").fetchone()[0]
     if form_there > FORM:

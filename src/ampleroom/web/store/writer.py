@@ -1,8 +1,9 @@
 """One writer of the database: what waits while a commit is on its way to the disk is committed together after it.
 
-So thirty writers do not wait for thirty disk flushes; each is told only when its own change is on the disk. The statements
-themselves run in the thread of the event loop and only the flush beside it: a second thread would have to wait for Python's
-lock after every statement. Where a large sheet is among them, the statements run beside the loop as well.
+So thirty writers do not wait for thirty disk flushes; each is told only when its own change is on the disk. The
+statements themselves run in the thread of the event loop and only the flush beside it: a second thread would have to
+wait for Python's lock after every statement. Where a large sheet is among them, the statements run beside the loop as
+well.
 """
 
 from __future__ import annotations

@@ -1,4 +1,6 @@
-"""Rings and covers add what is marked on them; an extension ring of a standard size its box's volume; all else nothing."""
+"""Rings and covers add what is marked on them; an extension ring of a standard size its box's volume; all else
+nothing.
+"""
 
 from __future__ import annotations
 

@@ -91,8 +91,9 @@ class Need(Record):
 
 
 def depth_ends(items: tuple[Item, ...], book: CodeBook) -> Ends:
-    """A thicker wire needs a deeper box; but behind a device that reaches far back a 12 may need more than a 6, so there
-    every size is tried. A wire that may not be there leaves its device to any size. A shallower box is worse."""
+    """A thicker wire needs a deeper box; but behind a device that reaches far back a 12 may need more than a 6, so
+    there every size is tried. A wire that may not be there leaves its device to any size. A shallower box is worse.
+    """
     devices = [item for item in items if isinstance(item, Device)]
     ends: dict[str, End] = {**LEANS_ON_NONE, "box size": "small"}
     if any(device.size is UNKNOWN for device in devices):
@@ -139,7 +140,10 @@ def depth_findings(space: Space, book: CodeBook) -> Iterator[Finding]:
     too_large = [settled for settled in space.devices if RANK[settled.size] > RANK[book[LARGE].larger_than]]
     if too_large:
         terms = book[LARGE]
-        message = f"{name}: {size_text(too_large[0].size)} on the {too_large[0].device.names[0]} needs a box identified for that purpose"
+        message = (
+            f"{name}: {size_text(too_large[0].size)} on the {too_large[0].device.names[0]} needs a box identified "
+            "for that purpose"
+        )
         fact = OpenFact(
             f"whether {name} is identified for such large wires",
             Decimal(0),
@@ -204,7 +208,9 @@ def depth_facts(
     reaching: list[SettledDevice],
     book: CodeBook,
 ) -> Iterator[OpenFact]:
-    """What to measure: the box, its rings, how far a device reaches back; each with what it must be where it alone decides."""
+    """What to measure: the box, its rings, how far a device reaches back; each with what it must be where it alone
+    decides.
+    """
     name = space.subject
     assert space.base is not None
     shallow = depth is None or need.depth > depth

@@ -20,8 +20,9 @@ ENDS: Ends = {
 def fill_ends(items: tuple[Item, ...], book: CodeBook) -> Ends:
     """More wires, thicker ones, wider devices and clamps inside fill more; a smaller volume holds less.
 
-    Beside a device, module or block whose largest wire is not known one more wire can help: it tells what may be connected
-    there. And a place that amends allowances may give a thicker wire the smaller one; then sizes are tried one by one.
+    Beside a device, module or block whose largest wire is not known one more wire can help: it tells what may be
+    connected there. And a place that amends allowances may give a thicker wire the smaller one; then sizes are tried
+    one by one.
     """
     ends: dict[str, End] = {}
     holders = (item for item in items if isinstance(item, Device | Module | TerminalBlock))

@@ -32,7 +32,9 @@ def check_box(job: Job, box: Box, book: CodeBook) -> SubjectReport:
 
 
 def kind_of(items: tuple[Item, ...]) -> str:
-    """What a place of a sheet is, by what stands under it: a conduit body is one kind of subject, any other box another."""
+    """What a place of a sheet is, by what stands under it: a conduit body is one kind of subject, any other box
+    another.
+    """
     return BODY_KIND if any(isinstance(item, Base) and item.form == BODY_KIND for item in items) else "box"
 
 
@@ -66,7 +68,9 @@ def is_filled(space: Space) -> bool:
 
 
 def too_many(builder: SpaceBuilder, items: tuple[Item, ...], side_index: int) -> TooMany:
-    """What is too many in a box that fails, or a side of it by its number. Other rules than box fill have no part in it."""
+    """What is too many in a box that fails, or a side of it by its number. Other rules than box fill have no part in
+    it.
+    """
 
     def passes(runs: Sequence[RunAtBox]) -> bool:
         fewer = SpaceBuilder(builder.box, items, runs, builder.book, builder.raceways)

@@ -115,7 +115,9 @@ def moves(before: Worksheet, after: Worksheet) -> bool:
 
 
 def gained(worst: Worksheet, well: Worksheet) -> Decimal:
-    """How much better one fact that turns out well makes a space, in3; what nobody can bound on both sides is left out."""
+    """How much better one fact that turns out well makes a space, in3; what nobody can bound on both sides is left
+    out.
+    """
     if worst.needed.is_finite() or well.needed.is_finite():
         return well.margin - worst.margin
     bounded = [[line.amount for line in sheet.need if line.amount.is_finite()] for sheet in (worst, well)]

@@ -89,8 +89,8 @@ def margin_first(weighed: Weighed) -> tuple[Decimal, Decimal]:
 def asked(rules: tuple[Rule, ...], space: Space, book: CodeBook, alike: int | None) -> list[Any]:
     """What some rules say of a space: lines or reminders, in the order of the rules.
 
-    ``alike``: the number that sides of equal contents have in common. What follows from the contents alone is asked of the
-    first of them. None: all is asked of this one.
+    ``alike``: the number that sides of equal contents have in common. What follows from the contents alone is asked of
+    the first of them. None: all is asked of this one.
     """
     if alike is None:
         return [answer for rule in rules for answer in rule.function(space, book)]
@@ -125,8 +125,8 @@ def by_amended_allowances(fill: list[Line], book: CodeBook) -> list[Line]:
 
 
 def amended_allowances(book: CodeBook) -> dict[int, Decimal]:
-    """The allowances a place has written, each by its identity: two sizes may be given the same number, and a line takes
-    its own from the table as it is. Where the place wrote no rows, what it amended holds for all.
+    """The allowances a place has written, each by its identity: two sizes may be given the same number, and a line
+    takes its own from the table as it is. Where the place wrote no rows, what it amended holds for all.
     """
     rows = book[CONDUCTOR_ROOM].rows
     blocks = book.amendments.blocks(CONDUCTOR_ROOM.name, book.year)

@@ -70,9 +70,10 @@ SPACED = Purpose(NAME, Unit.INCH, "Distance between entries", "Least distance")
     ends=ENDS,
 )
 def pull_box_findings(space: Space, book: CodeBook) -> Iterator[Finding]:
-    """#4 and larger has no allowance. Its box is sized by distances, and a raceway counts by its trade size. Straight through
-    from one wall to the opposite one, the box is 8 times the largest raceway long. For an angle pull, a U pull or a splice it
-    is 6 times the largest raceway of the row from that wall to the opposite one, and the other raceways of the row are added.
+    """#4 and larger has no allowance. Its box is sized by distances, and a raceway counts by its trade size. Straight
+    through from one wall to the opposite one, the box is 8 times the largest raceway long. For an angle pull, a U pull
+    or a splice it is 6 times the largest raceway of the row from that wall to the opposite one, and the other raceways
+    of the row are added.
 
     Entries of the same conductors stand 6 times the larger raceway apart. From an entry in the back, opposite a cover
     that comes off, the bending space of the thickest conductor reaches to the cover. Write the wall of each raceway as
@@ -113,7 +114,9 @@ def pull_box_findings(space: Space, book: CodeBook) -> Iterator[Finding]:
 
 
 def anything_turns(pulled: Pulls, book: CodeBook) -> bool:
-    """Whether some pull is not straight through, so that the rows of its entries are added up. All their walls are known."""
+    """Whether some pull is not straight through, so that the rows of its entries are added up. All their walls are
+    known.
+    """
     return not all(is_straight(pull, pulled.entries, book) for pull in pulled.pulls)
 
 
@@ -246,8 +249,8 @@ def splices_finding(pulled: Pulls, space: Space, book: CodeBook) -> Finding:
 
 
 def measured(spacing: Spacing, pulled: Pulls, space: Space, book: CodeBook) -> tuple[Decimal, str] | None:
-    """How far two entries are apart, inches, and how that is known: measured, or as far as opposite walls are. None where
-    the sheet does not have it.
+    """How far two entries are apart, inches, and how that is known: measured, or as far as opposite walls are. None
+    where the sheet does not have it.
     """
     one, other = pulled.entries[spacing.one], pulled.entries[spacing.other]
     for apart in space.of(Apart):

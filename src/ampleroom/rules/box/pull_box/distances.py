@@ -20,8 +20,8 @@ OPPOSITE: dict[str, Wall] = {"left": "right", "right": "left", "top": "bottom", 
 Way = Literal["across", "down", "deep"]
 WAYS: tuple[Way, ...] = ("across", "down", "deep")
 WAY: dict[str, Way] = {"left": "across", "right": "across", "top": "down", "bottom": "down", "rear": "deep"}
-"""Which dimension of the box lies between a wall and the opposite one: its length from left to right, its width from top to
-bottom, or its depth from the back to the cover."""
+"""Which dimension of the box lies between a wall and the opposite one: its length from left to right, its width from
+top to bottom, or its depth from the back to the cover."""
 Rule = Literal["straight", "angle", "cover"]
 
 
@@ -83,7 +83,8 @@ class Pull(NamedTuple):
     is_spliced: bool = False
     """Whether they are cut and spliced in the box."""
     is_sure: bool = True
-    """Whether the sheet says so; False where conductors end here by both entries and it is not said which are spliced to which."""
+    """Whether the sheet says so; False where conductors end here by both entries and it is not said which are spliced
+    to which."""
 
 
 class Distance(NamedTuple):
@@ -149,7 +150,9 @@ def straight_distance(pull: Pull, entries: Sequence[PullEntry], book: CodeBook) 
 
 
 def row_distances(entries: Sequence[PullEntry], turning: set[int], book: CodeBook) -> Iterator[Distance]:
-    """Of every row with an angle pull, a U pull or a splice: a multiple of its largest raceway, and the others added."""
+    """Of every row with an angle pull, a U pull or a splice: a multiple of its largest raceway, and the others
+    added.
+    """
     times = book[ANGLE].times
     rows: dict[tuple[Wall, int], list[int]] = {}
     for number, entry in enumerate(entries):
@@ -179,7 +182,9 @@ def cover_distances(entries: Sequence[PullEntry], book: CodeBook) -> Iterator[Di
 
 
 def bending_space(size: str, spaces: Mapping[str, Decimal]) -> Decimal:
-    """The bending space of a size, inches; of one without a row that of the next thicker one, or else of the thickest."""
+    """The bending space of a size, inches; of one without a row that of the next thicker one, or else of the
+    thickest.
+    """
     ordered = sorted(spaces, key=RANK.__getitem__)
     return spaces[next((row for row in ordered if RANK[row] >= RANK[size]), ordered[-1])]
 

@@ -17,7 +17,8 @@ from ampleroom.rules.space import Entering, Space
 from ampleroom.worksheet import OpenFact
 
 MOST_PAIRED = 8
-"""Of so many raceways by which large conductors stop every two are looked at. More pairs than that nobody would measure."""
+"""Of so many raceways by which large conductors stop every two are looked at. More pairs than that nobody would
+measure."""
 ANY_WALL = f"write: entry NAME {', '.join((*SIDES, 'rear')[:-1])} or rear"
 """What to write where a raceway's wall is missing."""
 
@@ -39,7 +40,8 @@ class Pulls(NamedTuple):
     row_questions: tuple[OpenFact, ...]
     """What else has to be known before a row can be added up: raceways of smaller conductors."""
     too_many_stop: bool
-    """Whether large conductors stop in the box by more than ``MOST_PAIRED`` raceways: no two of them are then taken as a pair."""
+    """Whether large conductors stop in the box by more than ``MOST_PAIRED`` raceways: no two of them are then taken as
+    a pair."""
 
 
 def large_conductors(space: Space, book: CodeBook) -> list[Entering]:
@@ -95,7 +97,8 @@ def pulls_through(space: Space, book: CodeBook) -> Pulls:
             fact = OpenFact(f"the trade size of {name}", Decimal(0), "every distance goes by it", raceway.at)
             (questions if name in thickest else row_questions).append(fact)
         else:
-            walls.append(entry.wall if entry else None)  # type: ignore[arg-type]  # no raceway's entry is a plain "side"
+            # No raceway's entry is a plain "side".
+            walls.append(entry.wall if entry else None)  # type: ignore[arg-type]
             size, row = trade_inches(raceway.size), entry.row if entry else 1
             entries.append(PullEntry(name, size, walls[-1] or "left", row, thickest.get(name, "")))
     numbers = {entry.name: number for number, entry in enumerate(entries)}
@@ -122,8 +125,8 @@ def raceways_coming(space: Space) -> dict[str, Raceway]:
 
 
 def splices(stopped: dict[int, bool], sure: list[Pull]) -> list[Pull]:
-    """Where large conductors stop in a box: every entry by which some end there, and every two entries whose conductors may be
-    spliced to each other, for a sheet of separate runs does not say which are.
+    """Where large conductors stop in a box: every entry by which some end there, and every two entries whose conductors
+    may be spliced to each other, for a sheet of separate runs does not say which are.
 
     ``stopped``: the entries by which conductors come in and stop, each with whether some of them go no further.
     """
@@ -168,7 +171,9 @@ def missing_raceways(each: Entering, names: list[str], space: Space) -> Iterator
 
 
 def small_raceways_missing(space: Space, large: list[Entering], coming: dict[str, Raceway]) -> Iterator[OpenFact]:
-    """What is missing where smaller wires do not say by which raceway they come in, or leave; a cable takes no part in a row."""
+    """What is missing where smaller wires do not say by which raceway they come in, or leave; a cable takes no part in
+    a row.
+    """
     seen = {id(each.run) for each in large}
     for each in space.entering:
         if id(each.run) in seen or not each.count or (each.run.cable is not None and not each.run.raceways):

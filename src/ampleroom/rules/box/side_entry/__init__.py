@@ -41,8 +41,8 @@ def side_entry_findings(space: Space, book: CodeBook) -> Iterator[Finding]:
     """Where wiring enters a side wall, the device must not reach back past the middle of that entry, or it must keep a
     clearance to the box wall. The code first said so in the 2023 edition.
 
-    Only an entry written in the sheet is judged. If the sheet leaves out what decides, the answer is 'check needed'. A box
-    with no side entry written gets a reminder of the distances instead.
+    Only an entry written in the sheet is judged. If the sheet leaves out what decides, the answer is 'check needed'. A
+    box with no side entry written gets a reminder of the distances instead.
 
     Why: Wires that come in beside a device get pinched between its body and the wall.
     """

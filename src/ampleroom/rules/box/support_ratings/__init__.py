@@ -53,8 +53,8 @@ def rating_findings(space: Space, book: CodeBook) -> Iterator[Finding]:
     give the weight. A luminaire or other equipment over 50 lb hangs from the building, or from a box listed and
     marked for that weight.
 
-    A weight over the rating in the sheet fails. A weight that needs a marking is 'check needed' until the marking is in the
-    sheet. Lighter equipment with no rating written gets a reminder.
+    A weight over the rating in the sheet fails. A weight that needs a marking is 'check needed' until the marking is in
+    the sheet. Lighter equipment with no rating written gets a reminder.
 
     Why: A box torn from the ceiling comes down with everything on it.
     """
@@ -69,14 +69,20 @@ def rating_findings(space: Space, book: CodeBook) -> Iterator[Finding]:
         at = carried[0].at
         limit, without_marking = limits(kind, book)
         if limit is not None and pounds > limit:
-            sentence = f"carries a fan of {weight(pounds)}, and no box carries more than {weight(limit)}: it hangs from the building"
+            sentence = (
+                f"carries a fan of {weight(pounds)}, and no box carries more than {weight(limit)}: it hangs from "
+                "the building"
+            )
             yield finding(Verdict.FAILS, space, book, kind, sentence, at)
         elif listed is not None:
             verdict = Verdict.PASSES if pounds <= listed else Verdict.FAILS
             sentence = f"carries {named(kind)} of {weight(pounds)} and is rated for {weight(listed)}"
             yield finding(verdict, space, book, kind, sentence, at)
         elif pounds > without_marking:
-            sentence = f"carries {named(kind)} of {weight(pounds)}: over {weight(without_marking)} the box must be listed and marked for the weight"
+            sentence = (
+                f"carries {named(kind)} of {weight(pounds)}: over {weight(without_marking)} the box must be listed "
+                "and marked for the weight"
+            )
             fact = OpenFact(
                 f"the weight {space.subject} is marked to carry",
                 Decimal(0),
@@ -87,7 +93,9 @@ def rating_findings(space: Space, book: CodeBook) -> Iterator[Finding]:
 
 
 def limits(kind: str, book: CodeBook) -> tuple[Decimal | None, Decimal]:
-    """The most any box may carry of a kind, in pounds (None: as its marking says), and the most it may without a marking."""
+    """The most any box may carry of a kind, in pounds (None: as its marking says), and the most it may without a
+    marking.
+    """
     if kind == "fan":
         fan = book[FAN]
         return fan.most_lb, fan.marked_over_lb

@@ -168,7 +168,10 @@ def passing_worksheet(base: Base, pieces: list[Piece], bore: Bore, book: CodeBoo
         only = each.pop()
         exact = bore.area * percent / (100 * only)
         most = whole_count(exact, book[ROUNDING].up_from)
-        why = f"{percent} % of {bore.area} in2 over {only} is {exact.quantize(Decimal('0.01'), ROUND_FLOOR)}: {most} of one size"
+        why = (
+            f"{percent} % of {bore.area} in2 over {only} is {exact.quantize(Decimal('0.01'), ROUND_FLOOR)}: {most} "
+            "of one size"
+        )
         return Worksheet(
             (Counted(NAME, line_label, exactly(most), only, why, cite, sure, unit=Unit.IN2),), fill, PURPOSE
         )
@@ -266,5 +269,8 @@ def cross_section_finding(space: Space, base: Base, area: Decimal, bore: Bore | 
         return Finding(NAME, Verdict.OPEN, name, message, terms.cite, base.at, facts=(fact,), confidence=sure)
     needed = bore.area * terms.times
     verdict = Verdict.PASSES if area >= needed else Verdict.FAILS
-    message = f"{name} has a cross-section of {number(area)} in2 and needs {terms.times} times its raceway's, {number(needed)}"
+    message = (
+        f"{name} has a cross-section of {number(area)} in2 and needs {terms.times} times its raceway's, "
+        f"{number(needed)}"
+    )
     return Finding(NAME, verdict, name, message, terms.cite, base.at, confidence=sure)

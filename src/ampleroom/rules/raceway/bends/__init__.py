@@ -34,8 +34,8 @@ BENDS = Table("raceways.bends", Bends, __file__)
     tables=(BENDS,),
 )
 def raceway_bends(filled: FilledRaceway, book: CodeBook) -> Iterator[Finding]:
-    """Between pull points a raceway may turn through 360 degrees in all. Offsets and kicks count with all their bends. Where
-    there are more, put a box or a conduit body in between.
+    """Between pull points a raceway may turn through 360 degrees in all. Offsets and kicks count with all their bends.
+    Where there are more, put a box or a conduit body in between.
 
     Why: Each bend multiplies the pull, and past so many bends insulation tears.
     """

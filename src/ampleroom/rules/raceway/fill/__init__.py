@@ -63,13 +63,13 @@ SLEEVE = Table("raceways.sleeve", Sleeve, __file__)
     ends=ENDS,
 )
 def raceway_fill(filled: FilledRaceway, book: CodeBook) -> Iterator[Finding]:
-    """Every conductor in a raceway counts, grounds and spares too, by its area with its insulation. One conductor may fill
-    53 % of the bore, two 31 %, more than two 40 %. A nipple of up to 24 in. may be filled to 60 %.
+    """Every conductor in a raceway counts, grounds and spares too, by its area with its insulation. One conductor may
+    fill 53 % of the bore, two 31 %, more than two 40 %. A nipple of up to 24 in. may be filled to 60 %.
 
-    A cable counts as one conductor, as thick as its wider side. Where all conductors are one size, a count is rounded up
-    from a decimal of 0.8. A short sleeve that only protects cable from damage has no limit; with single wires in it, it is
-    no sleeve and is judged as any raceway. Two runs that name a raceway by kind and size alone, between the same places, may
-    share one: where they fit only apart, that is asked.
+    A cable counts as one conductor, as thick as its wider side. Where all conductors are one size, a count is rounded
+    up from a decimal of 0.8. A short sleeve that only protects cable from damage has no limit; with single wires in it,
+    it is no sleeve and is judged as any raceway. Two runs that name a raceway by kind and size alone, between the same
+    places, may share one: where they fit only apart, that is asked.
 
     Why: Conductors need air around them to shed heat, and slack to be pulled in without tearing.
     """

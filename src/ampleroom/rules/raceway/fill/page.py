@@ -27,8 +27,9 @@ def by_count(book: CodeBook) -> str:
     """What part of the bore one, two and more conductors may fill, in percent, and which column decides."""
     terms = book[RACEWAY_FILL]
     return (
-        f"One conductor may fill {terms.one}% of the bore, two {terms.two}%, more than two {terms.more}%. The printed column "
-        "of the table decides by default, and not the percentage worked out (disputed: fill-column)."
+        f"One conductor may fill {terms.one}% of the bore, two {terms.two}%, more than two {terms.more}%. The "
+        "printed column of the table decides by default, and not the percentage worked out (disputed: "
+        "fill-column)."
     )
 
 
@@ -41,8 +42,8 @@ def nipple(book: CodeBook) -> str:
 def rounding(book: CodeBook) -> str:
     """From which decimal a count of conductors of one size is rounded up."""
     return (
-        f"Where all conductors are one size, their count is rounded up from a decimal of {count(book[ROUNDING].up_from)}; by "
-        "default not in a nipple (disputed: nipple-rounding)."
+        "Where all conductors are one size, their count is rounded up from a decimal of "
+        f"{count(book[ROUNDING].up_from)}; by default not in a nipple (disputed: nipple-rounding)."
     )
 
 

@@ -55,9 +55,9 @@ def is_whip(filled: FilledRaceway) -> bool:
     ends=ENDS,
 )
 def flexible_whip(filled: FilledRaceway, book: CodeBook) -> Iterator[Finding]:
-    """Flexible metal conduit of the smallest trade size goes by a table of its own: so many insulated conductors of one size
-    and kind, and one ground of that size besides. Fewer go in where its fittings reach inside it; that is what is counted
-    here. Conductors the table does not have are left open.
+    """Flexible metal conduit of the smallest trade size goes by a table of its own: so many insulated conductors of one
+    size and kind, and one ground of that size besides. Fewer go in where its fittings reach inside it; that is what is
+    counted here. Conductors the table does not have are left open.
 
     Why: The conduit is so narrow that the fittings take a part of its bore.
     """

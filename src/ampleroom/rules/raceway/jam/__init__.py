@@ -22,7 +22,9 @@ ENDS: Ends = {field: end for field, end in FILL_ENDS.items() if isinstance(end, 
 
 
 class Jam(Record):
-    """How many alike may jam, and between which ratios of bore to conductor; ``at_bends``: how much wider a bent bore is."""
+    """How many alike may jam, and between which ratios of bore to conductor; ``at_bends``: how much wider a bent bore
+    is.
+    """
 
     cite: str
     confidence: str

@@ -13,9 +13,9 @@ def jam(book: CodeBook) -> str:
     """Between which ratios of bore to conductor three alike may jam."""
     terms = book[JAM]
     return (
-        f"{capital(words(terms.alike))} alike may jam where the bore is {terms.least} to {terms.most} times as wide as one of "
-        f"them. By default the printed bore is compared, and not one {terms.at_bends} times as wide, as bends may make it "
-        "(disputed: jam-at-bends)."
+        f"{capital(words(terms.alike))} alike may jam where the bore is {terms.least} to {terms.most} times as "
+        f"wide as one of them. By default the printed bore is compared, and not one {terms.at_bends} times as "
+        "wide, as bends may make it (disputed: jam-at-bends)."
     )
 
 

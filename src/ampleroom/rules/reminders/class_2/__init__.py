@@ -33,6 +33,9 @@ def class_2_beside_power(space: Space, book: CodeBook) -> Iterator[Reminder]:
     voltages = {met.low_voltage for met in space.entering}
     if voltages == {True, False}:
         terms = book[POWER_LIMITED]
-        text = "class 2, signal or data wires share this space with power wires: put a barrier or a box of their own, unless "
+        text = (
+            "class 2, signal or data wires share this space with power wires: put a barrier or a box of their "
+            "own, unless "
+        )
         text += "their article allows it here"
         yield remind(NAME, text, terms, caution=True)

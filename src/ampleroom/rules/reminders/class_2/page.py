@@ -1,4 +1,6 @@
-"""What ``rule class-2-beside-power`` says besides the rule itself: words it is found by, and its sentences by edition."""
+"""What ``rule class-2-beside-power`` says besides the rule itself: words it is found by, and its sentences by
+edition.
+"""
 
 from __future__ import annotations
 

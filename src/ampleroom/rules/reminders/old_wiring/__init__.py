@@ -73,7 +73,10 @@ def old_wiring(space: Space, book: CodeBook) -> Iterator[Reminder]:
             and insulated[0] in BRANCH_SIZES
             and RANK[grounds[0]] < RANK[insulated[0]]
         ):
-            text = f"{run_name(run, here)} has a {size_text(grounds[0])} ground, thinner than its conductors (usual {terms.usual_era}): it does not serve new work"
+            text = (
+                f"{run_name(run, here)} has a {size_text(grounds[0])} ground, thinner than its conductors (usual "
+                f"{terms.usual_era}): it does not serve new work"
+            )
             yield remind(NAME, text, terms, caution=True)
         if (
             run.cable is not None
@@ -81,8 +84,14 @@ def old_wiring(space: Space, book: CodeBook) -> Iterator[Reminder]:
             and any(carried.what == "luminaire" for carried in space.of(Carries))
         ):
             heat = book[NM_TEMPERATURE]
-            text = f"{run_name(run, here)} may be 60 C cable (before about {heat.marked_since}): most new luminaires want 90 C supply wires"
+            text = (
+                f"{run_name(run, here)} may be 60 C cable (before about {heat.marked_since}): most new luminaires "
+                "want 90 C supply wires"
+            )
             yield remind(NAME, text, heat, caution=True)
         if run.material == "aluminum" and insulated and insulated[0] in BRANCH_SIZES:
-            text = f"{run_name(run, here)} is aluminum branch wiring: its terminations need a repair meant for aluminum, and repair connectors take room"
+            text = (
+                f"{run_name(run, here)} is aluminum branch wiring: its terminations need a repair meant for "
+                "aluminum, and repair connectors take room"
+            )
             yield Reminder(NAME, text, "", True)

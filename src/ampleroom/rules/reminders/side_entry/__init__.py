@@ -32,5 +32,8 @@ def side_entry_clearance(space: Space, book: CodeBook) -> Iterator[Reminder]:
     if terms.clearance and space.base is not None and space.devices and not space.is_conduit_body:
         if any(entry.wall == "side" for entry in space.side_entries):
             return
-        text = f"where wiring enters a side wall, a device stays in front of that entry's middle or {inches(Decimal(terms.clearance))} off the box wall"
+        text = (
+            "where wiring enters a side wall, a device stays in front of that entry's middle or "
+            f"{inches(Decimal(terms.clearance))} off the box wall"
+        )
         yield remind(NAME, text, terms)

@@ -47,15 +47,24 @@ def support(space: Space, book: CodeBook) -> Iterator[Reminder]:
         pounds = carried.pounds
         if carried.what == "fan":
             fan = book[FAN]
-            text = f"it carries a fan: the box must be listed for fans, up to {fan.most_lb} lb, and marked with the weight above {fan.marked_over_lb} lb"
+            text = (
+                f"it carries a fan: the box must be listed for fans, up to {fan.most_lb} lb, and marked with the "
+                f"weight above {fan.marked_over_lb} lb"
+            )
             if "fan" in rated and (pounds is None or rated["fan"] is None or pounds <= rated["fan"]):
                 text = "it carries a fan and is listed for one: look for the weight in its marking"
             yield remind(NAME, text, fan)
         elif carried.what == "luminaire":
             luminaire = book[LUMINAIRE]
-            text = f"it carries a luminaire: the box must be made for it; over {luminaire.ceiling_lb} lb hangs from the building or from a box listed for the weight"
+            text = (
+                f"it carries a luminaire: the box must be made for it; over {luminaire.ceiling_lb} lb hangs from "
+                "the building or from a box listed for the weight"
+            )
             yield remind(NAME, text, luminaire)
         else:
             terms = book[SMALL_EQUIPMENT]
-            text = f"equipment up to {terms.light_lb} lb may hang on a device box by two No. 6 screws or larger; heavier as a luminaire"
+            text = (
+                f"equipment up to {terms.light_lb} lb may hang on a device box by two No. 6 screws or larger; "
+                "heavier as a luminaire"
+            )
             yield remind(NAME, text, terms)

@@ -83,7 +83,10 @@ def devices_lines(space: Space, book: CodeBook) -> Iterator[Line]:
         if each is None:
             row = within_table(settled.size, book)
             each = book[CONDUCTOR_ROOM].rows[row]
-            why += f"; the table has no {size_text(settled.size)}, so its {size_text(row)} is taken; wires that large also need pull-box distances"
+            why += (
+                f"; the table has no {size_text(settled.size)}, so its {size_text(row)} is taken; wires that large "
+                "also need pull-box distances"
+            )
             readings += ("large-on-device",)
         yield Counted(
             NAME,

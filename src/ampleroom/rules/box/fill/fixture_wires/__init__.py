@@ -106,7 +106,10 @@ def wire_lines(
         each = book[CONDUCTOR_ROOM].rows[row]
         why += f", taken as {size_text(row)}"
     if relieved:
-        left_out = f"the first {count(relieved)} under a domed canopy, smaller than {size_text(terms.smaller_than)}, are left out"
+        left_out = (
+            f"the first {count(relieved)} under a domed canopy, smaller than {size_text(terms.smaller_than)}, are "
+            "left out"
+        )
         yield Counted(
             NAME,
             f"{label} left out, {size_text(wires.size)}",

@@ -1,4 +1,6 @@
-"""What ``rule box-fill-terminal-blocks`` says besides the rule itself: words it is found by, and its sentences by edition."""
+"""What ``rule box-fill-terminal-blocks`` says besides the rule itself: words it is found by, and its sentences by
+edition.
+"""
 
 from __future__ import annotations
 

@@ -1,4 +1,6 @@
-"""What ``rule box-room-clamp-assembly`` says besides the rule itself: words it is found by, and its sentences by edition."""
+"""What ``rule box-room-clamp-assembly`` says besides the rule itself: words it is found by, and its sentences by
+edition.
+"""
 
 from __future__ import annotations
 

@@ -47,7 +47,8 @@ BEND_RADII = Table("raceways.bend_radius", BendRadii, __file__, BendRadius)
 )
 def bend_radius(filled: FilledRaceway, book: CodeBook) -> Iterator[Reminder]:
     """A bend of a raceway has a least radius by its trade size, measured to the middle of the raceway. A one-shot or
-    full-shoe bender may make it tighter than any other way of bending. Bends that are not in the sheet are not added up.
+    full-shoe bender may make it tighter than any other way of bending. Bends that are not in the sheet are not added
+    up.
 
     Why: A tighter bend flattens the raceway, and conductors scrape along its inside.
     """

@@ -45,8 +45,9 @@ COVER_DEPTHS = Table("raceways.cover_depth", CoverDepths, __file__, CoverDepth)
     tables=(COVER_DEPTHS,),
 )
 def cover_depth(filled: FilledRaceway, book: CodeBook) -> Iterator[Reminder]:
-    """A raceway underground has a least cover, from its top to the finished grade, by its kind and by what lies above it.
-    Rigid and intermediate metal conduit may lie shallower than other kinds. Write ``underground`` behind the raceway.
+    """A raceway underground has a least cover, from its top to the finished grade, by its kind and by what lies above
+    it. Rigid and intermediate metal conduit may lie shallower than other kinds. Write ``underground`` behind the
+    raceway.
 
     Why: A spade or a wheel must not reach the conductors.
     """

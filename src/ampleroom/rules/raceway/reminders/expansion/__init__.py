@@ -51,7 +51,7 @@ def raceway_expansion(filled: FilledRaceway, book: CodeBook) -> Iterator[Reminde
     degrees = (terms.least / by_degree).quantize(Decimal(1), ROUND_FLOOR)
     hundred = (by_degree * 100).quantize(HUNDREDTH, ROUND_HALF_UP)
     text = (
-        f"{count(length)} ft of PVC change their length by {hundred} in. in 100 °F: a straight piece that long needs an "
-        f"expansion fitting where its temperature changes by more than {degrees} °F."
+        f"{count(length)} ft of PVC change their length by {hundred} in. in 100 °F: a straight piece that long "
+        f"needs an expansion fitting where its temperature changes by more than {degrees} °F."
     )
     yield Reminder(NAME, text, terms.cite, confidence=terms.confidence)

@@ -46,8 +46,9 @@ PVC_SUPPORTS = Table("raceways.pvc_support", SizeSupports, __file__, SizeSupport
     tables=(SUPPORTS, THREADED_SUPPORTS, PVC_SUPPORTS),
 )
 def raceway_supports(filled: FilledRaceway, book: CodeBook) -> Iterator[Reminder]:
-    """A raceway is fastened at a distance that goes by its kind, and near every box, panel or fitting it ends in. Larger
-    PVC conduit may go farther between supports, and so may straight rigid or intermediate conduit with threaded couplings.
+    """A raceway is fastened at a distance that goes by its kind, and near every box, panel or fitting it ends in.
+    Larger PVC conduit may go farther between supports, and so may straight rigid or intermediate conduit with threaded
+    couplings.
 
     Why: A raceway that sags pulls its connectors apart and no longer grounds or protects what is in it.
     """
