@@ -14,9 +14,13 @@ from ampleroom.job.model import Device, Job, Run
 from ampleroom.job.unknown import UNKNOWN
 from ampleroom.job.writer import write_job
 from ampleroom.record import replace
+from ampleroom.rules.box import judge
 from ampleroom.rules.box.judge import weighing
 from ampleroom.rules.builder import SpaceBuilder
+from ampleroom.worksheet import SubjectReport, Verdict
 from tests.strategies import examples, jobs
+
+PURPOSES = ("box-fill", "conduit-body-passing", "pull-box")
 
 TWINS = """edition 2023
 panel P
@@ -94,6 +98,39 @@ def test_sides_in_another_order_are_not_taken_for_one_another():
     assert needed == {"A/left": 9, "A/right": 0, "B/left": 9, "B/right": 0}
 
 
+def in_short(report: SubjectReport) -> tuple[Any, ...]:
+    """What is said of a box before its own sentences are worked out."""
+    margins = [report.margins(purpose, worst) for purpose in PURPOSES for worst in (False, True)]
+    return report.verdict, report.is_empty, margins, report.readings, report.cautions
+
+
+def test_the_second_of_two_boxes_alike_is_worked_out_when_somebody_looks(monkeypatch: pytest.MonkeyPatch):
+    job = read_job(TWINS)
+    first, second = subject_reports(job, book_for(job))
+    asked: list[str] = []
+
+    def noted(builder: SpaceBuilder, items: Any) -> SubjectReport:
+        asked.append(builder.box.name)
+        return first
+
+    monkeypatch.setattr(judge, "box_report", noted)
+    assert (first.like, second.like, second.verdict, second.name) == (None, first, Verdict.PASSES, "B")
+    assert in_short(second) == in_short(first)
+    assert asked == []
+    assert second.findings == first.findings
+    assert asked == ["B"]
+
+
+def test_boxes_whose_cables_go_on_differently_are_not_taken_for_one_another():
+    """One run that ends and goes on, or two runs: as many conductors, but an old cable is warned of for each run."""
+    boxes = "".join(f"box {name}\n  square 4 x 2-1/8\n  clamps outside\n" for name in "AB")
+    job = read_job(
+        f"edition 2020\npanel P\npanel Q\n{boxes}run P > A > Q 14/2 old without ground\n"
+        "run P > B 14/2 old without ground\nrun B > Q 14/2 old without ground\n"
+    )
+    assert [len(report.cautions) for report in subject_reports(job, book_for(job))] == [1, 2]
+
+
 def twin(run: Run) -> Run:
     """A run like it between the twins of its places."""
     stops = [stop if stop.name in ("P", UNKNOWN) else replace(stop, name=f"{stop.name}-twin") for stop in run.stops]
@@ -109,6 +146,7 @@ def test_every_answer_is_as_if_each_box_were_asked_alone(job: Job):
     with pytest.MonkeyPatch.context() as patch:
         single = alone(both, patch)
     shared = subject_reports(both, book_for(both))
+    assert [in_short(report) for report in shared] == [in_short(report) for report in single]
     assert shared == single
     assert places(shared) == places(single)
 

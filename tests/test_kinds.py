@@ -36,7 +36,6 @@ from ampleroom.remedy.moves import Move
 from ampleroom.remedy.plan import plan
 from ampleroom.remedy.remedy import Buy, Disturbance
 from ampleroom.remedy.takeoff import TakeoffLine
-from ampleroom.report import readings_of
 from ampleroom.rules.kinds import KINDS, Kind, register
 from ampleroom.sheets.writing import line_rows, results_csv
 from ampleroom.web import engine
@@ -447,7 +446,7 @@ def test_amounts_that_take_up_no_room_have_no_tiles(benches):
 
 
 def test_a_disputed_point_of_a_line_within_a_line_is_told(benches):
-    assert readings_of(k1(check(read_job(SHEET)))) == ("flat-canopy",)
+    assert k1(check(read_job(SHEET))).all_readings == ("flat-canopy",)
 
 
 # ---- what a check loads ---------------------------------------------------------------------------------------------

@@ -234,9 +234,9 @@ def _again(record: type[R], values: tuple[Any, ...]) -> R:
     return made
 
 
-def late(record: R, make: Callable[[R, V], tuple[Any, ...]], argument: V, known: Iterable[str]) -> R:
+def late(record: R, make: Callable[[R, V], tuple[Any, ...]], argument: V, known: Iterable[str], **own: Any) -> R:
     """A record of the same class whose fields are ``make(record, argument)``, worked out when somebody first asks for
-    one of them. Fields and kept properties in ``known`` are those of ``record``.
+    one of them. Fields and kept properties in ``known`` are those of ``record``; ``own`` gives others at once.
 
     >>> class Box(Record):
     ...     name: str
@@ -249,6 +249,8 @@ def late(record: R, make: Callable[[R, V], tuple[Any, ...]], argument: V, known:
     put(made, "_source", (make, record, argument))
     for name in known:
         put(made, name, getattr(record, name))
+    for name, value in own.items():
+        put(made, name, value)
     return made
 
 

@@ -189,13 +189,7 @@ class Report(Record):
     def readings(self) -> dict[str, list[str]]:
         """Every disputed point that mattered, and for which subjects."""
         mattered: dict[str, list[str]] = {}
-        leaned = [(name, finding.subject) for finding in self.findings for name in readings_of(finding)]
-        leaned += [
-            (name, subject.name)
-            for subject in self.subjects
-            for reminder in subject.reminders
-            for name in reminder.readings
-        ]
+        leaned = [pair for subject in self.subjects for pair in subject.readings]
         for name, subject in dict.fromkeys(leaned):
             mattered.setdefault(name, []).append(subject)
         return mattered
@@ -203,7 +197,8 @@ class Report(Record):
     @property
     def questions(self) -> tuple[Question, ...]:
         """Each fact to find out, once however many findings lean on it; what settles most of them first."""
-        return questions_of(self.findings)
+        unsettled = [subject for subject in self.subjects if not subject.verdict.is_allowed]
+        return questions_of(finding for subject in unsettled for finding in subject.findings)
 
     def columns(self, where: Where) -> tuple[int, int]:
         """The first column of a place and the column after it, from 1; (1, 1) for a job without a sheet."""
@@ -299,7 +294,7 @@ class Report(Record):
             "message": finding.message,
             "cite": finding.cite,
             "confidence": finding.confidence,
-            "readings": list(readings_of(finding)),
+            "readings": list(finding.all_readings),
             "where": self.where_json(finding.at),
             "needed": decimal_json(sheet.needed) if sheet else None,
             "there": decimal_json(sheet.there) if sheet else None,
@@ -361,16 +356,6 @@ def so_many_of_each(subjects: Iterable[SubjectReport], joined: str = ", ") -> st
     counted = Counter(subject.kind for subject in subjects)
     order = [kind for kind in KINDS if counted[kind]] + [kind for kind in counted if kind not in KINDS]
     return joined.join(so_many(counted[kind], kind) for kind in order)
-
-
-def readings_of(finding: Finding) -> tuple[str, ...]:
-    """The disputed points a finding leaned on, its worksheets' lines included."""
-    names = dict.fromkeys(finding.readings)
-    for sheet in (finding.worst, finding.best):
-        if sheet is not None:
-            for line in sheet.all_lines:
-                names.update(dict.fromkeys(line.readings))
-    return tuple(names)
 
 
 def counts_json(counts: dict[Verdict, int]) -> dict[str, int]:

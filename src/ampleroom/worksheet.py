@@ -10,7 +10,7 @@ from typing import Protocol
 from ampleroom.arithmetic import Line, Unit, printed, summed
 from ampleroom.facts import Fact
 from ampleroom.quantities import NO_LIMIT
-from ampleroom.record import Record, TupleRecord, aside
+from ampleroom.record import Record, TupleRecord, aside, source_of
 from ampleroom.where import NOWHERE, Where
 
 
@@ -205,6 +205,16 @@ class Finding(TupleRecord):
             return self.best
         return self.worst
 
+    @property
+    def all_readings(self) -> tuple[str, ...]:
+        """The disputed points it leaned on, its worksheets' lines included."""
+        names = dict.fromkeys(self.readings)
+        for sheet in (self.worst, self.best):
+            if sheet is not None:
+                for line in sheet.all_lines:
+                    names.update(dict.fromkeys(line.readings))
+        return tuple(names)
+
 
 class Reminder(Record):
     """Something no count can see, to be looked at on the spot; a caution warns of danger."""
@@ -231,9 +241,35 @@ class SubjectReport(Record):
     """Whether nothing is written in it yet: for a box no conductor and no device, in none of its spaces."""
 
     @property
+    def like(self) -> SubjectReport | None:
+        """The report of a subject of equal contents, where this one is worked out when somebody looks: verdicts,
+        numbers and disputed points are the same, only the names in the sentences are its own. None of any other.
+        """
+        source = source_of(self)
+        return source[1] if source else None
+
+    @property
     def verdict(self) -> Verdict:
         """The worst of its findings; open where no rule said anything of it."""
+        if self.like is not None:
+            return self.like.verdict
         return max((finding.verdict for finding in self.findings), default=Verdict.OPEN)
+
+    @property
+    def cautions(self) -> tuple[Reminder, ...]:
+        """The reminders that warn of danger."""
+        if self.like is not None and not self.like.cautions:
+            return ()
+        return tuple(reminder for reminder in self.reminders if reminder.caution)
+
+    @property
+    def readings(self) -> tuple[tuple[str, str], ...]:
+        """The disputed points that mattered, each with the subject of its finding, as ``J1/left``."""
+        if self.like is not None:  # not divided, so its findings are on itself
+            return tuple([(reading, self.name) for reading, _ in self.like.readings])
+        of_findings = [(name, finding.subject) for finding in self.findings for name in finding.all_readings]
+        of_reminders = [(name, self.name) for reminder in self.reminders for name in reminder.readings]
+        return (*of_findings, *of_reminders)
 
     @property
     def fill_findings(self) -> tuple[Finding, ...]:
@@ -249,5 +285,7 @@ class SubjectReport(Record):
 
     def margins(self, purpose: str, worst: bool = False) -> list[Decimal]:
         """What is left in each worksheet of a purpose, as it decides; ``worst``: with unknown facts at their worst."""
+        if self.like is not None:
+            return self.like.margins(purpose, worst)
         sheets = [(finding.worst if worst else finding.worksheet) for finding in self.findings]
         return [sheet.margin for sheet in sheets if sheet is not None and sheet.purpose.name == purpose]

@@ -11,7 +11,7 @@ from ampleroom.cli.paper import TIED, Paper
 from ampleroom.editions import READINGS
 from ampleroom.job.lookalikes import look_alikes
 from ampleroom.quantities import NOT_KNOWN
-from ampleroom.report import Question, Report, readings_of
+from ampleroom.report import Question, Report
 from ampleroom.rules.kinds import headline_of, so_many
 from ampleroom.words import (
     BEST_CASE,
@@ -161,9 +161,8 @@ def write_passing(report: Report, paper: Paper) -> None:
 def cautions_of(subjects: Iterable[SubjectReport]) -> Iterator[tuple[str, Reminder]]:
     """Each subject's cautions, with its name."""
     for subject in subjects:
-        for reminder in subject.reminders:
-            if reminder.caution:
-                yield subject.name, reminder
+        for reminder in subject.cautions:
+            yield subject.name, reminder
 
 
 def write_cautions(report: Report, paper: Paper, everything: bool) -> None:
@@ -277,7 +276,7 @@ def write_subject(subject: SubjectReport, report: Report, paper: Paper, room: st
     write_reminders(subject, paper)
     names: dict[str, None] = {}
     for finding in subject.findings:
-        names.update(dict.fromkeys(readings_of(finding)))
+        names.update(dict.fromkeys(finding.all_readings))
     write_disputed(report, list(names), paper)
     write_caution(paper)
 

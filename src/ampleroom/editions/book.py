@@ -46,6 +46,7 @@ class CodeBook:
         "alike",
         "amendments",
         "edition",
+        "judged",
         "readings",
         "shared",
         "year",
@@ -66,6 +67,10 @@ class CodeBook:
         it."""
         self.shared: dict[tuple[int, str], list[Any]] = {}
         """What the rules of a topic said of boxes alike, by that number."""
+        self.judged: dict[Hashable, Any] = {}
+        """Of each contents of an undivided box that was judged by this book, the report of the first; and the records
+        in it, as above.
+        """
         self._made: dict[Callable[[CodeBook], Any], Any] = {}
 
     def __eq__(self, other: object) -> bool:

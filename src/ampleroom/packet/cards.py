@@ -20,7 +20,7 @@ from ampleroom.pictures.kinds import beside
 from ampleroom.pictures.room import room_outline
 from ampleroom.pictures.svg import svg
 from ampleroom.record import Record
-from ampleroom.report import Report, readings_of
+from ampleroom.report import Report
 from ampleroom.rules.kinds import headline_of
 from ampleroom.words import (
     BEST_CASE,
@@ -130,7 +130,7 @@ def subject_blocks(box: SubjectReport, report: Report, photos: Photos) -> Iterat
         yield from BLOCKS[box.kind](box, report)
     for finding in box.findings:
         yield from finding_blocks(finding, report, message_of(box))
-    cautions = [reminder for reminder in box.reminders if reminder.caution]
+    cautions = box.cautions
     for reminder in cautions:
         yield {"kind": "caution", "text": reminder.text + cited(reminder.cite)}
     others = [
@@ -143,7 +143,7 @@ def subject_blocks(box: SubjectReport, report: Report, photos: Photos) -> Iterat
     leaned = [
         f"{capital(READINGS[name].asks)} {capital(READINGS[name].choices[report.book.reading(name)])} ({name})"
         for finding in box.findings
-        for name in readings_of(finding)
+        for name in finding.all_readings
         if READINGS[name].is_open
     ]
     if leaned:

@@ -20,7 +20,6 @@ from ampleroom.report import (
     Question,
     Report,
     lines_of,
-    readings_of,
     so_many_of_each,
 )
 from ampleroom.words import CAUTION, NO_VALUE_PASSES, short_message
@@ -239,4 +238,4 @@ def memory_rows(report: Report) -> list[str]:
     return sorted(rows)
 
 
-__all__ = ["cards_of", "fingerprint", "packet_data", "readings_of"]
+__all__ = ["cards_of", "fingerprint", "packet_data"]

@@ -77,13 +77,19 @@ class SpaceBuilder:
     def contents(self, side_index: int) -> Hashable:
         """What is in one side, and the runs that come in as far as they bear on it: equal for sides alike.
 
-        Runs say a side by its name, so the names of the sides and their order belong to it.
+        Runs say a side by its name, so the names of the sides and their order belong to it. A run that ends here and
+        goes on is met twice.
         """
+        met: list[Hashable] = []
+        before: object = None
+        for run, at in self.runs:
+            met.append((run is before, bearing(run), type(at), at.space, *slack_of(at)))
+            before = run
         return (
             side_index,
             self.shares,
             tuple([content_id(item) for item in self.sides[side_index][1]]),
-            tuple([(bearing(run), type(at), at.space, *slack_of(at)) for run, at in self.runs]),
+            tuple(met),
             tuple([id(raceway) for raceway in self.raceways]),
         )
 

@@ -134,7 +134,7 @@ def subject_row(subject: SubjectReport, card: str = "") -> dict[str, Any]:
         "card": card,
         "margin_text": headline_text(subject, headline),
         "margin": headline.unit.number(min(known)) if headline and known else None,
-        "cautions": sum(reminder.caution for reminder in subject.reminders),
+        "cautions": len(subject.cautions),
     }
 
 

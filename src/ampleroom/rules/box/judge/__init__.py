@@ -3,11 +3,13 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from typing import Any
 
 from ampleroom.editions import CodeBook
 from ampleroom.facts import Assumption
 from ampleroom.job.graph import Graph, RunAtBox
 from ampleroom.job.model import Base, Box, Item, Job
+from ampleroom.record import late
 from ampleroom.rules.box.fill.ends import ENDS
 from ampleroom.rules.box.judge.fill import empty_body_finding, fill_finding, fill_verdict
 from ampleroom.rules.box.judge.other_findings import judged
@@ -22,8 +24,27 @@ BODY_KIND = "conduit body"
 
 
 def place_report(box: Box, graph: Graph, book: CodeBook) -> SubjectReport:
-    """What is found of one box or conduit body."""
-    return box_report(builder_of(box, graph, book), graph.items(box))
+    """What is found of one box or conduit body. Of boxes alike the first is judged; the others have its verdict, and
+    their own sentences when somebody asks.
+    """
+    builder, items = builder_of(box, graph, book), graph.items(box)
+    if builder.shares or builder.raceways:  # sides go by their names, raceways by what else is in them
+        return box_report(builder, items)
+    contents = builder.contents(0)
+    known = book.judged.get(contents)
+    if known is not None:
+        first: SubjectReport = known[0]
+        of_its_own = {"name": box.name, "description": box.description, "at": box.at}
+        return late(first, judged_again, (builder, items), ("kind", "is_empty"), **of_its_own)
+    report = box_report(builder, items)
+    book.judged[contents] = report, builder  # what its records are known by holds as long as they live
+    return report
+
+
+def judged_again(_: SubjectReport, like: tuple[SpaceBuilder, tuple[Item, ...]]) -> tuple[Any, ...]:
+    """The fields of the report of a box that is like one judged before."""
+    report = box_report(*like)
+    return tuple([getattr(report, field) for field in SubjectReport._fields])
 
 
 def check_box(job: Job, box: Box, book: CodeBook) -> SubjectReport:
