@@ -33,7 +33,7 @@ def choices(job: Job) -> dict[str, str]:
     return {reading.name: reading.choice for reading in job.readings}
 
 
-@examples(250)
+@examples(150)
 @given(jobs(most_boxes=2))
 def test_fill_is_what_the_naive_reading_counts(job):
     for edition in EDITIONS:
@@ -43,7 +43,7 @@ def test_fill_is_what_the_naive_reading_counts(job):
             assert Fraction(finding.worst.needed) == fill
 
 
-@examples(250)
+@examples(120)
 @given(jobs(most_boxes=2, most_runs=1))
 def test_room_is_what_the_naive_reading_counts(job):
     for edition in EDITIONS:
@@ -59,7 +59,7 @@ def test_room_is_what_the_naive_reading_counts(job):
                 assert room - rounding(space) <= there <= room
 
 
-@examples(250)
+@examples(150)
 @given(jobs(most_boxes=2))
 def test_a_box_passes_exactly_where_the_naive_fill_goes_into_the_naive_room(job):
     for edition in EDITIONS:

@@ -138,7 +138,7 @@ def twin(run: Run) -> Run:
     return replace(run, stops=tuple(stops), through=tuple(through), raceways=())
 
 
-@examples(150)
+@examples(100)
 @given(jobs(unknowns=True, most_boxes=4, most_runs=6))
 def test_every_answer_is_as_if_each_box_were_asked_alone(job: Job):
     twins = tuple(replace(box, name=f"{box.name}-twin") for box in job.boxes)

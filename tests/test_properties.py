@@ -215,7 +215,7 @@ def test_the_order_of_lines_and_runs_and_boxes_changes_no_total_and_no_verdict(d
     assert answers(check(other)) == answers(check(job))
 
 
-@examples(60)
+@examples(40)
 @given(jobs(unknowns=True))
 def test_a_run_walked_the_other_way_changes_nothing(job):
     other = replace(job, runs=tuple(replace(run, stops=run.stops[::-1]) for run in job.runs))
@@ -280,7 +280,7 @@ def jobs_and_settled(draw: Callable[[st.SearchStrategy[Any]], Any]) -> tuple[Job
     return job, settled(Dice(draw), job)
 
 
-@examples(200)
+@examples(120)
 @given(jobs_and_settled())
 def test_a_fact_settled_to_any_value_it_may_have_stays_between_best_and_worst(pair):
     job, known = pair

@@ -50,7 +50,7 @@ def test_the_tiles_of_a_line_have_the_area_of_its_amount(job):
             assert areas[number] / scale == pytest.approx(expected, abs=1e-6)
 
 
-@examples(60)
+@examples(30)
 @given(jobs(unknowns=True))
 def test_no_two_tiles_overlap_and_none_leaves_the_width(job):
     for sheet, scale in worksheets(check(job)):
@@ -59,7 +59,7 @@ def test_no_two_tiles_overlap_and_none_leaves_the_width(job):
         assert all(overlap(one, other) < 1e-6 for one, other in combinations(laid[:80], 2))
 
 
-@examples(60)
+@examples(40)
 @given(jobs(unknowns=True))
 def test_a_tile_is_within_the_room_or_wholly_outside(job):
     for sheet, scale in worksheets(check(job)):

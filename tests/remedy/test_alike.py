@@ -99,7 +99,7 @@ class Counting(Trial):
         return contents
 
 
-@examples(300)
+@examples(150)
 @given(twins())
 def test_boxes_of_equal_contents_are_judged_alike(job):
     trial, graph = Trial(job, book_for(job)), job.graph

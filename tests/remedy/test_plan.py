@@ -81,7 +81,7 @@ MOST_COMBINATIONS = 200_000
 LIMITS = (Limits(), Limits(no_plaster=True), Limits(most_kinds=1), Limits(most_kinds=0), Limits(spare="14/2 nm-b"))
 
 
-@examples(150)
+@examples(80)
 @given(crowded_jobs())
 def test_the_plan_is_the_least_of_all_combinations(job):
     limits = LIMITS[len(job.runs) % len(LIMITS)]

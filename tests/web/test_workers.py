@@ -125,7 +125,7 @@ def test_a_tap_that_takes_too_long_changes_nothing(hasty):
 
 def test_others_are_answered_while_every_large_worker_is_taken(tmp_path):
     """Four large questions for two workers: two wait. Small ones and taps are answered long before."""
-    with Application(tmp_path / "jobs.db", seconds=15) as app:
+    with Application(tmp_path / "jobs.db", seconds=9) as app:
         app.answer("box", sheet=SHEET, box="J1")
         harbor = sheet_of(40_000)  # without amendments, which are not here and would end the check at once
         large = [question(action, sheet=harbor, box="B7") for action in ("check", "map", "remedies", "check")]
