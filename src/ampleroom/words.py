@@ -156,12 +156,11 @@ def amount_between(before: Decimal, after: Decimal) -> str:
 
 PRINTED = {unit.plain: unit.printed for unit in Unit if unit.plain != unit.printed}
 """Units the page and paper print in another way: ``in3`` as ``in³``."""
-UNIT = re.compile(rf"(?<=[\d)] )(?:{'|'.join(PRINTED)})\b")
 
 
 def printed(text: str) -> str:
     """A text as the page and paper show it: ``21.00 in3`` -> ``21.00 in³``."""
-    return UNIT.sub(lambda match: PRINTED[match[0]], text)
+    return re.sub(rf"(?<=[\d)] )(?:{'|'.join(PRINTED)})\b", lambda match: PRINTED[match[0]], text)
 
 
 def all_printed(value: Any, keys: frozenset[str] | None = None) -> Any:

@@ -9,14 +9,14 @@ from bisect import bisect_right
 from collections import Counter
 from collections.abc import Iterable, Sequence
 from difflib import SequenceMatcher
-from typing import Any, NamedTuple
+from typing import Any
 
 from ampleroom.job.again import Reading
 from ampleroom.job.model import Item, Run, SpaceShare
 from ampleroom.job.sheet import without_remark, words_of
 from ampleroom.job.unknown import UNKNOWN
 from ampleroom.job.writer import written
-from ampleroom.record import Record, once
+from ampleroom.record import Record, TupleRecord, once
 from ampleroom.words import number_word
 
 MOST_COMPARED = 40_000_000
@@ -26,14 +26,14 @@ MOST_TOLD = 5
 """So many changes are told one by one."""
 
 
-class Token(NamedTuple):
+class Token(TupleRecord):
     """A line of a sheet with the place it belongs to: ``("j1", "  clamps inside")``. Heads and runs belong to none."""
 
     owner: str
     text: str
 
 
-class Hunk(NamedTuple):
+class Hunk(TupleRecord):
     """Lines ``start`` to ``end`` of the older text, which the lines ``new_start`` to ``new_end`` replace; from 0."""
 
     start: int

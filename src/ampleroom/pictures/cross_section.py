@@ -9,7 +9,6 @@ from __future__ import annotations
 
 from decimal import Decimal
 from math import pi, sqrt
-from typing import NamedTuple
 
 from ampleroom.arithmetic import Unit
 from ampleroom.editions import CodeBook
@@ -21,6 +20,7 @@ from ampleroom.job.unknown import UNKNOWN
 from ampleroom.pictures.drawing import Dot, Drawing, Rect, Text, shortened, wrapped
 from ampleroom.pictures.packing import Packed, packed
 from ampleroom.quantities import HUNDREDTH, count, inches, number
+from ampleroom.record import TupleRecord
 from ampleroom.rules.raceway.fill import fill_worksheet
 from ampleroom.rules.raceway.filled import ENDS, FilledRaceway, Lying, filled, raceways_of
 from ampleroom.rules.raceway.flexible import is_whip
@@ -39,7 +39,7 @@ MOST_DRAWN = 300
 GAP = 6.0
 
 
-class Cut(NamedTuple):
+class Cut(TupleRecord):
     """What is drawn of a raceway: what lies in it, its bore, and the most that may be filled, in2."""
 
     holds: FilledRaceway

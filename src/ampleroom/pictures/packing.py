@@ -8,14 +8,15 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Sequence
 from math import hypot, sqrt
-from typing import NamedTuple
+
+from ampleroom.record import TupleRecord
 
 CLEAR = 1e-9
 """So much of the wall's radius two circles may seem to overlap by, as floats round."""
 Spot = tuple[float, float]
 
 
-class Circle(NamedTuple):
+class Circle(TupleRecord):
     """A circle that has its place."""
 
     x: float
@@ -25,7 +26,7 @@ class Circle(NamedTuple):
     """Which of the circles to pack it is, from 0."""
 
 
-class Packed(NamedTuple):
+class Packed(TupleRecord):
     """What found room, and the numbers of those that did not."""
 
     inside: tuple[Circle, ...]

@@ -8,12 +8,12 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from decimal import Decimal
-from typing import NamedTuple
 
 from ampleroom.arithmetic import Unit
 from ampleroom.facts import Assumption
 from ampleroom.pictures.drawing import Drawing, Line, Rect, Text, shortened, wrapped
 from ampleroom.quantities import inches
+from ampleroom.record import TupleRecord
 from ampleroom.report import Report
 from ampleroom.rules.box.fill.ends import ENDS
 from ampleroom.rules.box.pull_box import NAME, SPACED, inside_of
@@ -36,7 +36,7 @@ SMALLEST = 8.0
 """A raceway is drawn at least so wide, pixels."""
 
 
-class Place(NamedTuple):
+class Place(TupleRecord):
     """Where an entry is drawn: the middle of it on the inside of its wall, and the way out of the box."""
 
     entry: PullEntry

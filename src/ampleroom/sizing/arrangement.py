@@ -9,10 +9,10 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
 from decimal import Decimal
-from typing import NamedTuple
 
 from ampleroom.editions import CodeBook
 from ampleroom.editions.tables import Table
+from ampleroom.record import TupleRecord
 from ampleroom.rules.box.pull_box.distances import (
     ANGLE,
     OPPOSITE,
@@ -44,7 +44,7 @@ CORNER_WALLS: dict[str, tuple[Wall, Wall]] = {
 """The walls a side wall meets where positions along it begin, and where they end: from the left, and from the top."""
 
 
-class Arrangement(NamedTuple):
+class Arrangement(TupleRecord):
     """A box, inches inside, with the wall of every entry and how far its middle is from the left or from the top."""
 
     across: Decimal
@@ -62,7 +62,7 @@ class TooMany(ValueError):
     """More raceways than can be arranged."""
 
 
-class _Terms(NamedTuple):
+class _Terms(TupleRecord):
     sizes: tuple[int, ...]
     large: tuple[bool, ...]
     pulls: tuple[Pull, ...]

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from decimal import Decimal
-from typing import NamedTuple, TypeVar
+from typing import TypeVar
 
 from ampleroom.editions import CodeBook
 from ampleroom.editions.raceways import INSULATED_WIRES, NIPPLE, Bore, Wire, WireSizes
@@ -15,6 +15,7 @@ from ampleroom.job.model import Job, Raceway, Run, RunRaceway, Wires
 from ampleroom.job.trade import RANK, THINNEST_GROUND, size_text
 from ampleroom.job.unknown import UNKNOWN
 from ampleroom.quantities import INCHES_PER_FOOT, NO_LIMIT, inches
+from ampleroom.record import TupleRecord
 from ampleroom.rules.raceway.limit import Piece
 from ampleroom.rules.raceway.sizes import (
     BARE,
@@ -45,7 +46,7 @@ the worst no count is rounded that leans on what is not written (``FilledRaceway
 there."""
 
 
-class Lying(NamedTuple):
+class Lying(TupleRecord):
     """Like conductors, or like cables, that lie in a raceway."""
 
     count: Decimal  # type: ignore[assignment]  # a tuple's own count() is of no use here
@@ -75,7 +76,7 @@ class Lying(NamedTuple):
         return Piece(self.count, self.area, self.is_cable)
 
 
-class FilledRaceway(NamedTuple):
+class FilledRaceway(TupleRecord):
     """A raceway with all that lies in it."""
 
     raceway: Raceway
@@ -120,7 +121,7 @@ class FilledRaceway(NamedTuple):
         return area if not areas and 0 < area < NO_LIMIT else None
 
 
-class Subject(NamedTuple):
+class Subject(TupleRecord):
     """A raceway to judge, and the runs that lie in it."""
 
     raceway: Raceway

@@ -4,11 +4,11 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 from decimal import ROUND_FLOOR, Decimal
-from typing import NamedTuple
 
 from ampleroom.editions import CodeBook
 from ampleroom.editions.raceways import NIPPLE, RACEWAY_FILL, ROUNDING, Bore
 from ampleroom.quantities import HUNDREDTH, NO_LIMIT, TEN_THOUSANDTH, THOUSANDTH, plural
+from ampleroom.record import TupleRecord
 from ampleroom.rules.raceway.sizes import bore_rows
 
 PRINTED_WITHIN = THOUSANDTH + TEN_THOUSANDTH
@@ -18,7 +18,7 @@ MORE = Decimal(2) + 1
 """More than two conductors: from here on a raceway is filled by one percentage."""
 
 
-class Piece(NamedTuple):
+class Piece(TupleRecord):
     """What lies in a raceway as one conductor: so many like wires, or like cables, each of so many in2."""
 
     count: Decimal  # type: ignore[assignment]  # a tuple's own count() is of no use here
@@ -26,7 +26,7 @@ class Piece(NamedTuple):
     is_cable: bool = False
 
 
-class Limit(NamedTuple):
+class Limit(TupleRecord):
     """The most that may lie in a raceway, in2, and why it is that much."""
 
     area: Decimal

@@ -5,7 +5,6 @@ inches.
 from __future__ import annotations
 
 from decimal import Decimal
-from typing import NamedTuple
 
 from ampleroom.editions import CodeBook
 from ampleroom.editions.raceways import BARE_WIRES, BORES, COMPACT_WIRES, INSULATED_WIRES, Bore, Wire, WireSizes
@@ -14,13 +13,14 @@ from ampleroom.job.cables import makeup
 from ampleroom.job.model import Run
 from ampleroom.job.trade import RANK
 from ampleroom.quantities import circle
+from ampleroom.record import TupleRecord
 
 COMPACT = "compact "
 """Before an insulation: conductors whose strands are pressed together, as in ``compact xhhw-2``."""
 BARE = "bare"
 
 
-class Conductor(NamedTuple):
+class Conductor(TupleRecord):
     """What one wire takes of a raceway, and the row it comes from."""
 
     wire: Wire

@@ -7,12 +7,12 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 from decimal import Decimal
-from typing import Literal, NamedTuple
+from typing import Literal
 
 from ampleroom.editions import CodeBook
 from ampleroom.editions.tables import Table
 from ampleroom.job.trade import RANK
-from ampleroom.record import Record
+from ampleroom.record import Record, TupleRecord
 
 Wall = Literal["left", "right", "top", "bottom", "rear"]
 SIDES: tuple[Wall, ...] = ("left", "right", "top", "bottom")
@@ -55,7 +55,7 @@ SPACING = Table("pull_boxes.spacing", Multiple, __file__)
 OPPOSITE_COVER = Table("pull_boxes.opposite_cover", BendingSpaces, __file__, BendingSpace)
 
 
-class PullEntry(NamedTuple):
+class PullEntry(TupleRecord):
     """A raceway, or a cable by the raceway it would need, where it comes into a box."""
 
     name: str
@@ -72,7 +72,7 @@ class PullEntry(NamedTuple):
         return bool(self.thickest)
 
 
-class Pull(NamedTuple):
+class Pull(TupleRecord):
     """Conductors of 4 AWG and larger that come in by one entry and leave by another, by the numbers of both.
 
     Both numbers alike: conductors that come in by this entry end in the box.
@@ -87,7 +87,7 @@ class Pull(NamedTuple):
     to which."""
 
 
-class Distance(NamedTuple):
+class Distance(TupleRecord):
     """The least distance from one wall to the opposite one, and the entries it comes from."""
 
     way: Way
@@ -103,7 +103,7 @@ class Distance(NamedTuple):
     readings: tuple[str, ...] = ()
 
 
-class Spacing(NamedTuple):
+class Spacing(TupleRecord):
     """The least distance between two entries of the same conductors, straight across."""
 
     one: int

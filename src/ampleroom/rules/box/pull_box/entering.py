@@ -5,12 +5,12 @@ from __future__ import annotations
 from collections.abc import Iterator
 from decimal import Decimal
 from itertools import combinations
-from typing import NamedTuple
 
 from ampleroom.editions import CodeBook
 from ampleroom.job.model import Entry, Raceway, Run, Stop
 from ampleroom.job.trade import RANK
 from ampleroom.job.unknown import UNKNOWN
+from ampleroom.record import TupleRecord
 from ampleroom.rules.allowance import is_large
 from ampleroom.rules.box.pull_box.distances import SIDES, Pull, PullEntry, Wall
 from ampleroom.rules.space import Entering, Space
@@ -23,7 +23,7 @@ ANY_WALL = f"write: entry NAME {', '.join((*SIDES, 'rear')[:-1])} or rear"
 """What to write where a raceway's wall is missing."""
 
 
-class Pulls(NamedTuple):
+class Pulls(TupleRecord):
     """What is pulled through a box, and what the sheet leaves out of it."""
 
     entries: tuple[PullEntry, ...]

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import re
 from collections.abc import Iterator, Sequence
 from decimal import Decimal
 
@@ -107,14 +106,12 @@ def pigtail_lines(space: Space, book: CodeBook) -> Iterator[Line]:
             )
 
 
-COUNTED_NAME = re.compile(r"(\d+) (x .+)")
-
-
 def alike_together(names: Sequence[str]) -> list[str]:
     """``1 x #12 passing on P > J2`` told three times as ``3 x #12 passing on P > J2``."""
     together: dict[str, int] = {}
     for name in names:
-        counted = COUNTED_NAME.fullmatch(name)
-        rest = counted[2] if counted else name
-        together[rest] = together.get(rest, 0) + (int(counted[1]) if counted else 0)
+        many, _, what = name.partition(" ")
+        is_counted = many.isdigit() and what.startswith("x ")
+        rest = what if is_counted else name
+        together[rest] = together.get(rest, 0) + (int(many) if is_counted else 0)
     return [f"{number} {rest}" if number else rest for rest, number in together.items()]
