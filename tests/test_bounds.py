@@ -18,7 +18,7 @@ from ampleroom.facts import Assumption, End, Ends, Fact, Undeclared, Unknown, bo
 from ampleroom.job.model import Job
 from ampleroom.quantities import NO_LIMIT
 from ampleroom.rules.box.fill.ends import ENDS
-from ampleroom.rules.box.judge.other_findings import FINDING_RULES, severity_first
+from ampleroom.rules.box.judge.other_findings import finding_rules, severity_first
 from ampleroom.rules.box.judge.weighing import Side, margin_first
 from ampleroom.rules.builder import SpaceBuilder
 from ampleroom.rules.fields import FIELDS
@@ -63,7 +63,7 @@ def weighings_of(job: Job, book: CodeBook) -> Iterator[Weighing]:
             side = Side(builder, number)
             if side.needed:
                 yield Weighing("box-fill", side.weigh, margin_first, side.ends)
-                yield from (by_rule(rule, side) for rule in FINDING_RULES if is_about(rule, side))
+                yield from (by_rule(rule, side) for rule in finding_rules() if is_about(rule, side))
 
 
 def is_about(rule: Rule, side: Side) -> bool:
@@ -164,7 +164,7 @@ def declared_beside_fill() -> set[tuple[str, str]]:
     boxes = [read_job(sheet) for sheet in TELLING.values()]
     return {
         (rule.name, field)
-        for rule in FINDING_RULES
+        for rule in finding_rules()
         for job in boxes
         for field, end in rule.ends_for(job.items(job.boxes[0]), book).items()
         if end in ("large", "small")
@@ -284,7 +284,7 @@ def test_past_the_most_cases_a_finding_is_open_though_every_case_tried_passes():
 def test_every_rule_that_finds_declares_known_fields_only():
     fields = {*FIELDS}
     assert {*ENDS} == fields - {"depth"}  # of two values both are tried
-    for rule in FINDING_RULES:
+    for rule in finding_rules():
         assert {*rule.ends_for((), CodeBook(2023))} <= fields, rule.name
 
 

@@ -2,14 +2,14 @@
 kinds of subject its job has.
 """
 
-from ampleroom.rules.box.judge.other_findings import FINDING_RULES
+from ampleroom.rules.box.judge.other_findings import finding_rules
 from ampleroom.rules.box.judge.weighing import FILL_RULES, REMINDER_RULES, ROOM_RULES
 from ampleroom.rules.raceway import judge as raceway
 from ampleroom.rules.registry import Rule
 
 IN_ORDER = (
     *(*FILL_RULES, *ROOM_RULES),
-    *(*FINDING_RULES, *raceway.FINDINGS),
+    *(*finding_rules(), *raceway.FINDINGS),
     *(*REMINDER_RULES, *raceway.REMINDERS),
 )
 

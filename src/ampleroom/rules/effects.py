@@ -9,6 +9,7 @@ from typing import Any
 from ampleroom.facts import End, Ends, Unknown, Values, to_try
 from ampleroom.quantities import NO_LIMIT, volume
 from ampleroom.record import TupleRecord
+from ampleroom.rules.space import Space
 from ampleroom.words import NOT_ENOUGH, by_value_text, worth_text
 from ampleroom.worksheet import OpenFact, Verdict, Worksheet
 
@@ -166,3 +167,8 @@ def count_text(unknown: Unknown[Any], end: End | None, attempt: Try) -> str:
         return f"passes with {last} or fewer" if last > least else f"passes with {last}"
     in_a_row = f"{first} to {last}" if last > first else str(last)
     return f"passes with {' or '.join([*(str(count) for count in few if count < first), in_a_row])}"
+
+
+def empty_facts(space: Space) -> tuple[OpenFact, ...]:
+    """The one fact to find out about a box with nothing written in it: what it holds."""
+    return (OpenFact(f"what comes into {space.subject} and what sits in it", Decimal(0), at=space.box.at),)

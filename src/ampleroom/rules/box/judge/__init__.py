@@ -11,7 +11,7 @@ from ampleroom.job.graph import Graph, RunAtBox
 from ampleroom.job.model import Base, Box, Item, Job
 from ampleroom.record import late
 from ampleroom.rules.box.fill.ends import ENDS
-from ampleroom.rules.box.judge.fill import empty_body_finding, fill_finding, fill_verdict
+from ampleroom.rules.box.judge.fill import fill_finding, fill_verdict
 from ampleroom.rules.box.judge.other_findings import judged
 from ampleroom.rules.box.judge.weighing import REMINDER_RULES, Side, asked
 from ampleroom.rules.builder import SpaceBuilder, builder_of
@@ -73,6 +73,10 @@ def box_report(builder: SpaceBuilder, items: tuple[Item, ...]) -> SubjectReport:
                 fill = fill._replace(surplus=too_many(builder, items, index))
             findings.append(fill)
         elif is_empty:
+            from ampleroom.rules.conduit_body.passing import (
+                empty_body_finding,  # only a job with conduit bodies loads it
+            )
+
             findings.append(empty_body_finding(space, book))
         findings += judged(side, book)
     reminders = [reminder for side in sides for reminder in asked(REMINDER_RULES, side.space, book, side.alike)]

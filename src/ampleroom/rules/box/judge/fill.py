@@ -10,9 +10,7 @@ from ampleroom.facts import Bounds, Values, bounds
 from ampleroom.quantities import NO_LIMIT
 from ampleroom.rules.box.fill import VERDICT
 from ampleroom.rules.box.judge.weighing import Side, Weighed, margin_first
-from ampleroom.rules.conduit_body.passing import CROSS_SECTION
-from ampleroom.rules.conduit_body.passing import NAME as BODY
-from ampleroom.rules.effects import Outcome, open_facts
+from ampleroom.rules.effects import Outcome, empty_facts, open_facts
 from ampleroom.rules.space import Space
 from ampleroom.words import TOO_MANY_FACTS, empty_message, fill_message
 from ampleroom.worksheet import BOX_FILL, Finding, OpenFact, Verdict, Worksheet, between
@@ -65,26 +63,6 @@ def fill_verdict(case: Bounds[Weighed], is_empty: bool) -> Verdict:
 def is_volume_unknown(space: Space, best: Space) -> bool:
     """Whether nobody knows the volume of the box itself: it could be none, and it could be any."""
     return space.base_room == 0 and best.base_room == NO_LIMIT
-
-
-def empty_facts(space: Space) -> tuple[OpenFact, ...]:
-    """The one fact to find out about a box with nothing written in it: what it holds."""
-    return (OpenFact(f"what comes into {space.subject} and what sits in it", Decimal(0), at=space.box.at),)
-
-
-def empty_body_finding(space: Space, book: CodeBook) -> Finding:
-    """A conduit body through which nothing passes yet: there is nothing to judge, and that is no pass."""
-    terms = book[CROSS_SECTION]
-    return Finding(
-        BODY,
-        Verdict.OPEN,
-        space.subject,
-        empty_message(space.subject, None, False),
-        terms.cite,
-        space.box.at,
-        facts=empty_facts(space),
-        confidence=terms.confidence,
-    )
 
 
 # ---- facts to check ------------------------------------------------------------------------------------------------

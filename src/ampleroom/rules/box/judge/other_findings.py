@@ -4,33 +4,43 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from decimal import Decimal
+from functools import cache
+from importlib import import_module
 
 from ampleroom.editions import CodeBook
 from ampleroom.facts import Assumption, Bounds, End, Ends, Values, bounds
 from ampleroom.quantities import NO_LIMIT
-from ampleroom.rules.box import depth, pull_box, side_entry, support_ratings
+from ampleroom.rules.allowance import is_large
 from ampleroom.rules.box.fill.ends import ENDS
 from ampleroom.rules.box.judge.weighing import Side
-from ampleroom.rules.conduit_body import passing, splices
 from ampleroom.rules.effects import Outcome, open_facts
 from ampleroom.rules.registry import Rule, rule_in
 from ampleroom.words import TOO_MANY_FACTS, worst_case_message
 from ampleroom.worksheet import Finding, Verdict, between
 
-FINDING_RULES = tuple(map(rule_in, (splices, passing, depth, side_entry, pull_box, support_ratings)))
+
+@cache
+def finding_rules(of_bodies: bool = True, of_large: bool = True) -> tuple[Rule, ...]:
+    """The rules other than box fill, in the order of their findings. Each is loaded when a box is there of which it
+    says anything: a conduit body, or one with conductors of 4 AWG and larger.
+    """
+    bodies = ("conduit_body.splices", "conduit_body.passing") if of_bodies else ()
+    large = ("box.pull_box",) if of_large else ()
+    names = (*bodies, "box.depth", "box.side_entry", *large, "box.support_ratings")
+    return tuple([rule_in(import_module(f"ampleroom.rules.{name}")) for name in names])
 
 
 def judged(side: Side, book: CodeBook) -> Iterator[Finding]:
     """What the other rules find; a verdict that depends on unknown facts is open."""
-    for rule in FINDING_RULES:
-        if rule.of_bodies and not side.space.is_conduit_body:
-            continue
+    space = side.space
+    may_be_large = bool(side.needed) or any(is_large(each.size, book) for each in space.entering)
+    for rule in finding_rules(space.is_conduit_body, may_be_large):
         if not side.needed:
-            yield from rule.function(side.space, book)
+            yield from rule.function(space, book)
             continue
         ends = rule.ends_for(side.items, book)
         if all(ends.get(fact.field) == "neither" for fact in side.needed):
-            yield from rule.function(side.space, book)
+            yield from rule.function(space, book)
         else:
             yield from judged_at_both_ends(rule, side, ends)
 

@@ -27,9 +27,11 @@ from ampleroom.quantities import NO_LIMIT, circle, inches, number, plural
 from ampleroom.record import Record, TupleRecord
 from ampleroom.rules.allowance import is_large
 from ampleroom.rules.conduit_body.splices import holds_splices
+from ampleroom.rules.effects import empty_facts
 from ampleroom.rules.fields import LEANS_ON_NONE, SIZES
 from ampleroom.rules.registry import rule
 from ampleroom.rules.space import Entering, Space, exactly
+from ampleroom.words import empty_message
 from ampleroom.worksheet import Finding, OpenFact, Purpose, Verdict, Worksheet
 
 NAME = "conduit-body-passing"
@@ -274,3 +276,18 @@ def cross_section_finding(space: Space, base: Base, area: Decimal, bore: Bore | 
         f"{number(needed)}"
     )
     return Finding(NAME, verdict, name, message, terms.cite, base.at, confidence=sure)
+
+
+def empty_body_finding(space: Space, book: CodeBook) -> Finding:
+    """A conduit body through which nothing passes yet: there is nothing to judge, and that is no pass."""
+    terms = book[CROSS_SECTION]
+    return Finding(
+        NAME,
+        Verdict.OPEN,
+        space.subject,
+        empty_message(space.subject, None, False),
+        terms.cite,
+        space.box.at,
+        facts=empty_facts(space),
+        confidence=terms.confidence,
+    )
