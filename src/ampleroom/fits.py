@@ -106,7 +106,7 @@ def is_passed(job: Job, place: str) -> bool:
 
 def with_runs_at(job: Job, box: Box) -> Job:
     """The job with the runs at one box alone: no other run decides what fits into it."""
-    return replace(job, runs=tuple([run for run in job.runs if box.name in run.place_names]))
+    return replace(job, runs=tuple([run for _, run in job.runs_at(box.name)]))
 
 
 def trial(job: Job, place: str, addition: str, book: CodeBook) -> FilledBox:

@@ -11,6 +11,9 @@ from hypothesis import strategies as st
 
 from ampleroom.job import again, one_line
 from ampleroom.job.again import Reading, read_whole
+from ampleroom.job.model import Job
+from ampleroom.job.names import checked_run
+from ampleroom.job.settling import read_run_line
 from ampleroom.job.sheet import Sheet
 from ampleroom.job.writer import write_job
 from ampleroom.record import Record
@@ -155,3 +158,26 @@ def test_lines_below_a_change_have_their_new_numbers():
 def test_a_mark_of_the_byte_order_is_no_letter(start: str):
     text = SHEET.replace("switch #14", "switch #12")
     assert_same(read_whole(Sheet(start + SHEET)).again(Sheet(start + text)), read_whole(Sheet(start + text)))
+
+
+@pytest.mark.parametrize(
+    "line",
+    [
+        "run J2 > ? 12/2 nm-b", "run j2 > j4 14/2 nm-b", "run J2 > J22 12/2 nm-b", "run D1 > J3 12/2 nm-b",
+        "run D1/LEFT > P 12/2 nm-b", "run D1/middle > J3 12/2 nm-b", "run J2 > J2 12/2 nm-b", "run J2 > ? #12 in R9",
+    ],
+)  # fmt: skip
+def test_one_more_run_is_read_by_the_boxes_it_names_as_by_all(line, monkeypatch):
+    """Of a large job only these are looked at; the run, and every fault with its hint, are the same."""
+    sides = "box D1\n  square 4 x 2-1/8\n  barrier plastic\n  space left 1/2\n  space right 1/2\n"
+    boxes = "".join(f"box J{n}\n  square 4 x 2-1/8\n" for n in range(1, 9))
+    job = read_whole(Sheet(f"job Quay\nedition 2020\npanel P\n{boxes}{sides}", "quay.job")).job
+
+    def checked():
+        faults = []
+        run = checked_run(job, read_run_line(line, job), lambda *fault: faults.append(fault))
+        return (faults, None) if faults else (faults, run)
+
+    few = checked()
+    monkeypatch.setattr(Job, "twice", lambda self: ("two of one name",))
+    assert few == checked()

@@ -9,10 +9,10 @@ from bisect import bisect_right
 from collections import Counter
 from collections.abc import Iterable, Sequence
 from difflib import SequenceMatcher
-from typing import Any
+from typing import Any, TypeVar
 
-from ampleroom.job.again import Reading
-from ampleroom.job.model import Item, Run, SpaceShare
+from ampleroom.job.again import Reading, alike, line_of
+from ampleroom.job.model import Box, Kind, Run, SpaceShare
 from ampleroom.job.sheet import without_remark, words_of
 from ampleroom.job.unknown import UNKNOWN
 from ampleroom.job.writer import written
@@ -52,27 +52,37 @@ class PlacedText(Record):
 
     reading: Reading
 
-    @once
-    def runs(self) -> dict[int, Run]:
-        """Every run by its line, from 0."""
-        return {run.at.line - 1: run for run in self.reading.job.runs}
+    def run_on(self, number: int) -> Run | None:
+        """The run on the line of this number, from 0."""
+        return on_line(self.reading.job.runs, number + 1)
+
+    def is_head(self, number: int) -> bool:
+        """Whether the line of this number, from 0, ends the lines of the box above."""
+        closers = self.reading.closers
+        place = bisect_right(closers, number + 1)
+        return place > 0 and closers[place - 1] == number + 1
+
+    def head_name(self, line: int) -> str:
+        """The name a head gives, by its line from 1: ``J1``."""
+        place = self.place_on(line)
+        return place.name if place else " ".join(words_of(self.reading.lines[line - 1])[:2])
+
+    def place_on(self, line: int) -> Box | Kind | None:
+        """The box or kind whose name stands on a line, from 1."""
+        job = self.reading.job
+        return on_line(job.boxes, line) or on_line(job.kinds, line)
 
     @once
     def heads(self) -> dict[int, str]:
         """Every line that ends the lines of the box above, by its number from 0, with the name it gives: ``J1``."""
-        job, lines = self.reading.job, self.reading.lines
-        named = {place.at.line: place.name for place in (*job.boxes, *job.kinds)}
-        return {
-            number - 1: named.get(number) or " ".join(words_of(lines[number - 1])[:2])
-            for number in self.reading.closers
-            if 0 < number <= len(lines)
-        }
+        count = len(self.reading.lines)
+        return {line - 1: self.head_name(line) for line in self.reading.closers if 0 < line <= count}
 
     @once
     def tokens(self) -> list[Token]:
         """Every line with the place it belongs to."""
         job = self.reading.job
-        alone = self.runs.keys() | {note.at.line - 1 for note in job.notes}
+        alone = {record.at.line - 1 for record in (*job.runs, *job.notes)}
         sides = {
             item.at.line - 1: item.name
             for place in (*job.boxes, *job.kinds)
@@ -95,32 +105,38 @@ class PlacedText(Record):
 
     def owner_of(self, number: int) -> str:
         """The place the line of this number, from 0, belongs to, as in its token; without making all tokens."""
-        if (
-            number in self.heads
-            or number in self.runs
-            or any(note.at.line - 1 == number for note in self.reading.job.notes)
-        ):
+        if self.is_head(number) or self.run_on(number) or on_line(self.reading.job.notes, number + 1):
             return ""
         closer = bisect_right(self.reading.closers, number + 1)
         if not closer:
             return ""
         head = self.reading.closers[closer - 1]
-        box = self.heads[head - 1].casefold()
-        items = self.items_of_head.get(head, ())
+        box = self.head_name(head).casefold()
+        place = self.place_on(head)
+        items = place.items if place else ()
         side = next(
             (item.name for item in reversed(items) if isinstance(item, SpaceShare) and item.at.line - 1 <= number), ""
         )
         return f"{box}/{side.casefold()}" if side else box
 
-    @once
-    def items_of_head(self) -> dict[int, tuple[Item, ...]]:
-        """The lines of every box and kind, by the number of its head, from 1."""
-        return {place.at.line: place.items for place in (*self.reading.job.boxes, *self.reading.job.kinds)}
+    def name_of(self, owner: str) -> str:
+        """A box or kind as the sheet writes it, by its name in small letters; empty where there is none."""
+        box = self.reading.job.box_or_none(owner)
+        return box.name if box else self.names.get(owner, "")
 
     @once
     def names(self) -> dict[str, str]:
-        """The boxes and kinds as the sheet writes them, by their names in small letters."""
+        """What has lines under it, as the sheet writes it, by its name in small letters."""
         return {name.casefold(): name for name in self.heads.values()}
+
+
+R = TypeVar("R", bound=Record)
+
+
+def on_line(records: Sequence[R], line: int) -> R | None:
+    """Of records in the order of the sheet the one on a line, from 1; the last, where several are."""
+    place = bisect_right(records, line, key=line_of)
+    return records[place - 1] if place and line_of(records[place - 1]) == line else None
 
 
 def hunks_between(old: Sequence[Token], new: Sequence[Token]) -> list[Hunk]:
@@ -148,14 +164,8 @@ def stretch_between(old: PlacedText, new: PlacedText) -> list[Hunk]:
 
 def alike_ends(old: Sequence[Any], new: Sequence[Any]) -> tuple[int, int]:
     """How many are the same at the start of two lists, and how many of the rest at their end."""
-    first = 0
-    least = min(len(old), len(new))
-    while first < least and old[first] == new[first]:
-        first += 1
-    last = 0
-    while last < least - first and old[-1 - last] == new[-1 - last]:
-        last += 1
-    return first, last
+    first = alike(old, new)
+    return first, min(alike(old[::-1], new[::-1]), min(len(old), len(new)) - first)
 
 
 def difference_text(old: PlacedText, new: PlacedText, hunks: Iterable[Hunk] | None = None) -> str:
@@ -176,15 +186,21 @@ def differences(old: PlacedText, new: PlacedText, hunks: Iterable[Hunk]) -> list
     gone = [number for hunk in hunks for number in range(hunk.start, hunk.end)]
     come = [number for hunk in hunks for number in range(hunk.new_start, hunk.new_end)]
     told = heads_told(old, new, gone, come)
-    told += runs_told([old.runs[n] for n in gone if n in old.runs], [new.runs[n] for n in come if n in new.runs])
+    told += runs_told(runs_on(old, gone), runs_on(new, come))
     return told + lines_told(old, new, gone, come)
+
+
+def runs_on(text: PlacedText, numbers: Iterable[int]) -> list[Run]:
+    """The runs on lines of these numbers."""
+    return [run for run in map(text.run_on, numbers) if run is not None]
 
 
 def heads_told(old: PlacedText, new: PlacedText, gone: list[int], come: list[int]) -> list[str]:
     """Boxes and kinds that came, went, or were described otherwise."""
-    boxes = [{place.at.line - 1: place.name for place in text.reading.job.boxes} for text in (old, new)]
-    was = {boxes[0][number]: number for number in gone if number in boxes[0]}
-    now = {boxes[1][number]: number for number in come if number in boxes[1]}
+    was, now = (
+        {box.name: number for number in numbers if (box := on_line(text.reading.job.boxes, number + 1))}
+        for text, numbers in ((old, gone), (new, come))
+    )
     told = [f"box {name} taken out" for name in was if name not in now]
     for name, number in now.items():
         if name not in was:
@@ -250,12 +266,12 @@ def lines_told(old: PlacedText, new: PlacedText, gone: Iterable[int], come: Iter
     was, now = lines_by_owner(old, gone), lines_by_owner(new, come)
     told = []
     for owner in dict.fromkeys((*was, *now)):
-        if owner and owner.partition("/")[0] not in old.names.keys() & new.names.keys():
+        if owner and not (old.name_of(owner.partition("/")[0]) and new.name_of(owner.partition("/")[0])):
             continue  # with a box that came or went
         left, right = Counter(was.get(owner, ())), Counter(now.get(owner, ()))
         taken, added = list((left - right).elements()), list((right - left).elements())
         box, _, side = owner.partition("/")
-        place = f"{new.names.get(box, box)}{f' {side}' if side else ''}"
+        place = f"{new.name_of(box) or box}{f' {side}' if side else ''}"
         for text, fresh in pairs_by_statement(taken, added):
             if fresh and (text or not owner):
                 told.append(f"{place} {fresh}" if owner else fresh)
@@ -268,11 +284,11 @@ def lines_told(old: PlacedText, new: PlacedText, gone: Iterable[int], come: Iter
 
 def lines_by_owner(text: PlacedText, numbers: Iterable[int]) -> dict[str, list[str]]:
     """Of these lines those that say something and are neither runs nor heads of boxes, by the place they belong to."""
-    boxes = {box.at.line - 1 for box in text.reading.job.boxes}
+    boxes = text.reading.job.boxes
     found: dict[str, list[str]] = {}
     for number in numbers:
         said = plain(text.reading.lines[number])
-        if said and number not in text.runs and number not in boxes:
+        if said and text.run_on(number) is None and on_line(boxes, number + 1) is None:
             found.setdefault(text.owner_of(number), []).append(said)
     return found
 

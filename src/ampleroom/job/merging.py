@@ -72,7 +72,7 @@ class Merge(Record):
             return False  # lines added before some that the other side replaced
         # Lines added right behind some that the other side replaced: a head among those may leave them under another
         # box.
-        return any(number in self.base.heads for number in range(one.start, one.end))
+        return any(self.base.is_head(number) for number in range(one.start, one.end))
 
     def _apart(self, one: Part, other: Part) -> bool:
         """Whether what both sides add at one place is not the like of one another, and can stand there in some
@@ -152,9 +152,8 @@ def marks_of(text: PlacedText, number: int) -> list[tuple[str, ...]]:
     said = plain(text.tokens[number].text)
     if not said:
         return []
-    if number in text.runs:
-        run = text.runs[number]
+    if run := text.run_on(number):
         return [("run", cable_of(run), *sorted(str(name) for name in run.place_names))]
-    if number in text.heads:
-        return [("head", text.heads[number].casefold())]
+    if text.is_head(number):
+        return [("head", text.head_name(number + 1).casefold())]
     return [(text.tokens[number].owner, said.split()[0])]

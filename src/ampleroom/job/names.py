@@ -70,6 +70,18 @@ def checked_names(job: Job, fault: FaultAt, broken: Mapping[type, Iterable[Any]]
 
 def checked_run(job: Job, run: Run, fault: FaultAt) -> Run:
     """One more run for a job whose names are already in order."""
+    if not job.twice():
+        # Of a large job only the boxes it names are looked at. A name that is not there needs all: which are near?
+        near = dict.fromkeys(map(job.box_or_none, (str(name) for name in run.place_names if name is not UNKNOWN)))
+        faults: list[str] = []
+        few = Names(
+            replace(job, boxes=tuple(filter(None, near)), raceways=(), circuits=()),
+            lambda where, message, hint: faults.append(message),
+        )
+        checked = few.run(run)
+        few.tell_missing()
+        if not faults:
+            return checked
     names = Names(replace(job, raceways=(), circuits=()), fault)
     checked = names.run(run)
     names.tell_missing()

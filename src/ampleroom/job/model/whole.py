@@ -110,7 +110,20 @@ class Job(Record):
         from ampleroom.job.graph import Graph
 
         built: Graph | None = getattr(self, "kept_graph", None)
-        return built or Graph(self, tuple([run for run in self.runs if place in run.place_names]))
+        return built or Graph(self, tuple([run for _, run in self.runs_at(place)]))
+
+    def runs_at(self, place: str) -> tuple[tuple[int, Run], ...]:
+        """The runs that end at a place or pass it, by its name as it is written; each with its place among all runs."""
+        met = self._runs_at.get(place)
+        if met is None:
+            met = tuple([(index, run) for index, run in enumerate(self.runs) if place in run.place_names])
+            self._runs_at[place] = met
+        return met
+
+    @once
+    def _runs_at(self) -> dict[str, tuple[tuple[int, Run], ...]]:
+        """The runs at each place asked so far."""
+        return {}
 
     def items(self, box: Box) -> tuple[Item, ...]:
         """The lines that describe a box: those of its kind, then its own."""

@@ -126,11 +126,11 @@ def changed_rows(before: PlacedText, after: PlacedText) -> list[dict[str, Any]] 
             (after, range(hunk.new_start, hunk.new_end)),
         ):
             for number in numbers:
-                if number in text.heads:
+                if text.is_head(number):
                     return None
-                if number in text.runs:
-                    concerned |= {str(name).casefold() for name in text.runs[number].place_names}
-                    raceways |= {raceway.name.casefold() for raceway in text.runs[number].raceways}
+                if run := text.run_on(number):
+                    concerned |= {str(name).casefold() for name in run.place_names}
+                    raceways |= {raceway.name.casefold() for raceway in run.raceways}
                 elif owner := text.owner_of(number):
                     concerned.add(owner.partition("/")[0])
                 if len(concerned) > MOST_ROWS:

@@ -193,7 +193,7 @@ def box_view(job: Job, box: Box, book: CodeBook, faults: int = 0) -> dict[str, A
         ],
         "clamps": clamps_of(job, box),
         "from_kind": [written(item) for item in job.items(box) if not any(item is own for own in box.items)],
-        "runs": [run_data(index, run, box) for index, run in enumerate(job.runs) if touches(run, box)],
+        "runs": [run_data(index, run, box) for index, run in job.runs_at(box.name)],
         "spaces": [item.name for item in job.items(box) if isinstance(item, SpaceShare)],
         "sides": [{**side, **side_verdict(judged, box, side["side"])} for side in box_sides(job, box, book)],
     }
@@ -309,11 +309,6 @@ def item_data(index: int, item: Any) -> dict[str, Any]:
     if isinstance(item, Device):
         row["size"] = size_text(item.size)
     return row
-
-
-def touches(run: Run, box: Box) -> bool:
-    """Whether a run ends in a box or passes through it."""
-    return box.name in run.place_names
 
 
 def run_data(index: int, run: Run, box: Box) -> dict[str, Any]:
