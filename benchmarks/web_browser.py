@@ -85,7 +85,7 @@ def taps(page: Any, count: int) -> list[float]:
 
 def new_job(page: Any) -> str:
     """Make the job through the page's own store, and open one of its boxes."""
-    return str(page.evaluate("async (text) => (await (await import('./store.js')).create(text)).id", sheet()))
+    return str(page.evaluate("async (text) => (await (await import('./app.js')).create(text)).id", sheet()))
 
 
 def told(name: str, values: list[float], aim: str) -> None:
@@ -177,7 +177,7 @@ def offline(playwright: Any, pages: Path, folder: Path, phone: dict[str, Any], c
                 page.wait_for_selector("[data-ready=yes]", state="attached")
                 shown.append((time.perf_counter() - began) * 1000)
                 page.wait_for_selector("[data-worker=ready]", state="attached", timeout=90_000)
-                ready.append(float(page.evaluate("import('./ask.js').then((found) => found.state.readyAfter)")))
+                ready.append(float(page.evaluate("import('./app.js').then((page) => page.state.readyAfter)")))
             told(f"first page offline ({name})", shown, "500 ms")
             told(f"Python ready offline, {name}", ready, "3000 ms")
             if snapshot:

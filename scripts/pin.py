@@ -6,8 +6,8 @@
     python3 scripts/pin.py --uv 0.13.9 --pyodide 314.0.7
 
 Writes ``requirements/*.txt`` (one file per extra, ``test.txt`` with all of them, ``build.txt``, ``uv.txt``), and for
-the offline folder ``src/ampleroom/web/browser.txt``, ``pyodide.sha256`` and ``minifier.sha256``. Then it checks that
-every set installs from wheels alone on each supported Python and system.
+the offline folder ``src/ampleroom/web/browser.txt``, ``pyodide.sha256``, ``minifier.sha256`` and ``bundler.sha256``.
+Then it checks that every set installs from wheels alone on each supported Python and system.
 """
 
 from __future__ import annotations
@@ -92,15 +92,15 @@ def write_browser(pyodide: str) -> None:
     print(f"{offline.BROWSER_WHEELS.relative_to(ROOT)}, {offline.PYODIDE_HASHES.relative_to(ROOT)}")
 
 
-def write_minifier(version: str) -> None:
-    """What takes comments and spaces out of the offline folder's scripts."""
+def write_library(package: str, version: str, names: Iterable[str], out: Path) -> None:
+    """What makes the offline folder's scripts one, and smaller: the hash of each of its files that is used."""
     from ampleroom.web import offline
 
-    content = offline.npm_files("terser", version, [offline.MINIFIED])[offline.MINIFIED]
-    lines = [f"# terser {version}, as npm has it. Written by scripts/pin.py; sha256sum -c reads it."]
-    lines += [f"{hashlib.sha256(content).hexdigest()}  {offline.MINIFIED}"]
-    offline.MINIFIER.write_text("\n".join(lines) + "\n", "utf-8", newline="\n")
-    print(offline.MINIFIER.relative_to(ROOT))
+    lines = [f"# {package} {version}, as npm has it. Written by scripts/pin.py; sha256sum -c reads it."]
+    for name, content in offline.npm_files(package, version, names).items():
+        lines += [f"{hashlib.sha256(content).hexdigest()}  {name}"]
+    out.write_text("\n".join(lines) + "\n", "utf-8", newline="\n")
+    print(out.relative_to(ROOT))
 
 
 def check_systems(uv: str) -> int:
@@ -130,11 +130,13 @@ def main() -> int:
     parser.add_argument("--uv", default=uv_now, metavar="VERSION")
     parser.add_argument("--pyodide", default=offline.pinned_pyodide()[0], metavar="VERSION")
     parser.add_argument("--terser", default=offline.pinned(offline.MINIFIER)[0], metavar="VERSION")
+    parser.add_argument("--esbuild", default=offline.pinned(offline.BUNDLER)[0], metavar="VERSION")
     options = parser.parse_args()
     uv = str(runpy.run_path(str(ROOT / "run"))["uv"]())
     write_requirements(uv, options.uv, options.upgrade)
     write_browser(options.pyodide)
-    write_minifier(options.terser)
+    write_library("terser", options.terser, [offline.MINIFIED], offline.MINIFIER)
+    write_library("esbuild-wasm", options.esbuild, offline.BUNDLING, offline.BUNDLER)
     return 1 if check_systems(uv) else 0
 
 

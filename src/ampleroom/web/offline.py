@@ -39,13 +39,19 @@ FONTS = PACKAGE / "packet" / "fonts"
 FONTS_ZIP = "wheels/fonts.zip"
 """Only the packet is set with fonts, so they are fetched with what sets it."""
 STATIC = Path(__file__).with_name("static")
-LEFT_OUT = {"static", "__pycache__", "cli", BROWSER_WHEELS.name, PYODIDE_HASHES.name, "minifier.sha256"}
+LEFT_OUT = {"static", "__pycache__", "cli", BROWSER_WHEELS.name, PYODIDE_HASHES.name}
+LEFT_OUT |= {"minifier.sha256", "bundler.sha256"}
 OURS = "offline.json"
 KEEPER = "sw.js"
 CORE = "core.zip"
 SNAPSHOT = "snapshot.bin"
 MINIFIER = Path(__file__).with_name("minifier.sha256")
 MINIFIED = "dist/bundle.min.js"
+BUNDLER = Path(__file__).with_name("bundler.sha256")
+BUNDLING = ("esm/browser.min.js", "esbuild.wasm")
+"""The bundler as WebAssembly, the same file for every machine; where its script and its code lie in its package."""
+DOORWAY = "app.js"
+"""The script that brings in all others of the page."""
 
 WARMING = """
 import sys
@@ -114,6 +120,27 @@ await Promise.all(JSON.parse(fs.readFileSync(0, 'utf-8')).map(async (name) => {
 }));
 """
 
+BUNDLING_SCRIPT = """
+import fs from 'node:fs';
+import path from 'node:path';
+import { pathToFileURL } from 'node:url';
+globalThis.self = globalThis; // the library is made for browsers
+const [library, code] = process.argv.slice(2);
+const { build, initialize } = await import(pathToFileURL(library));
+await initialize({ wasmModule: await WebAssembly.compile(fs.readFileSync(code)), worker: false });
+const files = { name: 'files', setup(asked) { // in a browser it can read none by itself
+  const resolved = (name, importer) => ({ path: path.resolve(path.dirname(importer), name), namespace: 'here' });
+  asked.onResolve({ filter: /./ }, ({ path: name, importer }) => resolved(name, importer));
+  asked.onLoad({ filter: /./, namespace: 'here' }, ({ path: name }) => ({ contents: fs.readFileSync(name, 'utf-8') }));
+} };
+for (const name of JSON.parse(fs.readFileSync(0, 'utf-8'))) {
+  const how = { bundle: true, format: 'esm', target: 'es2022', write: false, plugins: [files] };
+  const { outputFiles: [{ text }] } = await build({ entryPoints: [name], ...how });
+  fs.writeFileSync(name, text);
+}
+process.exit(0); // the library waits for more
+"""
+
 MINIFYING_SCRIPT = """
 import fs from 'node:fs';
 import vm from 'node:vm';
@@ -121,7 +148,8 @@ globalThis.sourceMap = {}; // the library asks for it, and uses it only for maps
 vm.runInThisContext(fs.readFileSync(process.argv[2], 'utf-8'));
 for (const name of JSON.parse(fs.readFileSync(0, 'utf-8'))) {
   // Nothing is worked out beforehand in the service worker: the hash of the list is still to be written into it.
-  const how = name.endsWith('sw.js') ? { compress: false } : { module: true, compress: { passes: 2 } };
+  const keeper = { compress: false, mangle: { toplevel: true, reserved: ['LIST'] } };
+  const how = name.endsWith('sw.js') ? keeper : { module: true, compress: { passes: 2 } };
   const { code } = await globalThis.Terser.minify(fs.readFileSync(name, 'utf-8'), { ecma: 2022, ...how });
   fs.writeFileSync(name, code + '\\n');
 }
@@ -175,6 +203,7 @@ def build(out: Path, snapshot: bool = True, progress: Callable[[str], object] = 
             progress("taking a picture of Python's memory")
             has_snapshot = take_snapshot(folder, progress)
         mark = stamp(folder)
+        bundle(folder)
         minify(folder)
         progress("compressing")
         compress(folder)
@@ -403,17 +432,15 @@ def stamp(folder: Path) -> str:
     """Mark every script and the page with this build, so that no two builds are mixed; the mark.
 
     The chain: the service worker carries the hash of the list, the list those of all files. Until the service worker
-    has taken over, each script that runs tells the mark it carries, and the page compares them.
+    has taken over, the page compares its own mark with its script's, and a worker with the name it is given.
     """
     mark = mark_of(folder)
     for path in scripts_in(folder):
         script = path.read_text("utf-8")
         if STAMPED in script:
             script = script.replace(STAMPED, f"const BUILD = '{mark}';")
-        elif path.name in (KEEPER, "worker.mjs", "app.js"):
+        elif path.name in (KEEPER, "worker.mjs", "ask.js"):
             raise AmpleroomError(f"{path.name} has no place for the mark of the build")
-        if path.name != KEEPER:
-            script += f"(self.ampleroomBuilds ??= {{}})['{path.name}'] = '{mark}';\n"
         path.write_text(script, "utf-8", newline="\n")
     page, style = folder / "index.html", '<link rel="stylesheet" href="style.css"'
     text = page.read_text("utf-8")
@@ -430,17 +457,50 @@ def scripts_in(folder: Path) -> list[Path]:
     return [*sorted(folder.glob("*.js")), folder / "worker.mjs"]
 
 
+PRELOAD = re.compile(r'<link rel="modulepreload" href="([^"]+)">\n')
+"""A line of the page that has a script fetched at once which another one imports."""
+
+
+def bundle(folder: Path) -> None:
+    """Make the page's script and all it imports into one file, with a library from npm. AmpleroomError where it cannot
+    be had or fails.
+
+    One script is fetched sooner than forty, and its names can be made shorter.
+    """
+    with tempfile.TemporaryDirectory() as place:
+        library, code = npm_library("esbuild-wasm", BUNDLER, BUNDLING, Path(place))
+        script = Path(place, "bundle.mjs")
+        run_node(script, BUNDLING_SCRIPT, [str((folder / DOORWAY).resolve())], str(library), str(code))
+    page = folder / "index.html"
+    text = page.read_text("utf-8")
+    for name in PRELOAD.findall(text):
+        (folder / name).unlink()
+    page.write_text(PRELOAD.sub("", text), "utf-8", newline="\n")
+
+
 def minify(folder: Path) -> None:
     """Take comments and spaces out of the page's scripts, with a library from npm. AmpleroomError where it cannot be
     had or fails.
     """
-    version, hashes = pinned(MINIFIER)
     with tempfile.TemporaryDirectory() as place:
-        library, script = Path(place, "library.cjs"), Path(place, "minify.mjs")
-        content = npm_files("terser", version, hashes)[MINIFIED]
-        check_hash(f"{MINIFIED} of terser {version}", content, {hashes[MINIFIED]})
-        library.write_bytes(content)
+        (library,) = npm_library("terser", MINIFIER, [MINIFIED], Path(place))
+        script = Path(place, "minify.mjs")
         run_node(script, MINIFYING_SCRIPT, [str(path) for path in scripts_in(folder)], str(library))
+
+
+def npm_library(package: str, hashes: Path, names: Iterable[str], place: Path) -> list[Path]:
+    """Files of a package from npm, put into a folder. ``hashes``: the file that says which version, and what each file
+    must be. Raises AmpleroomError where it cannot be had or is another one.
+    """
+    version, known = pinned(hashes)
+    contents = npm_files(package, version, known)
+    brought = []
+    for name in names:
+        check_hash(f"{name} of {package} {version}", contents[name], {known[name]})
+        file = place / re.sub(r"\.js$", ".mjs", Path(name).name)  # node takes .js for the older kind of module
+        file.write_bytes(contents[name])
+        brought.append(file)
+    return brought
 
 
 def compress(folder: Path) -> None:
@@ -521,7 +581,7 @@ def sizes_of(path: Path) -> dict[str, int]:
 
 def mark_of(folder: Path) -> str:
     """A name for what is in a folder: another as soon as any file differs, or what makes the scripts smaller."""
-    digest = hashlib.sha256(MINIFIER.read_bytes())
+    digest = hashlib.sha256(BUNDLER.read_bytes() + MINIFIER.read_bytes())
     for path in sorted(folder.rglob("*")):
         if path.is_file():
             name = path.relative_to(folder).as_posix()

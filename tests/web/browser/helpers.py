@@ -210,7 +210,7 @@ class Window:
 
     def kept(self) -> str:
         """The sheet of the open job as this browser or the server keeps it, through the page's own store."""
-        return str(self.page.evaluate("async (id) => (await (await import('./store.js')).get(id)).sheet", self.id))
+        return str(self.page.evaluate("async (id) => (await (await import('./app.js')).get(id)).sheet", self.id))
 
     def worker_ready(self) -> None:
         self.page.wait_for_selector("[data-worker=ready]", state="attached", timeout=90_000)

@@ -241,7 +241,7 @@ def test_the_verdict_stands_in_one_place_and_is_that_of_the_side(phone, server):
     opened(phone, server, crowded, "J1")
     worksheet = phone.page.evaluate(
         (
-            "async (sheet) => (await (await import('./ask.js')).ask('box', { sheet, box: 'J1' "
+            "async (sheet) => (await (await import('./app.js')).ask('box', { sheet, box: 'J1' "
             "})).findings.map((each) => each.margin)"
         ),
         crowded,

@@ -314,7 +314,7 @@ def test_examples_open_as_copies_and_jobs_are_put_away_and_come_back(phone, serv
     id = phone.id
     phone.page.evaluate(
         (
-            "async (id) => { const store = await import('./store.js'); const job = await store.get(id); await "
+            "async (id) => { const store = await import('./app.js'); const job = await store.get(id); await "
             "store.save(job, job.sheet.replace('Boathouse studio', 'To be put away'), 'name'); }"
         ),
         id,

@@ -234,7 +234,7 @@ def test_a_browser_that_cannot_open_python_says_so_and_still_keeps_what_is_typed
 
 def test_a_picture_of_memory_that_is_cut_short_opens_the_plain_way(there):
     phone = there.phone()
-    assert phone.page.evaluate("import('./ask.js').then((found) => found.state.readyFrom)") == "picture"
+    assert phone.page.evaluate("import('./app.js').then((page) => page.state.readyFrom)") == "picture"
     phone.page.evaluate("""async () => {
         const cache = await caches.open((await caches.keys())[0]);
         const { url } = (await cache.keys()).find((request) => request.url.endsWith('/snapshot.bin'));
@@ -243,7 +243,7 @@ def test_a_picture_of_memory_that_is_cut_short_opens_the_plain_way(there):
     }""")
     there.gone(phone)
     phone.worker_ready()
-    assert phone.page.evaluate("import('./ask.js').then((found) => found.state.readyFrom)") == "files"
+    assert phone.page.evaluate("import('./app.js').then((page) => page.state.readyFrom)") == "files"
     assert phone.page.get_by_role("progressbar").count() == 0  # the list of jobs does not go on saying that it opens
 
 
@@ -255,7 +255,7 @@ def test_all_of_the_job_without_a_server(there, tmp_path):
     there.server.put("/api/stock", stock=STOCK)
     phone = there.phone(DESK)
     phone.job(job["id"], "boxes")
-    phone.page.evaluate("import('./store.js').then((store) => store.stock())")
+    phone.page.evaluate("import('./app.js').then((page) => page.stock())")
     there.gone(phone)
     phone.worker_ready()
     phone.page.get_by_text(re.compile(r"3\.00( in³)? over")).first.wait_for()
@@ -335,7 +335,7 @@ def copy(pages, tmp_path):
 
 def test_a_folder_with_one_file_of_another_build_is_not_kept(window, home, copy):
     """The service worker is not installed, so the page needs its server; nothing half is left to open from."""
-    (copy / "job.js").write_text((copy / "job.js").read_text("utf-8") + "// newer\n", "utf-8")
+    (copy / "app.js").write_text((copy / "app.js").read_text("utf-8") + "// newer\n", "utf-8")
     with Running(home, "--pages", str(copy)) as running:
         phone = window(running)
         phone.open()
@@ -362,7 +362,7 @@ def test_python_does_not_start_with_a_file_of_another_build(window, home, copy, 
         phone = window(running)
         phone.open()
         why = phone.page.evaluate(
-            "import('./ask.js').then((found) => found.startWorker()).then(() => '', (trouble) => trouble.message)"
+            "import('./app.js').then((page) => page.startWorker()).then(() => '', (trouble) => trouble.message)"
         )
         assert ("two builds" if name == "offline.json" else name) in why
         phone.troubles.clear()
@@ -370,15 +370,16 @@ def test_python_does_not_start_with_a_file_of_another_build(window, home, copy, 
 
 def test_a_page_with_a_script_of_another_build_does_not_start(window, home, copy):
     mark = json.loads((copy / "offline.json").read_text("utf-8"))["mark"]
-    script = (copy / "job.js").read_text("utf-8")
-    (copy / "job.js").write_text(script.replace(mark, "000000000000"), "utf-8")
+    script = (copy / "app.js").read_text("utf-8")
+    assert script.count(mark) == 1
+    (copy / "app.js").write_text(script.replace(mark, "000000000000"), "utf-8")
     with Running(home, "--pages", str(copy)) as running:
         phone = window(running)
         phone.page.goto(phone.address)
         phone.page.get_by_role("heading", name="Page updated while it loaded").wait_for()
-        assert "job.js is from another build" in phone.page.locator("main").inner_text()
+        assert "Nothing is counted with mixed files" in phone.page.locator("main").inner_text()
         assert phone.page.get_by_role("button", name="New job").count() == 0
-        (copy / "job.js").write_text(script, "utf-8")
+        (copy / "app.js").write_text(script, "utf-8")
         phone.page.get_by_role("button", name="Reload").click()
         phone.page.get_by_role("button", name="New job").wait_for()
         phone.troubles.clear()

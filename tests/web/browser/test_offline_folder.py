@@ -38,12 +38,8 @@ def hash_of(path):
 def test_every_script_and_the_page_carry_the_mark_of_the_build(tmp_path):
     made, plan = folder(tmp_path, "pages")
     assert plan["mark"]
-    for name in ("sw.js", "worker.mjs", "app.js"):
+    for name in ("sw.js", "worker.mjs", "ask.js"):
         assert f"const BUILD = '{plan['mark']}';" in (made / name).read_text("utf-8")
-    scripts = [*made.glob("*.js"), made / "worker.mjs"]
-    for path in scripts:
-        if path.name != "sw.js":
-            assert path.read_text("utf-8").endswith(f"['{path.name}'] = '{plan['mark']}';\n")
     assert f'data-build="{plan["mark"]}"' in (made / "index.html").read_text("utf-8")
 
 
@@ -137,6 +133,26 @@ def test_a_changed_minifier_is_refused(tmp_path, monkeypatch):
         offline.minify(tmp_path)
 
 
+def test_a_changed_bundler_is_refused(tmp_path, monkeypatch):
+    monkeypatch.setattr(offline, "npm_files", lambda package, version, names: dict.fromkeys(names, b"something else"))
+    with pytest.raises(AmpleroomError, match=r"browser\.min\.js of esbuild-wasm .* is not the file this was made with"):
+        offline.bundle(tmp_path)
+
+
+def test_the_page_has_one_script_and_every_part_is_in_it(pages):
+    """What each part writes on the screen is found in the one script; the folder has no part by itself."""
+    assert sorted(path.name for path in pages.glob("*.js")) == ["app.js", "sw.js"]
+    assert "modulepreload" not in (pages / "index.html").read_text("utf-8")
+    made = (pages / "app.js").read_text("utf-8")
+    for path in sorted(offline.STATIC.glob("*.js")):
+        if path.name == "sw.js":
+            continue
+        code = re.sub(r"//[^\n]*|/\*.*?\*/", "", path.read_text("utf-8"), flags=re.S)
+        texts = re.findall(r"'([A-Za-z][A-Za-z /.-]{5,})'", code)
+        assert texts or path.name in ("lines.js", "whole.js"), f"{path.name} has nothing to look for"
+        assert max(texts, key=len, default="") in made, path.name
+
+
 @pytest.mark.parametrize(
     ("accepted", "sent"),
     [
@@ -174,6 +190,7 @@ def building(tmp_path, monkeypatch):
     monkeypatch.setattr(shutil, "which", lambda name: f"/bin/{name}")
     monkeypatch.setattr(offline, "fetch_pyodide", lambda folder: folder.mkdir())
     monkeypatch.setattr(offline, "fetch_wheels", lambda folder: folder.mkdir() or {})
+    monkeypatch.setattr(offline, "bundle", lambda folder: None)
     monkeypatch.setattr(offline, "minify", lambda folder: None)
     monkeypatch.setattr(offline, "compress", lambda folder: None)
 

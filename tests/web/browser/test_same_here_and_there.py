@@ -10,7 +10,7 @@ from tests.web.helpers import STOCK, STUDIO, Running
 
 ASK = """
 async ([action, data]) => {
-  const { ask, state } = await import('./ask.js');
+  const { ask, state } = await import('./app.js');
   const answer = await ask(action, data).catch((trouble) => trouble.answer);
   return JSON.stringify([state.server ? 'the server' : 'this browser', answer]);
 }
@@ -30,7 +30,7 @@ def played(phone):
     """Taps on a job of its own; the box as it is told after each of them, and the sheet at the end."""
     phone.page.evaluate(
         (
-            "async (sheet) => { const job = await (await import('./store.js')).create(sheet); location.hash = "
+            "async (sheet) => { const job = await (await import('./app.js')).create(sheet); location.hash = "
             "`#/j/${job.id}/b/J1`; }"
         ),
         JOB,
@@ -100,7 +100,7 @@ def test_the_same_scenario_gives_the_same_json(window, home, pages):
     with Running(home, "--pages", str(pages)) as server:
         phone = window(server)
         phone.open()
-        phone.page.evaluate("import('./store.js').then((store) => store.stock())")
+        phone.page.evaluate("import('./app.js').then((page) => page.stock())")
         told_there, sheet_there = played(phone)
         who, there = answers(phone, sheet_there)
         assert who == "the server"

@@ -95,7 +95,7 @@ def every_view(window: Window, make: Callable[[str], dict[str, Any]]) -> Iterato
     if page.locator("[data-mode=server]").count():
         page.evaluate(
             (
-                "async (id) => { const store = await import('./store.js'); const job = await store.get(id); await "
+                "async (id) => { const store = await import('./app.js'); const job = await store.get(id); await "
                 "store.save(job, job.sheet.replace('P  > J1', 'P > J1'), 'x'); }"
             ),
             studio,

@@ -1,5 +1,5 @@
 // The page's doorway: where one is, who answers, and what is drawn.
-import { findServer, startWorker, state } from './ask.js';
+import { BUILD, findServer, startWorker, state } from './ask.js';
 import { button, closeDialog, draw, el, link, readyDialog, say, sentence, tell } from './dom.js';
 import { chosenTheme, modeWords, page, place, setTheme, starting, to } from './frame.js';
 import { homeView } from './home.js';
@@ -10,7 +10,9 @@ import * as store from './store.js';
 import { viewOf } from './subjects.js';
 import { fillTruck, truckStage } from './truck.js';
 
-const BUILD = '';
+export { ask, startWorker, state } from './ask.js'; // for the browser's console, and what tries the page
+export { create, get, save, stock } from './store.js';
+
 const root = document.getElementById('app');
 Object.assign(page, { show, redraw });
 
@@ -129,18 +131,12 @@ state.listeners.add(() => {
   told = now;
 });
 
-/** The files that are of another build than this script, by name. Each script says at its end of which it is. */
-function mixed() {
-  const builds = { 'index.html': document.documentElement.dataset.build ?? '', ...self.ampleroomBuilds };
-  return Object.keys(builds).filter((name) => name !== 'app.js' && builds[name] !== BUILD);
-}
-
-/** Nothing is worked out by scripts that do not belong together: a count could be wrong without a sign of it. */
-function refuseMixed(names) {
+/** Nothing is worked out by files that do not belong together: a count could be wrong without a sign of it. */
+function refuseMixed() {
   draw(root, el('main', { id: 'main', tabindex: -1 }, el('h1', { tabindex: -1 }, 'Page updated while it loaded'),
-    el('p', { class: 'notice', role: 'alert' }, `${names.join(', ')} is from another build of this page. Nothing is counted with mixed files. Your jobs are safe.`),
+    el('p', { class: 'notice', role: 'alert' }, 'Two builds of this page are mixed. Nothing is counted with mixed files. Your jobs are safe.'),
     button('Reload', async () => {
-      await Promise.allSettled(['app.js', ...names].map((name) => fetch(name, { cache: 'reload' })));
+      await Promise.allSettled(['app.js', './'].map((name) => fetch(name, { cache: 'reload' })));
       location.reload();
     }, { class: 'main' })));
   document.documentElement.dataset.ready = 'mixed';
@@ -149,9 +145,8 @@ function refuseMixed(names) {
 async function begin() {
   setTheme(chosenTheme());
   readyDialog();
-  const strangers = mixed();
-  if (strangers.length) {
-    refuseMixed(strangers);
+  if ((document.documentElement.dataset.build ?? '') !== BUILD) {
+    refuseMixed();
     return;
   }
   const server = await findServer();

@@ -1,5 +1,7 @@
 // Who answers: the server where it is reachable, else the same Python in a worker of this page.
 
+export const BUILD = ''; // the mark of the folder this was built into
+
 export class Trouble extends Error {
   constructor(answer, status) {
     super(answer.error ?? 'no answer');
@@ -116,7 +118,7 @@ export function startWorker() {
     };
     stands('starting', 'getting ready');
     gate.open.then(() => {
-      worker = new Worker('worker.mjs', { type: 'module', name: self.ampleroomBuilds?.['ask.js'] ?? '' });
+      worker = new Worker('worker.mjs', { type: 'module', name: BUILD });
       worker.onerror = (event) => refuse(event.message ?? 'the worker failed');
       worker.onmessage = ({ data }) => hear(data);
     });
