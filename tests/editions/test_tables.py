@@ -545,7 +545,7 @@ def test_a_raceway_comes_in_every_trade_size_from_its_least_to_its_largest(kind:
 @pytest.mark.parametrize(
     ("types", "first", "last"),
     [
-        *[("thhn thwn thwn-2", "14", "1000"), ("xhh xhhw xhhw-2 zw", "14", "8"), ("xhh xhhw xhhw-2", "6", "2000")],
+        *[("thhn thwn thwn-2", "14", "1000"), ("xhh xhhw xhhw-2 zw", "14", "2"), ("xhh xhhw xhhw-2", "1", "2000")],
         *[("tw thw thhw thw-2", "14", "2000"), ("rhh rhw rhw-2", "14", "2000"), ("tfn tffn", "18", "16")],
         *[("rfh-2 ffh-2", "18", "16"), ("sf-2 sff-2", "18", "14"), ("sf-1 sff-1", "18", "18")],
         *[("rfh-1 xf xff tf tff", "18", "18"), ("tf tff xf xff", "16", "16"), ("xf xff", "14", "10")],
