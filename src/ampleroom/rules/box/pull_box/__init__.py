@@ -32,7 +32,7 @@ from ampleroom.rules.box.pull_box.distances import (
     is_straight,
     spacings,
 )
-from ampleroom.rules.box.pull_box.entering import Pulls, large_conductors, pulls_through
+from ampleroom.rules.box.pull_box.entering import Pulls, large_conductors, pulls_through, unread_sizes
 from ampleroom.rules.fields import LEANS_ON_NONE
 from ampleroom.rules.registry import rule
 from ampleroom.rules.space import Space, depth_of, exactly, is_unmeasured
@@ -83,14 +83,19 @@ def pull_box_findings(space: Space, book: CodeBook) -> Iterator[Finding]:
     Why: A thick conductor needs length to bend, and no number of cubic inches gives it that.
     """
     large = large_conductors(space, book)
+    unread = tuple(unread_sizes(space, book))
     if not large:
+        if unread:
+            message = f"{space.subject} may hold conductors of {size_text(book[PULL_BOX].from_size)} or larger: "
+            message += "their size is not known"
+            yield finding(space, Verdict.OPEN, message, PULL_BOX, book, facts=unread)
         return
     thickest = size_text(max((each.size for each in large), key=RANK.__getitem__))
     if space.is_conduit_body:
         yield body_finding(space, thickest, book)
         return
     pulled = pulls_through(space, book)
-    missing = (*pulled.questions, *pulled.wall_questions)
+    missing = (*unread, *pulled.questions, *pulled.wall_questions)
     if missing or anything_turns(pulled, book):  # a straight pull goes by its own two raceways alone
         missing += (*pulled.row_questions, *pulled.row_wall_questions)
     if missing:
@@ -101,7 +106,7 @@ def pull_box_findings(space: Space, book: CodeBook) -> Iterator[Finding]:
     for way in WAYS:
         of_way = tuple([distance for distance in needed if distance.way == way])
         if of_way:
-            yield way_finding(way, of_way, pulled, space, book)
+            yield from way_findings(way, of_way, pulled, space, book)
     apart = spacings(pulled.entries, pulled.pulls, book)
     unmeasured = [
         spacing for spacing in apart if not spacing.is_sure and measured(spacing, pulled, space, book) is None
@@ -157,6 +162,25 @@ def body_finding(space: Space, thickest: str, book: CodeBook) -> Finding:
 
 
 # ---- from wall to wall ----------------------------------------------------------------------------------------------
+
+
+def way_findings(
+    way: Way, needed: tuple[Distance, ...], pulled: Pulls, space: Space, book: CodeBook
+) -> Iterator[Finding]:
+    """One dimension of the box against the distances that go by it. One that holds only if conductors are spliced to
+    each other never fails the box: it asks whether they are.
+    """
+    inside, _ = inside_of(way, space, book)
+    perhaps = tuple([each for each in needed if not (each.is_sure or inside is None or each.inches <= inside)])
+    others = tuple([distance for distance in needed if distance not in perhaps])
+    if others:
+        yield way_finding(way, others, pulled, space, book)
+    for distance in perhaps:
+        one, other = (pulled.entries[number].name for number in distance.entries)
+        message = f"{space.subject} needs {inches(distance.inches)} {SAID[way]} if conductors of {one} and of {other} "
+        message += "are spliced to each other"
+        fact = spliced_fact(one, other, space)
+        yield finding(space, Verdict.OPEN, message, STRAIGHT, book, facts=(fact,), readings=distance.readings)
 
 
 def way_finding(way: Way, needed: tuple[Distance, ...], pulled: Pulls, space: Space, book: CodeBook) -> Finding:
@@ -248,6 +272,12 @@ def splices_finding(pulled: Pulls, space: Space, book: CodeBook) -> Finding:
     return finding(space, Verdict.OPEN, message, SPACING, book, facts=(fact,))
 
 
+def spliced_fact(one: str, other: str, space: Space) -> OpenFact:
+    """Whether conductors that are cut in a box go on from one raceway into the other."""
+    question = f"whether conductors of {one} and of {other} are spliced to each other in {space.subject}"
+    return OpenFact(question, Decimal(0), "passes if they are not; fails if they are", space.box.at)
+
+
 def measured(spacing: Spacing, pulled: Pulls, space: Space, book: CodeBook) -> tuple[Decimal, str] | None:
     """How far two entries are apart, inches, and how that is known: measured, or as far as opposite walls are. None
     where the sheet does not have it.
@@ -284,8 +314,7 @@ def spacing_finding(spacing: Spacing, pulled: Pulls, space: Space, book: CodeBoo
     distance, why = known
     sheet = Worksheet((Figure(NAME, label, distance, Unit.INCH, why),), (need,), SPACED)
     if not (sheet.passes or spacing.is_sure):
-        question = f"whether conductors of {one.name} and of {other.name} are spliced to each other in {space.subject}"
-        fact = OpenFact(question, Decimal(0), "passes if they are not; fails if they are", space.box.at)
+        fact = spliced_fact(one.name, other.name, space)
         message = (
             f"{space.subject} takes in {one.name} and {other.name} {inches(distance)} apart; conductors spliced from "
         )

@@ -101,6 +101,8 @@ class Distance(TupleRecord):
     """The trade sizes that are added."""
     entries: tuple[int, ...]
     readings: tuple[str, ...] = ()
+    is_sure: bool = True
+    """False where it holds only if conductors are spliced to each other of which the sheet does not say so."""
 
 
 class Spacing(TupleRecord):
@@ -146,7 +148,8 @@ def straight_distance(pull: Pull, entries: Sequence[PullEntry], book: CodeBook) 
     largest = max(one.size, other.size)
     inches = largest * book[STRAIGHT].times
     readings = ("straight-splice",) if pull.is_spliced else ()
-    return Distance(WAY[one.wall], "straight", inches, one.wall, one.row, largest, (), (pull.one, pull.other), readings)
+    numbers = (pull.one, pull.other)
+    return Distance(WAY[one.wall], "straight", inches, one.wall, one.row, largest, (), numbers, readings, pull.is_sure)
 
 
 def row_distances(entries: Sequence[PullEntry], turning: set[int], book: CodeBook) -> Iterator[Distance]:

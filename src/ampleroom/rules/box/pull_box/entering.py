@@ -7,12 +7,14 @@ from decimal import Decimal
 from itertools import combinations
 
 from ampleroom.editions import CodeBook
+from ampleroom.editions.pull_box import PULL_BOX
 from ampleroom.job.model import Entry, Raceway, Run, Stop
-from ampleroom.job.trade import RANK
+from ampleroom.job.trade import RANK, size_text
 from ampleroom.job.unknown import UNKNOWN
 from ampleroom.record import TupleRecord
 from ampleroom.rules.allowance import is_large
 from ampleroom.rules.box.pull_box.distances import SIDES, Pull, PullEntry, Wall
+from ampleroom.rules.runs_at_box import direction
 from ampleroom.rules.space import Entering, Space
 from ampleroom.worksheet import OpenFact
 
@@ -47,6 +49,35 @@ class Pulls(TupleRecord):
 def large_conductors(space: Space, book: CodeBook) -> list[Entering]:
     """The insulated conductors of 4 AWG and larger that come into a space by runs."""
     return [each for each in space.entering if each.role == "insulated" and each.count and is_large(each.size, book)]
+
+
+def unread_sizes(space: Space, book: CodeBook) -> Iterator[OpenFact]:
+    """The size of single wires in a raceway that nobody read and that may be large. Cables of unknown size are of those
+    that have an allowance.
+    """
+    from_size = book[PULL_BOX].from_size
+    seen: set[int] = set()
+    for each in space.entering:
+        run = each.run
+        if id(run) in seen or run.cable is not None or not run.raceways or run.low_voltage:
+            continue
+        seen.add(id(run))
+        for wires in run.wires:
+            if wires.size is UNKNOWN and wires.role == "insulated" and wires.count != 0:
+                if not may_be_large(wires.insulation, book):
+                    continue
+                question = f"whether wires {direction(run, space.box.name, each.met, each.onward)} are "
+                question += f"{size_text(from_size)} or larger"
+                settles = "if they are, the box goes by pull-box distances; write their size"
+                yield OpenFact(question, Decimal(0), settles, run.at)
+                break
+
+
+def may_be_large(insulation: str, book: CodeBook) -> bool:
+    """Whether conductors of an insulation come in sizes that belong to pull boxes; of one not written, of any."""
+    from ampleroom.rules.raceway.sizes import sizes_with  # its tables are read only where a size is not known
+
+    return any(is_large(size, book) for size in sizes_with(insulation, book))
 
 
 def pulls_through(space: Space, book: CodeBook) -> Pulls:

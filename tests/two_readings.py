@@ -1,0 +1,65 @@
+"""The core and the naive second readings of raceways and pull boxes, on random sheets, side by side.
+
+Used by ``tests/test_raceways_against_naive.py`` and by the long run, ``scripts/read_twice.py``.
+"""
+
+from __future__ import annotations
+
+import re
+from fractions import Fraction
+from random import Random
+
+from ampleroom import check, read_job
+from tests.naive_pull_boxes import naive_pull_box, needed_at
+from tests.naive_raceways import BORE, naive_raceway
+from tests.random_raceways import random_pull_box, random_raceway
+
+SIZES: dict[str, list[str]] = {}
+for kind, size in BORE:
+    SIZES.setdefault(kind, []).append(size)
+WAY = {"from left to right": "across", "from top to bottom": "down", "from the back to the cover": "deep"}
+MEASURED = re.compile(rf"is \S+(?: \S+)? in\. (?P<way>{'|'.join(WAY)}) and needs")
+
+
+def raceways(seed: str, *, unknowns: bool) -> tuple[str, str, str, str]:
+    """A random raceway: its sheet, the verdict of the core, that of the naive reading, and what else differs."""
+    sheet = random_raceway(Random(seed), unknowns=unknowns)
+    job = read_job(sheet)
+    findings = [each for each in check(job).subject("R1").findings if each.rule == "raceway-fill"]
+    core = max(each.verdict for each in findings).word
+    readings = {reading.name: reading.choice for reading in job.readings}
+    return sheet, core.replace("check needed", "open"), naive_raceway(job, job.raceways[0], readings), ""
+
+
+def pull_boxes(seed: str, *, unknowns: bool) -> tuple[str, str, str, str]:
+    """The same of a random pull box; of one with all facts known its least measures too."""
+    sheet = random_pull_box(Random(seed), unknowns=unknowns)
+    job = read_job(sheet)
+    box = job.box("PB")
+    findings = [each for each in check(job).subject("PB").findings if each.rule == "pull-box"]
+    core = max(each.verdict for each in findings).word if findings else "nothing"
+    readings = {reading.name: reading.choice for reading in job.readings}
+    naive = naive_pull_box(job, box, readings, SIZES)
+    differs = ""
+    if findings and not unknowns and "straight-splice" not in readings:  # by it, a distance may hold or not
+        wanted = {way: inches for way, inches in needed_at(job, box, readings, SIZES).items() if inches}
+        there = {}
+        for each in findings:
+            told = MEASURED.search(each.message)
+            if told and each.worst:
+                there[WAY[told["way"]]] = Fraction(each.worst.needed)
+        if there != wanted:
+            differs = f"needs {there}, by the naive reading {wanted}"
+    return sheet, core.replace("check needed", "open"), naive, differs
+
+
+def disagreement(seed: str, *, of: str, unknowns: bool) -> tuple[str, str]:
+    """What the two readings disagree on, with the sheet, or nothing; and the core's verdict with the naive one.
+
+    With unknown facts the core may leave open what the naive reading settles by trying everything; it may never settle
+    what is open.
+    """
+    sheet, core, naive, differs = {"raceways": raceways, "pull-boxes": pull_boxes}[of](seed, unknowns=unknowns)
+    agreed = core == naive or (unknowns and core == "open")
+    told = differs if agreed else f"{core}, by the naive reading {naive}; {differs}"
+    return (f"{sheet}\n{told}" if told else ""), f"{core} / {naive}"
