@@ -60,6 +60,7 @@ from ampleroom.job.model import (
     Uncounted,
     Wires,
 )
+from ampleroom.job.passing import with_passed_boxes
 from ampleroom.job.trade import COLORS, GROUND_COLORS, INSULATIONS, RANK
 from ampleroom.job.unknown import UNKNOWN, Maybe
 from ampleroom.record import replace
@@ -535,7 +536,8 @@ def job_of(dice: Dice, extras: bool, most_boxes: int, most_runs: int) -> Job:
     if extras:
         job = with_extras(dice.line(), job)
     places = places_of(job)
-    return replace(job, runs=tuple(dice.some(most_runs, lambda dice: run(dice, places, job))))
+    runs = dice.some(most_runs, lambda dice: run(dice, places, job))
+    return replace(job, runs=tuple([with_passed_boxes(each, job) for each in runs]))
 
 
 def box(dice: Dice, name: str, job: Job) -> Box:

@@ -3,15 +3,19 @@
 from __future__ import annotations
 
 from collections.abc import Callable
+from decimal import Decimal
 from itertools import pairwise
 
 import pytest
 from hypothesis import given
 
-from ampleroom import read_job
+from ampleroom import check, read_job
 from ampleroom.job import UNKNOWN
+from ampleroom.job.edit import PutRun, changed, edited
 from ampleroom.job.graph import Graph
 from ampleroom.job.model import Job, Stop
+from ampleroom.job.writer import written
+from ampleroom.record import replace
 from tests.helpers import lines_run
 from tests.strategies import examples, jobs
 
@@ -269,3 +273,66 @@ def test_one_place_alone_is_as_in_the_whole_job(job: Job):
         near = Graph(job, tuple([run for run in job.runs if box.name in run.place_names]))
         assert near.runs_at.get(box.name) == job.graph.runs_at.get(box.name)
         assert near.raceways_at.get(box.name) == job.graph.raceways_at.get(box.name)
+
+
+# ---- boxes between two raceways of a run ---------------------------------------------------------------------------
+
+
+JOINED = """edition 2020
+panel P
+panel S
+box PB1
+  inside 24 x 12 x 6 in
+raceway R1 P > PB1 emt 2
+raceway R2 PB1 > S emt 2
+raceway R3 PB1 > S emt 2
+"""
+
+
+def passed(line: str, sheet: str = JOINED) -> list[tuple[str, bool]]:
+    (run,) = read_job(f"{sheet}{line}\n").runs
+    return [(place.name, place.derived) for place in run.through]
+
+
+@pytest.mark.parametrize(
+    ("line", "places"),
+    [
+        ("wires P > S 3 x 3/0 thhn in R1, R2", [("PB1", True)]),
+        ("wires P > S 3 x 3/0 thhn in r1 then r2", [("PB1", True)]),
+        ("wires P > S 3 x 3/0 thhn through PB1 in R1, R2", [("PB1", False)]),
+        ("wires P > PB1 > S 3 x 3/0 thhn in R1, R2", []),
+        ("wires P > PB1 3 x 3/0 thhn in R1, R2", []),
+        ("wires P > S 3 x 3/0 thhn in R1", []),
+        ("wires P > ? 3 x 3/0 thhn in R2, R3", []),  # they end together at both ends: the sheet has to say where
+        ("wires P > S 3 x 3/0 thhn in R1, emt 2, R2", []),
+    ],
+)
+def test_wires_pass_the_box_where_two_of_their_raceways_meet(line: str, places: list[tuple[str, bool]]):
+    assert passed(line) == places
+
+
+def test_a_divided_box_is_passed_on_the_side_the_sheet_says():
+    divided = JOINED.replace(
+        "24 x 12 x 6 in\n", "24 x 12 x 6 in\n  barrier metal\n  space left 1/2\n  space right 1/2\n"
+    )
+    assert passed("wires P > S 3 x #6 thhn in R1, R2", divided) == []
+
+
+def test_wires_that_pass_unsaid_are_counted_there_and_told():
+    job = read_job(f"{JOINED}wires P > S 4 x #12 thhn in R1, R2\n")
+    (box,) = check(job).of("box")
+    (fill,) = [finding.worst for finding in box.findings if finding.rule == "box-fill"]
+    assert fill is not None
+    assert fill.needed == Decimal("9.00")  # four conductors that pass, 2.25 each
+    assert job.assumptions == (
+        "Takes wires to go straight through where two of their raceways meet: PB1 (line 9). If they are spliced there, "
+        "write the box between the ends, such as: P > PB1 > S",
+    )
+
+
+def test_what_a_sheet_does_not_say_is_not_written_into_it():
+    job = read_job(f"{JOINED}wires P > S 3 x 3/0 thhn in R1, R2\n")
+    (run,) = job.runs
+    assert written(run) == "wires P > S 3 x #3/0 thhn in R1 then R2"
+    longer = replace(run, length=Decimal(40))
+    assert read_job(edited(job, (PutRun(longer, run),))) == changed(job, (PutRun(longer, run),))

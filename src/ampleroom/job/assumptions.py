@@ -6,6 +6,7 @@ from collections.abc import Iterable
 from itertools import islice
 
 from ampleroom.job.model import Box, Job, Kind, Uncounted
+from ampleroom.job.unknown import UNKNOWN
 
 MOST_NAMED = 6
 """So many lines or places are named; of more, how many."""
@@ -13,7 +14,8 @@ MOST_NAMED = 6
 
 def assumptions_of(job: Job) -> tuple[str, ...]:
     """A sentence or two for each thing assumed, with the lines of the sheet concerned."""
-    return tuple([text for text in (usual_cable(job), uncounted(job), unsaid_ends(job), parted_raceways(job)) if text])
+    told = (usual_cable, uncounted, passed_boxes, unsaid_ends, parted_raceways)
+    return tuple([text for of in told if (text := of(job))])
 
 
 def usual_cable(job: Job) -> str:
@@ -29,6 +31,24 @@ def uncounted(job: Job) -> str:
     places: tuple[Kind | Box, ...] = (*job.kinds, *job.boxes)
     names = {item.what: None for place in places for item in place.items if isinstance(item, Uncounted)}
     return f"Takes no room in the count: {', '.join(names)}" if names else ""
+
+
+def passed_boxes(job: Job) -> str:
+    """Of boxes that wires pass because two of their raceways meet there, though their line does not say so; else
+    empty.
+    """
+    if not job.raceways:
+        return ""
+    derived = [(passed.name, run) for run in job.runs for passed in run.through if passed.derived]
+    if not derived:
+        return ""
+    named = first_few(f"{name}{lines_text([run.at.line])}" for name, run in derived)
+    name, run = derived[0]
+    ends = " > ".join(["?" if stop.name is UNKNOWN else stop.name for stop in (run.stops[0], run.stops[-1])])
+    return (
+        f"Takes wires to go straight through where two of their raceways meet: {named}. If they are spliced there, "
+        f"write the box between the ends, such as: {ends.replace(' > ', f' > {name} > ', 1)}"
+    )
 
 
 def unsaid_ends(job: Job) -> str:

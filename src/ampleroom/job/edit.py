@@ -10,6 +10,7 @@ from collections.abc import Callable, Sequence
 from typing import Any
 
 from ampleroom.job.model import Box, Item, Job, Kind, Run
+from ampleroom.job.passing import with_passed_boxes
 from ampleroom.job.sheet import REMARK
 from ampleroom.job.unknown import UNKNOWN, Maybe
 from ampleroom.job.writer import write_job, written
@@ -158,9 +159,9 @@ def _taken(job: Job, step: Step) -> Job:
         case DropBox(name):
             return replace(job, boxes=tuple(box for box in job.boxes if box.name != name))
         case AddRun(run):
-            return replace(job, runs=(*job.runs, run))
+            return replace(job, runs=(*job.runs, with_passed_boxes(run, job)))
         case PutRun(run, was):
-            return replace(job, runs=_swapped(job.runs, was, (run,)))
+            return replace(job, runs=_swapped(job.runs, was, (with_passed_boxes(run, job),)))
         case DropRun(run):
             return replace(job, runs=_swapped(job.runs, run, ()))
 

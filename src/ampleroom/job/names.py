@@ -36,6 +36,7 @@ from ampleroom.job.model import (
     Through,
 )
 from ampleroom.job.nicknames import BOXES
+from ampleroom.job.passing import passed_between, said_in
 from ampleroom.job.trade import RANK
 from ampleroom.job.unknown import UNKNOWN
 from ampleroom.job.words import one_of
@@ -366,7 +367,7 @@ class Names:
     def run(self, run: Run) -> Run:
         """A run with every name in it as it was given."""
         stops = tuple(self.stop(stop) for stop in run.stops)
-        through = tuple(self.passed(passed) for passed in run.through)
+        through = tuple(self.passed(passed) for passed in said_in(run))
         for stop, next_stop in pairwise(stops):
             if stop.name is not UNKNOWN and stop.name == next_stop.name and stop.space == next_stop.space:
                 self.fault(
@@ -388,6 +389,9 @@ class Names:
             circuit = "+".join(self.known(part, self.circuits, "circuit", run.at) for part in circuit.split("+"))
         if raceways:
             raceways = tuple([self.named(each, self.raceways, "raceway") if each.name else each for each in raceways])
+            named = replace(run, stops=stops, through=through, raceways=raceways)
+            between = passed_between(named, self.raceways, self.places, lambda box: bool(self.sides(box.name)))
+            through = (*through, *between)
         if routes:
             routes = tuple([self.named(route, self.routes, "route") for route in routes])
         if (

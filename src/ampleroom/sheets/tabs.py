@@ -34,6 +34,7 @@ from ampleroom.job.model import (
     Route,
     Run,
 )
+from ampleroom.job.passing import said_in
 from ampleroom.job.writer import written
 from ampleroom.record import Record
 from ampleroom.sheets.remarks import SIGN, Remarks
@@ -180,7 +181,7 @@ def run_row(run: Run) -> Row:
         "Cable or wires": conductors_text(run),
         "Aluminum": "yes" if run.material == "aluminum" else "",
         "Class 2": "yes" if run.low_voltage else "",
-        "Through": ", ".join(map(through_text, run.through)),
+        "Through": ", ".join(map(through_text, said_in(run))),
         "Raceway": raceways_text(run),
         "Length": maybe(run.length, "ft") if run.length is not None else "",
         "Circuit": run.circuit,

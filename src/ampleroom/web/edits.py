@@ -221,7 +221,7 @@ def divide(job: Job, edit: dict[str, Any]) -> Made:
     side = shares[0].name
     for run in job.runs:
         stops = tuple(replace(stop, space=side) if stop.name == box.name else stop for stop in run.stops)
-        through = tuple(replace(met, space=side) if met.name == box.name else met for met in run.through)
+        through = tuple(replace(met, space=side, derived=False) if met.name == box.name else met for met in run.through)
         if stops != run.stops or through != run.through:
             steps += (PutRun(replace(run, stops=stops, through=through), run),)
     return Made(steps, box.name, label=f"barrier in {box.name}")
@@ -242,7 +242,7 @@ def remove_barrier(job: Job, edit: dict[str, Any]) -> Made:
     steps += tuple(DropItem(box.name, item) for item in left_out)
     for run in job.runs:
         stops = tuple(replace(stop, space="") if stop.name == box.name else stop for stop in run.stops)
-        through = tuple(replace(met, space="") if met.name == box.name else met for met in run.through)
+        through = tuple(replace(met, space="", derived=False) if met.name == box.name else met for met in run.through)
         if stops != run.stops or through != run.through:
             steps += (PutRun(replace(run, stops=stops, through=through), run),)
     return Made(steps, box.name, label=f"no barrier in {box.name}")
@@ -487,7 +487,7 @@ def run_detail(job: Job, edit: dict[str, Any]) -> Made:
     if edit.get("space"):
         side = side_of(job, box, edit)
         stops = tuple(replace(stop, space=side) if stop.name == box.name else stop for stop in run.stops)
-        through = tuple(replace(met, space=side) if met.name == box.name else met for met in run.through)
+        through = tuple(replace(met, space=side, derived=False) if met.name == box.name else met for met in run.through)
         new = replace(new, stops=stops, through=through)
         label = f"{run_words(run)} in {place_words(box, side)}"
     return Made(put_alone(run, steps, new), box.name, label=label)

@@ -20,6 +20,7 @@ from ampleroom.job.lines.statement import (
 )
 from ampleroom.job.lines.wires import read_wires, wires_here, write_wires
 from ampleroom.job.model import USUAL_KIND, Cable, Run, RunRaceway, RunRoute, Stop, Through, Wires
+from ampleroom.job.passing import said_in
 from ampleroom.job.trade import CABLE_SIZES, RANK
 from ampleroom.job.unknown import UNKNOWN, Maybe
 from ampleroom.job.words import LENGTHS, Unreadable, Words, nearest_sizes, number_word, proper_fraction, size_word
@@ -289,7 +290,7 @@ class RunReader:
                 slack = "landed"
             else:
                 words.take("straight")
-            self.through.append(Through(place, space, slack, loop, words.where(at)))  # type: ignore[arg-type]
+            self.through.append(Through(place, space, slack, loop, at=words.where(at)))  # type: ignore[arg-type]
             start = words.i
             if words.take(",", "and") and words.more and not self.starts_something():
                 continue
@@ -425,7 +426,7 @@ def write_run(run: Run) -> str:
         "class 2" if run.low_voltage else "",
         f"{maybe(run.width, 'in')} wide" if run.width is not None else "",
         maybe(run.length, "ft") if run.length is not None else "",
-        "through " + ", ".join(map(through_text, run.through)) if run.through else "",
+        "through " + ", ".join(map(through_text, said)) if (said := said_in(run)) else "",
         f"in {raceways_text(run)}" if run.raceways else "",
         f"circuit {run.circuit}" if run.circuit else "",
         f"by {routes_text(run)}" if run.routes else "",

@@ -7,7 +7,7 @@ from typing import Literal
 
 from ampleroom.job.model.box_lines import Wires, written_at
 from ampleroom.job.unknown import UNKNOWN, Maybe
-from ampleroom.record import Record, TupleRecord, once
+from ampleroom.record import Record, TupleRecord, aside, once
 from ampleroom.where import Where
 
 
@@ -29,6 +29,8 @@ class Through(Record):
     slack: Literal["straight", "loop", "landed"] = "straight"
     loop: Maybe[Decimal] | None = None
     """The loop's whole length, inches; None: slack, not measured."""
+    derived: bool = aside(False)
+    """Whether the sheet does not say it: two raceways of the run meet there."""
     at: Where = written_at()
 
 
