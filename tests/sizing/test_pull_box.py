@@ -87,3 +87,39 @@ def test_the_command_prints_the_measures_and_where_each_raceway_comes_in(tmp_pat
     assert "left wall, its middle" in out
     answer = json.loads(inside("size", "pb1", str(path), "--json").out)
     assert (answer["box"], answer["as_written"]["across"], answer["as_written"]["down"]) == ("PB1", "18", "18")
+
+
+ROWS = """\
+edition 2020
+panel P
+panel Q
+box PB
+  inside {} x 40 x 12 in
+  entry R1 left
+  entry R2 top
+  entry R3 left row 2
+  entry R4 bottom
+raceway R1 P > PB emt 3
+raceway R2 PB > Q emt 3
+raceway R3 P > PB emt 2
+raceway R4 PB > Q emt 2
+wires P > Q 3 x #1/0 thhn through PB in R1, R2
+wires P > Q 3 x #1/0 thhn through PB in R3, R4
+"""
+
+
+def test_each_row_of_a_wall_counts_alone_in_the_smallest_box_too():
+    # by hand: 6 x 3 = 18 for the one row, 6 x 2 = 12 for the other; as one row it would be 18 + 2 = 20
+    job = read_job(ROWS.format(40))
+    found = smallest_pull_box(job, "PB", book_for(job, None))
+    one_row = read_job(ROWS.format(40).replace(" row 2", ""))
+    as_one = smallest_pull_box(one_row, "PB", book_for(one_row, None))
+    assert (found.as_written.across, as_one.as_written.across) == (18, 20)
+    assert (found.has_rows, found.as_written.is_proved) == (True, False)
+    assert not as_one.has_rows
+
+
+def test_with_several_rows_the_answer_says_how_they_stand(tmp_path):
+    path = tmp_path / "rows.job"
+    path.write_text(ROWS.format(40), "utf-8")
+    assert "side by side here" in inside("size", "PB", str(path)).out

@@ -105,7 +105,7 @@ def of_pull_box(job: Job, name: str, book: CodeBook, as_json: bool) -> int:
     paper.line(f"As written: {subject_message(report, headline_of(report.kind))}", indent=2, hang=4)
     for label, measure in arrangement_lines(smallest.as_written, smallest.names):
         paper.ends(label, measure, indent=2)
-    paper.line(proved_text(smallest.as_written), indent=2, hang=4)
+    paper.line(proved_text(smallest.as_written, smallest.has_rows), indent=2, hang=4)
     if smallest.chosen:
         paper.line("With the raceways in other walls:", indent=2)
         for label, measure in arrangement_lines(smallest.chosen, smallest.names):

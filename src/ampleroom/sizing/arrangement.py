@@ -55,7 +55,8 @@ class Arrangement(TupleRecord):
     centers: tuple[Decimal, ...]
     """For an entry in the back 0."""
     is_proved: bool
-    """Whether no other choice of walls can give a smaller area; else it is the smallest that was found."""
+    """Whether no other choice of walls can give a smaller area; else it is the smallest that was found. Rows of one
+    wall are laid side by side, so that with several of them it is not proved."""
 
 
 class TooMany(ValueError):
@@ -65,6 +66,8 @@ class TooMany(ValueError):
 class _Terms(TupleRecord):
     sizes: tuple[int, ...]
     large: tuple[bool, ...]
+    rows: tuple[int, ...]
+    """The row of each entry in its wall."""
     pulls: tuple[Pull, ...]
     ending: set[int]
     """The entries by which conductors come in that end here."""
@@ -79,30 +82,34 @@ class _Terms(TupleRecord):
 def smallest_box(
     entries: Sequence[PullEntry], pulls: Sequence[Pull], fixed: Sequence[Wall | None], book: CodeBook
 ) -> Arrangement:
-    """The box of the smallest area, then of the smallest sum of sides, for raceways that come in one row to a wall.
+    """The box of the smallest area, then of the smallest sum of sides. All raceways of a wall stand side by side, those
+    of several rows too, so with several rows in a wall it is never proved.
 
-    ``fixed``: the wall of each entry where it is known; the others are chosen. An entry's own ``wall`` is not looked
-    at. Raises ``TooMany`` for more than ``MOST_ENTRIES`` entries whose wall is to be chosen.
+    ``fixed``: the wall of each entry where it is known; the others are chosen, and come in one row. An entry's own
+    ``wall`` is not looked at. Raises ``TooMany`` for more than ``MOST_ENTRIES`` entries whose wall is to be chosen.
     """
     if sum(wall is None for wall in fixed) > MOST_ENTRIES:
         raise TooMany(f"no more than {MOST_ENTRIES} raceways are arranged")
-    search = _Search(_terms(entries, pulls, book), tuple(fixed))
+    rows = tuple([1 if wall is None else entry.row for entry, wall in zip(entries, fixed, strict=True)])
+    search = _Search(_terms(entries, pulls, book, rows), tuple(fixed))
     search.run()
     assert search.best is not None  # some choice of walls always has a box
     (across, down), walls, centers = search.best
     placed = [entry._replace(wall=wall) for entry, wall in zip(entries, walls, strict=True)]
     deep = least(tuple(cover_distances(placed, book)), "deep")
-    is_proved = not any(bound < key(across, down) for bound in search.unplaced)
+    is_one_row = all(len({row for row, other in zip(rows, walls, strict=True) if other == wall}) < 2 for wall in SIDES)
+    is_proved = is_one_row and not any(bound < key(across, down) for bound in search.unplaced)
     return Arrangement(inches(across), inches(down), deep, walls, tuple(map(inches, centers)), is_proved)
 
 
-def _terms(entries: Sequence[PullEntry], pulls: Sequence[Pull], book: CodeBook) -> _Terms:
+def _terms(entries: Sequence[PullEntry], pulls: Sequence[Pull], book: CodeBook, rows: tuple[int, ...]) -> _Terms:
     def times(table: Table[Multiple]) -> int:
         return int(book[table].times * 100)
 
     return _Terms(
         tuple([int(entry.size * 8) for entry in entries]),
         tuple([entry.is_large for entry in entries]),
+        rows,
         tuple([pull for pull in pulls if pull.one != pull.other]),
         {pull.one for pull in pulls if pull.one == pull.other},
         times(STRAIGHT),
@@ -214,16 +221,19 @@ class _Search:
                 apart = largest * terms.spacing + (sizes[pull.one] + sizes[pull.other]) * edges
                 together[wall] = max(together.get(wall, 0), apart)
         for wall in SIDES:
-            row = [number for number, other in walls.items() if other == wall]
-            if not row:
+            here = [number for number, other in walls.items() if other == wall]
+            if not here:
                 continue
-            total = sum([sizes[number] for number in row]) * 100
+            total = sum([sizes[number] for number in here]) * 100
             along = max(total, together.get(wall, 0))
             need = 0
-            if not turning.isdisjoint(row):
-                counted = row if terms.small_counts else [number for number in row if terms.large[number]]
-                most = max([sizes[number] for number in counted])
-                need = most * terms.angle + (sum([sizes[number] for number in counted]) - most) * 100
+            for row_number in {terms.rows[number] for number in here}:
+                row = [number for number in here if terms.rows[number] == row_number]
+                if not turning.isdisjoint(row):
+                    counted = row if terms.small_counts else [number for number in row if terms.large[number]]
+                    most = max([sizes[number] for number in counted])
+                    rest = sum([sizes[number] for number in counted]) - most
+                    need = max(need, most * terms.angle + rest * 100)
             if wall in ("left", "right"):
                 across, down = max(across, need), max(down, along)
             else:

@@ -29,6 +29,8 @@ class SmallestPullBox(Record):
     """Walls the sheet does not have are chosen."""
     chosen: Arrangement | None
     """With every side wall chosen; None where that gives no smaller box, or there are too many raceways to try."""
+    has_rows: bool = False
+    """Whether the sheet writes several rows in one wall. They count row by row, and stand side by side here."""
 
 
 def is_pull_box(job: Job, name: str, book: CodeBook) -> bool:
@@ -79,7 +81,13 @@ def smallest_pull_box(job: Job, name: str, book: CodeBook) -> SmallestPullBox:
     if free != list(pulled.walls) and sum(wall is None for wall in free) <= MOST_ENTRIES:
         tried = smallest_box(pulled.entries, pulled.pulls, free, book)
         chosen = tried if tried.across * tried.down < as_written.across * as_written.down else None
-    return SmallestPullBox(tuple([entry.name for entry in pulled.entries]), as_written, chosen)
+    rows = {
+        (wall, entry.row)
+        for wall, entry in zip(pulled.walls, pulled.entries, strict=True)
+        if wall not in (None, "rear")
+    }
+    has_rows = len(rows) > len({wall for wall, _ in rows})
+    return SmallestPullBox(tuple([entry.name for entry in pulled.entries]), as_written, chosen, has_rows)
 
 
 # ---- in words and as JSON -------------------------------------------------------------------------------------------
@@ -96,8 +104,10 @@ def arrangement_lines(box: Arrangement, names: tuple[str, ...]) -> list[tuple[st
     return lines
 
 
-def proved_text(box: Arrangement) -> str:
-    """Whether a smaller one is ruled out."""
+def proved_text(box: Arrangement, has_rows: bool = False) -> str:
+    """Whether a smaller one is ruled out. ``has_rows``: whether a wall has several rows, here laid side by side."""
+    if has_rows:
+        return "All raceways of a wall stand side by side here; rows one behind the other may need a smaller box."
     if box.is_proved:
         return "No smaller box keeps these distances."
     return "No smaller box was found that keeps these distances; one by less than half an inch may exist."

@@ -290,3 +290,35 @@ def test_where_every_pair_is_measured_four_raceways_pass():
     apart = "".join(f"  apart R{one} R{other} 12 in\n" for one, other in pairs)
     assert set(verdicts(stopping(4, apart))) == {"passes"}
     assert "check needed" in verdicts(stopping(4, apart.replace("apart R1 R2 12 in", "apart R1 R2 11 in")))
+
+
+# ---- measures that cannot be ----------------------------------------------------------------------------------------
+
+
+@pytest.mark.parametrize(
+    ("walls", "apart", "word"),
+    [  # a box of 24 x 18 x 6 in.: 24 x 18 x 6 from corner to corner is 30.6; within the left wall 18 x 6 is 18.97
+        *[(("left", "top"), "30-1/2", "passes"), (("left", "top"), "31", "check needed")],
+        *[(("left", "left"), "18-15/16", "passes"), (("left", "left"), "19", "check needed")],
+    ],
+)
+def test_entries_farther_apart_than_the_box_is_long_are_measured_again(walls: tuple[str, str], apart: str, word: str):
+    sheet = f"inside 24 x 18 x 6 in; entry R1 {walls[0]}; entry R2 {walls[1]}; apart R1 R2 {apart} in"
+    found = findings(pulled(sheet), rule=RULE)[-1]
+    assert found.verdict.word == word
+    if word == "check needed":
+        assert found.facts[0].settles.endswith("measure again")
+
+
+def test_entries_in_opposite_walls_nearer_than_the_walls_are_measured_again():
+    sheet = SPLICED.format(reading="").replace("  entry R2 right\n", "  entry R2 right\n  apart R1 R2 14 in\n")
+    spaced = [found for found in findings(sheet, rule=RULE) if found.subject == "PB"][-1]
+    assert (spaced.verdict.word, "never less than 15 in." in spaced.message) == ("check needed", True)
+
+
+def test_what_is_written_above_the_first_space_holds_for_every_side():
+    # an entry or a distance above the spaces is the whole box's, as rings and covers are
+    sheet = pulled("inside 30 x 12 x 6 in; barrier metal; entry R1 left; entry R2 right; space a 1/2; space b 1/2")
+    above = verdicts(sheet.replace("through PB", "through PB/a"))
+    sheet = pulled("inside 30 x 12 x 6 in; barrier metal; space a 1/2; entry R1 left; entry R2 right; space b 1/2")
+    assert above == verdicts(sheet.replace("through PB", "through PB/a")) == ["check needed"]

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from decimal import Decimal
+from decimal import ROUND_CEILING, Decimal
 from typing import Any
 
 from ampleroom.arithmetic import Counted, Figure, Line, Pick, Total, Unit
@@ -293,6 +293,27 @@ def measured(spacing: Spacing, pulled: Pulls, space: Space, book: CodeBook) -> t
     return None
 
 
+def bounds_apart(one: PullEntry, other: PullEntry, space: Space, book: CodeBook) -> tuple[Decimal, Decimal] | None:
+    """The least and the most that two entries can be apart in their walls, inches; None where the box is not measured
+    or has a barrier, or its depth may be more.
+    """
+    sides = {way: inside_of(way, space, book) for way in WAYS}
+    if space.share is not None or any(inside is None or is_least for inside, is_least in sides.values()):
+        return None
+    lengths = {way: inside for way, (inside, _) in sides.items() if inside is not None}
+    between = WAY.get(one.wall, "deep")
+    if one.wall == other.wall:
+        del lengths[between]  # both lie in one wall
+    most = sum((length * length for length in lengths.values()), Decimal(0)).sqrt()
+    is_opposite = OPPOSITE.get(one.wall) == other.wall
+    return lengths[between] if is_opposite else Decimal(0), most
+
+
+def rounded_up(length: Decimal) -> Decimal:
+    """Up to the next sixteenth of an inch."""
+    return (length * 16).to_integral_value(ROUND_CEILING) / 16
+
+
 def spacing_finding(spacing: Spacing, pulled: Pulls, space: Space, book: CodeBook) -> Finding:
     """How far two entries of the same conductors are apart, as measured, or as far as their walls are."""
     one, other = pulled.entries[spacing.one], pulled.entries[spacing.other]
@@ -312,6 +333,19 @@ def spacing_finding(spacing: Spacing, pulled: Pulls, space: Space, book: CodeBoo
         fact = OpenFact(question, Decimal(0), settles, space.box.at)
         return finding(space, Verdict.OPEN, message, SPACING, book, facts=(fact,), readings=spacing.readings)
     distance, why = known
+    if (bounds := bounds_apart(one, other, space, book)) is not None:
+        least, most = bounds
+        if not least <= distance <= most:
+            limit = f"more than {inches(rounded_up(most))}" if distance > most else f"less than {inches(least)}"
+            message = f"{space.subject} cannot take in {one.name} and {other.name} {inches(distance)} apart: "
+            message += f"where they come in it is never {limit}"
+            fact = OpenFact(
+                f"how far apart {one.name} and {other.name} enter {space.subject}, {label.rpartition(', ')[2]}",
+                Decimal(0),
+                "the measures of the box, the walls or the apart line are wrong: measure again",
+                space.box.at,
+            )
+            return finding(space, Verdict.OPEN, message, SPACING, book, facts=(fact,), readings=spacing.readings)
     sheet = Worksheet((Figure(NAME, label, distance, Unit.INCH, why),), (need,), SPACED)
     if not (sheet.passes or spacing.is_sure):
         fact = spliced_fact(one.name, other.name, space)
