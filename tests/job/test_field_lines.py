@@ -283,6 +283,8 @@ RUNS = [
     ('A to B 3 12 THHN', 'wires A > B 3 x #12 thhn'),
     ('A to B #12 THHN black white green', 'wires A > B 1 x #12 black thhn, 1 x #12 white thhn, ground #12 green thhn'),
     ('A to B blk wht grn #12', 'wires A > B 1 x #12 black, 1 x #12 white, ground #12 green'),
+    ('A to B 3 #4/0 al xhhw, 1 #4 bare', 'wires A > B 3 x #4/0 xhhw, ground #4 bare aluminum'),
+    ('wires A > B 3 x 4/0 xhhw aluminum, ground #4 bare', 'wires A > B 3 x #4/0 xhhw, ground #4 bare aluminum'),
     ('A to B 2 #12 thhn blk, 1 #12 thhn wht, 1 #12 grn',
      'wires A > B 2 x #12 black thhn, 1 x #12 white thhn, ground #12 green'),
     ('A to B 1 blk 1 wht 1 grn #12', 'wires A > B 1 x #12 black, 1 x #12 white, ground #12 green'),
@@ -505,6 +507,8 @@ ASKED = [
      'write nm-b, uf-b, mc, ac or another kind, or for ledge if that is what it serves'),
     ('alone', 'A to B 12/2 exsisting', "unknown word 'exsisting'", "did you mean 'existing'?"),
     ('alone', 'A to B 12/2 and 14/2', 'one run line takes one cable', 'write the other cable on a run line of its own'),
+    ('alone', 'A to B 3 #4/0 al xhhw, 1 #4 bare cu', 'are all these conductors of one metal?',
+     'write the line for most of them, and the other metal after #'),
     ('alone', 'A to B, J1 12/2', 'is this one run that goes on, or two runs?',
      'write A > B > J1, or a line for each run'),
     ('alone', 'A to B and J1 12/2', 'is this one run that goes on, or two runs?',
@@ -596,3 +600,9 @@ def test_a_cable_under_a_divided_box_comes_into_the_side_above_it():
     found, told = read_with_faults(Sheet(f"box J1\n{sides}  14/2 nm\n"))
     assert told == []
     assert (found.runs[0].stops[0].name, found.runs[0].stops[0].space) == ("J1", "right")
+
+
+def test_a_place_may_have_the_name_of_a_metal():
+    job, faults = read_with_faults(Sheet("edition 2020\npanel P\nbox AL\nP to AL 3 #4/0 al xhhw\n"))
+    (run,) = job.runs
+    assert (faults, [stop.name for stop in run.stops], run.material) == ([], ["P", "AL"], "aluminum")

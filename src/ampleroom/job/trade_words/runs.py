@@ -104,6 +104,28 @@ def places_first(line: Line, start: int) -> Line:
     return [*line[:start], *line[first:last], *before, *line[last:]]
 
 
+METALS = {"aluminum": "aluminum", "aluminium": "aluminum", "alum": "aluminum", "al": "aluminum"} | dict.fromkeys(
+    ("copper", "cu"), "copper"
+)
+ONE_METAL = ("are all these conductors of one metal?", "write the line for most of them, and the other metal after #")
+
+
+def metal_last(line: Line) -> Line:
+    """``3 x 4/0 al xhhw, ground #4 bare``: the metal of the conductors behind them all. It is asked back where a line
+    has two.
+    """
+    end = next((at for at, token in enumerate(line) if token.low == "for"), len(line))
+    start = next((at for at, token in enumerate(line) if token.low[0] in "#0123456789"), end)  # a place may be named AL
+    named = [token for token in line[start:end] if token.low in METALS]
+    metals = {METALS[token.low] for token in named}
+    if len(metals) > 1:
+        raise asked(ONE_METAL, named[-1:])
+    if not named:
+        return line
+    rest = [token for token in line[start:end] if token.low not in METALS]
+    return [*line[:start], *rest, *put(metals.pop(), named[0]), *line[end:]]
+
+
 PARTED = tuple(
     (re.compile(pattern, re.IGNORECASE), parts)
     for pattern, parts in (
@@ -165,7 +187,7 @@ class RunWords:
             self.line = [*self.line[:head], *self.line[at + many :], *self.line[head:at]]
             self.low = [token.low for token in self.line]
             is_homerun = True
-        self.line = places_first(self.line, head)
+        self.line = metal_last(places_first(self.line, head))
         self.low = [token.low for token in self.line]
         self.i = head
         self.out = put("run", self.line[0])
