@@ -233,6 +233,7 @@ TABLES = {
     "device": nicknames.DEVICES,
     "word of a run": nicknames.CABLES,
     "raceway": nicknames.RACEWAYS,
+    "wireway": nicknames.WIREWAYS,
     "word of a panel": nicknames.PANELS,
     "first word": nicknames.HEADS,
 }

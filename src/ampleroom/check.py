@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
+from functools import partial
 from typing import TYPE_CHECKING
 
 from ampleroom.editions import NEWEST_COMPARED, OFFERED, CodeBook
@@ -13,11 +14,12 @@ from ampleroom.report import Report
 from ampleroom.rules.box.judge import BODY_KIND, check_box, place_report
 from ampleroom.rules.box.judge.weighing import worksheet
 from ampleroom.rules.kinds import KINDS, Kind, judged_names, register
-from ampleroom.worksheet import BOX_FILL, RACEWAY_FILL, SubjectReport
+from ampleroom.worksheet import BOX_FILL, RACEWAY_FILL, WIREWAY_FILL, SubjectReport
 
 if TYPE_CHECKING:
     from ampleroom.job.graph import Graph
     from ampleroom.rules.raceway.filled import Subject
+    from ampleroom.rules.wireway.filled import Subject as WirewaySubject
 
 
 def raceways(job: Job) -> Iterable[Subject]:
@@ -38,10 +40,28 @@ def raceway_report(subject: Subject, graph: Graph, book: CodeBook) -> SubjectRep
     return judge.raceway_report(subject, graph, book)
 
 
+def wireways(job: Job, form: str) -> Iterable[WirewaySubject]:
+    """The wireways of a job, or its gutters. A job without any loads none of their rules."""
+    if not job.wireways:
+        return ()
+    from ampleroom.rules.wireway.filled import wireways_of
+
+    return wireways_of(job, form)
+
+
+def wireway_report(subject: WirewaySubject, graph: Graph, book: CodeBook) -> SubjectReport:
+    """What is found of one wireway or gutter."""
+    from ampleroom.rules.wireway import judge
+
+    return judge.wireway_report(subject, graph, book)
+
+
 register(Kind("box", "boxes", lambda job: job.boxes, place_report, ("box",), BOX_FILL))
 # Conduit bodies are judged with the boxes, so that both stand in the order of the sheet.
 register(Kind(BODY_KIND, "conduit bodies", lambda job: (), place_report, (), BOX_FILL))
 register(Kind("raceway", "raceways", raceways, raceway_report, ("raceway",), RACEWAY_FILL))
+for form in ("wireway", "gutter"):
+    register(Kind(form, f"{form}s", partial(wireways, form=form), wireway_report, (form,), WIREWAY_FILL))
 
 
 def edition_for(job: Job, edition: int | None = None) -> int:

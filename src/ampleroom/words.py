@@ -25,9 +25,14 @@ CAUTION = (
 BEST_CASE = "best case"
 WORST_CASE = "worst case"
 DEPENDS = "depends on facts not checked yet"
-NOT_JUDGED_OF_RACEWAY = (
-    "Not judged here: ampacity of more than three conductors together, power beside class 2, pull boxes and "
-    "wireways on the way."
+NOT_JUDGED_OF_RACEWAY = "Not judged here: ampacity of more than three conductors together, power beside class 2."
+NOT_JUDGED_OF_WIREWAY = (
+    "Not judged here: ampacity, power beside class 2, and where along it each run lies. All are counted side by side; "
+    "where they do not all lie at one place, write it as two."
+)
+SPLICES_ASSUMED = (
+    "Assumes no splices and no taps in {0}. Open it and look: with the conductors they may fill {1} % of it at any "
+    "place. Write no splices, or what they take: splices 6 in2."
 )
 SHARED = "{} may be one {} with the runs of lines {}: apart they fit, together they do not"
 SHARED_QUESTION = "whether the runs of lines {} share one raceway"
@@ -280,6 +285,8 @@ def amounts_text(label: str, least: Decimal, most: Decimal, unit: Unit) -> str:
     """``conductors 0.1631 to 0.1958 in2``; ``conductors 0.1631 in2 or more`` where nobody can say how much."""
     if least == most:
         return f"{label} {unit.amount(least)}"
+    if not least and not most.is_finite():
+        return f"{label} not known"
     if not most.is_finite():
         return f"{label} {unit.amount(least)} or more"
     return f"{label} {unit.number(least)} to {unit.amount(most)}"

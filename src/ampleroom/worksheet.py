@@ -35,6 +35,9 @@ BOX_FILL = Purpose("box-fill", Unit.IN3, "Box volume", "Box fill", is_drawn=True
 RACEWAY_FILL = Purpose("raceway-fill", Unit.IN2, "Allowed fill", "Conductors")
 """The part of a raceway's cross section that may be filled, against the conductors and cables in it."""
 
+WIREWAY_FILL = Purpose("wireway-fill", Unit.IN2, "Allowed fill", "Conductors")
+"""The part of the section of a wireway or gutter that may be filled, against the conductors and cables in it."""
+
 
 class Verdict(IntEnum):
     """What a check found; the larger, the worse. Advice is what the code book recommends but does not require."""

@@ -176,7 +176,7 @@ HEAD = 'place = "X"\n'
         (
             HEAD + "[[zoning.height]]\n",
             *(2, 3, "nothing called 'zoning' can be amended"),
-            "write one of box_depth, box_fill, box_room, conduit_bodies, pull_boxes, raceways, reminders",
+            "write one of box_depth, box_fill, box_room, conduit_bodies, pull_boxes, raceways, reminders, wireways",
         ),
         (
             HEAD + "\n[[box_fill.ground]]\nfrom = 2020\n",

@@ -21,6 +21,7 @@ from ampleroom.rules.raceway.filled import ENDS as RACEWAY_ENDS
 from ampleroom.rules.raceway.filled import filled, raceways_of
 from ampleroom.rules.registry import Rule, Topic, rule, rule_in
 from ampleroom.rules.space import Space
+from ampleroom.rules.wireway import filled as wireway
 from tests.helpers import EDITION
 
 NAMES = list(RULES)
@@ -118,10 +119,16 @@ def spaces_of(sheet: str) -> list[Space]:
 
 
 def judged_things(found: Any, sheet: str) -> list[Any]:
-    """What a rule is asked of in a sheet: the sides of its boxes, or its raceways."""
+    """What a rule is asked of in a sheet: the sides of its boxes, its raceways, or its wireways and gutters."""
     if found.about == "box":
         return spaces_of(sheet)
     job = read_job(sheet)
+    if found.about == "wireway":
+        return [
+            wireway.filled(subject, CodeBook(EDITION), Assumption(wireway.ENDS))
+            for form in ("wireway", "gutter")
+            for subject in wireway.wireways_of(job, form)
+        ]
     return [filled(subject, CodeBook(EDITION), Assumption(RACEWAY_ENDS)) for subject in raceways_of(job)]
 
 

@@ -36,6 +36,8 @@ from ampleroom.worksheet import Finding, OpenFact, Reminder, SubjectReport, Verd
 
 MOST_SHOWN = 6
 """So many facts to check, and so many cautions, are shown where the answer is to fit one screen."""
+DESCRIBED = ("raceway", "wireway", "gutter")
+"""Kinds whose description says what they are; of any other it says where."""
 
 
 # ---- a whole job ---------------------------------------------------------------------------------------------------
@@ -81,9 +83,16 @@ def place_of(finding: Finding, report: Report) -> str:
     return f"{report.job.file}:{finding.at.line}:{report.columns(finding.at)[0]}"
 
 
+def description_text(subject: SubjectReport) -> str:
+    """``  at the pump room`` after the name of a box, ``  4 x 4 in., P > J9`` after that of what is no place."""
+    if not subject.description:
+        return ""
+    return f"  {subject.description}" if subject.kind in DESCRIBED else f"  at {subject.description}"
+
+
 def write_trouble(subject: SubjectReport, report: Report, paper: Paper, everything: bool) -> None:
     """A subject that does not pass: each finding that says so, with its place in the sheet."""
-    at = f"  at {subject.description}" if subject.description else ""
+    at = description_text(subject)
     if not subject.findings:
         verdict = subject.verdict
         paper.line(f"{verdict.shape} {verdict.word.upper()}  {subject.name}{at}", style=verdict.word)
@@ -260,7 +269,7 @@ def write_facts(facts: tuple[OpenFact, ...], paper: Paper) -> None:
 def write_subject(subject: SubjectReport, report: Report, paper: Paper, room: str = "") -> None:
     """The whole worksheet of a subject, to be read aloud. ``room``: what else would go in, in a sentence."""
     paper.ends(
-        f"{subject.name}" + (f"  at {subject.description}" if subject.description else ""),
+        f"{subject.name}{description_text(subject)}",
         f"{subject.verdict.shape} {subject.verdict.word.upper()}",
         style=subject.verdict.word,
     )

@@ -186,7 +186,7 @@ def alike(before: Sequence[str], after: Sequence[str]) -> int:
 
 # ---- line numbers --------------------------------------------------------------------------------------------------
 
-BELOW = ("readings", "kinds", "panels", "equipment", "circuits", "raceways", "routes", "loads")
+BELOW = ("readings", "kinds", "panels", "equipment", "circuits", "raceways", "wireways", "routes", "loads")
 """What a small change leaves as it is, but for the numbers of its lines."""
 line_of: Callable[[Any], int] = attrgetter("at.line")
 

@@ -14,7 +14,7 @@ MOST_NAMED = 6
 
 def assumptions_of(job: Job) -> tuple[str, ...]:
     """A sentence or two for each thing assumed, with the lines of the sheet concerned."""
-    told = (usual_cable, uncounted, passed_boxes, unsaid_ends, parted_raceways)
+    told = (usual_cable, uncounted, passed_boxes, unsaid_ends, parted_raceways, unsaid_splices)
     return tuple([text for of in told if (text := of(job))])
 
 
@@ -79,6 +79,16 @@ def parted_raceways(job: Job) -> str:
         f"Assumes another raceway between two that do not meet: {named}. "
         f"Name it, such as: in {first.name} then emt ? then {second.name}"
     )
+
+
+def unsaid_splices(job: Job) -> str:
+    """Of wireways and gutters without a word about splices in which no run ends; else empty."""
+    ending = {stop.name for run in job.runs for stop in run.stops} if job.wireways else set()
+    unsaid = [each for each in job.wireways if each.splices is None and each.name not in ending]
+    if not unsaid:
+        return ""
+    named = first_few(f"{wireway.name}{lines_text([wireway.at.line])}" for wireway in unsaid)
+    return f"Assumes no splices and no taps in {named}. Look, and write no splices, or what they take: splices 6 in2"
 
 
 def first_few(names: Iterable[str]) -> str:

@@ -96,6 +96,7 @@ class Graph:
     def __init__(self, job: Job, runs: tuple[Run, ...] | None = None) -> None:
         self._runs = job.runs if runs is None else runs
         self._raceways = job.raceways
+        self._wireways = job.wireways
         self._kinds = job.kinds
         self._circuits = job.circuits
         self._panels = job.panels
@@ -164,6 +165,36 @@ class Graph:
         return gathered((raceway.name, run) for run in self._runs for raceway in run.raceways if raceway.name)
 
     @cached_property
+    def runs_in_wireways(self) -> dict[str, tuple[tuple[Run, int], ...]]:
+        """By the name of a wireway or gutter, every run that comes into it, and how many lengths of it lie there.
+
+        A run comes in where it stops or passes, where it says so (``in W1``), and where a raceway it lies in ends at
+        the wireway. One that stops there and goes on lies there twice: what comes and what leaves.
+        """
+        lying: dict[str, list[tuple[Run, int]]] = {wireway.name: [] for wireway in self._wireways}
+        names = {name.casefold(): name for name in lying}
+        ending = {
+            raceway.name: [names[end.casefold()] for end in raceway.ends if end.casefold() in names]
+            for raceway in self._raceways
+        }
+        for run in self._runs if lying else ():
+            lengths: dict[str, int] = {}
+            last = len(run.stops) - 1
+            for number, stop in enumerate(run.stops):
+                if stop.name in lying:
+                    lengths[stop.name] = lengths.get(stop.name, 0) + (2 if 0 < number < last else 1)
+            for passed in run.through:
+                if passed.name in lying:
+                    lengths[passed.name] = lengths.get(passed.name, 0) + 1
+            for raceway in run.raceways:
+                for name in (raceway.name, *ending.get(raceway.name, ())):
+                    if name in lying:
+                        lengths.setdefault(name, 1)
+            for name, number in lengths.items():
+                lying[name].append((run, number))
+        return {name: tuple(runs) for name, runs in lying.items()}
+
+    @cached_property
     def runs_along(self) -> dict[str, tuple[Run, ...]]:
         """By the name of a route, the runs that go along it, each once."""
         return gathered((name, run) for run in self._runs for name in dict.fromkeys([r.name for r in run.routes]))
@@ -193,7 +224,7 @@ class Graph:
         return tuple(unsaid)
 
     def _ends_off_the_path(self, run: Run) -> Iterator[tuple[Run, RunRaceway, str]]:
-        places = set(run.place_names)
+        places = {*run.place_names, *(wireway.name for wireway in self._wireways)}  # it is counted in those anyway
         for raceway in run.raceways:
             described = self.raceways.get(raceway.name)
             if described is not None:

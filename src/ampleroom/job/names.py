@@ -34,6 +34,7 @@ from ampleroom.job.model import (
     SpaceShare,
     Stop,
     Through,
+    Wireway,
 )
 from ampleroom.job.nicknames import BOXES
 from ampleroom.job.passing import passed_between, said_in
@@ -103,6 +104,14 @@ class Names:
         self.places = self.register(job.places(), "place")
         self.kinds = self.register(job.kinds, "kind")
         self.raceways = self.register(job.raceways, "raceway")
+        self.lain_in: dict[str, Raceway | Wireway] = dict(self.raceways)
+        """What a run may lie in: raceways, wireways and gutters."""
+        for wireway in job.wireways:
+            raceway = self.lain_in.setdefault(wireway.name.casefold(), wireway)
+            if isinstance(raceway, Raceway):
+                where = wireway.at._replace(first=1, last=1)
+                message = f"{wireway.name} is already a raceway, on line {raceway.at.line}"
+                fault(where, message, "give one of them another name")
         self.routes = self.register(job.routes, "route")
         self.circuits = self.register(job.circuits, "circuit")
         self.panels = {panel.name.casefold(): panel for panel in (*job.panels, *broken.get(Panel, ()))}
@@ -112,11 +121,14 @@ class Names:
             (Equipment, self.places),
             (Kind, self.kinds),
             (Raceway, self.raceways),
+            (Wireway, self.places),
             (Route, self.routes),
             (Circuit, self.circuits),
         ):
             for record in broken.get(kind, ()):
                 names.setdefault(record.name.casefold(), record)
+                if kind in (Raceway, Wireway):
+                    self.lain_in.setdefault(record.name.casefold(), record)
         self.broken_boxes = {box.name for box in broken.get(Box, ())}
         self.spaces: dict[str, dict[str, str]] = {}
         """The sides of each box asked so far, by its name."""
@@ -156,16 +168,32 @@ class Names:
         for raceway in job.raceways:
             for end in raceway.ends:
                 self.known(end, self.places, "place", raceway.at)
+        for wireway in job.wireways:
+            self.check_wireway(wireway)
         for circuit in job.circuits:
             if circuit.panel:
                 self.known(circuit.panel, self.panels, "panel", circuit.at)
         self.tell_missing()
         return replace(job, boxes=boxes, runs=runs)
 
+    def check_wireway(self, wireway: Wireway) -> None:
+        """Tells what does not go together in the line of a wireway or gutter."""
+        for end in wireway.ends:
+            self.known(end, self.places, "place", wireway.at)
+        pairs: set[frozenset[str]] = set()
+        for apart in wireway.apart:
+            for raceway in (apart.one, apart.other):
+                self.known(raceway, self.raceways, "raceway", apart.at)
+            pair = frozenset((apart.one.casefold(), apart.other.casefold()))
+            if pair in pairs:
+                message = f"how far {apart.one} and {apart.other} are apart is written twice"
+                self.fault(apart.at, message, "keep one of them")
+            pairs.add(pair)
+
     def tell_missing(self) -> None:
         """Each name that is not there, once."""
         for (kind, _), (where, name, lines) in self.missing.items():
-            names = {"place": self.places, "kind": self.kinds, "raceway": self.raceways, "route": self.routes}
+            names = {"place": self.places, "kind": self.kinds, "raceway": self.lain_in, "route": self.routes}
             known = names.get(kind, self.circuits if kind == "circuit" else self.panels)
             hint = self.missing_hint(name, known, kind)
             if lines:
@@ -175,6 +203,10 @@ class Names:
 
     def missing_hint(self, name: str, known: dict[str, Any], kind: str) -> str:
         """What to write instead of a name that is not there: one that looks the same, else the nearest ones."""
+        if kind == "raceway" and isinstance(wireway := self.places.get(name.casefold()), Wireway):
+            return (
+                f"{wireway.name} is a {wireway.form}: give the raceway or nipple that joins it here a line of its own"
+            )
         close: list[str] = []
         if self.compared < COMPARED:
             self.compared += len(known)
@@ -388,7 +420,7 @@ class Names:
         if circuit and self.circuits:
             circuit = "+".join(self.known(part, self.circuits, "circuit", run.at) for part in circuit.split("+"))
         if raceways:
-            raceways = tuple([self.named(each, self.raceways, "raceway") if each.name else each for each in raceways])
+            raceways = tuple([self.named(each, self.lain_in, "raceway") if each.name else each for each in raceways])
             named = replace(run, stops=stops, through=through, raceways=raceways)
             between = passed_between(named, self.raceways, self.places, lambda box: bool(self.sides(box.name)))
             through = (*through, *between)

@@ -347,6 +347,18 @@ DATA_CABLES = {
 HOMERUNS = (("homerun",), ("home", "run"), ("home-run",), ("hr",))
 TO = ("to", "-", "–", "—", "→", "->", ">")
 
+WIREWAYS = {
+    "wireway": "wireway",
+    "trough": "wireway",
+    "wire trough": "wireway",
+    "wiring trough": "wireway",
+    "gutter": "gutter",
+    "aux gutter": "gutter",
+    "auxiliary gutter": "gutter",
+    "wiring gutter": "gutter",
+}
+"""What a wireway and a gutter are called."""
+
 HEADS = {
     "code": "edition",
     "nec": "edition",

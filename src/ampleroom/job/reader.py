@@ -27,6 +27,7 @@ from ampleroom.job.model import (
     Run,
     SpaceShare,
     Stop,
+    Wireway,
 )
 from ampleroom.job.one_line import ALONE, UNDER, OneLine, read_one_line
 from ampleroom.job.settling import BoxSettler, RunSettler
@@ -52,6 +53,8 @@ NAMED: dict[str, type] = {
     "circuit": Circuit,
     "raceway": Raceway,
     "route": Route,
+    "wireway": Wireway,
+    "gutter": Wireway,
 }
 """Lines that give something a name."""
 KEEPS_BOX_OPEN = {"run", "wires", "note"}
@@ -231,6 +234,7 @@ class SheetReader:
             equipment=several.get(Equipment, ()),
             circuits=several.get(Circuit, ()),
             raceways=several.get(Raceway, ()),
+            wireways=several.get(Wireway, ()),
             routes=several.get(Route, ()),
             loads=several.get(Load, ()),
             runs=tuple([settle_run.settled(run) for run in several.get(Run, ())]),
@@ -254,7 +258,7 @@ def read_with_closers(sheet: Sheet, beside: Beside | None = None) -> tuple[Job, 
 
     reader = SheetReader(sheet)
     job = reader.read()
-    if not job.boxes and not reader.faults and not job.panels and not job.runs:
+    if not job.boxes and not reader.faults and not job.panels and not job.runs and not job.wireways:
         last = sheet.text.rstrip("\n").count("\n") + 1
         state = f"{plural(last, 'line')} read" if sheet.text.strip() else "it is empty"
         reader.fault(Where(1), NO_BOX, f"{state}; 'new' writes a starter sheet")

@@ -50,6 +50,8 @@ def is_warm(route: Route) -> bool:
 SUBJECTS: tuple[Subject, ...] = (
     Subject("box", "boxes", lambda job: len(job.boxes)),
     Subject("raceway", "raceways", lambda job: len(job.raceways)),
+    Subject("wireway", "wireways", lambda job: sum(each.form == "wireway" for each in job.wireways)),
+    Subject("gutter", "gutters", lambda job: sum(each.form == "gutter" for each in job.wireways)),
     Subject("circuit", "circuits", lambda job: sum(map(is_rated_circuit, job.circuits))),
     Subject("load", "loads", lambda job: sum(load.count for load in job.loads)),
     Subject("dwelling", "dwellings", lambda job: 0 if job.dwelling is None else 1),

@@ -47,6 +47,7 @@ def _lines(job: Job) -> Iterator[str]:
         yield written(place)
         yield from map(indented, place.items)
     yield from block(job.raceways)
+    yield from block(job.wireways)
     yield from block(job.runs)
 
 

@@ -6,11 +6,12 @@ from ampleroom.rules.box.judge.other_findings import finding_rules
 from ampleroom.rules.box.judge.weighing import FILL_RULES, REMINDER_RULES, ROOM_RULES
 from ampleroom.rules.raceway import judge as raceway
 from ampleroom.rules.registry import Rule
+from ampleroom.rules.wireway import judge as wireway
 
 IN_ORDER = (
     *(*FILL_RULES, *ROOM_RULES),
-    *(*finding_rules(), *raceway.FINDINGS),
-    *(*REMINDER_RULES, *raceway.REMINDERS),
+    *(*finding_rules(), *raceway.FINDINGS, *wireway.FINDINGS),
+    *(*REMINDER_RULES, *raceway.REMINDERS, *wireway.REMINDERS),
 )
 
 RULES: dict[str, Rule] = {rule.name: rule for rule in IN_ORDER}

@@ -7,7 +7,7 @@ from decimal import ROUND_CEILING, Decimal
 from typing import Any
 
 from ampleroom.facts import End, Ends, Unknown, Values, to_try
-from ampleroom.quantities import NO_LIMIT, volume
+from ampleroom.quantities import NO_LIMIT, number, volume
 from ampleroom.record import TupleRecord
 from ampleroom.rules.space import Space
 from ampleroom.words import NOT_ENOUGH, by_value_text, worth_text
@@ -18,6 +18,8 @@ MOST_WEIGHED = 40
 MOST_COUNTED = 1 << 10
 MOST_THOUSANDTHS = 1 << 13
 """Wider than this many thousandths of an inch is no cable."""
+MOST_HUNDREDTHS = 1 << 20
+"""More hundredths of an inch, or of a square inch, has no wireway."""
 HUNDRED, HUNDREDTH = Decimal(100), Decimal("0.01")
 NOT_WEIGHED = f"not weighed: more than {MOST_WEIGHED} facts are unknown here"
 
@@ -80,8 +82,10 @@ def outcome_texts(
     if not unknown.is_range:
         by_value = tuple([(unknown.name_of(value), outcome.verdict) for value, outcome in outcomes.items()])
         settles = values_text(by_value, worth)
-    elif unknown.unit == "in":
+    elif unknown.unit == "in" and end != "small":
         settles = width_text(unknown, attempt)
+    elif unknown.unit in ("in", "in2"):
+        settles = inside_text(unknown, end, attempt)
     elif unknown.unit:
         settles = volume_text(unknown, attempt, outcomes)
     else:
@@ -124,6 +128,26 @@ def width_text(unknown: Unknown[Any], attempt: Try) -> str:
         else:
             high = middle
     return f"passes if {Decimal(low).scaleb(-3)} in. or less"
+
+
+def inside_text(unknown: Unknown[Any], end: End | None, attempt: Try) -> str:
+    """``passes if 3.48 in2 or more``, ``or less`` where more is worse: found by halving, to a hundredth."""
+    unit = "in." if unknown.unit == "in" else unknown.unit
+    is_room = end == "small"
+
+    def passes(hundredths: int) -> bool:
+        return attempt({unknown.fact: Decimal(hundredths).scaleb(-2)}).verdict.is_allowed
+
+    good, bad = (MOST_HUNDREDTHS, 0) if is_room else (0, MOST_HUNDREDTHS)
+    if not passes(good):
+        return f"measure it; {NOT_ENOUGH}"
+    while abs(good - bad) > 1:
+        middle = (good + bad) // 2
+        if passes(middle):
+            good = middle
+        else:
+            bad = middle
+    return f"passes if {number(Decimal(good).scaleb(-2))} {unit} or {'more' if is_room else 'less'}"
 
 
 def smallest(at_none: Worksheet | None, at_hundred: Worksheet | None) -> Decimal | None:

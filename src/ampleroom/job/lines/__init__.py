@@ -12,6 +12,7 @@ from ampleroom.job.lines import (
     mounting,
     places,
     runs,
+    wireways,
 )
 from ampleroom.job.lines.statement import Statement
 
@@ -22,7 +23,13 @@ UNDER_A_BOX: tuple[Statement, ...] = (
     *mounting.STATEMENTS,
     *box_contents.STATEMENTS,
 )
-ON_THEIR_OWN: tuple[Statement, ...] = heads.STATEMENTS + places.STATEMENTS + circuits.STATEMENTS + runs.STATEMENTS
+ON_THEIR_OWN: tuple[Statement, ...] = (
+    *heads.STATEMENTS,
+    *places.STATEMENTS,
+    *circuits.STATEMENTS,
+    *wireways.STATEMENTS,
+    *runs.STATEMENTS,
+)
 STATEMENTS = ON_THEIR_OWN + UNDER_A_BOX
 
 __all__ = ["ON_THEIR_OWN", "STATEMENTS", "UNDER_A_BOX", "Statement"]

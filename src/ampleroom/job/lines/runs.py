@@ -324,6 +324,12 @@ class RunReader:
             size = UNKNOWN if words.take("?") else words.next("a trade size")
             self.raceways[at] = RunRaceway("", kind, size, words.where(at))
             return True
+        if words.peek() in ("wireway", "gutter", "trough") and (words.peek(1) == "?" or words.peek(1)[:1].isdigit()):
+            form = "gutter" if words.peek() == "gutter" else "wireway"
+            sample = "G1" if form == "gutter" else "W1"
+            section = "4 x 4" if words.peek(1) == "?" else "".join(words.typed[at + 1 : at + 4])
+            hint = f"write a line '{form} {sample} {section.replace('x', ' x ')}', and here: in {sample}"
+            raise words.at_cursor(f"a {form} has a line of its own", hint)
         name = words.next(expected)
         if name.casefold() in self.raceways:
             return False

@@ -43,6 +43,7 @@ from ampleroom.job.model.runs import (
     RunRoute,
     Stop,
     Through,
+    Wireway,
 )
 from ampleroom.job.model.whole import Dwelling, Job, Load, Note, ReadingChoice
 
@@ -89,6 +90,7 @@ __all__ = [
     "Through",
     "Uncounted",
     "Wires",
+    "Wireway",
     "is_blank_plate",
     "items_of_kinds",
 ]

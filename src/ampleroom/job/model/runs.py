@@ -5,7 +5,7 @@ from __future__ import annotations
 from decimal import Decimal
 from typing import Literal
 
-from ampleroom.job.model.box_lines import Wires, written_at
+from ampleroom.job.model.box_lines import Apart, Wires, written_at
 from ampleroom.job.unknown import UNKNOWN, Maybe
 from ampleroom.record import Record, TupleRecord, aside, once
 from ampleroom.where import Where
@@ -132,6 +132,29 @@ class Raceway(Record):
     sleeve: bool = False
     """Whether it only protects cable from damage and is no complete raceway."""
     underground: bool = False
+    at: Where = written_at()
+
+
+class Wireway(Record):
+    """A metal wireway or an auxiliary gutter: a trough with a cover, in which runs lie, end or are tapped. Inside
+    measures in inches, splices in in2, length in feet.
+    """
+
+    name: str
+    form: Literal["wireway", "gutter"] = "wireway"
+    ends: tuple[str, ...] = ()
+    """The two places it joins, the one place it is at, or none."""
+    inside: tuple[Maybe[Decimal], Maybe[Decimal]] = (UNKNOWN, UNKNOWN)
+    """The two sides of its section."""
+    length: Maybe[Decimal] | None = None
+    splices: Maybe[Decimal] | None = None
+    """What splices and taps take of its section where they take most; 0: there are none. None: not written."""
+    turn: Decimal | None = None
+    """The side across which its conductors turn to leave; 0: all go straight through. None: not known."""
+    apart: tuple[Apart, ...] = ()
+    """How far raceways enter it from each other."""
+    nonmetallic: bool = False
+    label: str = ""
     at: Where = written_at()
 
 

@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING, Literal
 from ampleroom.editions.amendments import Amendments
 from ampleroom.job.model.box_lines import Item, written_at
 from ampleroom.job.model.places import Box, Equipment, Kind, Panel, items_of_kinds
-from ampleroom.job.model.runs import Circuit, Raceway, Route, Run
+from ampleroom.job.model.runs import Circuit, Raceway, Route, Run, Wireway
 from ampleroom.job.unknown import UNKNOWN
 from ampleroom.record import Record, aside, once
 from ampleroom.where import Where
@@ -77,6 +77,7 @@ class Job(Record):
     equipment: tuple[Equipment, ...] = ()
     circuits: tuple[Circuit, ...] = ()
     raceways: tuple[Raceway, ...] = ()
+    wireways: tuple[Wireway, ...] = ()
     routes: tuple[Route, ...] = ()
     loads: tuple[Load, ...] = ()
     runs: tuple[Run, ...] = ()
@@ -151,7 +152,7 @@ class Job(Record):
 
     def twice(self) -> tuple[str, ...]:
         """Names that more than one place has: in a sheet half written, for a finished one has none."""
-        if len(self.place_names) == len(self.boxes) + len(self.panels) + len(self.equipment):
+        if len(self.place_names) == sum(map(len, (self.boxes, self.panels, self.equipment, self.wireways))):
             return ()
         names: dict[str, list[str]] = {}
         for place in self.places():
@@ -173,8 +174,9 @@ class Job(Record):
         """The names of all boxes as they are written."""
         return frozenset([box.name for box in self.boxes])
 
-    def places(self) -> Iterator[Box | Panel | Equipment]:
-        """Every place: boxes, then panels, then equipment, each in the order of the sheet."""
+    def places(self) -> Iterator[Box | Panel | Equipment | Wireway]:
+        """Every place: boxes, then panels, equipment and wireways, each in the order of the sheet."""
         yield from self.boxes
         yield from self.panels
         yield from self.equipment
+        yield from self.wireways

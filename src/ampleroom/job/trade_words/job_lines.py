@@ -15,6 +15,7 @@ from ampleroom.job.trade_words.boxes import box_alone
 from ampleroom.job.trade_words.runs import is_run, run
 from ampleroom.job.trade_words.tokens import Line, Token, asked, phrase_at, put
 from ampleroom.job.trade_words.under_box import SEPARATORS, and_more
+from ampleroom.job.trade_words.wireways import is_wireway, wireway
 from ampleroom.job.words import number_word, proper_fraction
 
 AMPERES = re.compile(r"(\d{1,3})-?(?:a|amps?)")
@@ -244,6 +245,9 @@ def on_its_own(line: Line, low: list[str]) -> Iterator[list[Line]]:
         line = [line[0]._replace(word=line[0].word[:-1]), *line[1:]]
         low = [low[0][:-1], *low[1:]]
         yield [line]
+    if is_wireway(line):
+        yield from wireway(line)
+        return
     if low[:2] in (["junction", "box"], ["pull", "box"]) or (
         len(low) > 2 and low[1] == "box" and low[0] in NAMED_BOXES and is_short_name(low[2])
     ):

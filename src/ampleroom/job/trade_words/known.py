@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from ampleroom.job.lines.box_base import BODIES
-from ampleroom.job.nicknames import ASKED, BOX_LINES, BOXES, CABLES, COUNTS, DEVICES, HEADS, PARTS, QUADS, TO
+from ampleroom.job.nicknames import ASKED, BOX_LINES, BOXES, CABLES, COUNTS, DEVICES, HEADS, PARTS, QUADS, TO, WIREWAYS
 from ampleroom.job.trade import DEVICE_KINDS
 from ampleroom.job.trade import DEVICES as DEVICE_WORDS
 from ampleroom.job.trade_words.tokens import singular
@@ -34,6 +34,7 @@ KNOWN = frozenset(
         DEVICE_KINDS,
         TO,
         BODIES,
+        WIREWAYS,
     )
     for phrase in table
     for word in phrase.split()

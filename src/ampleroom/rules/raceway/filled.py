@@ -178,7 +178,7 @@ def unnamed(run: Run, kind: str, size: object, at: object) -> Raceway:
     return Raceway(f"{kind} {size_said}{line}", (ends[0], ends[1]), kind, size, at=run.at)  # type: ignore[arg-type]
 
 
-class _Asker:
+class Asker:
     """One raceway under one assumption."""
 
     __slots__ = ("assumed", "assumption", "book", "name")
@@ -215,7 +215,7 @@ class _Asker:
 def filled(subject: Subject, book: CodeBook, assumption: Assumption) -> FilledRaceway:
     """A raceway put together, an assumption asked for every fact nobody knows."""
     raceway = subject.raceway
-    asker = _Asker(raceway.name, book, assumption)
+    asker = Asker(raceway.name, book, assumption)
     lying = tuple([each for run in subject.runs for each in of_run(run, asker)])
     is_assumed = any(each.is_assumed for each in lying)
     may_round = not (assumption.at_worst and is_assumed)
@@ -225,7 +225,7 @@ def filled(subject: Subject, book: CodeBook, assumption: Assumption) -> FilledRa
     )
 
 
-def row_of(raceway: Raceway, asker: _Asker) -> Bore | None:
+def row_of(raceway: Raceway, asker: Asker) -> Bore | None:
     """The row of its trade size; where nobody read the size, of the one it is taken for."""
     if raceway.size is not UNKNOWN:
         return bore_row(raceway.kind, raceway.size, asker.book)
@@ -241,7 +241,7 @@ def length_of(raceway: Raceway) -> Decimal | None:
     return None if raceway.length is None or raceway.length is UNKNOWN else raceway.length
 
 
-def is_nipple(subject: Subject, asker: _Asker) -> bool:
+def is_nipple(subject: Subject, asker: Asker) -> bool:
     """Whether it is so short that it may be filled as a nipple. A length nobody wrote is asked for."""
     raceway = subject.raceway
     longest = asker.book[NIPPLE].longest
@@ -256,7 +256,7 @@ def is_nipple(subject: Subject, asker: _Asker) -> bool:
     return asker.assumption.take(Unknown(fact, text, (True, False), names))
 
 
-def of_run(run: Run, asker: _Asker) -> Iterator[Lying]:
+def of_run(run: Run, asker: Asker) -> Iterator[Lying]:
     """What one run lays in a raceway: a cable, or its groups of wires."""
     times = ONE
     if run.count is UNKNOWN:
@@ -277,7 +277,7 @@ def name_of(run: Run) -> str:
     return f"{name}, {stops_text(run.stops)}"
 
 
-def cable_lying(run: Run, times: Decimal, asker: _Asker) -> Lying:
+def cable_lying(run: Run, times: Decimal, asker: Asker) -> Lying:
     """A cable: one conductor, as thick as its wider side."""
     assert run.cable is not None
     size = run.cable.size
@@ -301,7 +301,7 @@ def cable_lying(run: Run, times: Decimal, asker: _Asker) -> Lying:
     return Lying(times, area, wide, label, why, INSULATED_WIRES, None, True, False, str(size), "", run)
 
 
-def wires_lying(run: Run, part: int, wires: Wires, times: Decimal, asker: _Asker) -> Lying:
+def wires_lying(run: Run, part: int, wires: Wires, times: Decimal, asker: Asker) -> Lying:
     """A group of like wires."""
     asker.assumed = False
     count = exactly(wires.count) if wires.count is not UNKNOWN else wires_count(run, part, wires, asker)
@@ -344,14 +344,14 @@ def wires_lying(run: Run, part: int, wires: Wires, times: Decimal, asker: _Asker
     )
 
 
-def wires_count(run: Run, part: int, wires: Wires, asker: _Asker) -> Decimal:
+def wires_count(run: Run, part: int, wires: Wires, asker: Asker) -> Decimal:
     """How many of a group of wires there are, which the sheet does not say."""
     return asker.count(
         run, "wires count", f"how many {size_text(wires.size)} come in ({stops_text(run.stops)})", NONE, str(part)
     )
 
 
-def wire_size(run: Run, part: int, wires: Wires, asker: _Asker) -> str:
+def wire_size(run: Run, part: int, wires: Wires, asker: Asker) -> str:
     """The size of some wires, which the sheet does not say; of a ground what such a circuit can have."""
     every = sizes_with(wires.insulation, asker.book)
     if wires.role == "insulated":
@@ -365,7 +365,7 @@ def wire_size(run: Run, part: int, wires: Wires, asker: _Asker) -> str:
     return asker.size(run, "ground size", f"the size of the ground of {name_of(run)}", every, str(part))
 
 
-def insulation_of(run: Run, part: int, wires: Wires, size: str, asker: _Asker) -> str:
+def insulation_of(run: Run, part: int, wires: Wires, size: str, asker: Asker) -> str:
     """How some wires are insulated, which the sheet does not say; a ground may be bare."""
     if wires.color == BARE:
         return BARE

@@ -15,10 +15,11 @@ from ampleroom.job.unknown import UNKNOWN
 from ampleroom.rules.box.judge.other_findings import severity_first, verdict_of, verdicts
 from ampleroom.rules.effects import Outcome, open_facts
 from ampleroom.rules.raceway import bends, fill, flexible, jam
-from ampleroom.rules.raceway.filled import ENDS, Subject, filled
+from ampleroom.rules.raceway.filled import ENDS, FilledRaceway, Subject, filled
 from ampleroom.rules.raceway.limit import conductors_in
 from ampleroom.rules.raceway.reminders import bend_radius, cover_depth, expansion, supports
 from ampleroom.rules.registry import Rule, rule_in
+from ampleroom.where import Where
 from ampleroom.words import (
     NOT_ENOUGH,
     NOT_JUDGED_OF_RACEWAY,
@@ -71,12 +72,26 @@ def bounded(rule: Rule, subject: Subject, book: CodeBook) -> Iterator[Finding]:
     declared = rule.ends_for((), book)
     widths: Ends = {field: end for field, end in ENDS.items() if field.endswith("width")}
     ends: Ends = {**widths, **declared, **surer_ends(rule, subject, book)}
+
+    def settled(assumption: Assumption) -> FilledRaceway:
+        return filled(subject, book, assumption)
+
+    yield from judged_between(rule, subject.name, subject.raceway.at, ends, settled, book)
+
+
+def judged_between(
+    rule: Rule, name: str, at: Where, ends: Ends, settled: Callable[[Assumption], Any], book: CodeBook
+) -> Iterator[Finding]:
+    """What one rule finds of a raceway or wireway between the worst and the best of its unknown facts.
+
+    ``settled`` puts it together under an assumption; ``ends``: which end of each fact is worse.
+    """
     tried = 0
 
     def judge(assumption: Assumption) -> list[Finding]:
         nonlocal tried
         tried += 1
-        return list(rule.function(filled(subject, book, assumption), book))
+        return list(rule.function(settled(assumption), book))
 
     def attempt(values: Values) -> Outcome:
         with_values = bounds(judge, ends, severity_first, values)
@@ -88,9 +103,10 @@ def bounded(rule: Rule, subject: Subject, book: CodeBook) -> Iterator[Finding]:
     too_many = tried > MOST_WEIGHINGS
 
     def facts_of() -> tuple[OpenFact, ...]:
+        needed = {fact: unknown for fact, unknown in case.needed.items() if ends.get(fact.field) != "neither"}
         if too_many:
-            return tuple(listed(case.needed, NOT_WEIGHED_TOGETHER))
-        return tuple(open_facts(case.needed.values(), ends, attempt))
+            return tuple(listed(needed, NOT_WEIGHED_TOGETHER))
+        return tuple(open_facts(needed.values(), ends, attempt))
 
     verdict = verdict_of(case)
     worst, best = next(iter(case.worst), None), next(iter(case.best), None)
@@ -98,16 +114,8 @@ def bounded(rule: Rule, subject: Subject, book: CodeBook) -> Iterator[Finding]:
         return  # it is advice, never more: it does not hold up what is judged
     if not case.is_complete:
         facts = tuple(listed(case.needed))
-        message = TOO_MANY_FACTS.format(subject.raceway.name)
-        yield Finding(
-            rule.name,
-            Verdict.OPEN,
-            subject.raceway.name,
-            message,
-            book[rule.reads[0]].cite,
-            subject.raceway.at,
-            facts=facts,
-        )
+        message = TOO_MANY_FACTS.format(name)
+        yield Finding(rule.name, Verdict.OPEN, name, message, book[rule.reads[0]].cite, at, facts=facts)
     elif worst is None:
         yield from case.best  # what only a better case has to say
     elif best is not None and best.message == worst.message:
@@ -125,7 +133,7 @@ def bounded(rule: Rule, subject: Subject, book: CodeBook) -> Iterator[Finding]:
         yield worst._replace(verdict=verdict, message=worst_case_message(worst.message), facts=facts)
     else:
         facts = facts_of() if verdict is Verdict.OPEN else ()
-        message = weighed_message(subject.raceway.name, verdict, worst.worst, best.worst)
+        message = weighed_message(name, verdict, worst.worst, best.worst)
         readings = tuple(dict.fromkeys((*worst.readings, *best.readings)))
         yield worst._replace(verdict=verdict, message=message, best=best.worst, facts=facts, readings=readings)
 

@@ -1,0 +1,1 @@
+"""What to look at on a wireway or gutter."""
