@@ -114,7 +114,7 @@ def test_each_row_of_a_wall_counts_alone_in_the_smallest_box_too():
     found = smallest_pull_box(job, "PB", book_for(job, None))
     one_row = read_job(ROWS.format(40).replace(" row 2", ""))
     as_one = smallest_pull_box(one_row, "PB", book_for(one_row, None))
-    assert (found.as_written.across, as_one.as_written.across) == (18, 20)
+    assert [each.as_written.across for each in (found, as_one)] == [18, 20]
     assert (found.has_rows, found.as_written.is_proved) == (True, False)
     assert not as_one.has_rows
 
