@@ -2,7 +2,9 @@
 page.
 """
 
+import json
 import re
+import runpy
 from pathlib import Path
 
 import pytest
@@ -73,3 +75,30 @@ def test_the_page_fetches_every_script_at_once():
             new += [script for script, _ in imports(SCRIPTS[name])]
     assert begun == sorted(reached - {"app.js"})
     assert reached == set(SCRIPTS) - ALONE
+
+
+def test_the_icons_are_what_the_manifest_says_and_what_the_script_draws():
+    """A home screen takes PNG of these two sizes, and one that may be cut round: a circle of four fifths is safe (W3C,
+    Web Application Manifest, icon masks).
+    """
+    image = pytest.importorskip("PIL.Image")
+    drawn = runpy.run_path(str(Path(__file__).parents[2] / "scripts" / "icons.py"))["drawn"]
+    icons = json.loads((STATIC / "manifest.webmanifest").read_text("utf-8"))["icons"]
+    pngs = [icon for icon in icons if icon["type"] == "image/png"]
+    assert {(icon["sizes"], icon["purpose"]) for icon in pngs} == {
+        ("192x192", "any"), ("512x512", "any"), ("512x512", "maskable")
+    }  # fmt: skip
+    for icon in pngs:
+        size = int(icon["sizes"].split("x")[0])
+        share = 0.72 if icon["purpose"] == "maskable" else 1.0
+        with image.open(STATIC / icon["src"]) as kept:
+            assert kept.size == (size, size)
+            got, wanted = (each.convert("RGBA").resize((64, 64)).tobytes() for each in (kept, drawn(size, share)))
+            assert max(abs(a - b) for a, b in zip(got, wanted, strict=True)) < 40, icon["src"]
+            if share < 1:
+                ground = kept.convert("RGBA").getpixel((0, 0))
+                spots = ((x, y) for x in range(0, size, 8) for y in range(0, size, 8))
+                far = [
+                    spot for spot in spots if (spot[0] - size / 2) ** 2 + (spot[1] - size / 2) ** 2 > (0.4 * size) ** 2
+                ]
+                assert {kept.convert("RGBA").getpixel(spot) for spot in far} == {ground}

@@ -229,7 +229,9 @@ def room_bar(finding: Finding) -> Drawing:
         x += wide
     foot = BAR_TOP + BAR_HIGH
     drawing.add(Line(((BAR_EDGE, foot), (BAR - BAR_EDGE, foot)), thick=2))
-    step = 1 if most <= 60 else 10
+    step = 1
+    while most > 60 * step:  # closer together, their numbers would run into each other
+        step *= 10
     for mark in range(0, int(most) + 1, step):
         at, is_long = BAR_EDGE + mark * scale, mark % (5 * step) == 0
         drawing.add(Line(((at, foot), (at, foot + (7 if is_long else 4)))))

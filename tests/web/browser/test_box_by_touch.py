@@ -103,6 +103,22 @@ def test_from_an_empty_job_to_a_verdict(phone, tmp_path):
     assert phone.page.locator(".picture:visible").first.get_attribute("alt")
 
 
+def test_a_new_job_begins_with_the_edition_chosen_last_and_says_so(phone, server):
+    """In this browser alone; the sheet holds it, and another one is a choice away."""
+    first_box(phone)
+    phone.go("#/")
+    phone.tap("New job")
+    phone.page.get_by_text("Job name and code edition: 2020 edition").wait_for()
+    phone.page.locator("#status", has_text="2020 edition, as you chose last time").wait_for()
+    assert server.job(phone.id)["sheet"] == "job New job\nedition 2020\n\n"
+    phone.touch(phone.page.locator("[data-key=head-card] summary"))
+    phone.field("Code edition adopted here").select_option("2017")
+    phone.page.get_by_text("Job name and code edition: 2017 edition").wait_for()
+    phone.go("#/")
+    phone.tap("New job")
+    phone.page.get_by_text("Job name and code edition: 2017 edition").wait_for()
+
+
 def test_taps_faster_than_answers_are_all_counted(phone, server):
     job = opened(phone, server, "job Fast\nedition 2020\nbox J1\n  square 4-11/16 x 2-1/8\n")
     phone.page.evaluate("""() => {

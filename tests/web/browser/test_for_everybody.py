@@ -134,6 +134,38 @@ def test_a_small_screen_needs_no_sideways_scrolling_and_has_large_targets_and_le
     nothing_told(told)
 
 
+BROKEN = """() => {
+  const broken = [];
+  const walker = document.createTreeWalker(document.body, NodeFilter.SHOW_TEXT);
+  while (walker.nextNode()) {
+    const node = walker.currentNode;
+    if (!node.parentElement.closest('button, .button') || !node.parentElement.checkVisibility()) continue;
+    for (const { 0: word, index } of node.data.matchAll(/[^\\s/-]+/g)) {
+      const range = document.createRange();
+      range.setStart(node, index);
+      range.setEnd(node, index + word.length);
+      if (new Set([...range.getClientRects()].map(({ top }) => Math.round(top))).size > 1) broken.push(word);
+    }
+  }
+  return broken;
+}"""
+"""Words within a button that stand on two lines."""
+
+
+def test_no_word_on_a_key_is_broken_on_a_phone(window, server):
+    found = window(server, {**PHONE, "viewport": {"width": 360, "height": 780}})
+    found.open()
+    told = {view: found.page.evaluate(BROKEN) for view in every_view(found, server.new)}
+    assert {"box-fails", "box-sides", "box-large", "box-pull"} <= set(told)
+    nothing_told(told)
+    found.page.evaluate("""() => {
+      const sown = Object.assign(document.createElement('button'), { textContent: 'receptacle' });
+      Object.assign(sown.style, { width: '4em', overflowWrap: 'anywhere' });
+      document.body.append(sown);
+    }""")
+    assert found.page.evaluate(BROKEN) == ["receptacle"]  # it has to be able to find one
+
+
 def test_the_readers_own_text_of_twice_the_size_loses_nothing(window, server):
     """1.4.4: the browser's own text size at 200 %, as a reader sets it: the page follows, still without sideways
     scrolling, with every button's words inside it and the bars out of the way.

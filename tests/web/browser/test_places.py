@@ -123,6 +123,7 @@ def test_on_a_desk_the_list_stands_beside_and_follows_a_tap(wide):
     ).wait_for()  # by hand: two #14 more, 2.00 each; the largest ground is #14 now, 2.00 and not 1.75
     left, right = (wide.page.locator(each).bounding_box() for each in (".flank", "#answer"))
     assert left["x"] + left["width"] <= right["x"]
+    assert right["x"] + right["width"] == 1280, "the band of the verdict takes all the width there is"
 
 
 def test_keys_go_along_the_list_and_are_shown_on_a_question_mark(wide):
@@ -139,3 +140,47 @@ def test_keys_go_along_the_list_and_are_shown_on_a_question_mark(wide):
     page.locator("h1").focus()
     page.keyboard.press("?")
     page.get_by_role("heading", name="Keys").wait_for()
+
+
+def test_two_fingers_zoom_the_map_and_one_moves_it(phone, server):
+    """By touches as the screen reports them. Apart from 80 to 200 pixels, twice and a half as large; what lies between
+    the fingers stays there.
+    """
+    phone.job(server.new(STUDIO)["id"], "map")
+    image = phone.page.locator(".map img")
+    image.wait_for()
+    phone.tap("Show all of the map")
+    phone.page.evaluate("document.querySelector('.map').scrollIntoView({ block: 'center' })")
+    box = phone.page.locator(".map").bounding_box()
+    x, y = box["x"] + 130, box["y"] + 60
+    session = phone.page.context.new_cdp_session(phone.page)
+
+    def touch(kind, *places):
+        points = [{"x": place, "y": y, "id": number} for number, place in enumerate(places)]
+        session.send("Input.dispatchTouchEvent", {"type": kind, "touchPoints": points})
+
+    def wide():
+        return image.bounding_box()["width"]
+
+    def under_fingers():
+        return (x - image.bounding_box()["x"]) / wide()
+
+    before, point = wide(), under_fingers()
+    touch("touchStart", x - 40, x + 40)
+    for step in range(1, 7):
+        touch("touchMove", x - 40 - 10 * step, x + 40 + 10 * step)
+    touch("touchEnd")
+    wait_until(lambda: wide() > 1.5 * before, what=f"{wide()} of {before}")
+    assert abs(wide() / before - 2.5) < 0.4
+    assert abs(under_fingers() - point) * wide() < 12, "what is between the fingers moved away"
+    zoomed = wide()
+    touch("touchStart", x)
+    touch("touchMove", x - 60)
+    touch("touchEnd")
+    assert wide() == zoomed, "one finger does not zoom"
+    assert not phone.page.get_by_role("link", name=re.compile("^Open ")).count(), "a pinch is not a tap"
+    touch("touchStart", x - 100, x + 100)
+    for step in range(1, 7):
+        touch("touchMove", x - 100 + 10 * step, x + 100 - 10 * step)
+    touch("touchEnd")
+    wait_until(lambda: wide() < 0.6 * zoomed)

@@ -20,13 +20,28 @@ box D1 at the slip
 run D1/left > ? 12/2 nm-b
 run D1/right > ? 14/2 nm-b
 """
+PULL = """job Pull
+edition 2020
+panel P
+panel P2
+box PB1 at the pier
+  inside 14 x 12 x 6 in
+  entry R1 left
+  entry R2 right
+raceway R1 P > PB1 emt 2 40 ft
+raceway R2 PB1 > P2 emt 1 30 ft
+wires P > P2 3 x #1/0 thhn through PB1 in R1, R2
+"""
+"""A straight pull of trade size 2 wants 16 in. Three #1/0 of 0.1855 in2 are over 40 % of the 0.864 in2 of a trade size
+1.
+"""
 FAULTY = STUDIO.replace("  clamps outside", "  clamps outsde", 1)
 
 
 def every_view(window: Window, make: Callable[[str], dict[str, Any]]) -> Iterator[str]:
     """Goes to one after another and says its name when it is shown; ``make`` makes a job of a sheet."""
     page = window.page
-    studio, sides, faulty = (make(sheet)["id"] for sheet in (STUDIO, SIDES, FAULTY))
+    studio, sides, faulty, pull = (make(sheet)["id"] for sheet in (STUDIO, SIDES, FAULTY, PULL))
     empty = make("job Nothing yet\n\n")["id"]
 
     def dialog(name: str) -> str:
@@ -55,6 +70,20 @@ def every_view(window: Window, make: Callable[[str], dict[str, Any]]) -> Iterato
     page.keyboard.press("?")
     yield dialog("keys")
     window.close_dialog()
+    window.box(pull, "PB1")
+    yield "box-pull"
+    window.tap("Worksheet")
+    yield dialog("worksheet-pull")
+    window.close_dialog()
+    window.tap("Fixes")
+    page.locator("#dialog-body", has_text="Change").or_(page.locator("#dialog-body p")).first.wait_for(timeout=60_000)
+    yield dialog("fixes-pull")
+    window.close_dialog()
+    window.go(f"#/j/{pull}/s/raceway/R2")
+    page.locator("#answer.fails").wait_for()
+    yield "subject-raceway-fails"
+    window.job(pull, "map")
+    yield "map-pull"
     window.job(studio, "remedies")
     yield "job-remedies"
     window.tap("Work it out")

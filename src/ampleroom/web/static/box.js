@@ -169,12 +169,13 @@ export function boxView(here, redraw) {
     const blank = isBlank(view);
     const fact = found.findings.flatMap((finding) => finding.facts_to_find)[0];
     const hands = blank ? 'Tap what the box is, then what comes in.' : found.says.hands || (fact && found.verdict === 'check needed' ? `Check: ${fact.question}` : found.says.short ? '' : found.message);
+    const number = found.says.range || found.says.big;
     const [other, ...rest] = view.also;
     const more = rest.length;
     const faulty = found.verdict === 'fails' || (found.verdict === 'check needed' && !found.empty);
     return el('section', { id: 'answer', class: `answer ${blank ? 'open' : verdictClass(found.verdict, found.faults)}`, 'aria-label': 'Verdict', data: { key: 'answer' } },
       el('div', { class: 'line' }, blank ? el('span', { class: 'verdict open' }, el('span', { class: 'shape', 'aria-hidden': 'true' }), 'empty') : verdict(found.verdict, found.faults),
-        el('span', { class: 'big' }, blank ? 'Choose the box' : found.says.range || found.says.big)),
+        el('span', { class: 'big' }, blank ? 'Choose the box' : number.toLowerCase() === found.verdict ? '' : number)),
       el('div', { class: 'under' }, el('span', { class: 'hands' }, hands), faulty ? button('Fixes', () => remediesDialog(view), { key: 'remedies', class: 'plain' }) : null),
       other ? link([el('span', { class: `verdict ${verdictClass(other.verdict)}`, 'aria-hidden': 'true' }, el('span', { class: 'shape' })), el('span', {}, `${other.says}${more > 0 ? `, and ${more} more` : ''}`)], to.box(here.id, other.box), { class: 'neighbor', 'data-key': 'neighbor' }) : null);
   }

@@ -6,6 +6,7 @@ import { questionCard } from './question.js';
 import * as store from './store.js';
 import { ruleBox } from './rules.js';
 import { truckCard } from './truck.js';
+import { usualEdition } from './usual.js';
 import { standing } from './worksheet.js';
 
 const CAUTION = 'Calculation aid, not an approval. The authority having jurisdiction decides, and local amendments may be stricter. Leave the work to qualified, licensed people, with the circuit off and tested.';
@@ -34,6 +35,13 @@ export function homeView(here, redraw) {
     } catch (trouble) {
       sayTrouble(trouble);
     }
+  }
+
+  /** A job with nothing in it, under the edition chosen last; it is said, as another place may have adopted another one. */
+  async function startNew() {
+    const year = usualEdition();
+    await open(`job New job\n${year ? `edition ${year}\n` : ''}\n`, 'new');
+    if (year) say(`${year} edition, as you chose last time. Another one here? Change it under “Job name and code edition”.`, true);
   }
 
   const question = questionCard(redraw, keepQuestion);
@@ -128,7 +136,7 @@ export function homeView(here, redraw) {
         el('p', {}, 'Does it fit, and does it pass? Tap in what is in a box. The count follows the code edition adopted where you work.'),
         question.draw(),
         el('div', { class: 'row' },
-          button('New job', () => open('job New job\n\n', 'new'), { class: 'main' }),
+          button('New job', startNew, { class: 'main' }),
           el('label', { class: 'button', for: 'file' }, 'Open a sheet or workbook'),
           el('input', { id: 'file', type: 'file', class: 'unseen', accept: '.job,.txt,.xlsx,.xls,.ods,.csv', on: { change: bringIn } }),
           button('Parts and prices', () => stockDialog().catch((trouble) => sayTrouble(trouble)), { key: 'stock-list' })),

@@ -71,7 +71,7 @@ function makeList(id) {
     rows.take(found);
     return [
       el('div', { class: 'row' }, el('label', { for: 'search', class: 'unseen' }, 'Search this job'),
-        el('input', { id: 'search', type: 'search', placeholder: 'Search this job', value: panel.search, data: { key: 'search' }, on: { input: (event) => { panel.search = event.target.value; panel.redraw(); } } }),
+        el('input', { id: 'search', type: 'search', placeholder: 'Search', value: panel.search, data: { key: 'search' }, on: { input: (event) => { panel.search = event.target.value; panel.redraw(); } } }),
         button('Add a box', () => {
           panel.adding = !panel.adding;
           panel.redraw();

@@ -2,6 +2,7 @@
 import { el, link, thousands, units, verdict } from './dom.js';
 import { to } from './frame.js';
 import { unreadIn } from './job-list.js';
+import { keepEdition } from './usual.js';
 
 /** Shown until a tab has its answer. */
 export const waiting = () => el('p', { class: 'soft' }, 'Working …');
@@ -10,7 +11,7 @@ export function headCard(view) {
   return el('details', { class: 'card', open: !view.list, data: { key: 'head-card' } }, el('summary', {}, `Job name and code edition: ${view.list ? view.list.edition.title : 'not set yet'}`),
     el('label', { for: 'title' }, 'Job name'), el('input', { id: 'title', value: view.list ? view.list.title : view.job.title, maxlength: 120, autocomplete: 'off', data: { key: 'title' }, on: { change: (event) => view.change({ do: 'set-title', title: event.target.value }) } }),
     el('label', { for: 'edition' }, 'Code edition adopted here'), view.list ? null : el('p', { class: 'small soft', id: 'edition-ask' }, 'Nothing is counted until you choose one. Not sure? Ask your inspector.'),
-    el('select', { id: 'edition', 'aria-describedby': view.list ? null : 'edition-ask', data: { key: 'edition' }, on: { change: (event) => view.change({ do: 'set-edition', edition: Number(event.target.value) }) } }, view.list ? null : el('option', { value: '', selected: true, disabled: true }, 'not set yet'), (view.years ?? (view.list ? [view.list.edition] : [])).map(({ year, provisional }) => el('option', { value: year, selected: year === view.list?.edition_written }, provisional ? `${year}, provisional` : year))),
+    el('select', { id: 'edition', 'aria-describedby': view.list ? null : 'edition-ask', data: { key: 'edition' }, on: { change: (event) => { keepEdition(Number(event.target.value)); view.change({ do: 'set-edition', edition: Number(event.target.value) }); } } }, view.list ? null : el('option', { value: '', selected: true, disabled: true }, 'not set yet'), (view.years ?? (view.list ? [view.list.edition] : [])).map(({ year, provisional }) => el('option', { value: year, selected: year === view.list?.edition_written }, provisional ? `${year}, provisional` : year))),
     !view.list ? null : notesOnEdition(view));
 }
 

@@ -16,7 +16,7 @@ export function mapPart(view) {
     el('div', { class: 'row map-tools' },
       el('form', { class: 'row grow', on: { submit: (event) => { event.preventDefault(); map.find(document.getElementById('find-place').value); } } },
         el('label', { for: 'find-place', class: 'unseen' }, 'Find on the map'),
-        el('input', { id: 'find-place', type: 'search', placeholder: 'Find on the map', autocomplete: 'off', data: { key: 'find-place' }, on: { input: (event) => map.find(event.target.value, true) } })),
+        el('input', { id: 'find-place', type: 'search', placeholder: 'Find', autocomplete: 'off', data: { key: 'find-place' }, on: { input: (event) => map.find(event.target.value, true) } })),
       button('−', () => map.by(1 / STEP), { key: 'map-smaller', 'aria-label': 'Smaller', class: 'square' }),
       button('+', () => map.by(STEP), { key: 'map-larger', 'aria-label': 'Larger', class: 'square' }),
       button('All', () => map.fit(), { key: 'map-all', 'aria-label': 'Show all of the map' })),

@@ -1,26 +1,10 @@
 // A box of text at the top of the list of jobs: one box, typed in a line, answered at once, and kept as a job if wanted.
 import { ask } from './ask.js';
 import { button, el, faultWords, sentence, tell, units } from './dom.js';
+import { keepEdition, usualEdition } from './usual.js';
 import { answerCard, factsCard, remindersCard, spokenAnswer, worksheetView } from './worksheet.js';
 
 const EXAMPLE = 'square 4 x 1-1/2, 3 x 12/2 nm-b, clamps inside, receptacle #12';
-const KEY = 'edition'; // the edition one usually works by, in this browser
-
-function usualEdition() {
-  try {
-    return Number(localStorage.getItem(KEY)) || null;
-  } catch {
-    return null;
-  }
-}
-
-function keepEdition(year) {
-  try {
-    if (year) localStorage.setItem(KEY, String(year));
-    else localStorage.removeItem(KEY);
-  } catch { /* a browser that keeps nothing asks again */ }
-}
-
 /** The card with the question and its answer; `keep` makes a job of a sheet and goes to its box. */
 export function questionCard(redraw, keep) {
   let words = null;
