@@ -7,7 +7,7 @@ required distances apart. Lengths are whole numbers of ``PARTS`` to the inch ins
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Mapping, Sequence
 from decimal import Decimal
 
 from ampleroom.editions import CodeBook
@@ -247,15 +247,45 @@ class _Search:
         if bound >= self.best_key:
             return
         chosen = tuple(walls[number] for number in range(len(self.fixed)))
-        for grown_across, grown_down in grown(across, down):
-            if key(grown_across, grown_down) >= self.best_key:
-                break
-            centers = placed(self.terms, chosen, grown_across, grown_down)
-            if centers is not None:
-                self.best, self.best_key = ((grown_across, grown_down), chosen, centers), key(grown_across, grown_down)
-                break
+        self._grow(chosen, (across, down), 0, MOST_GROWN - 1)
         if self.best is None or self.best[0] != (across, down) or self.best[1] != chosen:
             self.unplaced.append(bound)
+
+    def _grow(self, walls: tuple[Wall, ...], least_sides: Sides, first: int, last: int) -> None:
+        """Take as the best the smallest box in which the entries can be placed, grown across by ``first`` to ``last``
+        steps. What cannot be placed in a box as large as any of these would be has no place in them either.
+        """
+        across, down = least_sides
+        most = self._most_down(across + first * STEP, down)
+        if most < 0:
+            return
+        centers = placed(self.terms, walls, across + last * STEP, down + most * STEP)
+        if centers is None:
+            return
+        if first < last:
+            middle = (first + last) // 2
+            self._grow(walls, least_sides, first, middle)
+            self._grow(walls, least_sides, middle + 1, last)
+            return
+        too_few = -1
+        while too_few + 1 < most:
+            tried = (too_few + most) // 2
+            found = placed(self.terms, walls, across + first * STEP, down + tried * STEP)
+            if found is None:
+                too_few = tried
+            else:
+                most, centers = tried, found
+        sides = (across + first * STEP, down + most * STEP)
+        self.best, self.best_key = (sides, walls, centers), key(*sides)
+
+    def _most_down(self, across: int, down: int) -> int:
+        """How many steps a box so long across may grow down and stay smaller than the best; -1 where it cannot."""
+        most = MOST_GROWN - 1
+        if across:
+            most = min(most, (self.best_key[0] // across - down) // STEP)
+        while most >= 0 and key(across, down + most * STEP) >= self.best_key:
+            most -= 1
+        return max(most, -1)
 
 
 def is_through(terms: _Terms, walls: Mapping[int, Wall] | Sequence[Wall], pull: Pull) -> bool:
@@ -263,18 +293,6 @@ def is_through(terms: _Terms, walls: Mapping[int, Wall] | Sequence[Wall], pull: 
     if OPPOSITE.get(walls[pull.one]) != walls[pull.other]:
         return False
     return not pull.is_spliced or terms.splice_is_straight
-
-
-def grown(across: int, down: int) -> Iterator[Sides]:
-    """The box itself, then larger ones from the smallest area up."""
-    yield across, down
-    larger = [
-        (across + one * STEP, down + other * STEP)
-        for one in range(MOST_GROWN)
-        for other in range(MOST_GROWN)
-        if one or other
-    ]
-    yield from sorted(larger, key=lambda sides: key(*sides))
 
 
 def placed(terms: _Terms, walls: tuple[Wall, ...], across: int, down: int) -> tuple[int, ...] | None:
