@@ -283,6 +283,8 @@ RUNS = [
     ('A to B 3 12 THHN', 'wires A > B 3 x #12 thhn'),
     ('A to B #12 THHN black white green', 'wires A > B 1 x #12 black thhn, 1 x #12 white thhn, ground #12 green thhn'),
     ('A to B blk wht grn #12', 'wires A > B 1 x #12 black, 1 x #12 white, ground #12 green'),
+    ('wires A > B 3 x 1/0 xhhw, 1 x 6 bare ground', 'wires A > B 3 x #1/0 xhhw, ground #6 bare'),
+    ('wires A > B 3 x #10 thhn ground #10', 'wires A > B 3 x #10 thhn, ground #10'),
     ('A to B 3 #4/0 al xhhw, 1 #4 bare', 'wires A > B 3 x #4/0 xhhw, ground #4 bare aluminum'),
     ('wires A > B 3 x 4/0 xhhw aluminum, ground #4 bare', 'wires A > B 3 x #4/0 xhhw, ground #4 bare aluminum'),
     ('A to B 2 #12 thhn blk, 1 #12 thhn wht, 1 #12 grn',
@@ -442,6 +444,13 @@ HEADS = [
     ('raceway R8: A > A, 3/4" EMT, 60 ft, 3-90s', 'raceway R8 A > A emt 3/4 60 ft 3 bends 90'),
     ('raceway R8 A > A emt 3/4 60 ft (3) 90', 'raceway R8 A > A emt 3/4 60 ft 3 bends 90'),
     ('raceway R8 A > A emt 3/4 60 ft 3 x 90', 'raceway R8 A > A emt 3/4 60 ft 3 bends 90'),
+    ('raceway R8 A > A sch 40 pvc 1-1/4 30 ft', 'raceway R8 A > A pvc-40 1-1/4 30 ft'),
+    ('raceway R8 A to A 1 1/4" pvc sch 80 30\' buried', 'raceway R8 A > A pvc-80 1-1/4 30 ft underground'),
+    ('conduit R8 A to A rigid 2', 'raceway R8 A > A rmc 2'),
+    ('raceway R8 A > A flex 1/2 6 ft', 'raceway R8 A > A fmc 1/2 6 ft'),
+    ('raceway R8 A > A emt 1 1/4 6 ft', 'raceway R8 A > A emt 1-1/4 6 ft'),
+    ('raceway R8 A > A emt 3/4 30 ft two 90s and a 45', 'raceway R8 A > A emt 3/4 30 ft 2 bends 90 1 bends 45'),
+    ('raceway R8 A > A emt 3/4 nipple 6 in', 'raceway R8 A > A emt 3/4 0.5 ft'),
     ('raceway R8 A > A emt 3/4 60 ft 2 90s 1 45', 'raceway R8 A > A emt 3/4 60 ft 2 bends 90 1 bends 45'),
     ('equipment K1 kiln', 'equipment K1 at kiln'),
     ('equip K1 kiln', 'equipment K1 at kiln'),
@@ -509,6 +518,8 @@ ASKED = [
     ('alone', 'A to B 12/2 and 14/2', 'one run line takes one cable', 'write the other cable on a run line of its own'),
     ('alone', 'A to B 3 #4/0 al xhhw, 1 #4 bare cu', 'are all these conductors of one metal?',
      'write the line for most of them, and the other metal after #'),
+    ('alone', 'raceway R8 A to B pvc 1', 'which PVC?', 'write pvc-40 1, or pvc-80 1'),
+    ('alone', 'raceway R8 A to B emt 1 nipple', 'how long is the nipple?', 'write its length: 6 in'),
     ('alone', 'A to B, J1 12/2', 'is this one run that goes on, or two runs?',
      'write A > B > J1, or a line for each run'),
     ('alone', 'A to B and J1 12/2', 'is this one run that goes on, or two runs?',
@@ -606,3 +617,8 @@ def test_a_place_may_have_the_name_of_a_metal():
     job, faults = read_with_faults(Sheet("edition 2020\npanel P\nbox AL\nP to AL 3 #4/0 al xhhw\n"))
     (run,) = job.runs
     assert (faults, [stop.name for stop in run.stops], run.material) == ([], ["P", "AL"], "aluminum")
+
+
+def test_the_ends_of_a_raceway_may_be_joined_by_a_dash():
+    job, faults = read_with_faults(Sheet("edition 2020\npanel P\nbox J9\nraceway R1 P-J9 emt 3/4 30 ft\n"))
+    assert (faults, job.raceways[0].ends) == ([], ("P", "J9"))

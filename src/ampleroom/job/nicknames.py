@@ -262,6 +262,8 @@ RACEWAYS = {
     "pvc sch40": "pvc-40",
     "pvc 40": "pvc-40",
     "sch 40": "pvc-40",
+    "sch40": "pvc-40",
+    "pvc40": "pvc-40",
     "pvc sch 80": "pvc-80",
     "sch 80 pvc": "pvc-80",
     "sched 80 pvc": "pvc-80",
@@ -269,6 +271,8 @@ RACEWAYS = {
     "pvc sch80": "pvc-80",
     "pvc 80": "pvc-80",
     "sch 80": "pvc-80",
+    "sch80": "pvc-80",
+    "pvc80": "pvc-80",
 }
 """What a raceway is called, beside its trade size."""
 ASKED_RACEWAYS = {

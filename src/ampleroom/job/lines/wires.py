@@ -70,11 +70,27 @@ def read_group(words: Words) -> Wires:
         elif words.peek() == "grey":
             words.i += 1
             color = "gray"
+        elif role == "insulated" and is_ground_before(words):
+            words.i += 1
+            role = "ground"
         else:
             break
     if role == "insulated" and color in GROUND_COLORS:
         role = "ground"
     return Wires(count, size, role, insulation, color)  # type: ignore[arg-type]
+
+
+def is_ground_before(words: Words) -> bool:
+    """Whether the word ground at the cursor is of the group before it, as in ``1 x #6 bare ground``, and not the first
+    of the next.
+    """
+    if words.peek() not in ("ground", "grounds"):
+        return False
+    start = words.i
+    words.i += 1
+    of_next = _is_group(words)
+    words.i = start
+    return not of_next
 
 
 def write_wires(groups: tuple[Wires, ...]) -> str:

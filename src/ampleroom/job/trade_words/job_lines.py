@@ -9,14 +9,13 @@ from collections.abc import Iterator, Sequence
 
 from ampleroom.editions.tables import OFFERED
 from ampleroom.errors import nearest
-from ampleroom.job.lines.circuits import RACEWAY_KINDS
-from ampleroom.job.nicknames import BOXES, DATA_CABLES, HEADS, PANELS, PARTS, RACEWAYS, TO
+from ampleroom.job.nicknames import BOXES, DATA_CABLES, HEADS, PANELS, PARTS, TO
 from ampleroom.job.trade_words.boxes import box_alone
+from ampleroom.job.trade_words.raceways import raceway
 from ampleroom.job.trade_words.runs import is_run, run
 from ampleroom.job.trade_words.tokens import Line, Token, asked, phrase_at, put
 from ampleroom.job.trade_words.under_box import SEPARATORS, and_more
 from ampleroom.job.trade_words.wireways import is_wireway, wireway
-from ampleroom.job.words import number_word, proper_fraction
 
 AMPERES = re.compile(r"(\d{1,3})-?(?:a|amps?)")
 PLACE = re.compile(r"[^\W\d_][\w'’.&-]*|\d+(?:st|nd|rd|th)|@")
@@ -178,48 +177,6 @@ def ampere_words(token: Token) -> Line:
 
 CIRCUIT_WORDS = ("continuous", "a", "amp", "amps", "v", "volts", "va", "w", "kva", "kw")
 PANEL_WORDS = ("main", "bus", "terminals", "a", "amp", "amps", "v", "volts", "c", ",")
-
-
-def raceway(line: Line) -> Iterator[list[Line]]:
-    """``raceway R1 P to J9 3/4 EMT 62' 3 90s``, ``raceway R1 3/4 EMT P to J9``."""
-    line = [piece for token in line if token.low != "," for piece in bend_words(token)]
-    low = [token.low for token in line]
-    if low[2:3] and number_word(low[2].rstrip('"')) is not None and len(low) > 6 and low[5] in TO:
-        line = [*line[:2], *line[4:7], *line[2:4], *line[7:]]
-    out, at = line[:2], 2
-    while at < len(line):
-        token, after = line[at], line[at + 1] if at + 1 < len(line) else None
-        kind = RACEWAYS.get(after.low, after.low) if after else ""
-        if token.low in TO:
-            out += put(">", token)
-        elif after and kind in RACEWAY_KINDS and number_word(token.low.rstrip('"')) is not None:
-            out += put(f"{kind} {token.low.rstrip(chr(34))}", token, after)
-            at += 1
-        elif (
-            after
-            and at + 2 < len(line)
-            and RACEWAYS.get(line[at + 2].low, line[at + 2].low) in RACEWAY_KINDS
-            and token.low.isdigit()
-            and proper_fraction(after.low.rstrip('"')) is not None
-        ):
-            kind = RACEWAYS.get(line[at + 2].low, line[at + 2].low)
-            out += put(f"{kind} {token.low}-{after.low.rstrip(chr(34))}", token, line[at + 2])
-            at += 2
-        elif after and token.low.isdigit() and (bend := re.fullmatch(r"(\d{2})(?:'?s|°)?", after.low)) and len(out) > 5:
-            out += put(f"{token.low} bends {bend[1]}", token, after)
-            at += 1
-        else:
-            out.append(token)
-        at += 1
-    yield [out]
-
-
-def bend_words(token: Token) -> Line:
-    """``3-90s`` and ``(3)`` as ``3 90s`` and ``3``."""
-    if bends := re.fullmatch(r"(\d)[-x×](\d\d)(?:'?s|°)?", token.low):
-        return put(f"{bends[1]} {bends[2]}", token)
-    word = token.word.strip("()") if token.word != "()" else token.word
-    return [token._replace(word=word)] if word and token.low not in ("x", "×") else []
 
 
 YEAR = re.compile(r"20\d\d")
