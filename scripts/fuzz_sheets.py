@@ -60,6 +60,8 @@ WORDS = (
     *("to", "-", "→", "homerun", "w/g", "12-2", "K&T", "SEU 2-2-4", "2-2-2-4 SER", "18/5 thermostat", "cat6", "3/4 EMT",
         "3ph", "225A"),
     *("metal", "plastic", "inside", "tabs", "assembly", "+", "ganged", "deep", "rear", "J1", "S1/left", "P", "nobody"),
+    *("entry", "apart", "left", "top", "row", "raceway", "emt", "pvc-40", "bends", "90", "sleeve", "underground",
+        "wide", "compact", "xhhw-2", "B6a", "B6d", "A1"),
 )  # fmt: skip
 NUMBERS = (
     "0",
@@ -141,9 +143,12 @@ CABLES = ("14/2", "14/3", "12/2", "12-3", "10/2", "10/3", "6/3", "14/2/2", "?/2"
 
 @cache
 def good_sheets() -> tuple[str, ...]:
-    """The sheets that are damaged: the good ones of the tests, the starter, and one made of every line's example."""
+    """The sheets that are damaged: the good ones of the tests, the starter, the frozen raceways and pull boxes, and one
+    made of every line's example.
+    """
     found = [path.read_text("utf-8") for path in sorted(GOOD.glob("*.job"))]
     found.append((ROOT / "src" / "ampleroom" / "job" / "starter.job").read_text("utf-8"))
+    found.append((ROOT / "tests" / "snapshots" / "raceways.job").read_text("utf-8"))
     alone = "\n".join(statement.example for statement in ON_THEIR_OWN)
     divided = {"barrier": "\n  space left 1/2\n  space right 1/2", "space": "\n  barrier plastic\n  space right 1 gang"}
     under = "\n".join(

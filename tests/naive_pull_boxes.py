@@ -233,6 +233,9 @@ def verdict_of(job: Job, box: Box, tried: Tried, readings: Mapping[str, str]) ->
             if isinstance(item, Apart) and {item.one, item.other} == {one, other} and item.distance is not UNKNOWN:
                 measured = Fraction(item.distance)
         opposite = FACING.get(tried.walls[one][0]) == tried.walls[other][0]
+        if measured is not None and cannot_be(measured, tried.walls[one][0], tried.walls[other][0], sides):
+            is_open = True
+            continue
         if measured is None and opposite:
             if sides.get(WAY[tried.walls[one][0]], Fraction(0)) < apart:
                 is_open = True
@@ -243,3 +246,15 @@ def verdict_of(job: Job, box: Box, tried: Tried, readings: Mapping[str, str]) ->
         elif measured < apart:
             is_open = True
     return "open" if is_open else "passes"
+
+
+def cannot_be(measured: Fraction, one: str, other: str, sides: dict[str, Fraction]) -> bool:
+    """Whether two entries cannot be so far apart, or so near, in a box of these sides."""
+    if not sides:
+        return False
+    if FACING.get(one) == other and measured < sides[WAY[one]]:
+        return True
+    squares = {way: side * side for way, side in sides.items()}
+    if one == other:
+        del squares[WAY.get(one, "deep")]
+    return measured * measured > sum(squares.values())
