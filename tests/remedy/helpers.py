@@ -6,7 +6,7 @@ The stock's labor costs 60 an hour, so that a minute is a dollar and a cost is t
 from __future__ import annotations
 
 from collections.abc import Iterable
-from typing import NamedTuple
+from typing import Any, NamedTuple
 
 from ampleroom import Report, check, read_job
 from ampleroom.check import book_for
@@ -14,7 +14,6 @@ from ampleroom.job.edit import changed, edited
 from ampleroom.job.model import Job
 from ampleroom.remedy import Remedy, Stock, remedies, stock_from_text
 from ampleroom.remedy.box import Nothing, all_remedies, in_place, why_nothing
-from ampleroom.remedy.box_in_place import BoxInPlace
 from ampleroom.remedy.moves import Maker
 from ampleroom.remedy.remedy import Move
 from ampleroom.remedy.trial import Trial, margin_of
@@ -68,8 +67,10 @@ class MoveCase(NamedTuple):
     price: str
     minutes: int
     leaves: str
-    """Room left in the box, in3."""
+    """Room left in the box, in3; of a raceway in2."""
     working: str
+    subject: str = ""
+    """What it fixes, where that is not the first box."""
 
 
 def box_entry(
@@ -124,28 +125,31 @@ def trial_of(job: Job, spare: str = "") -> Trial:
     return Trial(job, book_for(job), spare)
 
 
-def placed(sheet: str, parts: Stock, box: str = "") -> BoxInPlace:
-    """A box as the moves see it: the first one, if none is named."""
+def placed(sheet: str, parts: Stock, name: str = "") -> Any:
+    """A subject as its moves see it: the first box, if none is named."""
     job = job_of(sheet)
-    made: BoxInPlace = in_place(trial_of(job), job.box(box) if box else job.boxes[0], parts)
-    return made
+    trial = trial_of(job)
+    return in_place(trial, trial.subject(name or job.boxes[0].name), parts)
 
 
-def of(sheet: str, parts: Stock, box: str = "") -> list[Remedy]:
-    """The remedies of a box, cheapest first."""
+def of(sheet: str, parts: Stock, name: str = "") -> list[Remedy]:
+    """The remedies of a box or another subject, cheapest first."""
     job = job_of(sheet)
-    return remedies(trial_of(job), job.box(box) if box else job.boxes[0], parts)
+    trial = trial_of(job)
+    return remedies(trial, trial.subject(name or job.boxes[0].name), parts)
 
 
-def every(sheet: str, parts: Stock, box: str = "") -> list[Remedy]:
-    """Every remedy of a box, those that another beats too."""
+def every(sheet: str, parts: Stock, name: str = "") -> list[Remedy]:
+    """Every remedy of a box or another subject, those that another beats too."""
     job = job_of(sheet)
-    return all_remedies(trial_of(job), job.box(box) if box else job.boxes[0], parts)
+    trial = trial_of(job)
+    return all_remedies(trial, trial.subject(name or job.boxes[0].name), parts)
 
 
-def nothing(sheet: str, parts: Stock, box: str = "") -> Nothing:
+def nothing(sheet: str, parts: Stock, name: str = "") -> Nothing:
     job = job_of(sheet)
-    return why_nothing(trial_of(job), job.box(box) if box else job.boxes[0], parts)
+    trial = trial_of(job)
+    return why_nothing(trial, trial.subject(name or job.boxes[0].name), parts)
 
 
 def figures(found: Remedy) -> tuple[object, object, object]:
@@ -182,13 +186,35 @@ def check_after(job: Job, remedy: Remedy) -> Report:
 def assert_holds(job: Job, remedy: Remedy) -> None:
     """The box passes with the room said, every new one passes, and none that was there is worse than it was."""
     before, after = check(job), check_after(job, remedy)
-    assert after.subject(remedy.box).verdict is Verdict.PASSES, remedy.what
-    assert margin_of(after.subject(remedy.box)) == remedy.margin, remedy.what
+    fixed = after.subject(remedy.fixed_name)
+    assert fixed.verdict.is_allowed, remedy.what
+    assert fixed.verdict is Verdict.PASSES or fixed.kind == "raceway", remedy.what
+    assert margin_of(fixed) == remedy.margin, remedy.what
     was = {box.name: box for box in before.subjects}
     for box in after.subjects:
         if box.name not in was:
-            assert box.verdict is Verdict.PASSES, f"{remedy.what}: the new box {box.name}"
-        elif box.name != remedy.box:
+            assert box.verdict.is_allowed, f"{remedy.what}: the new {box.kind} {box.name}"
+        elif box.name != remedy.fixed_name:
             assert box.verdict <= was[box.name].verdict, f"{remedy.what}: {box.name} is worse"
             if box.verdict is not Verdict.PASSES:
                 assert margin_of(box) >= margin_of(was[box.name]), f"{remedy.what}: {box.name} is worse"
+
+
+# ---- raceways ------------------------------------------------------------------------------------------------------
+
+
+def length_entry(is_: str, per_foot: object, length: int | None = None) -> str:
+    """Wire or raceway by the foot, of a stock file; ``length`` of a stick in feet."""
+    stick = f"length = {length}\n" if length else ""
+    return f'\n[[length]]\nname = "{is_.upper()}"\nis = "{is_}"\nper_foot = {per_foot}\n{stick}'
+
+
+def fitting_entry(is_: str, price: object) -> str:
+    """One fitting of a stock file."""
+    return f'\n[[fitting]]\nname = "{is_}"\nis = "{is_}"\nprice = {price}\n'
+
+
+def pull_entry(inside: str, price: object) -> str:
+    """One metal pull box of a stock file."""
+    is_ = f"inside {inside} in metal"
+    return box_entry(is_, price, name=f"pull box {inside}", uses='"pull"', clamps="outside")

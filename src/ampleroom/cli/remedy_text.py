@@ -7,9 +7,10 @@ from typing import Any
 
 from ampleroom.cli.paper import Paper
 from ampleroom.cli.text import write_caution
-from ampleroom.quantities import plural, volume
+from ampleroom.quantities import plural
 from ampleroom.remedy.box import Nothing
 from ampleroom.remedy.plan import Plan, Reexamined
+from ampleroom.remedy.present import rate_texts
 from ampleroom.remedy.remedy import Remedy
 from ampleroom.remedy.stock import Stock, money
 from ampleroom.remedy.takeoff import plain
@@ -55,7 +56,7 @@ def write_box_remedies(
             paper.line(f"{finding.verdict.shape} {finding.message}", indent=2, hang=4, style=finding.verdict.word)
     if report.verdict.is_allowed:
         paper.line("o Passes as it is. Nothing to fix.", indent=2, style="passes")
-    if fact is not None:
+    if fact is not None and not (nothing is not None and nothing.is_open):
         paper.line()
         paper.line(f"Check first: {fact.question}", indent=2, hang=4, style="bold")
         paper.line(fact.settles, indent=4)
@@ -78,12 +79,21 @@ def write_remedy(rank: int, remedy: Remedy, stock: Stock, paper: Paper) -> None:
     """One fix of a list: what to do, what it costs, what to buy, what it assumes."""
     currency = stock.currency
     paper.line(f"{rank}. {first_upper(remedy.what)}", indent=2, hang=5, style="bold")
-    paper.line(f"{cost_text(remedy, stock)}; {room_text(remedy.margin)}", indent=5)
+    paper.line(f"{cost_text(remedy, stock)}; {remedy.room_text}", indent=5)
+    write_rates(remedy, stock, paper, indent=5)
     for buy in remedy.buys:
         each = f" at {money(buy.each, currency)}"
         paper.line(f"{plain(buy.number)} x {buy.what}{each}", indent=7, hang=9, style="dim")
+    for detail in remedy.details:
+        paper.line(detail, indent=7, hang=9)
     for note in remedy.notes:
         paper.line(f"assumes {note}", indent=7, hang=9, style="dim")
+
+
+def write_rates(remedy: Remedy, stock: Stock, paper: Paper, indent: int) -> None:
+    """What is on top of the price by the foot, for lengths nobody wrote."""
+    for text in rate_texts(remedy.rates, stock):
+        paper.line(text, indent=indent, hang=indent + 2, style="bold")
 
 
 def cost_text(remedy: Remedy, stock: Stock) -> str:
@@ -92,16 +102,10 @@ def cost_text(remedy: Remedy, stock: Stock) -> str:
     return f"{money(remedy.cost(stock), stock.currency)}: {parts}; {remedy.disturbance.text}"
 
 
-def room_text(margin: Decimal) -> str:
-    """``2.50 in3 spare``; nothing where room is not what is weighed."""
-    if not margin.is_finite():
-        return "passes"
-    return "exactly full" if margin == 0 else f"{volume(margin)} spare"
-
-
 def write_nothing(nothing: Nothing, paper: Paper) -> None:
     """A box that cannot be fixed from the stock file, and why."""
-    paper.line(f"X {nothing.box}: nothing in the stock file fixes it", indent=2, hang=4, style="fails")
+    shape, style = ("?", "check needed") if nothing.is_open else ("X", "fails")
+    paper.line(f"{shape} {nothing.box}: {nothing.headline}", indent=2, hang=4, style=style)
     for reason in nothing.reasons:
         paper.line(f"- {reason}", indent=4, hang=6)
 
@@ -128,6 +132,9 @@ def write_plan(plan: Plan, paper: Paper) -> None:
         each = "each " if len(remedies) > 1 else ""
         paper.line(f"{each}{cost_text(first, stock)}", indent=4)
         paper.line(f"at {places_text(remedies)}", indent=4, hang=7)
+        write_rates(first, stock, paper, indent=4)
+        for detail in first.details:
+            paper.line(detail, indent=4, hang=6)
         for note in first.notes:
             paper.line(f"assumes {note}", indent=4, hang=6, style="dim")
     for nothing in plan.nothing:
@@ -151,7 +158,7 @@ def places_text(remedies: list[Remedy]) -> str:
     """``A1 (2.50 in3 spare), A2 (exactly full)``; boxes left with the same room together."""
     by_room: dict[str, list[str]] = {}
     for remedy in remedies:
-        by_room.setdefault(room_text(remedy.margin), []).append(remedy.box)
+        by_room.setdefault(remedy.room_text, []).append(remedy.box)
     return "; ".join(f"{', '.join(names)} ({room})" for room, names in by_room.items())
 
 
@@ -171,15 +178,14 @@ def alike(remedies: tuple[Remedy, ...]) -> dict[str, list[Remedy]]:
     """Remedies that are the same thing at several boxes, together."""
     groups: dict[tuple[Any, ...], list[Remedy]] = {}
     for remedy in remedies:
-        groups.setdefault((remedy.what, remedy.buys, remedy.minutes, remedy.disturbance, remedy.notes), []).append(
-            remedy
-        )
+        key = (remedy.what, remedy.buys, remedy.minutes, remedy.disturbance, remedy.notes)
+        groups.setdefault((*key, remedy.rates, remedy.details), []).append(remedy)
     texts: dict[str, list[Remedy]] = {}
     for (action, *_), group in groups.items():
-        key = first_upper(action)
-        while key in texts:
-            key += " "
-        texts[key] = group
+        text = first_upper(action)
+        while text in texts:
+            text += " "
+        texts[text] = group
     return texts
 
 

@@ -9,7 +9,7 @@ from __future__ import annotations
 from collections.abc import Callable, Sequence
 from typing import Any
 
-from ampleroom.job.model import Box, Item, Job, Kind, Run
+from ampleroom.job.model import Box, Item, Job, Kind, Raceway, Run
 from ampleroom.job.passing import with_passed_boxes
 from ampleroom.job.sheet import REMARK
 from ampleroom.job.unknown import UNKNOWN, Maybe
@@ -76,7 +76,7 @@ class AddKind(Record):
 
 
 class AddBox(Record):
-    """A box with its lines, after another one."""
+    """A box with its lines, after another one; ``after`` empty: in a job without boxes, at the end of the sheet."""
 
     new: Box
     after: str
@@ -107,6 +107,20 @@ class DropRun(Record):
     old: Run
 
 
+class AddRaceway(Record):
+    """A raceway more, right behind another one; in the sheet on a line of its own."""
+
+    new: Raceway
+    after: str
+
+
+class PutRaceway(Record):
+    """A raceway in place of another."""
+
+    new: Raceway
+    old: Raceway
+
+
 Step = (
     AddItem
     | AddFirst
@@ -121,6 +135,8 @@ Step = (
     | AddRun
     | PutRun
     | DropRun
+    | AddRaceway
+    | PutRaceway
 )
 Change = tuple[Step, ...]
 
@@ -154,7 +170,7 @@ def _taken(job: Job, step: Step) -> Job:
         case AddKind(added):
             return job if _is_there(job, added) else replace(job, kinds=(*job.kinds, added))
         case AddBox(box, after):
-            at = next(index for index, other in enumerate(job.boxes) if other.name == after) + 1
+            at = next((index for index, other in enumerate(job.boxes, 1) if other.name == after), 0)
             return replace(job, boxes=(*job.boxes[:at], box, *job.boxes[at:]))
         case DropBox(name):
             return replace(job, boxes=tuple(box for box in job.boxes if box.name != name))
@@ -164,6 +180,11 @@ def _taken(job: Job, step: Step) -> Job:
             return replace(job, runs=_swapped(job.runs, was, (with_passed_boxes(run, job),)))
         case DropRun(run):
             return replace(job, runs=_swapped(job.runs, run, ()))
+        case AddRaceway(raceway, after):
+            at = next(index for index, other in enumerate(job.raceways, 1) if other.name == after)
+            return replace(job, raceways=(*job.raceways[:at], raceway, *job.raceways[at:]))
+        case PutRaceway(raceway, old_raceway):
+            return replace(job, raceways=_swapped(job.raceways, old_raceway, (raceway,)))
 
 
 def _with_box(job: Job, name: str, change: Callable[[Box], Box]) -> Job:
@@ -229,6 +250,8 @@ class SheetLines:
         """The last line of every kind."""
         self.runs: list[SheetLine | Run] = list(job.runs)
         """The line of every run; the run itself while nobody asked for its line."""
+        self.raceways: list[SheetLine | Raceway] = list(job.raceways)
+        """The line of every raceway, in the same way."""
 
     def at(self, number: int) -> SheetLine:
         """A line of the sheet by its number."""
@@ -251,6 +274,13 @@ class SheetLines:
         line = self.runs[place]
         if isinstance(line, Run):
             line = self.runs[place] = self.line(line)
+        return line
+
+    def raceway(self, place: int) -> SheetLine:
+        """The line of a raceway by its place among the job's."""
+        line = self.raceways[place]
+        if isinstance(line, Raceway):
+            line = self.raceways[place] = self.line(line)
         return line
 
     def box(self, name: str) -> list[SheetLine]:
@@ -361,7 +391,7 @@ def _write(page: SheetLines, job: Job, step: Step) -> None:
                     first = min([box.at.line for box in page.job.boxes if box.at.line], default=1)
                     page.kinds.append(page.insert(page.at(first - 1), *texts, "")[-2])
         case AddBox(box, after):
-            head = page.last(page.box(after))
+            head = page.last(page.box(after)) if after else _last_written(page)
             new_lines = page.insert(head, "", written(box), *("  " + written(item) for item in box.items))
             page.boxes[box.name] = new_lines[1:]
         case DropBox(name):
@@ -376,6 +406,11 @@ def _write(page: SheetLines, job: Job, step: Step) -> None:
             place = _place(job.runs, run)
             page.run(place).text = None
             del page.runs[place]
+        case AddRaceway(raceway, after):
+            place = next(place for place, other in enumerate(job.raceways) if other.name == after)
+            page.raceways[place + 1 : place + 1] = page.insert(page.raceway(place), written(raceway))
+        case PutRaceway(raceway, old_raceway):
+            page.put(page.raceway(_place(job.raceways, old_raceway)), written(raceway))
 
 
 def _last_written(page: SheetLines) -> SheetLine:

@@ -13,6 +13,7 @@ from ampleroom.packet.glyphs import displayable
 from ampleroom.pictures.drawing import shortened, text_width
 from ampleroom.quantities import plural
 from ampleroom.remedy.plan import Plan
+from ampleroom.remedy.present import rate_texts
 from ampleroom.remedy.stock import money
 from ampleroom.remedy.takeoff import Takeoff, plain
 from ampleroom.report import (
@@ -158,16 +159,15 @@ def remedy_rows(plan: Plan | None) -> list[list[str]]:
     rows = [
         [
             remedy.box,
-            remedy.what,
-            money(remedy.cost(plan.stock), plan.stock.currency),
+            ". ".join((remedy.what, *remedy.details)),
+            "; ".join((money(remedy.cost(plan.stock), plan.stock.currency), *rate_texts(remedy.rates, plan.stock))),
             remedy.disturbance.text,
             "; ".join(remedy.notes),
         ]
         for remedy in plan.remedies
     ]
     return rows + [
-        [nothing.box, "nothing in the stock file fixes it: " + "; ".join(nothing.reasons), "", "", ""]
-        for nothing in plan.nothing
+        [nothing.box, f"{nothing.headline}: " + "; ".join(nothing.reasons), "", "", ""] for nothing in plan.nothing
     ]
 
 

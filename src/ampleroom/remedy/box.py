@@ -9,6 +9,7 @@ from decimal import Decimal
 from operator import itemgetter
 from typing import Any
 
+from ampleroom.arithmetic import Unit
 from ampleroom.job.model import Box
 from ampleroom.job.unknown import UNKNOWN
 from ampleroom.quantities import volume
@@ -17,11 +18,16 @@ from ampleroom.remedy.box_in_place import BoxInPlace
 from ampleroom.remedy.in_place import SubjectInPlace
 from ampleroom.remedy.moves import MOVES, KindMoves, Maker
 from ampleroom.remedy.moves.another_box import TOO_DEEP, fits_place, room_of, stocked_depth
-from ampleroom.remedy.remedy import Disturbance, Move, Remedy, not_dominated
+from ampleroom.remedy.moves.larger_raceway import smallest_that_passes
+from ampleroom.remedy.moves.pull_boxes import pull_box_reasons
+from ampleroom.remedy.moves.second_raceway import has_shared_ground
+from ampleroom.remedy.raceway_in_place import RacewayInPlace
+from ampleroom.remedy.remedy import Buy, Disturbance, Move, Remedy, not_dominated
 from ampleroom.remedy.stock import Money, Stock, StockBox
-from ampleroom.remedy.trial import Trial, judged_in, margin_of
+from ampleroom.remedy.trial import Trial, judged_in, judgement_of, margin_of
 from ampleroom.rules.box.pull_box import NAME as PULL_BOX
-from ampleroom.worksheet import OpenFact, Verdict
+from ampleroom.rules.kinds import headline_of
+from ampleroom.worksheet import OpenFact, SubjectReport, Verdict
 
 NO_MARGIN = Decimal(0)
 SECOND_MOVES = 12
@@ -33,6 +39,15 @@ class Nothing(Record):
 
     box: str
     reasons: tuple[str, ...]
+    is_open: bool = False
+    """Whether it may pass as it is: facts are to be checked, and till then nothing is offered."""
+
+    @property
+    def headline(self) -> str:
+        """What a list says of it before its reasons."""
+        if self.is_open:
+            return "no fix is offered before its facts are checked: it may pass as it is"
+        return "nothing in the stock file fixes it"
 
 
 class Wanted(Record):
@@ -81,6 +96,8 @@ class Tried(Record):
     touches: frozenset[str]
     maker: Maker | None = None
     """What made the move."""
+    unsettled: int = 0
+    """How many findings of what it fixes fail or need a check then."""
 
 
 NO_MOVES = KindMoves(())
@@ -123,6 +140,8 @@ def all_remedies(
     name = subject.name
     if trial.reports[name].is_empty:
         return []
+    if unit_of(trial, name) is not Unit.IN3:
+        margin = NO_MARGIN  # it is given in in3
     placed, now = in_place(trial, subject, stock), margin_of(trial.reports[name])
     makers = moves_of(trial, name).makers
     made = [(move.cost(stock), move, make) for make in makers for move in make(placed) if wanted.lets(move)]
@@ -146,39 +165,42 @@ def all_remedies(
         if move.family:
             left_but_room[move.family] = attempt.margin - move.room
         if attempt.passes:
-            priced.append(Priced(remedy_of(attempt), cost))
+            priced.append(Priced(remedy_of(trial, attempt), cost))
         else:
             short.append(attempt)
     if count := second_moves_cut(now, short, margin):
         trial.second_moves[name] = count
-    joint = [(both(first.move, second.move), first, second) for first, second in pairs(now, short, margin)]
+    unsettled = judgement_of(trial.reports[name]).unsettled if trial.reports[name].kind == "raceway" else 0
+    joint = [(both(first.move, second.move), first, second) for first, second in pairs(now, short, margin, unsettled)]
     for cost, (move, first, second) in sorted(((pair[0].cost(stock), pair) for pair in joint), key=itemgetter(0)):
         touches = first.touches | second.touches
         if not wanted.is_needless(cost, move.kinds, touches, priced):
             joined = together(trial, name, stock, first, second)
             if joined is not None and (attempt := try_move(trial, joined, margin, touches)).passes:
-                priced.append(Priced(remedy_of(attempt), cost))
+                priced.append(Priced(remedy_of(trial, attempt), cost))
     return [kept.remedy for kept in priced]
 
 
 def try_move(trial: Trial, move: Move, margin: Decimal, touches: frozenset[str], maker: Maker | None = None) -> Tried:
     """A move judged: the box it mends passes with the room asked for, and no other one is worse."""
-    here = frozenset((move.box,))
+    here = frozenset((move.fixed_name,))
     after = trial.judged_after(here, move.change, touches, move.alike)
-    left = after[move.box].margin
-    passes = after[move.box].verdict.is_allowed and left >= margin
+    judged = after[move.fixed_name]
+    passes = judged.verdict.is_allowed and judged.margin >= margin
     if passes:
         after |= trial.judged_after(touches - here, move.change, touches, move.alike)
-        passes = trial.is_no_worse(after, move.box)
-    return Tried(move, passes, left, touches, maker)
+        passes = trial.is_no_worse(after, move.fixed_name)
+    return Tried(move, passes, judged.margin, touches, maker, judged.unsettled)
 
 
-def pairs(now: Decimal, short: list[Tried], margin: Decimal) -> Iterator[tuple[Tried, Tried]]:
-    """Two moves together, where each alone falls short and both may gain enough."""
+def pairs(now: Decimal, short: list[Tried], margin: Decimal, unsettled: int = 0) -> Iterator[tuple[Tried, Tried]]:
+    """Two moves together, where each alone falls short and both may gain enough. ``unsettled``: of a raceway, how many
+    findings do not pass now; a move that leaves fewer gains by that too, as a pull point does.
+    """
     if not now.is_finite():
         return
-    gaining = gaining_moves(now, short)
-    second_moves = [attempt for attempt in gaining if not attempt.move.kinds][:SECOND_MOVES]
+    gaining = gaining_moves(now, short, unsettled)
+    second_moves = [attempt for attempt in gaining if unsettled or not attempt.move.kinds][:SECOND_MOVES]
     places = {id(attempt): place for place, attempt in enumerate(gaining)}
     for first in gaining:
         for second in second_moves:
@@ -188,9 +210,10 @@ def pairs(now: Decimal, short: list[Tried], margin: Decimal) -> Iterator[tuple[T
                 yield first, second
 
 
-def gaining_moves(now: Decimal, short: list[Tried]) -> list[Tried]:
-    """The moves that leave more room than there is now, most room first."""
-    return sorted((attempt for attempt in short if attempt.margin > now), key=lambda attempt: -attempt.margin)
+def gaining_moves(now: Decimal, short: list[Tried], unsettled: int = 0) -> list[Tried]:
+    """The moves that leave more room than there is now, or fewer findings than ``unsettled``; most room first."""
+    gaining = (attempt for attempt in short if attempt.margin > now or attempt.unsettled < unsettled)
+    return sorted(gaining, key=lambda attempt: -attempt.margin)
 
 
 def second_moves_cut(now: Decimal, short: list[Tried], margin: Decimal) -> int:
@@ -224,15 +247,34 @@ def both(first: Move, second: Move) -> Move:
         first.box,
         f"{first.what}, and {second.what}",
         first.change + second.change,
-        first.buys + second.buys,
+        joined_buys(first.buys + second.buys),
         first.minutes + second.minutes,
         max(first.disturbance, second.disturbance),
         first.kinds + second.kinds,
         tuple(dict.fromkeys(first.notes + second.notes)),
+        rates=first.rates + second.rates,
+        details=first.details + second.details,
+        becomes=second.becomes or first.becomes,
+        leaves=first.leaves or second.leaves,
     )
 
 
-def remedy_of(attempt: Tried) -> Remedy:
+def joined_buys(buys: tuple[Buy, ...]) -> tuple[Buy, ...]:
+    """Buys of the same thing at the same price as one."""
+    joined: dict[tuple[str, Money], Buy] = {}
+    for buy in buys:
+        key = (buy.what, buy.each)
+        joined[key] = buy._replace(number=joined[key].number + buy.number) if key in joined else buy
+    return tuple(joined.values())
+
+
+def unit_of(trial: Trial, name: str) -> Unit:
+    """What the margin of a subject is measured in."""
+    headline = headline_of(trial.reports[name].kind)
+    return headline.unit if headline is not None else Unit.IN3
+
+
+def remedy_of(trial: Trial, attempt: Tried) -> Remedy:
     """The remedy a move is that passed."""
     move = attempt.move
     return Remedy(
@@ -246,6 +288,11 @@ def remedy_of(attempt: Tried) -> Remedy:
         attempt.touches,
         move.kinds,
         move.notes,
+        move.rates,
+        move.details,
+        move.becomes,
+        unit_of(trial, move.box),
+        move.leaves,
     )
 
 
@@ -261,7 +308,42 @@ def why_nothing(trial: Trial, subject: Any, stock: Stock) -> Nothing:
     if not moves_of(trial, name).makers:
         return Nothing(name, (f"no fixes are offered for a {report.kind}: 'show {name}' says what it needs",))
     reasons = REASONS.get(report.kind, no_reasons)
-    return Nothing(name, tuple(reasons(in_place(trial, subject, stock))))
+    return Nothing(name, tuple(reasons(in_place(trial, subject, stock))), waits_for_facts(report))
+
+
+def waits_for_facts(report: SubjectReport) -> bool:
+    """Whether nothing is offered while facts are to be checked: for a raceway, and for what only distances hold up."""
+    if report.verdict is not Verdict.OPEN:
+        return False
+    by_distance = any(finding.rule == PULL_BOX and not finding.verdict.is_allowed for finding in report.findings)
+    return by_distance or report.kind == "raceway"
+
+
+def raceway_reasons(placed: RacewayInPlace) -> Iterator[str]:
+    """Why nothing helps a raceway: what has to be known, what size it takes, and what the stock file lacks."""
+    if not placed.fails:
+        for finding in placed.report.findings:
+            if finding.verdict is Verdict.OPEN:
+                for fact in finding.facts[:3]:
+                    yield f"check {fact.question}" + (f" ({fact.settles})" if fact.settles else "")
+        return
+    kind = placed.raceway.kind
+    if placed.fill_fails:
+        sized = smallest_that_passes(placed)
+        if placed.bodies:
+            yield f"it ends at the conduit body {' and '.join(placed.bodies)}, which is made for its trade size"
+        elif sized is None:
+            yield f"no {kind} holds it for certain"
+        elif not any(stocked.what.startswith(f"{kind} ") for stocked in placed.stock.lengths):
+            yield f"the smallest {kind} that passes is {sized.certain}; the stock file has no {kind}"
+        else:
+            yield f"the smallest {kind} that passes is {sized.certain}; the stock file has none so large that helps"
+        if len(placed.subject.runs) < len(("one", "other")):
+            yield "all in it is one run: write each circuit as a run of its own to have a second raceway tried"
+        elif has_shared_ground(placed.subject.runs):
+            yield "its circuits share a ground, so none can move to a second raceway without it"
+    if placed.bends_fail:
+        yield "no box of the stock file goes in between as a pull point"
 
 
 def no_reasons(placed: SubjectInPlace) -> Iterator[str]:
@@ -276,8 +358,8 @@ def body_reasons(placed: BoxInPlace) -> Iterator[str]:
 
 def box_reasons(placed: BoxInPlace) -> Iterator[str]:
     """How much room is needed and how much the largest box has that may go there, and what turned the others away."""
-    if any(finding.rule == PULL_BOX and finding.verdict is Verdict.FAILS for finding in placed.report.findings):
-        yield f"its distances need a larger box, or its raceways in other walls: 'size {placed.report.name}' says which"
+    if any(finding.rule == PULL_BOX and not finding.verdict.is_allowed for finding in placed.report.findings):
+        yield from pull_box_reasons(placed)
         return
     stock = placed.stock
     turned_away: dict[str, int] = {}
@@ -312,7 +394,11 @@ def box_reasons(placed: BoxInPlace) -> Iterator[str]:
         yield "a divided box takes no ring here, and its barrier stays"
 
 
-REASONS: dict[str, Callable[[Any], Iterator[str]]] = {"box": box_reasons, "conduit body": body_reasons}
+REASONS: dict[str, Callable[[Any], Iterator[str]]] = {
+    "box": box_reasons,
+    "conduit body": body_reasons,
+    "raceway": raceway_reasons,
+}
 """Why nothing helps a subject, by its kind."""
 
 

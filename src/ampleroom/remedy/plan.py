@@ -14,7 +14,7 @@ from ampleroom.quantities import plural
 from ampleroom.record import Record, replace
 from ampleroom.remedy.box import Nothing, Wanted, all_remedies, first_fact, not_tried, why_nothing
 from ampleroom.remedy.choice import Choice, Option, Problem, rank, reduced, search
-from ampleroom.remedy.remedy import Disturbance, Remedy
+from ampleroom.remedy.remedy import RANKED_FEET, Disturbance, Rate, Remedy
 from ampleroom.remedy.solver import solve
 from ampleroom.remedy.stock import Money, Stock, cents, money
 from ampleroom.remedy.trial import Trial, margin_of
@@ -79,7 +79,10 @@ class Plan(Record):
     def summary(self) -> str:
         """``3 boxes fixed for $163.66``; for a plan with nothing in it, why."""
         if self.remedies:
-            return f"{self.fixed_text} fixed for {money(self.cost, self.stock.currency)}"
+            and_more = " and what is by the foot" if self.rates else ""
+            return f"{self.fixed_text} fixed for {money(self.cost, self.stock.currency)}{and_more}"
+        if self.nothing and all(nothing.is_open for nothing in self.nothing):
+            return "Nothing to buy yet: check the facts first"
         if self.nothing:
             return "Nothing in the stock file fixes it"
         return "Not finished: the search was stopped" if self.unseen else "Every box passes. Nothing to fix"
@@ -89,6 +92,8 @@ class Plan(Record):
         """How good the choice is, in a sentence."""
         choice = self.choice
         bound = money(self.bound, self.stock.currency)
+        if choice.is_proved and self.rates:
+            return f"Lowest cost, proved, if each length that is not known is {RANKED_FEET} ft. It may not be."
         if choice.is_proved:
             return "Lowest cost, proved: no other combination of these fixes is cheaper."
         if choice.left > choice.fewest:
@@ -98,6 +103,11 @@ class Plan(Record):
             f"Best found: no combination of these fixes costs less than {bound}, so it is at most {choice.gap:.1f} "
             "% over."
         )
+
+    @property
+    def rates(self) -> tuple[Rate, ...]:
+        """What comes on top of the cost by the foot, where lengths are not known."""
+        return tuple([rate for remedy in self.remedies for rate in remedy.rates])
 
     @property
     def change(self) -> Change:
@@ -123,7 +133,7 @@ class Plan(Record):
 
     @property
     def bound(self) -> Money:
-        """No plan of these moves can cost less."""
+        """No plan of these moves can cost less. Lengths that are not known count as ``RANKED_FEET`` in it."""
         return cents(Decimal(self.choice.bound) / 100)
 
     @property
@@ -274,7 +284,7 @@ def problem_of(by_box: dict[str, list[Remedy]], stock: Stock, limits: Limits) ->
     for box, remedies in by_box.items():
         options = [
             Option(
-                int(remedy.cost(stock) * 100),
+                int(remedy.ranked_cost(stock) * 100),
                 frozenset(numbers.setdefault(kind.name, len(numbers)) for kind in remedy.kinds),
                 remedy.touches | {box},
                 index,
@@ -291,7 +301,7 @@ def spoiled(trial: Trial, remedies: tuple[Remedy, ...]) -> list[Remedy]:
     change = tuple(step for remedy in remedies for step in remedy.change)
     touches = trial.touched(change)
     after = trial.judged_after(touches, change, touches)
-    return [remedy for remedy in remedies if not after[remedy.box].verdict.is_allowed]
+    return [remedy for remedy in remedies if not after[remedy.fixed_name].verdict.is_allowed]
 
 
 # ---- another edition -----------------------------------------------------------------------------------------------

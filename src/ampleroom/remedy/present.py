@@ -7,8 +7,8 @@ from typing import Any
 from ampleroom.job.model import Job
 from ampleroom.remedy.box import Nothing, not_tried
 from ampleroom.remedy.plan import Plan, Reexamined
-from ampleroom.remedy.remedy import Remedy
-from ampleroom.remedy.stock import Stock
+from ampleroom.remedy.remedy import Rate, Remedy
+from ampleroom.remedy.stock import Stock, money
 from ampleroom.remedy.takeoff import Takeoff, TakeoffLine
 from ampleroom.remedy.trial import Trial
 from ampleroom.report import decimal_json, edition_json
@@ -27,16 +27,46 @@ def remedy_json(remedy: Remedy, stock: Stock) -> dict[str, Any]:
         "disturbs": remedy.disturbance.word,
         "damage": remedy.disturbance.text,
         "margin": decimal_json(remedy.margin),
+        "unit": remedy.unit.plain,
+        "leaves": remedy.room_text,
         "buys": [{"what": buy.what, "number": decimal_json(buy.number), "each": str(buy.each)} for buy in remedy.buys],
+        "per_foot": [rate_json(rate, stock) for rate in remedy.rates],
+        "per_foot_text": rate_texts(remedy.rates, stock),
+        "details": list(remedy.details),
         "kinds": [kind.name for kind in remedy.kinds],
         "touches": sorted(remedy.touches),
         "taken_for_granted": list(remedy.notes),
     }
 
 
+def rate_json(rate: Rate, stock: Stock) -> dict[str, Any]:
+    """What one foot costs of something whose length is not known, with its labor."""
+    return {
+        "what": rate.what,
+        "each": str(rate.each),
+        "minutes": str(rate.minutes),
+        "cost": str(rate.cost(stock)),
+        "length_of": rate.length_of,
+    }
+
+
+def rate_texts(rates: tuple[Rate, ...], stock: Stock) -> list[str]:
+    """``plus $5.44 for each foot of EMT 1-1/4, with labor: the length of R1 is not known``."""
+    return [
+        f"plus {money(rate.cost(stock), stock.currency)} for each foot of {rate.what}, with labor: the length of "
+        f"{rate.length_of} is not known"
+        for rate in rates
+    ]
+
+
 def nothing_json(nothing: Nothing) -> dict[str, Any]:
     """Why nothing helps a box."""
-    return {"box": nothing.box, "reasons": list(nothing.reasons)}
+    return {
+        "box": nothing.box,
+        "headline": nothing.headline,
+        "check_first": nothing.is_open,
+        "reasons": list(nothing.reasons),
+    }
 
 
 def fact_json(fact: OpenFact | None) -> dict[str, Any] | None:
@@ -87,6 +117,7 @@ def plan_json(plan: Plan) -> dict[str, Any]:
         "labor": str(plan.stock.labor(plan.minutes)),
         "kinds": list(plan.kinds),
         "kind_charge": str(plan.stock.kind_charge),
+        "per_foot": rate_texts(plan.rates, plan.stock),
         "remedies": [remedy_json(remedy, plan.stock) for remedy in plan.remedies],
         "nothing_helps": [nothing_json(nothing) for nothing in plan.nothing],
         "first_find_out": {name: fact_json(fact) for name, fact in plan.facts.items()},

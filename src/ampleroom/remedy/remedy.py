@@ -5,10 +5,15 @@ from __future__ import annotations
 from decimal import Decimal
 from enum import IntEnum
 
+from ampleroom.arithmetic import Unit
 from ampleroom.job.edit import Change
 from ampleroom.quantities import NO_LIMIT
 from ampleroom.record import Record, TupleRecord
 from ampleroom.remedy.stock import Money, Stock, StockBox, cents
+
+RANKED_FEET = Decimal(10)
+"""Where a length is not known, fixes are put in order as if it were so many feet: one stick of raceway. It stands in no
+price."""
 
 
 class Disturbance(IntEnum):
@@ -42,10 +47,25 @@ class Buy(TupleRecord):
         return self.number * self.each
 
 
+class Rate(TupleRecord):
+    """What a foot costs of something whose length nobody wrote: it is on top of the price, and in no total."""
+
+    what: str
+    each: Money
+    minutes: Decimal
+    length_of: str
+    """``R1``: what has to be measured."""
+
+    def cost(self, stock: Stock) -> Money:
+        """One foot of it, parts and labor."""
+        return cents(self.each + stock.per_hour * self.minutes / 60)
+
+
 class Move(Record):
     """A remedy nobody has checked yet."""
 
     box: str
+    """The name of what it fixes."""
     what: str
     change: Change
     buys: tuple[Buy, ...]
@@ -62,6 +82,18 @@ class Move(Record):
     left."""
     room: Decimal = Decimal(0)
     """What that box holds, in3."""
+    rates: tuple[Rate, ...] = ()
+    details: tuple[str, ...] = ()
+    """How it is done, where that takes more than ``what``: a sentence each."""
+    becomes: str = ""
+    """What its subject is called afterwards, where that changes: a raceway without a line is called by its size."""
+    leaves: str = ""
+    """What to say in place of the room left, where room is not what was short."""
+
+    @property
+    def fixed_name(self) -> str:
+        """The name of what it fixes, as it is afterwards."""
+        return self.becomes or self.box
 
     def cost(self, stock: Stock) -> Money:
         """Parts and labor, as of the remedy it may become."""
@@ -83,6 +115,29 @@ class Remedy(Record):
     """Every box whose contents or room it changes."""
     kinds: tuple[StockBox, ...] = ()
     notes: tuple[str, ...] = ()
+    rates: tuple[Rate, ...] = ()
+    details: tuple[str, ...] = ()
+    becomes: str = ""
+    unit: Unit = Unit.IN3
+    """Of the margin."""
+    leaves: str = ""
+    """What to say in place of the room left, where room is not what was short."""
+
+    @property
+    def fixed_name(self) -> str:
+        """The name of what it fixes, as it is afterwards."""
+        return self.becomes or self.box
+
+    @property
+    def room_text(self) -> str:
+        """``2.50 in3 spare``; ``passes`` where room is not what is weighed."""
+        if self.leaves or not self.margin.is_finite():
+            return self.leaves or "passes"
+        return "exactly full" if self.margin == 0 else f"{self.unit.amount(self.margin)} spare"
+
+    def ranked_cost(self, stock: Stock) -> Money:
+        """What it is compared by: its cost, and where a length is not known so much as ``RANKED_FEET`` of it take."""
+        return self.cost(stock) + RANKED_FEET * sum((rate.cost(stock) for rate in self.rates), Decimal(0))
 
     @property
     def price(self) -> Money:
@@ -98,6 +153,8 @@ class Remedy(Record):
         return (
             other.price <= self.price
             and other.minutes <= self.minutes
+            and sum(rate.each for rate in other.rates) <= sum(rate.each for rate in self.rates)
+            and sum(rate.minutes for rate in other.rates) <= sum(rate.minutes for rate in self.rates)
             and other.disturbance <= self.disturbance
             and other.margin >= self.margin
         )
@@ -115,7 +172,9 @@ def cost_of(buys: tuple[Buy, ...], minutes: Decimal, stock: Stock) -> Money:
 
 def not_dominated(offered: list[Remedy], stock: Stock) -> list[Remedy]:
     """Those no other one beats in price, minutes, disturbance and room left; cheapest first."""
-    ordered = sorted(offered, key=lambda remedy: (remedy.cost(stock), remedy.disturbance, -remedy.margin, remedy.what))
+    ordered = sorted(
+        offered, key=lambda remedy: (remedy.ranked_cost(stock), remedy.disturbance, -remedy.margin, remedy.what)
+    )
     kept: list[Remedy] = []
     for remedy in ordered:
         if not any(remedy.is_no_better_than(better) for better in kept):
@@ -125,4 +184,4 @@ def not_dominated(offered: list[Remedy], stock: Stock) -> list[Remedy]:
     ]
 
 
-__all__ = ["NO_LIMIT", "Buy", "Disturbance", "Move", "Remedy", "not_dominated"]
+__all__ = ["NO_LIMIT", "RANKED_FEET", "Buy", "Disturbance", "Move", "Rate", "Remedy", "not_dominated"]

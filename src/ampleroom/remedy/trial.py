@@ -17,12 +17,14 @@ from ampleroom.job.edit import (
     AddFirst,
     AddItem,
     AddKind,
+    AddRaceway,
     AddRun,
     Change,
     DropBox,
     DropItem,
     DropRun,
     PutItem,
+    PutRaceway,
     PutRun,
     SetKind,
     changed,
@@ -34,6 +36,7 @@ from ampleroom.quantities import NO_LIMIT
 from ampleroom.record import TupleRecord, replace
 from ampleroom.rules.box.judge import place_report
 from ampleroom.rules.kinds import KINDS, headline_of
+from ampleroom.rules.raceway.filled import unnamed
 from ampleroom.worksheet import SubjectReport, Verdict
 
 Judge = Callable[[Any, Graph, CodeBook], SubjectReport]
@@ -45,6 +48,10 @@ class Judgement(TupleRecord):
     verdict: Verdict
     margin: Decimal
     """The least that is left of what its kind is weighed for, with what is unknown at its worst; for a box in3."""
+    unsettled: int = 0
+    """How many of its findings fail or need a check."""
+    short: tuple[tuple[str, Decimal], ...] = ()
+    """For all else it is weighed for and falls short of, by name, by how much at the most; below 0."""
 
 
 class Trial:
@@ -71,7 +78,8 @@ class Trial:
         tried."""
         for kind in KINDS.values():
             for subject in kind.subjects(job):
-                self.subjects.setdefault(subject.name, subject)
+                if self.subjects.setdefault(subject.name, subject) is subject:
+                    self.runs_at.setdefault(subject.name, runs_in(subject))
         self.reports: dict[str, SubjectReport] = {}
         """What is found of each now, by name."""
         self.second_moves: dict[str, int] = {}
@@ -97,6 +105,8 @@ class Trial:
     def touched(self, change: Change) -> frozenset[str]:
         """The names of the boxes, and of other subjects, whose lines or runs a change alters."""
         names: set[str] = set()
+        new: set[str] = set()
+        written = {raceway.name for raceway in self.job.raceways}
         for step in change:
             match step:
                 case (
@@ -110,15 +120,27 @@ class Trial:
                     names.add(name)
                 case AddBox(box, _):
                     names.add(box.name)
-                case AddRun(run) | DropRun(run):
-                    names |= places_of(run)
+                    new.add(box.name)
+                case AddRun(run):
+                    names |= places_of(run) | raceways_of_run(run)
+                    new |= raceways_of_run(run)
+                case DropRun(run):
+                    names |= places_of(run) | (raceways_of_run(run) & written)
                 case PutRun(run, was):
-                    names |= places_of(run) | places_of(was)
+                    names |= places_of(run) | places_of(was) | raceways_of_run(run)
+                    names |= raceways_of_run(was) & written
+                    new |= raceways_of_run(run) - raceways_of_run(was)
+                case AddRaceway(raceway, _):
+                    names |= {raceway.name, *raceway.ends}
+                    new.add(raceway.name)
+                case PutRaceway(raceway, was_raceway):
+                    names |= {raceway.name, *raceway.ends, *was_raceway.ends}
+                    for run in self.runs_at.get(was_raceway.name, ()):
+                        names |= places_of(run)
                 case DropBox(name):
                     names.add(name)
                 case AddKind(_):
                     pass
-        new = {step.new.name for step in change if isinstance(step, AddBox)}
         return frozenset(name for name in names if name in self.subjects or name in new)
 
     def after(self, change: Change) -> dict[str, SubjectReport]:
@@ -152,7 +174,8 @@ class Trial:
         return {name: judged[name] if name in judged else known[name] for name in names}
 
     def _judgement(self, subject: Any, graph: Graph, judge: Judge) -> Judgement:
-        if not isinstance(subject, Box):
+        # Where large conductors come in, raceways decide: their names, sizes and ends, and where each run goes on to.
+        if not isinstance(subject, Box) or has_raceways(subject.name, graph):
             return judgement_of(judge(subject, graph, self.book))
         contents = self.contents(graph.items(subject), graph.runs_at.get(subject.name, ()))
         judgement = self._judged.get(contents)
@@ -164,8 +187,7 @@ class Trial:
         """What decides how a box is judged: the lines that describe it, and what its runs bring in, in whatever order.
 
         Names, circuits, lengths and where a run goes on to are left out: they stand in sentences, and decide nothing
-        about a box. Nor do its raceways, of which there are reminders only. ``tests/remedy/test_alike.py`` notices if
-        that changes.
+        about a box. ``tests/remedy/test_alike.py`` notices if that changes.
         """
         runs: dict[Hashable, list[Run | Hashable]] = {}
         for run, met in runs_at_box:  # a run that meets the box twice brings its unknown facts once
@@ -186,9 +208,11 @@ class Trial:
         """A job of these places alone with all that comes into them, changed: their reports are those of the whole
         job.
         """
-        anchors = {step.after for step in change if isinstance(step, AddBox)}
+        anchors = {step.after for step in change if isinstance(step, AddBox) and step.after}
         boxes = tuple(self.boxes[name] for name in sorted({*names, *anchors}) if name in self.boxes)
         runs_by_id = {id(run): run for name in {*names, *anchors} for run in self.runs_at.get(name, ())}
+        if any(isinstance(step, PutRun | AddRun) and has_unnamed(step.new) for step in change):
+            runs_by_id.update({id(run): run for run in self.job.runs if has_unnamed(run)})  # they may share one
         runs = tuple(sorted(runs_by_id.values(), key=lambda run: self.order[id(run)]))
         small = changed(replace(self.job, boxes=boxes, runs=runs), change)
         return replace(small, boxes=tuple([box for box in small.boxes if box.name in names]))
@@ -205,6 +229,27 @@ class Trial:
             elif is_worse(judgement, judgement_of(before)):
                 return False
         return True
+
+
+def runs_in(subject: Any) -> tuple[Run, ...]:
+    """The runs that a subject other than a place is judged by: those in a raceway, and those that may share it."""
+    runs = (*getattr(subject, "runs", ()), *getattr(subject, "sharing", ()))
+    return tuple({id(run): run for run in runs}.values())
+
+
+def has_raceways(place: str, graph: Graph) -> bool:
+    """Whether a raceway comes into a place, with a line of its own or without."""
+    return place in graph.raceways_at or any(run.raceways for run, _ in graph.runs_at.get(place, ()))
+
+
+def raceways_of_run(run: Run) -> set[str]:
+    """The names of the raceways a run lies in, those without a line of their own by what they are called."""
+    return {lain_in.name or unnamed(run, lain_in.kind, lain_in.size, lain_in.at).name for lain_in in run.raceways}
+
+
+def has_unnamed(run: Run) -> bool:
+    """Whether a run lies in a raceway without a line of its own."""
+    return any(not lain_in.name for lain_in in run.raceways)
 
 
 def judged_in(job: Job, names: frozenset[str]) -> Iterator[tuple[Any, Judge]]:
@@ -227,12 +272,24 @@ def is_worse(after: Judgement, before: Judgement) -> bool:
     """Whether a box was better before; one that passes now is not worse, however little room is left."""
     if after.verdict is Verdict.PASSES or after.verdict < before.verdict:
         return False
-    return after.verdict > before.verdict or after.margin < before.margin
+    if after.verdict > before.verdict or after.margin < before.margin or after.unsettled > before.unsettled:
+        return True
+    short_before = dict(before.short)
+    return any(short < short_before.get(name, Decimal(0)) for name, short in after.short)
 
 
 def judgement_of(report: SubjectReport) -> Judgement:
     """The verdict and the least room left of a report, with what is unknown at its worst."""
-    return Judgement(report.verdict, margin_of(report))
+    unsettled = 0
+    short: dict[str, Decimal] = {}
+    headline = headline_of(report.kind)
+    for finding in report.findings:
+        unsettled += not finding.verdict.is_allowed
+        sheet = finding.worst
+        if sheet is not None and not sheet.passes and (headline is None or sheet.purpose.name != headline.name):
+            name = f"{sheet.purpose.name}: {sheet.purpose.have}"
+            short[name] = min(short.get(name, Decimal(0)), sheet.margin)
+    return Judgement(report.verdict, margin_of(report), unsettled, tuple(sorted(short.items())))
 
 
 def brought_in(run: Run) -> Hashable:

@@ -9,6 +9,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
 from decimal import Decimal
+from math import isqrt
 
 from ampleroom.editions import CodeBook
 from ampleroom.editions.tables import Table
@@ -63,6 +64,10 @@ class TooMany(ValueError):
     """More raceways than can be arranged."""
 
 
+class NotArranged(ValueError):
+    """Entries in walls where no place was found for them: three of one wall, say, that hold the same conductors."""
+
+
 class _Terms(TupleRecord):
     sizes: tuple[int, ...]
     large: tuple[bool, ...]
@@ -86,20 +91,107 @@ def smallest_box(
     of several rows too, so with several rows in a wall it is never proved.
 
     ``fixed``: the wall of each entry where it is known; the others are chosen, and come in one row. An entry's own
-    ``wall`` is not looked at. Raises ``TooMany`` for more than ``MOST_ENTRIES`` entries whose wall is to be chosen.
+    ``wall`` is not looked at. Raises ``TooMany`` for more than ``MOST_ENTRIES`` entries whose wall is to be chosen,
+    ``NotArranged`` where no place was found for them in the walls they have.
     """
     if sum(wall is None for wall in fixed) > MOST_ENTRIES:
         raise TooMany(f"no more than {MOST_ENTRIES} raceways are arranged")
     rows = tuple([1 if wall is None else entry.row for entry, wall in zip(entries, fixed, strict=True)])
     search = _Search(_terms(entries, pulls, book, rows), tuple(fixed))
     search.run()
-    assert search.best is not None  # some choice of walls always has a box
+    if search.best is None:
+        raise NotArranged("no box was found in which these entries keep their distances")
     (across, down), walls, centers = search.best
     placed = [entry._replace(wall=wall) for entry, wall in zip(entries, walls, strict=True)]
     deep = least(tuple(cover_distances(placed, book)), "deep")
     is_one_row = all(len({row for row, other in zip(rows, walls, strict=True) if other == wall}) < 2 for wall in SIDES)
     is_proved = is_one_row and not any(bound < key(across, down) for bound in search.unplaced)
     return Arrangement(inches(across), inches(down), deep, walls, tuple(map(inches, centers)), is_proved)
+
+
+def placed_in(
+    entries: Sequence[PullEntry],
+    pulls: Sequence[Pull],
+    walls: Sequence[Wall],
+    sides: tuple[Decimal, Decimal],
+    book: CodeBook,
+) -> Arrangement | None:
+    """The middle of each entry in a box of a size, inches across and down, with the wall of each known. None where they
+    do not keep their distances there, in one row to a wall.
+    """
+    terms, chosen = _terms(entries, pulls, book, (1,) * len(entries)), tuple(walls)
+    search = _Search(terms, chosen)
+    across, down = int(sides[0] * PARTS), int(sides[1] * PARTS)
+    least_across, least_down = search.sides(dict(enumerate(chosen)))
+    if across < least_across or down < least_down:
+        return None
+    centers = placed(terms, chosen, across, down)
+    if centers is None:
+        return None
+    placed_entries = [entry._replace(wall=wall) for entry, wall in zip(entries, chosen, strict=True)]
+    deep = least(tuple(cover_distances(placed_entries, book)), "deep")
+    return Arrangement(*sides, deep, chosen, tuple(map(inches, centers)), True)
+
+
+def rearranged_in(
+    entries: Sequence[PullEntry],
+    pulls: Sequence[Pull],
+    walls: Sequence[Wall],
+    sides: tuple[Decimal, Decimal],
+    book: CodeBook,
+) -> Arrangement | None:
+    """The arrangement that fits a box of a size, inches across and down, with as few entries as will do in another side
+    wall than ``walls`` has; of as many the first. None where none fits. Raises ``TooMany`` as ``smallest_box`` does.
+    """
+    movable = [number for number, wall in enumerate(walls) if wall != "rear"]
+    if len(movable) > MOST_ENTRIES:
+        raise TooMany(f"no more than {MOST_ENTRIES} raceways are arranged")
+    search = _Search(_terms(entries, pulls, book, (1,) * len(entries)), tuple(walls))
+    box = int(sides[0] * PARTS), int(sides[1] * PARTS)
+
+    def choices(place: int, chosen: dict[int, Wall], moves: int) -> Iterator[dict[int, Wall]]:
+        if place == len(walls):
+            if not moves:
+                yield dict(chosen)
+            return
+        kept = walls[place]
+        others = tuple(wall for wall in SIDES if wall != kept) if moves and kept != "rear" else ()
+        for wall in (kept, *others):
+            chosen[place] = wall
+            across, down = search.sides(chosen)
+            if across <= box[0] and down <= box[1]:
+                yield from choices(place + 1, chosen, moves - (wall != kept))
+            del chosen[place]
+
+    for moves in range(len(movable) + 1):
+        for chosen in choices(0, {}, moves):
+            in_order = tuple(chosen[number] for number in range(len(walls)))
+            arrangement = placed_in(entries, pulls, in_order, sides, book)
+            if arrangement is not None:
+                return arrangement
+    return None
+
+
+def distances_apart(
+    entries: Sequence[PullEntry], pulls: Sequence[Pull], box: Arrangement, book: CodeBook
+) -> Iterator[tuple[str, str, Decimal]]:
+    """How far the two entries of each pull that is not straight are apart, by names and in inches rounded down to an
+    eighth: edge to edge, or center to center as that is read. Those with an entry in the back are left out.
+    """
+    terms = _terms(entries, pulls, book, (1,) * len(entries))
+    across, down = int(box.across * PARTS), int(box.down * PARTS)
+    centers = [int(center * PARTS) for center in box.centers]
+    seen: set[frozenset[int]] = set()
+    for pull in terms.pulls:
+        pair = frozenset((pull.one, pull.other))
+        if pair in seen or "rear" in (box.walls[pull.one], box.walls[pull.other]):
+            continue
+        if is_through(terms, box.walls, pull):
+            continue
+        seen.add(pair)
+        square = distance_squared(terms, box.walls, centers, pull, across, down)
+        eighths = isqrt(square) * 8 // PARTS
+        yield entries[pull.one].name, entries[pull.other].name, Decimal(eighths) / 8
 
 
 def _terms(entries: Sequence[PullEntry], pulls: Sequence[Pull], book: CodeBook, rows: tuple[int, ...]) -> _Terms:
@@ -344,20 +436,28 @@ def placed(terms: _Terms, walls: tuple[Wall, ...], across: int, down: int) -> tu
 
 def is_apart(terms: _Terms, walls: Sequence[Wall], centers: Sequence[int], pull: Pull, across: int, down: int) -> bool:
     """Whether two entries of the same conductors are as far apart as they must be, straight across."""
+    apart = max(terms.sizes[pull.one], terms.sizes[pull.other]) * terms.spacing
+    return distance_squared(terms, walls, centers, pull, across, down) >= apart * apart
+
+
+def distance_squared(
+    terms: _Terms, walls: Sequence[Wall], centers: Sequence[int], pull: Pull, across: int, down: int
+) -> int:
+    """How far the entries of a pull are apart, straight across, in parts of an inch and multiplied by itself."""
     sizes, one, other = terms.sizes, pull.one, pull.other
-    apart = max(sizes[one], sizes[other]) * terms.spacing
     half = 0 if terms.by_centers else 50
     wall, partner = walls[one], walls[other]
     if wall == partner:
-        return abs(centers[one] - centers[other]) - (sizes[one] + sizes[other]) * half >= apart
+        between = abs(centers[one] - centers[other]) - (sizes[one] + sizes[other]) * half
+        return max(between, 0) ** 2
     if OPPOSITE[wall] == partner:
         between = across if wall in ("left", "right") else down
         beside = max(abs(centers[one] - centers[other]) - (sizes[one] + sizes[other]) * half, 0)
-        return between * between + beside * beside >= apart * apart
+        return between * between + beside * beside
     legs = []
     for number, far in ((one, partner), (other, wall)):
         is_start = CORNER_WALLS[walls[number]][0] == far
         length = down if walls[number] in ("left", "right") else across
         middle = centers[number] if is_start else length - centers[number]
         legs.append(max(middle - sizes[number] * half, 0))
-    return legs[0] * legs[0] + legs[1] * legs[1] >= apart * apart
+    return legs[0] * legs[0] + legs[1] * legs[1]

@@ -14,7 +14,7 @@ from ampleroom.rules.box.pull_box.distances import Wall
 from ampleroom.rules.box.pull_box.entering import MOST_PAIRED, Pulls, large_conductors, pulls_through
 from ampleroom.rules.builder import builder_of
 from ampleroom.rules.space import Space
-from ampleroom.sizing.arrangement import MOST_ENTRIES, Arrangement, smallest_box
+from ampleroom.sizing.arrangement import MOST_ENTRIES, Arrangement, NotArranged, smallest_box
 
 FROM: dict[Wall, str] = {"left": "the top", "right": "the top", "top": "the left", "bottom": "the left"}
 """Where the middle of an entry in a side wall is measured from."""
@@ -73,9 +73,17 @@ def pulls_of(job: Job, name: str, book: CodeBook) -> Pulls:
 
 
 def smallest_pull_box(job: Job, name: str, book: CodeBook) -> SmallestPullBox:
-    """The smallest box for what is pulled through one. Raises as ``pulls_of`` does."""
+    """The smallest box for what is pulled through one. Raises as ``pulls_of`` does, and where no place is found for the
+    entries in the walls they have.
+    """
     pulled = pulls_of(job, name, book)
-    as_written = smallest_box(pulled.entries, pulled.pulls, pulled.walls, book)
+    try:
+        as_written = smallest_box(pulled.entries, pulled.pulls, pulled.walls, book)
+    except NotArranged:
+        raise AmpleroomError(
+            f"{name} cannot be sized with the walls as they are written: no place was found for its entries that keeps "
+            "their distances; leave out some of its entry lines, and their walls are chosen"
+        ) from None
     free: list[Wall | None] = [wall if wall == "rear" else None for wall in pulled.walls]
     chosen = None
     if free != list(pulled.walls) and sum(wall is None for wall in free) <= MOST_ENTRIES:

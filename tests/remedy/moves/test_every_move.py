@@ -40,10 +40,12 @@ def test_every_move_has_a_case_worked_by_hand(make: Maker):
 def test_a_move_gives_what_its_case_says(case: MoveCase):
     """Alone, judged by the whole rules; before it the box does not pass."""
     job = job_of(case.sheet)
-    assert check(job).subjects[0].verdict is not Verdict.PASSES
-    (move,) = case.make(placed(case.sheet, case.parts))
+    before = check(job)
+    subject = before.subject(case.subject) if case.subject else before.subjects[0]
+    assert subject.verdict is not Verdict.PASSES
+    (move,) = case.make(placed(case.sheet, case.parts, case.subject))
     assert sum(buy.price for buy in move.buys) == Decimal(case.price)
     assert move.minutes == case.minutes
-    after = check(changed(job, move.change)).subject(move.box)
+    after = check(changed(job, move.change)).subject(move.fixed_name)
     assert (after.verdict, margin_of(after)) == (Verdict.PASSES, Decimal(case.leaves))
     assert case.working

@@ -6,6 +6,7 @@ from collections.abc import Callable
 from decimal import Decimal
 from typing import Any
 
+from ampleroom.job.lines.circuits import RACEWAY_KINDS
 from ampleroom.job.lines.runs import read_run
 from ampleroom.job.lines.standard_boxes import standard_faces
 from ampleroom.job.model import Base, Device, Part, Rated
@@ -16,6 +17,7 @@ from ampleroom.job.unknown import UNKNOWN
 from ampleroom.job.words import Unreadable, Words, number_word
 from ampleroom.record import Record
 from ampleroom.remedy.stock.items import (
+    FITTINGS,
     MOUNTINGS,
     STOCK_CLAMPS,
     USES,
@@ -23,6 +25,7 @@ from ampleroom.remedy.stock.items import (
     StockCable,
     StockConnector,
     StockDevice,
+    StockFitting,
     StockLength,
     StockPart,
 )
@@ -87,7 +90,12 @@ def rated(entry: Entry) -> Rated | None:
 def box(entry: Entry) -> StockBox:
     """A ``[[box]]``."""
     base: Base = item(entry, Base, "box", "square 4 x 1-1/2")
-    if base.form not in ("standard", "marked") or base.volume is UNKNOWN or base.size is UNKNOWN:
+    uses = read_choices("for", entry["for"], USES)
+    if base.form == "measured" or "pull" in uses:
+        if base.form != "measured" or uses != ("pull",):
+            hint = 'write it as is = "inside 24 x 18 x 8 in" and for = ["pull"]'
+            raise WrongValue("is", "a pull box is one with inside measures, and for pulls alone", hint)
+    elif base.form not in ("standard", "marked") or base.volume is UNKNOWN or base.size is UNKNOWN:
         raise WrongValue(
             "is",
             "a box in stock needs a standard size or a marked volume",
@@ -96,7 +104,7 @@ def box(entry: Entry) -> StockBox:
     return StockBox(
         name_of(entry),
         base,
-        read_choices("for", entry["for"], USES),
+        uses,
         read_choices("mounting", entry["mounting"], MOUNTINGS),
         price(entry, "price"),
         read_choices("clamps", entry["clamps"], STOCK_CLAMPS)[0] if "clamps" in entry else "outside",
@@ -164,6 +172,16 @@ def length(entry: Entry) -> StockLength:
     return StockLength(name_of(entry), text, price(entry, "per_foot", "0.70"), stick, in_stock(entry))
 
 
+def fitting(entry: Entry) -> StockFitting:
+    """A ``[[fitting]]``: what joins, ends or holds one kind and trade size of raceway."""
+    text = read_words("is", entry["is"], "emt 1 connector").lower()
+    parts = text.split()
+    if len(parts) != len(("kind", "size", "part")) or parts[0] not in RACEWAY_KINDS or parts[2] not in FITTINGS:
+        hint = f'write the raceway, its trade size and one of {", ".join(FITTINGS)}: is = "emt 1 connector"'
+        raise WrongValue("is", f"{text!r} is no fitting", hint)
+    return StockFitting(name_of(entry), parts[0], parts[1], parts[2], price(entry, "price"), in_stock(entry))
+
+
 class EntryKind(Record):
     """A kind of entry: how it is read, the keys it must have with a line for each, and those it may have."""
 
@@ -202,6 +220,9 @@ ENTRIES = {
     ),
     "cable": EntryKind(
         cable, {"name": '"12/2"', "is": '"12/2 nm-b"', "per_foot": "0.70"}, ("coil_feet", "coil_price", "in_stock")
+    ),
+    "fitting": EntryKind(
+        fitting, {"name": '"EMT 1 connector"', "is": '"emt 1 connector"', "price": "1.40"}, ("in_stock",)
     ),
     "length": EntryKind(length, {"name": '"emt 1/2"', "is": '"emt 1/2"', "per_foot": "0.70"}, ("length", "in_stock")),
 }

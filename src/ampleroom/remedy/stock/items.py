@@ -11,7 +11,7 @@ from ampleroom.record import Record
 Money = Decimal
 """Dollars, or whatever the file's ``currency`` says."""
 
-USES = ("device", "junction", "ceiling")
+USES = ("device", "junction", "ceiling", "pull")
 MOUNTINGS = ("new-work", "old-work", "surface", "masonry")
 STOCK_CLAMPS = ("outside", "inside", "none", "tabs", "push-in")
 
@@ -96,6 +96,21 @@ class StockLength(Record):
     in_stock: bool = True
 
 
+FITTINGS = ("connector", "coupling", "strap", "bushing")
+
+
+class StockFitting(Record):
+    """A fitting of one kind and trade size of raceway: ``emt 1 connector``."""
+
+    name: str
+    kind: str
+    size: str
+    part: str
+    """One of ``FITTINGS``."""
+    price: Money
+    in_stock: bool = True
+
+
 class Minutes(Record):
     """Minutes of work; ``finished`` where the finish is up."""
 
@@ -114,6 +129,11 @@ class Minutes(Record):
     device: Decimal = Decimal(10)
     cable_per_foot: Decimal = Decimal("0.4")
     raceway_per_foot: Decimal = Decimal("1.2")
+    pull_per_foot: Decimal = Decimal("0.5")
+    """Pulling all that lies in one raceway, each foot of it."""
+    pull_box: Decimal = Decimal(60)
+    entry: Decimal = Decimal(30)
+    """Bringing a raceway in by another wall of its box."""
 
 
 def money(amount: Money, currency: str) -> str:

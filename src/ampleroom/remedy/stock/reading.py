@@ -70,6 +70,7 @@ class _StockReader:
             devices=tuple(entries["device"]),
             cables=tuple(entries["cable"]),
             lengths=tuple(entries["length"]),
+            fittings=tuple(entries["fitting"]),
             per_hour=self.amount("labor", labor, "per_hour", "88.00"),
             minutes=Minutes(**{key: self.amount("labor.minutes", minutes, key, "12") for key in minutes}),
             kind_charge=cents(self.amount("charges", charges, "kind", "6.00")),

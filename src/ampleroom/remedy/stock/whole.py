@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from decimal import Decimal
+from decimal import ROUND_CEILING, Decimal
 
 from ampleroom.job.cables import sizes_of
 from ampleroom.job.model import Cable
@@ -16,6 +16,7 @@ from ampleroom.remedy.stock.items import (
     StockCable,
     StockConnector,
     StockDevice,
+    StockFitting,
     StockLength,
     StockPart,
     cents,
@@ -31,6 +32,7 @@ class Stock(Record):
     devices: tuple[StockDevice, ...] = ()
     cables: tuple[StockCable, ...] = ()
     lengths: tuple[StockLength, ...] = ()
+    fittings: tuple[StockFitting, ...] = ()
     per_hour: Money = Decimal(0)
     minutes: Minutes = Minutes()
     kind_charge: Money = Decimal(0)
@@ -47,6 +49,10 @@ class Stock(Record):
     def labor(self, minutes: Decimal) -> Money:
         """What so many minutes of work cost."""
         return cents(self.per_hour * minutes / 60)
+
+    def with_waste(self, feet: Decimal) -> Decimal:
+        """A length with the waste added, in whole feet."""
+        return (feet * (100 + self.waste_percent) / 100).to_integral_value(ROUND_CEILING)
 
     def connector_for(self, cable: Cable | None) -> StockConnector | None:
         """The cheapest connector that takes a cable, the thickest there is where its size is not known; None where none
@@ -66,6 +72,15 @@ class Stock(Record):
         """The first entry of a cable of the same make-up; None where there is none."""
         return next((stocked for stocked in self.cables if stocked.cable.name == cable.name), None)
 
+    def length(self, what: str) -> StockLength | None:
+        """The entry of a wire or a raceway by the foot: ``#6 thhn``, ``emt 1``; None where there is none."""
+        return next((stocked for stocked in self.lengths if stocked.what == what), None)
+
+    def fitting(self, kind: str, size: str, part: str) -> StockFitting | None:
+        """The entry of a fitting for a raceway; None where there is none."""
+        key = (kind, size, part)
+        return next((fitting for fitting in self.fittings if (fitting.kind, fitting.size, fitting.part) == key), None)
+
     def only_in_stock(self) -> Stock:
         """The same without what would have to be ordered."""
         return replace(
@@ -76,4 +91,5 @@ class Stock(Record):
             devices=tuple(device for device in self.devices if device.in_stock),
             cables=tuple(cable for cable in self.cables if cable.in_stock),
             lengths=tuple(length for length in self.lengths if length.in_stock),
+            fittings=tuple(fitting for fitting in self.fittings if fitting.in_stock),
         )

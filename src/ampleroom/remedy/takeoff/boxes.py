@@ -72,7 +72,8 @@ def stocked_box(base: Base, stock: Stock) -> StockBox | None:
     """
 
     def identity(base: Base) -> tuple[object, ...]:
-        return base.form, base.shape, base.size, base.volume, base.gangs, base.ganged
+        sides = (*sorted(base.inside[:2]), *base.inside[2:])  # a pull box hangs either way round
+        return base.form, base.shape, base.size, base.volume, base.gangs, base.ganged, sides
 
     same = [stocked for stocked in stock.boxes if stocked.base == base]
     same = same or [stocked for stocked in stock.boxes if identity(stocked.base) == identity(base)]

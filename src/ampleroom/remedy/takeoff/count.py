@@ -88,7 +88,7 @@ class Count:
 
     def with_waste(self, feet: Decimal) -> Decimal:
         """A length with the waste added, in whole feet."""
-        return (feet * (100 + self.stock.waste_percent) / 100).to_integral_value(ROUND_CEILING)
+        return self.stock.with_waste(feet)
 
     def waste_note(self, feet: Decimal) -> str:
         """``193 ft + 10 % waste = 213 ft``."""

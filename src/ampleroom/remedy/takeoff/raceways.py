@@ -68,7 +68,16 @@ def raceway_lines(count: Count) -> Iterator[TakeoffLine]:
         yield from fitting_lines(kind, size, lengths, stick, count)
     for (kind, size), raceways in sorted(bushed.items()):
         note = f"two per raceway with {size_text(BUSHED_FROM)} or larger in it"
-        yield TakeoffLine("fittings", f"{kind.upper()} {size} bushings", Decimal(2 * raceways), "", None, None, note)
+        yield fitting_line(kind, size, "bushing", 2 * raceways, note, count)
+
+
+def fitting_line(kind: str, size: str, part: str, number: int, note: str, count: Count) -> TakeoffLine:
+    """So many fittings of one kind and size of raceway, at the stock file's price if it has one."""
+    stocked = count.stock.fitting(kind, size, part)
+    each = stocked.price if stocked is not None else None
+    label = stocked.name if stocked is not None else f"{kind.upper()} {size} {part}s"
+    price = each * number if each is not None else None
+    return TakeoffLine("fittings", label, Decimal(number), "", each, price, note)
 
 
 def holds_large(name: str, count: Count) -> bool:
@@ -83,13 +92,13 @@ def holds_large(name: str, count: Count) -> bool:
 def fitting_lines(kind: str, size: str, lengths: list[Decimal], stick: Decimal, count: Count) -> Iterator[TakeoffLine]:
     """Connectors, couplings and straps of the raceways of one kind and size; lengths and sticks in feet."""
 
-    def fittings(part: str, count: int, note: str) -> TakeoffLine:
-        return TakeoffLine("fittings", f"{kind.upper()} {size} {part}", Decimal(count), "", None, None, note)
+    def fittings(part: str, number: int, note: str) -> TakeoffLine:
+        return fitting_line(kind, size, part, number, note, count)
 
-    yield fittings("connectors", 2 * len(lengths), "two per raceway")
+    yield fittings("connector", 2 * len(lengths), "two per raceway")
     joints = sum(int((length / stick).to_integral_value(ROUND_CEILING)) - 1 for length in lengths)
     if joints > 0:
-        yield fittings("couplings", joints, "one per joint")
+        yield fittings("coupling", joints, "one per joint")
     row = support_row(kind, count.job)
     if row is not None:
-        yield fittings("straps", sum(supports(length, row) for length in lengths), support_note(row))
+        yield fittings("strap", sum(supports(length, row) for length in lengths), support_note(row))
