@@ -27,5 +27,13 @@ def test_no_box_is_offered_by_volume_where_distances_decide(tmp_path):
     path = tmp_path / "pull.job"
     path.write_text(SHEET, "utf-8")
     out = inside("remedy", "PB", str(path), "--stock", str(EXAMPLES / "stock.toml"), "--no-solver").out
-    assert "'size PB' says which" in " ".join(out.split())
+    told = " ".join(out.split())
+    assert "1. Bring R2 in at the top" in told
+    assert "2. Replace it with pull box 18 x 12 x 6" in told
+    assert "in3" not in out
+    path.write_text(SHEET.replace("emt 2", "emt 5"), "utf-8")
+    out = inside("remedy", "PB", str(path), "--stock", str(EXAMPLES / "stock.toml"), "--no-solver").out
+    told = " ".join(out.split())
+    assert "with its raceways where they are it takes a box of 40 in. x 5 in. x 6 in. inside" in told
+    assert "the largest pull box in the stock file is 36 in. x 24 in. x 8 in." in told
     assert "in3" not in out
