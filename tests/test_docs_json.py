@@ -81,9 +81,15 @@ raceway R3 P > PB1 emt 2
 wires P > K1 3 x #250 thhn through PB1 in R1, R2
 wires P > PB1 3 x #4 thhn in R3
 """
+BENT = """edition 2020
+panel P
+equipment K1
+raceway R1 P > K1 emt 3/4 5 bends 90
+wires P > K1 9 x #8 thhn in R1
+"""
 ALIKE = "edition 2020\nbox J1\n  square 4 x 2-1/8\nbox \u04081\n  square 4 x 2-1/8\n"
 SHEETS = {
-    "alike": ALIKE, "pull-box": PULL_BOX, "raceway": RACEWAY,
+    "alike": ALIKE, "bent": BENT, "pull-box": PULL_BOX, "raceway": RACEWAY,
     "passes": PASSES, "fails": FAILS, "open": OPEN, "faulty": FAULTY, "no-edition": NO_EDITION, "spaces": SPACES,
     "roomless": ROOMLESS, "grounds": GROUNDS,
 }  # fmt: skip
@@ -118,10 +124,11 @@ PRINTS = {
                ["ask", "square 4 x 2-1/8, 2 x 12/2, clamps inside", "--edition", "2020"],
                ["ask", "marked 200 in3, 40 x 12/2 nm-b, clamps tabs", "--edition", "2020"]],
     "own": [["settings", "edition", "2020"], ["settings"]],
-    "remedies": [["remedy", "J1", "fails.job", "--no-solver"],
+    "remedies": [["remedy", "J1", "fails.job", "--no-solver"], ["remedy", "R1", "bent.job", "--no-solver"],
         ["remedy", "A1", "roomless.job", "--no-solver", "--no-plaster"],
                  ["remedy", "A2", "roomless.job", "--no-solver", "--no-plaster"]],
-    "plan": [["remedy", "fails.job", "--no-solver"], ["remedy", "open.job", "--no-solver"],
+    "plan": [["remedy", "fails.job", "--no-solver"], ["remedy", "bent.job", "--no-solver"],
+        ["remedy", "open.job", "--no-solver"],
         ["remedy", "roomless.job", "--no-solver", "--no-plaster"]],
     "reexamined": [["remedy", "grounds.job", "--no-solver", "--against", "2023"]],
     "takeoff": [["takeoff", "fails.job"]],
