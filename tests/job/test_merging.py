@@ -6,7 +6,7 @@ import random
 
 import pytest
 
-from ampleroom.job.again import read_whole
+from ampleroom.job.again import lines_alike, read_whole
 from ampleroom.job.differences import PlacedText, alike_ends, difference_text
 from ampleroom.job.merging import Merge
 from ampleroom.job.sheet import Sheet
@@ -200,9 +200,11 @@ def altered(lines, box):
 def test_what_two_lists_have_in_common_at_their_ends_is_what_a_loop_finds():
     random_ = random.Random("ends")
     for _ in range(2000):
-        old, new = ([random_.choice("ab") for _ in range(random_.randrange(9))] for _ in range(2))
+        old, new = ([random_.choice(["a", "b", "ab", ""]) for _ in range(random_.randrange(9))] for _ in range(2))
         first = next((n for n, (a, b) in enumerate(zip(old, new, strict=False)) if a != b), min(len(old), len(new)))
         rest = min(len(old), len(new)) - first
         pairs = list(zip(reversed(old), reversed(new), strict=False))[:rest]
         last = next((n for n, (a, b) in enumerate(pairs) if a != b), rest)
         assert alike_ends(old, new) == (first, last)
+        if old and new:
+            assert lines_alike("\n".join(old), "\n".join(new)) == (first, last)

@@ -11,7 +11,7 @@ from collections.abc import Iterable, Sequence
 from difflib import SequenceMatcher
 from typing import Any, TypeVar
 
-from ampleroom.job.again import Reading, alike, line_of
+from ampleroom.job.again import Reading, alike, line_of, lines_alike
 from ampleroom.job.model import Box, Kind, Run, SpaceShare
 from ampleroom.job.sheet import without_remark, words_of
 from ampleroom.job.unknown import UNKNOWN
@@ -157,7 +157,7 @@ def hunks_between(old: Sequence[Token], new: Sequence[Token]) -> list[Hunk]:
 
 def stretch_between(old: PlacedText, new: PlacedText) -> list[Hunk]:
     """The one stretch in which two texts differ, from the first line to the last; none where they are the same."""
-    first, last = alike_ends(old.reading.lines, new.reading.lines)
+    first, last = lines_alike(old.reading.text, new.reading.text)
     hunk = Hunk(first, len(old.reading.lines) - last, first, len(new.reading.lines) - last)
     return [] if hunk.is_insertion and hunk.new_start == hunk.new_end else [hunk]
 

@@ -118,13 +118,13 @@ def patch_of(before: str, after: str) -> dict[str, Any]:
     """How to make one text of another: from line ``start``, counted from 0, ``drop`` lines go and ``put`` come;
     ``lines``: how many there are then.
     """
-    from ampleroom.job.differences import alike_ends
+    from ampleroom.job.again import lines_alike
 
-    old, new = before.split("\n"), after.split("\n")
-    first, last = alike_ends(old, new)
+    first, last = lines_alike(before, after)
+    new = after.split("\n")
     return {
         "start": first,
-        "drop": len(old) - first - last,
+        "drop": before.count("\n") + 1 - first - last,
         "put": new[first : len(new) - last],
         "lines": len(new),
     }
