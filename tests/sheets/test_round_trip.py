@@ -197,3 +197,24 @@ def test_a_loop_nobody_measured_does_not_take_the_runs_length():
 def test_a_run_in_the_trades_words_comes_back_whole(line):
     job = read_job(f"address 9 Net Loft Road\nphase final\ncable mc\nbox A\n  2 x wire connectors\nrun A > ? {line}\n")
     assert there_and_back(job) == job
+
+
+def test_raceways_and_the_entries_of_a_pull_box_come_back_whole():
+    job = read_job("""edition 2020
+panel P
+equipment K1
+box PB
+  inside 24 x 24 x 8 in
+  entry R1 rear
+  entry R2 left row 2
+  entry R3 top
+  apart R1 R2 ? in
+  apart R2 R3 12-1/2 in
+raceway R1 P > PB pvc-40 2 18 in underground
+raceway R2 PB > K1 emt ? ? ft 2 bends 45 1 bends 90
+raceway R3 PB > K1 rmc 1-1/4 sleeve
+wires P > K1 3 x #2 xhhw-2, ground #8 bare through PB in R1, R2
+wires PB > K1 3 x #4 thhn in R3
+wires P > K1 3 x #8 thw in emt 3/4
+""")
+    assert there_and_back(job) == job

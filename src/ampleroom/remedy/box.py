@@ -292,6 +292,7 @@ def remedy_of(trial: Trial, attempt: Tried) -> Remedy:
         move.details,
         move.becomes,
         unit_of(trial, move.box),
+        trial.reports[move.box].kind,
         move.leaves,
     )
 

@@ -20,6 +20,7 @@ def remedy_json(remedy: Remedy, stock: Stock) -> dict[str, Any]:
     """One remedy: amounts as text with two decimals, minutes and in3 as text."""
     return {
         "box": remedy.box,
+        "kind": remedy.kind,
         "what": remedy.what,
         "cost": str(remedy.cost(stock)),
         "price": str(remedy.price),

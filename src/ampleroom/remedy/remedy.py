@@ -120,6 +120,8 @@ class Remedy(Record):
     becomes: str = ""
     unit: Unit = Unit.IN3
     """Of the margin."""
+    kind: str = "box"
+    """The kind of what it fixes, as in ``SubjectReport.kind``."""
     leaves: str = ""
     """What to say in place of the room left, where room is not what was short."""
 

@@ -7,7 +7,7 @@ required distances apart. Lengths are whole numbers of ``PARTS`` to the inch ins
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from decimal import Decimal
 from math import isqrt
 

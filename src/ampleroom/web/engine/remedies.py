@@ -74,10 +74,11 @@ def fit_data(fit: Fit) -> dict[str, Any]:
 
 
 class RemediesOfBox(Record):
-    """One box with the remedies that are offered for it, in the order of their numbers."""
+    """One box or raceway with the remedies that are offered for it, in the order of their numbers."""
 
     trial: Trial
-    box: Box
+    box: Any
+    """The record that is judged: a box, or a raceway with what lies in it."""
     stock: Stock
     passes: bool
     offered: list[Remedy]
@@ -90,7 +91,7 @@ def remedies_of_box(data: dict[str, Any]) -> RemediesOfBox:
     stock = stock_of(data)
     stock = stock.only_in_stock() if limits.only_in_stock else stock
     trial = Trial(job, book_for(job, edition_of(job, data)), limits.spare)
-    box = job.box(text_of(data, "box"))
+    box = trial.subject(text_of(data, "box"))
     passes = trial.reports[box.name].verdict.is_allowed
     offered = [] if passes else remedies(trial, box, stock, limits.margin)
     if limits.no_plaster:
@@ -107,7 +108,9 @@ def answer_remedies(data: dict[str, Any]) -> dict[str, Any]:
     nothing = None if made.passes or made.offered else why_nothing(trial, box, made.stock)
     answer = box_json(trial, box.name, made.offered, nothing, first_fact(trial, box), made.stock)
     for row, remedy in zip(answer["remedies"], made.offered, strict=True):
-        after = trial.after(remedy.change)[box.name]
+        if not isinstance(box, Box) or remedy.leaves:
+            continue  # the picture is of the room in a box, and room was not what was short
+        after = trial.after(remedy.change)[remedy.fixed_name]
         before = trial.reports[box.name]
         if before.fill_findings and after.fill_findings:
             row["picture"] = drawing_data(
