@@ -151,9 +151,12 @@ class Remedy(Record):
         return cost_of(self.buys, self.minutes, stock)
 
     def is_no_better_than(self, other: Remedy) -> bool:
-        """Whether another one is at least as good in every respect."""
+        """Whether another one is at least as good in every respect; of a raceway, one that also changes no more: a
+        larger raceway in place of one is not beaten by a second beside it.
+        """
         return (
-            other.price <= self.price
+            (self.kind != "raceway" or other.touches <= self.touches)
+            and other.price <= self.price
             and other.minutes <= self.minutes
             and sum(rate.each for rate in other.rates) <= sum(rate.each for rate in self.rates)
             and sum(rate.minutes for rate in other.rates) <= sum(rate.minutes for rate in self.rates)

@@ -49,6 +49,12 @@ def test_the_circuit_that_needs_the_smaller_one_goes_to_a_raceway_beside_it():
     assert_holds(job, remedy)
 
 
+def test_one_in_place_of_it_is_offered_too_as_that_changes_less():
+    parts = stock(length_entry("emt 1", "0.80", 10))
+    whats = [remedy.what for remedy in of(SHEET, parts, "R1")]
+    assert sorted(whats) == ["put EMT 1 beside it as R1b for circuit 5", "use EMT 1 instead of 3/4"]
+
+
 def test_of_a_length_nobody_wrote_the_foot_is_priced():
     sheet = SHEET.replace(" 40 ft", "").replace("3 x #10", "9 x #10")
     parts = stock(length_entry("emt 3/4", "0.80", 10))

@@ -6,7 +6,6 @@ from collections.abc import Iterator
 
 from ampleroom.job.edit import AddAfter, AddRaceway, Change, PutRun
 from ampleroom.job.model import Entry, Raceway, Run
-from ampleroom.quantities import plural
 from ampleroom.record import replace
 from ampleroom.remedy.raceway_in_place import RacewayInPlace
 from ampleroom.remedy.remedy import Disturbance, Move
@@ -110,7 +109,7 @@ def beside(placed: RacewayInPlace, name: str, moved: tuple[Run, ...]) -> Move | 
     named = [f"circuit {run.circuit}" if run.circuit else "the run without a circuit" for run in moved]
     what = f"put {stocked.name} beside it as {name} for {', '.join(dict.fromkeys(named))}"
     rates = tuple([rate._replace(length_of=raceway.name) for rate in parts.rates])
-    detail = f"{plural(len(moved), 'run')} of its {len(placed.subject.runs)} move to {name}; each keeps its own ground."
+    detail = f"{raceway.name} stays; the conductors of a circuit stay together, with their ground."
     return Move(
         raceway.name,
         what,
