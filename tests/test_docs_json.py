@@ -64,8 +64,10 @@ panel P
 equipment K1
 raceway R1 P > K1 emt 1 40 ft
 raceway R2 P > K1 emt ? 40 ft
+wireway W1 4 x 4 5 ft
 wires P > K1 3 x #3 thhn in R1
 wires P > K1 3 x #6 thhn, ground #10 in R2
+wires P > K1 3 x #6 thhn in W1
 """
 PULL_BOX = """edition 2020
 panel P
@@ -110,7 +112,7 @@ PRINTS = {
     "tried": [["fits", "J1", f"{name}.job", "--cable", "12/2", "nm-b"] for name in ("alike", "passes", "fails", "open")]
     + [["fits", "B1/power", "spaces.job", "--cable", "12/2", "nm-b"]],
     "size-of-box": [["size", "PB1", "pull-box.job"]],
-    "size": [["size", "R1", "raceway.job"], ["size", "R2", "raceway.job"]],
+    "size": [["size", name, "raceway.job"] for name in ("R1", "R2", "W1")],
     "rules": [["rule"]],
     "rule": [["rule", name] for name in RULES],
     "point": [["rule", name] for name in READINGS],

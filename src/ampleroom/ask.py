@@ -546,6 +546,8 @@ def raceway_job(job: Job) -> Job:
 
 def with_smallest(job: Job) -> Job:
     """The job with the smallest raceway that does for certain, where the question leaves its size out."""
+    if job.wireways:
+        return with_smallest_wireway(job)
     raceway = job.raceways[0]
     if raceway.size is not UNKNOWN:
         return job
@@ -558,11 +560,66 @@ def with_smallest(job: Job) -> Job:
 def raceway_suggestion(subject: Subject, job: Job, book: CodeBook) -> tuple[Suggestion, tuple[SizeOfKind, ...]]:
     """The smallest raceway that would do, in a sentence and kind by kind."""
     ranked = tuple(sizes(subject, job, book))
+    return suggestion_of(ranked), ranked
+
+
+def suggestion_of(ranked: tuple[SizeOfKind, ...]) -> Suggestion:
+    """The smallest of the kind that was asked about, in a sentence."""
     own = ranked[0] if ranked else None
     if own is None:
-        return Suggestion(reason="the kind of raceway is not in the table"), ranked
+        return Suggestion(reason="the kind of raceway is not in the table")
     lines = [f"{own.kind} {size_text(own)}", *more_text(own)]
-    return Suggestion(reason="; ".join([line.rstrip(".") for line in lines])), ranked
+    return Suggestion(reason="; ".join([line.rstrip(".") for line in lines]))
+
+
+# ---- a wireway ------------------------------------------------------------------------------------------------------
+
+WIREWAY = "W1"
+IN_WIREWAY = re.compile(r"\bin (?:an? )?(wireway|gutter)\b([^,\n]*)", re.IGNORECASE)
+"""``40 x #12 thhn in wireway 4 x 4``: its section and what else its line would say; without a section it is asked."""
+
+
+def wireway_job(job: Job, form: str, words: str) -> Job:
+    """The job with one wireway or gutter that a question asks about, and all of its cables and wires in it.
+
+    Raises ``AmpleroomError`` where the question has no wires, or is about a box too.
+    """
+    if job.boxes[0].items or not job.runs:
+        raise AmpleroomError(f"write what lies in the {form} and no box, such as: 12 x #10 thhn in {form} 4 x 4")
+    try:
+        (wireway,) = read_line(f"{form} {WIREWAY} {words or '?'}")
+    except Unreadable as trouble:
+        hint = f": {trouble.hint}" if trouble.hint else ""
+        raise AmpleroomError(f"in {form} {words}: {trouble.message}{hint}") from None
+    stops, lies_in = (Stop(ENDS[0]), Stop(ENDS[1])), (RunRaceway(WIREWAY),)
+    runs = tuple([replace(run, stops=stops, through=(), raceways=lies_in, length=None) for run in job.runs])
+    return replace(
+        job, boxes=(), equipment=tuple(map(Equipment, ENDS)), wireways=(replace(wireway, ends=()),), runs=runs
+    )
+
+
+def with_smallest_wireway(job: Job) -> Job:
+    """The job with the smallest wireway that does for certain, where the question leaves its section out."""
+    from ampleroom.sizing import wireway as sizing
+
+    (wireway,) = job.wireways
+    if wireway.inside != (UNKNOWN, UNKNOWN):
+        return job
+    ranked = sizing.sizes(sizing.subject_named(job, WIREWAY), job, book_for(job))
+    if not ranked or not ranked[0].certain:
+        return job
+    side = Decimal(ranked[0].certain.partition(" ")[0])
+    return replace(job, wireways=(sizing.square(wireway, side),))
+
+
+def wireway_answer(question: str, sheet: str, report: Report, edition_from: str, adopted: Adoption | None) -> Answer:
+    """The answer to a question about a wireway or gutter."""
+    from ampleroom.sizing import wireway as sizing
+
+    subject = sizing.subject_named(report.job, WIREWAY)
+    ranked = tuple(sizing.sizes(subject, report.job, report.book))
+    more = {WIREWAY: sizing.fits_in(subject, report.job, report.book)}
+    return Answer(question, sheet, report, more, suggestion_of(ranked), edition_from, adopted, ranked)
 
 
 # ---- the answer ----------------------------------------------------------------------------------------------------
@@ -662,8 +719,13 @@ def ask(typed: str, edition: int | None = None, adopted: Adoption | None = None,
     ``edition`` goes before an edition written in the question, that before the edition of a place (``adopted``), that
     before ``usual``, the asker's own. Without any of them, ``EditionUnknown``: there is no default.
     """
-    job = read_question(SIZE_LEFT_OUT.sub(r"in \1 ?", typed))
-    if is_about_raceway(job):
+    in_wireway = IN_WIREWAY.search(typed)
+    if in_wireway:
+        typed_runs = typed[: in_wireway.start()] + " " * len(in_wireway[0]) + typed[in_wireway.end() :]
+        job = wireway_job(read_question(typed_runs), in_wireway[1].lower(), in_wireway[2].strip())
+    else:
+        job = read_question(SIZE_LEFT_OUT.sub(r"in \1 ?", typed))
+    if job.boxes and is_about_raceway(job):
         job = raceway_job(job)
     if adopted is not None and job.edition not in (None, adopted.edition):
         raise AmpleroomError(
@@ -687,6 +749,8 @@ def ask(typed: str, edition: int | None = None, adopted: Adoption | None = None,
     book = book_for(job)
     question = " ".join(typed.split())
     if not job.boxes:
+        if job.wireways:
+            return wireway_answer(question, sheet, report, edition_from, adopted)
         subject = subject_named(job, RACEWAY)
         smallest, ranked = raceway_suggestion(subject, job, book)
         more = {RACEWAY: fits_in(subject, job, book)}

@@ -101,7 +101,7 @@ def with_box(job: Job, answer: Answer, name: str) -> str:
     the name is taken, or the question is not about one box.
     """
     asked = answer.report.job
-    if len(asked.boxes) != 1 or asked.raceways:
+    if len(asked.boxes) != 1 or asked.raceways or asked.wireways:
         raise AmpleroomError("only a question about one box can be kept in a sheet; keep this one with --to FILE")
     if len(name.split()) != 1 or name in ("?", "x") or set(name) & set("/>,#"):
         raise AmpleroomError(f"{name!r} cannot name a box; write one word without a slash after --as, such as J7")
@@ -181,13 +181,16 @@ def write_more(answer: Answer, paper: Paper) -> None:
                     paper.ends(fit.what, fit.text, indent=2)
 
 
+def box_or_kind(answer: Answer) -> str:
+    """``standard box``, ``raceway``, ``wireway`` or ``gutter``: what a question is about."""
+    return answer.box.kind if answer.sizes else "standard box"
+
+
 def write_smallest(answer: Answer, paper: Paper) -> None:
     """The smallest standard boxes that would do, and what was assumed to count them."""
     suggestion = answer.smallest
     paper.line()
-    paper.line(
-        "Smallest raceway that would do" if answer.sizes else "Smallest standard box that would do", style="bold"
-    )
+    paper.line(f"Smallest {box_or_kind(answer)} that would do", style="bold")
     if not suggestion.boxes:
         paper.line(suggestion.reason, indent=2)
     for box in suggestion.boxes:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import argparse
+from types import ModuleType
 
 from ampleroom.check import book_for, check_box
 from ampleroom.cli.common import STATUS, add_edition, add_json, add_sheet, command_parser, job_of, print_json
@@ -13,7 +14,8 @@ from ampleroom.fits import Fit, fits, how_many, is_passed, trial
 from ampleroom.job import Job
 from ampleroom.report import Report, edition_json
 from ampleroom.rules.kinds import headline_of
-from ampleroom.sizing.raceway import fits_in, is_raceway, report_of, subject_named, with_more
+from ampleroom.sizing import raceway
+from ampleroom.sizing.raceway import is_raceway
 from ampleroom.words import CAUTION, FITS_OR_NOT, subject_message
 
 
@@ -32,7 +34,9 @@ def parser() -> argparse.ArgumentParser:
         ),
     )
     command.add_argument(
-        "box", metavar="NAME", help="the name of a box, with /SIDE where a barrier divides it, or of a raceway"
+        "box",
+        metavar="NAME",
+        help="the name of a box, with /SIDE where a barrier divides it, of a raceway, wireway or gutter",
     )
     add_sheet(command)
     command.add_argument(
@@ -50,8 +54,12 @@ def run(options: argparse.Namespace) -> int:
     """Print how many more of each kind the box takes, or whether one more of ``--cable`` fits; the exit status."""
     job = job_of(options.sheet)
     book = book_for(job, options.edition)
+    if any(each.name.casefold() == options.box.casefold() for each in job.wireways):
+        from ampleroom.sizing import wireway
+
+        return run_raceway(options, job, book, wireway)
     if is_raceway(job, options.box):
-        return run_raceway(options, job, book)
+        return run_raceway(options, job, book, raceway)
     name = job.box(options.box.partition("/")[0]).name
     place = "/".join([name, *options.box.split("/")[1:]])
     if options.cable:
@@ -102,13 +110,13 @@ def run(options: argparse.Namespace) -> int:
     return 0
 
 
-def run_raceway(options: argparse.Namespace, job: Job, book: CodeBook) -> int:
-    """The same for a raceway."""
-    subject = subject_named(job, options.box)
-    name = subject.raceway.name
+def run_raceway(options: argparse.Namespace, job: Job, book: CodeBook, sizing: ModuleType) -> int:
+    """The same for a raceway, wireway or gutter; ``sizing`` is the module that judges such."""
+    subject = sizing.subject_named(job, options.box)
+    name = subject.name
     addition = " ".join(options.cable or ())
-    fitting = fits_in(subject, job, book, (addition,) if addition else ())
-    tried = report_of(with_more(subject, job, addition, 1), job, book) if addition else report_of(subject, job, book)
+    fitting = sizing.fits_in(subject, job, book, (addition,) if addition else ())
+    tried = sizing.report_of(sizing.with_more(subject, job, addition, 1) if addition else subject, job, book)
     report = Report(job, book, (tried,))
     if options.json:
         more = [fit_json(fit) for fit in fitting]
@@ -126,14 +134,16 @@ def run_raceway(options: argparse.Namespace, job: Job, book: CodeBook) -> int:
         paper.line()
         write_subject(tried, report, paper)
         return STATUS[tried.verdict]
-    paper.ends(f"What else could be pulled into {name}", book.title, style="bold")
+    paper.ends(
+        f"What else could be {'pulled' if tried.kind == 'raceway' else 'laid'} into {name}", book.title, style="bold"
+    )
     for note in book.notes:
         paper.line(note, indent=2)
     if not any(fit.possible for fit in fitting):
         paper.line(f"Nothing more. {subject_message(tried, headline_of(tried.kind))}", indent=2)
     for fit in fitting if any(fit.possible for fit in fitting) else ():
         paper.ends(fit.what, fit.text, indent=2)
-    paper.line("One kind at a time, by how full the raceway is. Its ends are not checked.", indent=2, style="dim")
+    paper.line(f"One kind at a time, by how full the {tried.kind} is. Its ends are not checked.", indent=2, style="dim")
     write_caution(paper)
     return 0
 

@@ -21,8 +21,9 @@ from ampleroom.sizing.pull_box import (
     proved_text,
     smallest_pull_box,
 )
-from ampleroom.sizing.raceway import more_text, report_of, size_json, size_text, sizes, subject_named
+from ampleroom.sizing.raceway import SizeOfKind, more_text, report_of, size_json, size_text, sizes, subject_named
 from ampleroom.words import CAUTION, subject_message
+from ampleroom.worksheet import SubjectReport
 
 
 def parser() -> argparse.ArgumentParser:
@@ -30,12 +31,14 @@ def parser() -> argparse.ArgumentParser:
     command = command_parser(
         "size",
         "The smallest raceway for what lies in it, of its own kind and of every other, the next one up, and "
-        "the room left. Of a pull box: the smallest by the distances for 4 AWG and larger, and where each "
-        "raceway comes in.",
+        "the room left. Of a wireway or gutter: the smallest square one. Of a pull box: the "
+        "smallest by the distances for 4 AWG and larger, and where each raceway comes in.",
         "  ampleroom size R1 boathouse.job\n  ampleroom size R1 boathouse.job --edition 2017 --json\n"
         "  ampleroom size PB1 boathouse.job",
     )
-    command.add_argument("name", metavar="NAME", help="the name of a raceway, or of a box with 4 AWG and larger")
+    command.add_argument(
+        "name", metavar="NAME", help="the name of a raceway, wireway or gutter, or of a box with 4 AWG and larger"
+    )
     add_sheet(command)
     add_edition(command)
     add_json(command)
@@ -48,26 +51,55 @@ def run(options: argparse.Namespace) -> int:
     book = book_for(job, options.edition)
     if is_pull_box(job, options.name, book):
         return of_pull_box(job, job.box(options.name).name, book, options.json)
+    if any(each.name.casefold() == options.name.casefold() for each in job.wireways):
+        return of_wireway(job, options.name, book, options.json)
     subject = subject_named(job, options.name)
     report = report_of(subject, job, book)
     ranked = [] if subject.is_sleeve or not subject.runs else sizes(subject, job, book)
+    written = None if subject.raceway.size is UNKNOWN else str(subject.raceway.size)
+    return write_sizes(job, subject.name, (subject.raceway.kind, written), report, ranked, book, options.json)
+
+
+def of_wireway(job: Job, name: str, book: CodeBook, as_json: bool) -> int:
+    """The same for a wireway or gutter; its rules are loaded for one alone."""
+    from ampleroom.job.lines.wireways import section_text
+    from ampleroom.sizing import wireway
+
+    subject = wireway.subject_named(job, name)
+    report = wireway.report_of(subject, job, book)
+    written = None if UNKNOWN in subject.wireway.inside else section_text(subject.wireway)
+    ranked = wireway.sizes(subject, job, book)
+    return write_sizes(job, subject.name, (subject.wireway.form, written), report, ranked, book, as_json)
+
+
+def write_sizes(
+    job: Job,
+    name: str,
+    written: tuple[str, str | None],
+    report: SubjectReport,
+    ranked: list[SizeOfKind],
+    book: CodeBook,
+    as_json: bool,
+) -> int:
+    """Print what was found of a raceway or wireway; ``written``: its kind and its size in the sheet."""
+    kind, size = written
     status = 0 if ranked and ranked[0].certain else 3
-    written = None if subject.raceway.size is UNKNOWN else subject.raceway.size
-    if options.json:
+    if as_json:
         print_json(
             {
                 "schema": "ampleroom-size/1",
                 "job": {"title": job.title, "file": job.file},
                 "edition": edition_json(book),
-                "raceway": subject.raceway.name,
-                "written": {"kind": subject.raceway.kind, "size": written, "verdict": report.verdict.word},
+                "raceway": name,
+                "written": {"kind": kind, "size": size, "verdict": report.verdict.word},
                 "sizes": [size_json(each) for each in ranked],
                 "caution": CAUTION,
             }
         )
         return status
     paper = Paper()
-    paper.ends(f"The smallest raceway for {subject.raceway.name}", book.title, style="bold")
+    what = "the wires in " if report.kind != "raceway" else ""
+    paper.ends(f"The smallest {report.kind} for {what}{name}", book.title, style="bold")
     for note in book.notes:
         paper.line(note, indent=2)
     paper.line(f"As written: {subject_message(report, headline_of(report.kind))}", indent=2, hang=4)

@@ -17,7 +17,8 @@ class Remarks:
 
     def __init__(self, job: Job) -> None:
         records: Iterable[Any] = (
-            *job.boxes, *job.kinds, *job.runs, *job.circuits, *job.panels, *job.equipment, *job.raceways, *job.routes,
+            *job.boxes, *job.kinds, *job.runs, *job.circuits, *job.panels, *job.equipment, *job.raceways, *job.wireways,
+            *job.routes,
         )  # fmt: skip
         heads = sorted(record.at.line for record in records if record.at.line)
         self.by_line: dict[int, list[str]] = {}

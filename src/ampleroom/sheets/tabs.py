@@ -8,16 +8,18 @@ from __future__ import annotations
 
 import re
 from collections.abc import Callable, Iterable
+from functools import partial
 from operator import attrgetter
 from typing import Any
 
 from ampleroom.job.lines.box_base import write_base
-from ampleroom.job.lines.box_contents import CLAMP_WAYS, write_clamps, write_device
+from ampleroom.job.lines.box_contents import CLAMP_WAYS, write_apart, write_clamps, write_device
 from ampleroom.job.lines.box_parts import write_part
 from ampleroom.job.lines.circuits import bends_text
 from ampleroom.job.lines.runs import raceways_text, routes_text, through_text
 from ampleroom.job.lines.statement import maybe, plain
 from ampleroom.job.lines.wires import write_wires
+from ampleroom.job.lines.wireways import place_text, section_text, splices_text, turn_text
 from ampleroom.job.model import (
     Base,
     Box,
@@ -33,6 +35,7 @@ from ampleroom.job.model import (
     Raceway,
     Route,
     Run,
+    Wireway,
 )
 from ampleroom.job.passing import said_in
 from ampleroom.job.writer import written
@@ -255,6 +258,26 @@ def raceway_row(raceway: Raceway) -> Row:
     }
 
 
+def wireways_of_form(job: Job, form: str) -> Iterable[Wireway]:
+    """The wireways of a job, or its gutters."""
+    return [wireway for wireway in job.wireways if wireway.form == form]
+
+
+def wireway_row(wireway: Wireway) -> Row:
+    """A wireway or gutter as a row: its inside in inches, its length in feet."""
+    return {
+        wireway.form.capitalize(): wireway.name,
+        "Place": place_text(wireway),
+        "Inside": section_text(wireway),
+        "Length": maybe(wireway.length, "ft") if wireway.length is not None else "",
+        "Splices": splices_text(wireway),
+        "Turns": turn_text(wireway),
+        "Entries": " ".join(map(write_apart, wireway.apart)),
+        "Nonmetallic": "yes" if wireway.nonmetallic else "",
+        "For": wireway.label,
+    }
+
+
 def route_row(route: Route) -> Row:
     """A route as a row: length in feet, ambient in degrees C, height over the roof in inches."""
     return {
@@ -407,6 +430,28 @@ TABS: tuple[Tab, ...] = (
         attrgetter("raceways"),
         raceway_row,
         "one row a raceway",
+    ),
+    *(
+        Tab(
+            f"{form.capitalize()}s",
+            form,
+            (
+                Column(form.capitalize(), "its name"),
+                Column("Place", "P > J9 or at P; may be empty", wide=14),
+                Column("Inside", "4 x 4, in inches"),
+                Column("Length", "5 ft"),
+                Column("Splices", "no splices, splices 6 in2 or splices 2 x 3 in", wide=20),
+                Column("Turns", "straight, or turns across 6 in", wide=20),
+                Column("Entries", "apart R1 R2 24 in", wide=24),
+                Column("Nonmetallic", "yes", flag="nonmetallic", choices=YES),
+                Column("For", "what it is for", before="for", wide=24),
+                REMARKS,
+            ),
+            partial(wireways_of_form, form=form),
+            wireway_row,
+            f"one row a {form}",
+        )
+        for form in ("wireway", "gutter")
     ),
     Tab(
         "Routes",

@@ -29,7 +29,7 @@ OPTIONS = (
     "at",
     "for",
 )
-SECTION = "its inside measures such as 4 x 4"
+SECTION = "the section inside such as 4 x 4"
 SPLICES_HINT = (
     "write the area they take where they take most, such as: splices 6 in2, or measured across: splices 2 x 3 in"
 )
@@ -188,24 +188,39 @@ def read_turn(words: Words) -> Decimal | None:
 
 def write_wireway(wireway: Wireway) -> str:
     """A wireway or gutter in the plain form."""
-    splices = ""
-    if wireway.splices is not None:
-        splices = "no splices" if wireway.splices == 0 else f"splices {maybe(wireway.splices, 'in2')}"
-    turn = ""
-    if wireway.turn is not None:
-        turn = f"turns across {plain(wireway.turn)} in" if wireway.turn else "straight"
     return words_joined(
         wireway.form,
         wireway.name,
-        " > ".join(wireway.ends) if len(wireway.ends) > 1 else f"at {wireway.ends[0]}" if wireway.ends else "",
+        place_text(wireway),
         section_text(wireway),
         maybe(wireway.length, "ft") if wireway.length is not None else "",
-        splices,
-        turn,
+        splices_text(wireway),
+        turn_text(wireway),
         " ".join(map(write_apart, wireway.apart)),
         "nonmetallic" if wireway.nonmetallic else "",
         f"for {wireway.label}" if wireway.label else "",
     )
+
+
+def place_text(wireway: Wireway) -> str:
+    """``P > J9``, ``at P``, or nothing: where it is, as a sheet writes it."""
+    if len(wireway.ends) > 1:
+        return " > ".join(wireway.ends)
+    return f"at {wireway.ends[0]}" if wireway.ends else ""
+
+
+def splices_text(wireway: Wireway) -> str:
+    """``splices 6 in2``, ``no splices``, or nothing: what a sheet says of its splices."""
+    if wireway.splices is None:
+        return ""
+    return "no splices" if wireway.splices == 0 else f"splices {maybe(wireway.splices, 'in2')}"
+
+
+def turn_text(wireway: Wireway) -> str:
+    """``turns across 6 in``, ``straight``, or nothing: what a sheet says of which way its conductors run."""
+    if wireway.turn is None:
+        return ""
+    return f"turns across {plain(wireway.turn)} in" if wireway.turn else "straight"
 
 
 def section_text(wireway: Wireway) -> str:

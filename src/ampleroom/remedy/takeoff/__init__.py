@@ -16,6 +16,7 @@ from ampleroom.remedy.takeoff.cable import cable_lines, connector_lines
 from ampleroom.remedy.takeoff.count import Count, Takeoff, TakeoffLine, plain, support_row, supports
 from ampleroom.remedy.takeoff.devices import device_lines
 from ampleroom.remedy.takeoff.raceways import raceway_lines, wire_lines
+from ampleroom.remedy.takeoff.wireways import wireway_lines
 
 GROUPS = ["boxes", "rings and covers", "connectors", "devices", "cable", "wire", "raceway", "fittings"]
 """The order of the list; labor comes last."""
@@ -26,6 +27,7 @@ COUNTED: dict[str, Callable[[Count], Iterator[TakeoffLine]]] = {
     "cable": cable_lines,
     "wires": wire_lines,
     "raceway": raceway_lines,
+    "wireway": wireway_lines,
 }
 """The lines of each kind of thing, by its name. Each adds its minutes and what is missing to the count."""
 

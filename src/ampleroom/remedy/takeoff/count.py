@@ -57,6 +57,9 @@ class Count:
         self.missing: list[str] = []
         """What to find out first, in sentences for the list."""
         self.raceway_feet = {r.name: r.length for r in job.raceways if r.length is not None and r.length is not UNKNOWN}
+        self.raceway_feet |= {
+            w.name: w.length for w in job.wireways if w.length is not None and w.length is not UNKNOWN
+        }
         self.items: dict[str, tuple[Item, ...]] = {box.name: job.items(box) for box in job.boxes}
         """The lines that describe each box, by its name."""
 

@@ -7,6 +7,7 @@ from collections.abc import Iterator
 from ampleroom.editions import CodeBook
 from ampleroom.facts import Assumption
 from ampleroom.job.graph import Graph
+from ampleroom.job.lines.wireways import place_text
 from ampleroom.rules.raceway.judge import judged_between
 from ampleroom.rules.registry import Rule, rule_in
 from ampleroom.rules.wireway import bending, conductors, entries, fill, splices
@@ -33,8 +34,7 @@ def wireway_report(subject: Subject, graph: Graph, book: CodeBook) -> SubjectRep
             reminders.append(Reminder(splices.NAME, text, terms.cite, confidence=terms.confidence))
         cite = book[fill.GUTTER if known.is_gutter else fill.WIREWAY].cite
         reminders.append(Reminder(fill.NAME, NOT_JUDGED_OF_WIREWAY, cite))
-    where = " > ".join(wireway.ends) if len(wireway.ends) > 1 else f"at {wireway.ends[0]}" if wireway.ends else ""
-    description = ", ".join(part for part in (known.section, where, wireway.label) if part)
+    description = ", ".join(part for part in (known.section, place_text(wireway), wireway.label) if part)
     is_empty = not subject.runs
     return SubjectReport(wireway.form, subject.name, description, subject.at, findings, tuple(reminders), is_empty)
 

@@ -1,0 +1,52 @@
+"""Wireways and gutters, each by its section and length, and their supports."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from decimal import Decimal
+
+from ampleroom.editions import NEWEST_COMPARED, CodeBook
+from ampleroom.job.lines.wireways import section_text
+from ampleroom.job.unknown import UNKNOWN
+from ampleroom.remedy.takeoff.count import Count, TakeoffLine, plain
+
+
+def wireway_lines(count: Count) -> Iterator[TakeoffLine]:
+    """One line for all of one section and length, and one for the supports of a level run. A price stands in the stock
+    file as that of a raceway, by the foot: ``wireway 4 x 4``.
+    """
+    if not count.job.wireways:
+        return
+    from ampleroom.rules.wireway.reminders.supports import GUTTER, WIREWAY, supports
+
+    job = count.job
+    book = (
+        CodeBook(job.edition or NEWEST_COMPARED, job.amendments)
+        if job.amendments
+        else CodeBook(job.edition or NEWEST_COMPARED)
+    )
+    alike: dict[tuple[str, str, Decimal], int] = {}
+    held: dict[str, int] = {}
+    for wireway in job.wireways:
+        where = f"{wireway.form} {wireway.name} (line {wireway.at.line})"
+        if UNKNOWN in wireway.inside:
+            count.missing.append(f"how large {where} is inside")
+            continue
+        if not wireway.length or wireway.length is UNKNOWN:
+            count.missing.append(f"the length of {where}")
+            continue
+        key = (wireway.form, section_text(wireway), wireway.length)
+        alike[key] = alike.get(key, 0) + 1
+        if not wireway.nonmetallic:
+            every = book[GUTTER].level if wireway.form == "gutter" else book[WIREWAY].level
+            held[wireway.form] = held.get(wireway.form, 0) + supports(wireway.length, every)
+    for (form, section, length), number in sorted(alike.items()):
+        stocked = next((each for each in count.stock.lengths if each.what == f"{form} {section}"), None)
+        each = stocked.per_foot * length if stocked else None
+        name = f"{form.capitalize()} {section} in., {plain(length)} ft"
+        price = each * number if each is not None else None
+        yield TakeoffLine("raceway", name, Decimal(number), "", each, price, "covers and ends apart")
+    for form, number in sorted(held.items()):
+        yield TakeoffLine(
+            "fittings", f"{form.capitalize()} supports", Decimal(number), "", None, None, "of a level run"
+        )
