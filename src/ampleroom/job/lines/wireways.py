@@ -53,7 +53,7 @@ def read_wireway(words: Words, word: str) -> Wireway:
     turn_at = 0
     apart: list[Apart] = []
     is_nonmetallic, label = False, ""
-    if words.peek() == ">":
+    if words.peek() in (">", "to"):
         words.i -= 1
         raise words.at_cursor(f"this {word} has no name", f"write: {word} {sample} {words.typed[words.i]} > ...")
     if words.peek(1) == ">":
