@@ -3,6 +3,8 @@
 from __future__ import annotations
 
 import random
+import subprocess
+import sys
 from decimal import Decimal
 from fractions import Fraction
 
@@ -11,9 +13,12 @@ import pytest
 from ampleroom import check, read_job
 from ampleroom.check import book_for
 from ampleroom.job import write_job
+from ampleroom.remedy.takeoff import takeoff
 from ampleroom.sizing import wireway as sizing
 from ampleroom.worksheet import Verdict
+from tests.cli.helpers import inside
 from tests.helpers import COMPARED, EDITION
+from tests.remedy.helpers import stock
 
 FILL, CONDUCTORS, SPLICES, BENDING = "wireway-fill", "wireway-conductors", "wireway-splices", "wireway-bending"
 AREAS = {"12": "0.0133", "6": "0.0507", "2": "0.1158", "3/0": "0.2679", "500": "0.7073"}
@@ -240,3 +245,31 @@ def test_a_job_with_wireways_is_written_as_it_was_read():
     )
     job = read_job(text)
     assert read_job(write_job(job)) == job
+
+
+@pytest.mark.parametrize("line", ["", "raceway R1 P > M1 emt 1\nwires P > M1 3 x #12 thhn in R1\n"])
+def test_a_check_of_a_job_without_wireways_loads_none_of_their_rules(line):
+    text = f"edition 2020\npanel P\nequipment M1\n{line}box J1\n  square 4 x 2-1/8\n"
+    asked = f"import sys; from ampleroom import check, read_job; check(read_job({text!r})); print(*sys.modules)"
+    loaded = subprocess.run([sys.executable, "-c", asked], capture_output=True, text=True, check=True).stdout.split()
+    assert "ampleroom.check" in loaded
+    assert not [name for name in loaded if name.startswith(("ampleroom.rules.wireway", "ampleroom.sizing"))]
+
+
+def test_size_fits_and_ask_answer_for_a_wireway(tmp_path):
+    text = "edition 2020\n" + sheet("gutter W1 6 x 6 no splices", "wires P > M1 26 x #3/0 thwn in W1")
+    (tmp_path / "shop.job").write_text(text, "utf-8")
+    sized = inside("size", "w1", str(tmp_path / "shop.job"))
+    assert (sized.status, "6 x 6, 0.2346 in2 spare" in sized.out) == (0, True)  # 7.2 - 26 x 0.2679
+    more = inside("fits", "W1", str(tmp_path / "shop.job"), "--cable", "#3/0 thwn")
+    assert more.out.startswith("NO: #3/0 thwn more in W1")
+    asked = inside("ask", "26 x #3/0 thwn in gutter", "--edition", "2020")
+    assert (asked.status, "gutter W1 6 x 6" in asked.out) == (0, True)
+    slip = inside("ask", "3 x #6 thhn in wireway 4 x", "--edition", "2020")
+    assert (slip.status, "in wireway 4 x" in slip.err) == (2, True)
+
+
+def test_takeoff_counts_each_section_and_length_and_its_supports(tmp_path):
+    text = "edition 2020\n" + sheet("wireway W1 4 x 4 12 ft no splices", "wires P > M1 3 x #12 thhn in W1")
+    lines = [(line.what, line.number) for line in takeoff(read_job(text), stock()).lines if "ireway" in line.what]
+    assert lines == [("Wireway 4 x 4 in., 12 ft", 1), ("Wireway supports", 4)]

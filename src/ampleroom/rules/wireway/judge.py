@@ -34,7 +34,8 @@ def wireway_report(subject: Subject, graph: Graph, book: CodeBook) -> SubjectRep
             reminders.append(Reminder(splices.NAME, text, terms.cite, confidence=terms.confidence))
         cite = book[fill.GUTTER if known.is_gutter else fill.WIREWAY].cite
         reminders.append(Reminder(fill.NAME, NOT_JUDGED_OF_WIREWAY, cite))
-    description = ", ".join(part for part in (known.section, place_text(wireway), wireway.label) if part)
+    parts = (f"{wireway.form} {known.section}", place_text(wireway), wireway.label)
+    description = ", ".join(part for part in parts if part)
     is_empty = not subject.runs
     return SubjectReport(wireway.form, subject.name, description, subject.at, findings, tuple(reminders), is_empty)
 
