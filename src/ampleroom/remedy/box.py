@@ -10,7 +10,8 @@ from operator import itemgetter
 from typing import Any
 
 from ampleroom.arithmetic import Unit
-from ampleroom.job.model import Box
+from ampleroom.job.edit import AddBox, AddRaceway, changed
+from ampleroom.job.model import Box, Job
 from ampleroom.job.unknown import UNKNOWN
 from ampleroom.quantities import volume
 from ampleroom.record import Record, TupleRecord
@@ -24,7 +25,7 @@ from ampleroom.remedy.moves.second_raceway import has_shared_ground
 from ampleroom.remedy.raceway_in_place import RacewayInPlace
 from ampleroom.remedy.remedy import Buy, Disturbance, Move, Remedy, not_dominated
 from ampleroom.remedy.stock import Money, Stock, StockBox
-from ampleroom.remedy.trial import Trial, judged_in, judgement_of, margin_of
+from ampleroom.remedy.trial import Trial, judged_in, judgement_of, margin_of, runs_in
 from ampleroom.rules.box.pull_box import NAME as PULL_BOX
 from ampleroom.rules.kinds import headline_of
 from ampleroom.worksheet import OpenFact, SubjectReport, Verdict
@@ -234,11 +235,23 @@ def together(trial: Trial, name: str, stock: Stock, tried: Tried, other: Tried) 
     """Two moves as one: the second is made on the job the first leaves, so that both go together or not at all."""
     first, second, make = tried.move, other.move, other.maker
     assert make is not None  # it is known of every move tried alone
-    small = trial.part(tried.touches | other.touches, first.change)
-    subject = next(subject for subject, _ in judged_in(small, frozenset((name,))))
-    runs = tuple(run for run in small.runs if any(stop.name == name for stop in run.stops))
-    after = moves_of(trial, name).in_place(small, subject, stock, trial.book, trial.reports[name], runs)
-    return next((both(first, move) for move in make(after) if move.what == second.what), None)
+
+    def made_in(job: Job) -> Move | None:
+        subject = next(subject for subject, _ in judged_in(job, frozenset((name,))))
+        runs = tuple(run for run in job.runs if any(stop.name == name for stop in run.stops)) or runs_in(subject)
+        after = moves_of(trial, name).in_place(job, subject, stock, trial.book, trial.reports[name], runs)
+        return next((both(first, move) for move in make(after) if move.what == second.what), None)
+
+    joined = made_in(trial.part(tried.touches | other.touches, first.change))
+    if joined is not None and adds_name_of(joined, trial.job):  # free among these places, and not in the whole job
+        joined = made_in(changed(trial.job, first.change))
+    return joined
+
+
+def adds_name_of(move: Move, job: Job) -> bool:
+    """Whether a move adds a box or a raceway under a name the job has already."""
+    added = {step.new.name.casefold() for step in move.change if isinstance(step, AddBox | AddRaceway)}
+    return not added.isdisjoint(job.place_names | {raceway.name.casefold() for raceway in job.raceways})
 
 
 def both(first: Move, second: Move) -> Move:

@@ -134,3 +134,26 @@ def test_in_a_sheet_with_no_box_the_new_one_stands_at_its_end():
     assert "box PB1 at pull point in R1" in text
     assert check(read_job(text)).subject("PB1").verdict.word == "passes"
     assert len(list(pull_point(placed(SHEET, PARTS, "R1")))) == 1
+
+
+def test_a_pull_point_beside_another_fix_takes_no_name_the_job_has():
+    """Too full and too often bent, on a job that has a PB1: ten #12 fill 0.1330 of 0.122, a size larger 0.213."""
+    sheet = """edition 2020
+panel P
+equipment K1
+box PB1
+  square 4 x 2-1/8
+  clamps none
+raceway R1 P > K1 emt 1/2 60 ft 5 bends 90
+wires P > K1 9 x #12 thhn, ground #12 thhn in R1
+"""
+    parts = stock(
+        BOX, *(fitting_entry(f"emt {size} connector", "0.85") for size in ("1/2", "3/4")), length_entry("emt 3/4", 2)
+    )
+    remedies = of(sheet, parts, "R1")
+    assert len(remedies) == 1
+    after: Any = changed(job_of(sheet), remedies[0].change)
+    assert [box.name for box in after.boxes] == ["PB1", "PB2"]
+    assert [(each.name, each.size, each.ends) for each in after.raceways] == [
+        ("R1", "3/4", ("P", "PB2")), ("R1b", "3/4", ("PB2", "K1"))]  # fmt: skip
+    assert_holds(job_of(sheet), remedies[0])
