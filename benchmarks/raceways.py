@@ -16,6 +16,7 @@ import subprocess
 import sys
 import tempfile
 import time
+from collections.abc import Callable
 from pathlib import Path
 
 from ampleroom import check, read_job
@@ -132,7 +133,7 @@ SHEETS = {
 GROWN = {"raceways": 1_000, "pull boxes": 250, "runs in one raceway": 500, "raceways of one pull box": 100}
 
 
-def timed(times: int, action) -> float:  # type: ignore[no-untyped-def]
+def timed(times: int, action: Callable[[], object]) -> float:
     """The median of some times, processor seconds."""
     took = []
     for _ in range(times):
@@ -158,13 +159,13 @@ def main() -> int:
     print(f"cross-section of 40 conductors {timed(20, lambda: packed(2.067 / 2, radii)) * 1000:5.1f} ms   aim 20")
     with tempfile.TemporaryDirectory() as name:
         for what, few in GROWN.items():
-            took = []
+            grown = []
             for times in (1, 2, 8):
                 path = Path(name) / f"{times}.job"
                 path.write_text(SHEETS[what](few * times), "utf-8")
-                took.append(command(path))
-            exponent = math.log(took[2] / took[1]) / math.log(4)
-            said = ", ".join(f"{few * times}: {each:.2f} s" for times, each in zip((1, 2, 8), took, strict=True))
+                grown.append(command(path))
+            exponent = math.log(grown[2] / grown[1]) / math.log(4)
+            said = ", ".join(f"{few * times}: {each:.2f} s" for times, each in zip((1, 2, 8), grown, strict=True))
             print(f"check of {what:25} {said}   exponent {exponent:4.2f}   aim 1.1")
     return 0
 

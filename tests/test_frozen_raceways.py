@@ -38,7 +38,7 @@ def answers(year: int) -> dict[str, Answer]:
     found: dict[str, Answer] = {}
     for each in check(JOB, year).findings:
         if each.rule in RULES:
-            answer = {"rule": each.rule, "verdict": each.verdict.word, "cite": each.cite}
+            answer: dict[str, str | None] = {"rule": each.rule, "verdict": each.verdict.word, "cite": each.cite}
             if each.worst is not None:
                 answer |= {"needed": plain(each.worst.needed), "there": plain(each.worst.there)}
             found.setdefault(each.subject, []).append(answer)
