@@ -11,9 +11,10 @@ import pytest
 from ampleroom.errors import FileTrouble, SheetFaults
 from ampleroom.job.model import Cable
 from ampleroom.remedy import read_stock, stock_from_text
+from ampleroom.remedy.takeoff import takeoff
 from tests.helpers import lines_run
 from tests.remedy.crowded import STOCK
-from tests.remedy.helpers import CONNECTOR, box_entry, stock
+from tests.remedy.helpers import CONNECTOR, box_entry, fitting_entry, job_of, pull_entry, stock
 from tests.test_bad_sheets import Told, as_tuple, expected
 
 FILES = sorted((Path(__file__).parent / "stocks").glob("*.toml"))
@@ -124,3 +125,28 @@ def test_four_times_the_lines_are_about_four_times_the_work(shape, before):
 
     work(100)  # what is loaded or worked out once is not counted
     assert work(800) < 5 * work(200)
+
+
+@pytest.mark.parametrize(
+    ("text", "told"),
+    [
+        ('[[fitting]]\nname = "x"\nis = "emt 1 elbow"\nprice = 1\n', "is no fitting"),
+        ('[[fitting]]\nname = "x"\nis = "pipe 1 strap"\nprice = 1\n', "is no fitting"),
+        (box_entry("inside 12 x 12 x 6 in", 1, uses='"junction"'), "a pull box is one with inside measures"),
+        (box_entry("square 4 x 1-1/2", 1, uses='"pull"'), "a pull box is one with inside measures"),
+    ],
+)
+def test_a_fitting_and_a_pull_box_say_what_they_are(text, told):
+    with pytest.raises(SheetFaults, match=told):
+        stock(text)
+
+
+def test_takeoff_prices_fittings_and_a_pull_box_hung_either_way():
+    job = job_of(
+        "edition 2020\npanel P\nbox PB\n  inside 12 x 18 x 6 in\n  entry R1 left\n"
+        "raceway R1 P > PB emt 2 20 ft\nwires P > PB 3 x #1/0 thhn in R1\n"
+    )
+    parts = stock(pull_entry("18 x 12 x 6", 60), fitting_entry("emt 2 bushing", "0.75"))
+    priced = {line.what: line.price for line in takeoff(job, parts).lines if line.price is not None}
+    assert priced["pull box 18 x 12 x 6"] == 60
+    assert priced["emt 2 bushing"] == Decimal("1.50")
