@@ -8,6 +8,7 @@ import pytest
 from ampleroom import check, read_job
 from ampleroom.job.edit import changed, edited
 from ampleroom.remedy.moves.pull_point import bends_between, pull_point
+from ampleroom.remedy.plan import plan
 from tests.remedy.helpers import (
     MoveCase,
     assert_holds,
@@ -57,9 +58,9 @@ def test_a_box_goes_in_after_the_last_bend_that_may_be():
     job = job_of(SHEET)
     after: Any = changed(job, remedy.change)
     assert [(each.name, each.ends, each.length, sum(each.bends)) for each in after.raceways] == [
-        ("R1", ("P", "PB1"), 30, 360), ("R1b", ("PB1", "K1"), 30, 90)]  # fmt: skip
+        ("R1", ("P", "R1-PB1"), 30, 360), ("R1b", ("R1-PB1", "K1"), 30, 90)]  # fmt: skip
     assert [lain_in.name for lain_in in after.runs[0].raceways] == ["R1", "R1b"]
-    assert [passed.name for passed in after.runs[0].through] == ["PB1"]
+    assert [passed.name for passed in after.runs[0].through] == ["R1-PB1"]
     assert_holds(job, remedy)
 
 
@@ -76,8 +77,8 @@ def test_nine_bends_take_two_boxes():
     assert [sum(each.bends) for each in after.raceways] == [360, 360, 90]
     assert sum(each.length for each in after.raceways) == 60
     assert remedy.details[:2] == (
-        "PB1 stands after bend 4, counted from P.",
-        "PB2 stands after bend 8, counted from P.",
+        "R1-PB1 stands after bend 4, counted from P.",
+        "R1-PB2 stands after bend 8, counted from P.",
     )
     assert_holds(job_of(sheet), remedy)
 
@@ -131,17 +132,17 @@ def test_as_many_bends_as_may_be_lie_between_two_boxes(bends, stretches):
 def test_in_a_sheet_with_no_box_the_new_one_stands_at_its_end():
     job = job_of(SHEET)
     text = edited(job, only(of(SHEET, PARTS, "R1")).change)
-    assert "box PB1 at pull point in R1" in text
-    assert check(read_job(text)).subject("PB1").verdict.word == "passes"
+    assert "box R1-PB1 at pull point in R1" in text
+    assert check(read_job(text)).subject("R1-PB1").verdict.word == "passes"
     assert len(list(pull_point(placed(SHEET, PARTS, "R1")))) == 1
 
 
 def test_a_pull_point_beside_another_fix_takes_no_name_the_job_has():
-    """Too full and too often bent, on a job that has a PB1: ten #12 fill 0.1330 of 0.122, a size larger 0.213."""
+    """Too full and too often bent, on a job that has a R1-PB1: ten #12 fill 0.1330 of 0.122, a size larger 0.213."""
     sheet = """edition 2020
 panel P
 equipment K1
-box PB1
+box R1-PB1
   square 4 x 2-1/8
   clamps none
 raceway R1 P > K1 emt 1/2 60 ft 5 bends 90
@@ -153,7 +154,16 @@ wires P > K1 9 x #12 thhn, ground #12 thhn in R1
     remedies = of(sheet, parts, "R1")
     assert len(remedies) == 1
     after: Any = changed(job_of(sheet), remedies[0].change)
-    assert [box.name for box in after.boxes] == ["PB1", "PB2"]
+    assert [box.name for box in after.boxes] == ["R1-PB1", "R1-PB2"]
     assert [(each.name, each.size, each.ends) for each in after.raceways] == [
-        ("R1", "3/4", ("P", "PB2")), ("R1b", "3/4", ("PB2", "K1"))]  # fmt: skip
+        ("R1", "3/4", ("P", "R1-PB2")), ("R1b", "3/4", ("R1-PB2", "K1"))]  # fmt: skip
     assert_holds(job_of(sheet), remedies[0])
+
+
+def test_the_fixes_of_two_raceways_go_together():
+    sheet = SHEET.replace("equipment K1", "equipment K1\nequipment K2") + "raceway R2 P > K2 emt 3/4 5 bends 90\n"
+    sheet += "wires P > K2 3 x #8 thhn in R2\n"
+    job = job_of(sheet)
+    made = plan(job, check(job).book, PARTS, solver=False)
+    assert [remedy.box for remedy in made.remedies] == ["R1", "R2"]
+    assert {box.name for box in made.job_after.boxes} == {"R1-PB1", "R2-PB1"}

@@ -58,9 +58,15 @@ def bends_between(bends: tuple[int, ...], most: Decimal) -> list[tuple[int, ...]
 
 
 def names_for(placed: RacewayInPlace, number: int) -> tuple[list[str], list[str]] | None:
-    """Names no place has for so many boxes, and names for as many raceways more; None where they run out."""
+    """Names no place has for so many boxes, and names for as many raceways more; None where they run out. Boxes are
+    named for the raceway, so that the fixes of two raceways go together.
+    """
     taken = placed.job.place_names | {raceway.name.casefold() for raceway in placed.job.raceways}
-    boxes = [name for name in (f"PB{place}" for place in range(1, 1000)) if name.casefold() not in taken]
+    boxes = [
+        name
+        for name in (f"{placed.raceway.name}-PB{place}" for place in range(1, 1000))
+        if name.casefold() not in taken
+    ]
     letters = (placed.raceway.name + letter for letter in "bcdefghijklmnopqrstuvwxyz")
     raceways = [name for name in letters if name.casefold() not in taken]
     return (boxes[:number], raceways[:number]) if min(len(boxes), len(raceways)) >= number else None
