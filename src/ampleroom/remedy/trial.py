@@ -79,7 +79,8 @@ class Trial:
         for kind in KINDS.values():
             for subject in kind.subjects(job):
                 if self.subjects.setdefault(subject.name, subject) is subject:
-                    self.runs_at.setdefault(subject.name, runs_in(subject))
+                    here = self.runs_at.get(subject.name, ())  # a run may lie in a wireway and end nowhere in it
+                    self.runs_at[subject.name] = tuple({id(run): run for run in (*here, *runs_in(subject))}.values())
         self.reports: dict[str, SubjectReport] = {}
         """What is found of each now, by name."""
         self.second_moves: dict[str, int] = {}
@@ -141,6 +142,8 @@ class Trial:
                     names.add(name)
                 case AddKind(_):
                     pass
+        if names:  # what lies in a wireway goes by runs and by where raceways end
+            names |= {wireway.name for wireway in self.job.wireways}
         return frozenset(name for name in names if name in self.subjects or name in new)
 
     def after(self, change: Change) -> dict[str, SubjectReport]:

@@ -92,7 +92,7 @@ def with_more(subject: Subject, job: Job, addition: str, times: int) -> Subject:
     Raises ``AmpleroomError`` for what is no cable and no wires.
     """
     run = read_run(job, f"run ? > ? {addition}", addition)
-    return subject._replace(runs=(*subject.runs, *((run, 1),) * times))
+    return subject._replace(runs=(*subject.runs, *(run,) * times), lengths=(*subject.lengths, *(1,) * times))
 
 
 def how_many(subject: Subject, job: Job, addition: str, book: CodeBook) -> Fit:

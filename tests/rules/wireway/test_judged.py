@@ -13,7 +13,10 @@ import pytest
 from ampleroom import check, read_job
 from ampleroom.check import book_for
 from ampleroom.job import write_job
+from ampleroom.job.edit import PutRaceway
+from ampleroom.record import replace
 from ampleroom.remedy.takeoff import takeoff
+from ampleroom.remedy.trial import Trial
 from ampleroom.sizing import wireway as sizing
 from ampleroom.worksheet import Verdict
 from tests.cli.helpers import inside
@@ -273,3 +276,17 @@ def test_takeoff_counts_each_section_and_length_and_its_supports(tmp_path):
     text = "edition 2020\n" + sheet("wireway W1 4 x 4 12 ft no splices", "wires P > M1 3 x #12 thhn in W1")
     lines = [(line.what, line.number) for line in takeoff(read_job(text), stock()).lines if "ireway" in line.what]
     assert lines == [("Wireway 4 x 4 in., 12 ft", Decimal(1)), ("Wireway supports", Decimal(4))]
+
+
+def test_a_fix_beside_a_wireway_is_checked_with_the_wireway(tmp_path):
+    runs = ("wires P > M1 9 x #10 thhn in R1 then R2", "wires P > M1 3 x #12 thhn in W1")
+    raceways = "raceway R1 P > W1 emt 1/2 10 ft\nraceway R2 W1 > M1 emt 1/2 10 ft"
+    job = read_job("edition 2020\n" + sheet("wireway W1 4 x 4 5 ft no splices", *runs, places=raceways))
+    trial = Trial(job, book_for(job))
+    (raceway, _) = job.raceways
+    change = (PutRaceway(replace(raceway, size="3/4"), raceway),)
+    touched = trial.touched(change)
+    assert "W1" in touched
+    after = trial.after(change)
+    assert after["W1"].findings == trial.reports["W1"].findings
+    assert after["R1"].verdict is Verdict.PASSES

@@ -36,8 +36,9 @@ class Subject(NamedTuple):
     """A wireway or gutter to judge, the runs that come into it and the raceways that end at it."""
 
     wireway: Wireway
-    runs: tuple[tuple[Run, int], ...]
-    """Each with how many lengths of it lie there."""
+    runs: tuple[Run, ...]
+    lengths: tuple[int, ...]
+    """Of each run, how many lengths of it lie there."""
     raceways: tuple[Raceway, ...] = ()
 
     @property
@@ -53,7 +54,7 @@ class Subject(NamedTuple):
     @property
     def has_ends(self) -> bool:
         """Whether some run ends in it: it is spliced or tapped there."""
-        return any(stop.name == self.name for run, _ in self.runs for stop in run.stops)
+        return any(stop.name == self.name for run in self.runs for stop in run.stops)
 
 
 class FilledWireway(NamedTuple):
@@ -106,7 +107,8 @@ def wireways_of(job: Job, form: str) -> Iterator[Subject]:
         if wireway.form == form:
             name = wireway.name.casefold()
             ending = tuple([each for each in job.raceways if name in map(str.casefold, each.ends)])
-            yield Subject(wireway, graph.runs_in_wireways[wireway.name], ending)
+            lying = graph.runs_in_wireways[wireway.name]
+            yield Subject(wireway, tuple([run for run, _ in lying]), tuple([lengths for _, lengths in lying]), ending)
 
 
 def filled(subject: Subject, book: CodeBook, assumption: Assumption) -> FilledWireway:
@@ -114,7 +116,7 @@ def filled(subject: Subject, book: CodeBook, assumption: Assumption) -> FilledWi
     asker = Asker(subject.name, book, assumption)
     lying: list[Lying] = []
     carrying = Decimal(0)
-    for run, lengths in subject.runs:
+    for run, lengths in zip(subject.runs, subject.lengths, strict=True):
         for each in of_run(run, asker):
             count = each.count * lengths
             lying.append(each._replace(count=count, why=why_of(each, lengths, subject.name)))
