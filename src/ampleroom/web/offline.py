@@ -5,6 +5,7 @@ Nothing of it is kept in the repository: it is fetched and built each time.
 
 from __future__ import annotations
 
+import ast
 import base64
 import hashlib
 import io
@@ -374,8 +375,37 @@ def zip_of(paths: Iterable[Path]) -> bytes:
     with zipfile.ZipFile(out, "w") as archive:
         for path in sorted(path for path in paths if path.is_file()):
             name = path.relative_to(PACKAGE.parent).as_posix()
-            archive.writestr(zipfile.ZipInfo(name, (2026, 1, 1, 0, 0, 0)), path.read_bytes())
+            archive.writestr(zipfile.ZipInfo(name, (2026, 1, 1, 0, 0, 0)), content_of(path))
     return out.getvalue()
+
+
+def content_of(path: Path) -> bytes:
+    """A file as it goes into an archive: a module without its docstrings, but for rules, whose pages are made of them.
+
+    Docstrings take a megabyte of Python's memory, and a picture of memory larger than what Python starts with does not
+    open again.
+    """
+    content = path.read_bytes()
+    if path.suffix != ".py" or PACKAGE / "rules" in path.parents:
+        return content
+    return without_docstrings(content)
+
+
+def without_docstrings(source: bytes) -> bytes:
+    """A module with an empty text for every docstring; every line keeps its number."""
+    lines = source.splitlines(keepends=True)
+    for node in ast.walk(ast.parse(source)):
+        if not isinstance(node, ast.Module | ast.ClassDef | ast.FunctionDef | ast.AsyncFunctionDef):
+            continue
+        first = node.body[0] if node.body else None
+        if not (isinstance(first, ast.Expr) and isinstance(first.value, ast.Constant)):
+            continue
+        if isinstance(first.value.value, str) and first.end_lineno and first.end_col_offset:
+            start, end = first.lineno - 1, first.end_lineno - 1
+            rest = lines[end][first.end_col_offset :]
+            lines[start] = lines[start][: first.col_offset] + b'""' + rest
+            lines[start + 1 : end + 1] = [b"\n"] * (end - start)
+    return b"".join(lines)
 
 
 def examples() -> dict[str, object]:

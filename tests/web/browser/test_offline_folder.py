@@ -2,7 +2,9 @@
 browser needed.
 """
 
+import ast
 import base64
+import io
 import json
 import re
 import shutil
@@ -106,6 +108,35 @@ def test_the_core_is_whole_without_the_command_line_and_the_pages(tmp_path):
     tables = {path.relative_to(CODE.parent).as_posix() for path in CODE.rglob("*.toml")}
     assert tables <= {*names}, "every table of the code and every rule's cases"
     assert not [name for name in names if re.search(r"/cli/|/static/|/fonts/|\.pyc$", name)]
+
+
+def test_the_core_there_says_the_same_without_docstrings_but_those_of_rules():
+    """Of every module only the docstrings are gone; all else stands on the same line. Rule pages are made of theirs."""
+    taken = 0
+    with zipfile.ZipFile(io.BytesIO(offline.core_zip())) as archive:
+        for name in (name for name in archive.namelist() if name.endswith(".py")):
+            source, kept = (CODE.parent / name).read_bytes(), archive.read(name)
+            if name.startswith("ampleroom/rules/"):
+                assert kept == source
+                continue
+            trees = [ast.parse(text) for text in (source, kept)]
+            for tree in trees:
+                for node in ast.walk(tree):
+                    if isinstance(node, ast.Module | ast.ClassDef | ast.FunctionDef | ast.AsyncFunctionDef):
+                        if tree is trees[1]:
+                            assert not ast.get_docstring(node), name
+                        elif ast.get_docstring(node):
+                            taken += 1
+                            first = node.body[0]
+                            assert isinstance(first, ast.Expr)
+                            first.value = ast.Constant("", lineno=first.lineno, col_offset=0)
+            lines = [
+                [(type(node).__name__, node.lineno) for node in ast.walk(tree) if hasattr(node, "lineno")]
+                for tree in trees
+            ]
+            assert ast.dump(trees[0]) == ast.dump(trees[1]), name
+            assert lines[0] == lines[1], name
+    assert taken > 1000
 
 
 def test_the_list_goes_from_the_page_to_what_counts_and_ends_with_what_sets_the_packet(tmp_path):
