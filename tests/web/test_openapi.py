@@ -136,6 +136,14 @@ box J2
 run P > J1 ? x 12/2 nm-b circuit 1
 run J1 > J2 12/2 nm-b
 """
+CONDUITS = """edition 2020
+panel P
+equipment K1
+raceway R1 P > K1 emt 3/4 40 ft 5 bends 90
+wires P > K1 3 x #10 thhn in R1
+raceway R2 P > K1 emt 1/2
+wires P > K1 14 x #12 thhn in R2
+"""
 SHEETS = {
     "studio": STUDIO,
     "shed": SHEET,
@@ -145,6 +153,7 @@ SHEETS = {
     "kinds": KINDS,
     "alike": ALIKE,
     "grounds": GROUNDS,
+    "conduits": CONDUITS,
 }
 ASKED_ABOUT: list[tuple[str, dict[str, object]]] = [
     ("square 4 x 1-1/2, 3 x 12/2 nm-b, clamps inside, receptacle #12", {"adopted": "Alaska"}),
@@ -198,7 +207,9 @@ def several(action):
 
 
 def first_boxes(sheet):
-    return [box.name for box in read_with_faults(Sheet(sheet))[0].boxes][:2]
+    """The names of the first boxes; of a job without boxes those of its first raceways."""
+    job = read_with_faults(Sheet(sheet))[0]
+    return [subject.name for subject in job.boxes or job.raceways][:2]
 
 
 @pytest.fixture(scope="module")

@@ -71,15 +71,16 @@ box-table: schema ampleroom-rule/2, title text, edition whole number, cites list
     boxes list of box-row,
     notes list of text, caution text
 box-row: box text, volume text, holds map of whole number, per_gang true or false, confidence text
-remedy: box text, what text, cost text, price text, minutes text, disturbs text, damage text, margin text or null,
-    buys list of buy,
-    kinds list of text, touches list of text, taken_for_granted list of text
+remedy: box text, kind text, what text, cost text, price text, minutes text, disturbs text, damage text,
+    margin text or null, unit text, leaves text, buys list of buy, per_foot list of rate, per_foot_text list of text,
+    details list of text, kinds list of text, touches list of text, taken_for_granted list of text
 buy: what text, number text, each text
-nothing: box text, reasons list of text
+rate: what text, each text, minutes text, cost text, length_of text
+nothing: box text, headline text, check_first true or false, reasons list of text
 asked: question text, settles text
 plan: schema ampleroom-plan/1, job job, edition edition, currency text, cost text, bound text, gap_percent number,
     proved true or false, summary text, proof text, found_by text, parts text, minutes text, labor text,
-    kinds list of text, kind_charge text,
+    kinds list of text, kind_charge text, per_foot list of text,
     remedies list of remedy, nothing_helps list of nothing, first_find_out map of asked or null,
     not_looked_at list of text,
     not_tried map of list of text, caution text

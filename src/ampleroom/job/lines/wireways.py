@@ -69,9 +69,10 @@ def read_wireway(words: Words, word: str) -> Wireway:
                 raise words.wrong(f"where {name} is, is written twice", "keep one of them", at)
             ends = (name_of(words, "place"),)
         elif is_section(words):
+            section = read_section(words)
             if inside is not None:
                 raise words.wrong(f"how large {name} is inside is written twice", "keep one of them", at)
-            inside = read_section(words)
+            inside = section
         elif words.is_amount(LENGTHS):
             length = words.feet()
         elif words.take("?"):  # a length nobody measured, or nothing at all is known of its size
