@@ -214,7 +214,7 @@ def test_the_same_job_is_always_the_same_map():
 
 def test_a_panel_and_equipment_have_shapes_of_their_own():
     rounded = [rect.rounded for rect in rects(job_map(example("studio")), "room")]
-    assert sorted(rounded) == [0, 9]
+    assert sorted(rounded) == [0, 0, 9, 9]  # two of each
 
 
 def test_a_long_chain_is_laid_out():
@@ -226,6 +226,6 @@ def test_a_long_chain_is_laid_out():
 
 def test_the_description_says_what_fails():
     assert job_map(example("studio")).description == (
-        "12 boxes, 1 panel, 17 runs: 2 fail, 1 needs a check, 10 pass; "
-        "not judged: 5 circuits, 1 panel, 1 run in insulation. Failing: A1, A2."
+        "13 boxes, 2 panels, 19 runs: 2 fail, 1 needs a check, 14 pass; "
+        "not judged: 5 circuits, 2 panels, 1 run in insulation. Failing: A1, A2."
     )

@@ -56,13 +56,13 @@ def test_names_that_look_alike_are_told_with_their_line(phone, server):
 
 def test_search(phone, studio):
     phone.page.get_by_role("searchbox").fill("glaze")
-    phone.page.get_by_text("2 of 12 boxes").wait_for()
+    phone.page.get_by_text("2 of 13 boxes").wait_for()
     assert names(phone) == ["G1", "G2"]
     phone.page.get_by_role("searchbox").fill("fails")
-    phone.page.get_by_text("2 of 12 boxes").wait_for()
+    phone.page.get_by_text("2 of 13 boxes").wait_for()
     assert names(phone) == ["A1", "A2"]
     phone.page.get_by_role("searchbox").fill("nowhere")
-    phone.page.get_by_text("0 of 12 boxes").wait_for()
+    phone.page.get_by_text("0 of 13 boxes").wait_for()
 
 
 def test_a_box_of_the_list_opens_and_back_leads_to_the_list(phone, studio):
