@@ -294,6 +294,19 @@ def test_supports_of_a_cable_are_a_foot_from_each_end_and_four_and_a_half_apart(
     assert supports(Decimal(feet), row) == number
 
 
+def test_aluminum_is_not_sold_at_the_price_of_copper():
+    """10 ft and a tenth more is 11 ft; at 0.75 and 1.05 a foot for the copper."""
+    sheet = "panel P\nbox A\nraceway R1 P > A emt 1 10 ft\n"
+    found = taken(
+        sheet + "run P > A 12/2 nm-b 10 ft\nrun P > A 12/2 nm-b 10 ft aluminum\n"
+        "wires P > A 1 x #6 thhn 10 ft in R1\nwires P > A 1 x #6 thhn 10 ft in R1 aluminum\n"
+    )
+    assert {*lines(found, "cable")} == {
+        ("12/2 NM-B", 11, "ft", Decimal("8.25")), ("12/2 nm-b aluminum", 11, "ft", None)}  # fmt: skip
+    assert {*lines(found, "wire")} == {
+        ("#6 THHN", 11, "ft", Decimal("11.55")), ("#6 thhn aluminum", 11, "ft", None)}  # fmt: skip
+
+
 # ---- what holds for all --------------------------------------------------------------------------------------------
 
 

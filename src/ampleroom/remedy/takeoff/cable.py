@@ -58,7 +58,7 @@ def add_connectors(cable: Cable, connectors: int, tally: Tally, count: Count) ->
 
 def cable_lines(count: Count) -> Iterator[TakeoffLine]:
     """Feet of each new cable with waste, in whole coils where that is cheaper, and its supports."""
-    feet: dict[Cable, Decimal] = {}
+    feet: dict[tuple[Cable, str], Decimal] = {}
     lengths: dict[Cable, list[Decimal]] = {}
     for run in count.job.runs:
         if run.cable is None or not count.is_bought(run):
@@ -68,19 +68,23 @@ def cable_lines(count: Count) -> Iterator[TakeoffLine]:
             continue
         cable = Cable(run.cable.kind, run.cable.size, run.cable.of)
         length = count.length(run)
-        feet[cable] = feet.get(cable, Decimal(0)) + length * count.number_of(run)
+        feet[cable, run.material] = feet.get((cable, run.material), Decimal(0)) + length * count.number_of(run)
         lengths.setdefault(cable, []).extend([length] * count.number_of(run))
-    for cable in sorted(feet, key=lambda cable: cable.name):
-        count.minutes += feet[cable] * count.stock.minutes.cable_per_foot
-        yield from lines_of_cable(cable, feet[cable], count)
+    for cable, material in sorted(feet, key=lambda kind: (kind[0].name, kind[1])):
+        count.minutes += feet[cable, material] * count.stock.minutes.cable_per_foot
+        yield from lines_of_cable(cable, material, feet[cable, material], count)
     yield from support_lines(lengths, count)
 
 
-def lines_of_cable(cable: Cable, feet: Decimal, count: Count) -> Iterator[TakeoffLine]:
-    """Whole coils, and the last of it by the foot where that is cheaper than one coil more."""
+def lines_of_cable(cable: Cable, material: str, feet: Decimal, count: Count) -> Iterator[TakeoffLine]:
+    """Whole coils, and the last of it by the foot where that is cheaper than one coil more. Prices are those of copper:
+    aluminum has none.
+    """
     needed = count.with_waste(feet)
-    stocked = count.stock.cable(cable)
-    name, each = (stocked.name, stocked.per_foot) if stocked else (cable.name, None)
+    is_aluminum = material == "aluminum"
+    stocked = None if is_aluminum else count.stock.cable(cable)
+    own_name = f"{cable.name} aluminum" if is_aluminum else cable.name
+    name, each = (stocked.name, stocked.per_foot) if stocked else (own_name, None)
     note = count.waste_note(feet)
     if stocked is not None and stocked.coil_feet and stocked.coil_price is not None:
         coils = (needed / stocked.coil_feet).to_integral_value(ROUND_FLOOR)

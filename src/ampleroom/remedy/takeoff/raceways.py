@@ -31,7 +31,8 @@ def wire_lines(count: Count) -> Iterator[TakeoffLine]:
             kind = wires.insulation or ("bare" if wires.role == "ground" and wires.color in ("", "bare") else "")
             if not length:
                 continue
-            name = f"{size_text(wires.size)} {kind}".strip()
+            metal = "aluminum" if run.material == "aluminum" else ""
+            name = " ".join(filter(None, (size_text(wires.size), kind, metal)))
             feet[name] = feet.get(name, Decimal(0)) + length * wires.count
     for name in sorted(feet):
         needed = count.with_waste(feet[name])
