@@ -9,12 +9,15 @@ import pytest
 from tests.web.browser.helpers import DESK, FLAGS, PATIENCE, PHONE, WATCH, Window, chromium, fetch_axe, once
 from tests.web.helpers import Running
 
+APART = {"test_firefox.py": "firefox", "test_offline_folder.py": "folder"}
+"""Files that use no window of Chromium: another worker takes them meanwhile, as the tests of one browser take longest."""
+
 
 def pytest_collection_modifyitems(config, items):
     for item in items:
         if "tests/web/browser" in item.path.as_posix():
             item.add_marker(pytest.mark.ci)
-            item.add_marker(pytest.mark.xdist_group("browser"))
+            item.add_marker(pytest.mark.xdist_group(APART.get(item.path.name, "browser")))
 
 
 @pytest.fixture(scope="package")
