@@ -10,7 +10,7 @@ from tests.web.browser.helpers import DESK, FLAGS, PATIENCE, PHONE, WATCH, Windo
 from tests.web.helpers import Running
 
 APART = {"test_firefox.py": "firefox", "test_offline_folder.py": "folder"}
-"""Files that use no window of Chromium: another worker takes them meanwhile, as the tests of one browser take longest."""
+"""Files that use no window of Chromium: another worker takes them meanwhile, as the tests of that one take longest."""
 
 
 def pytest_collection_modifyitems(config, items):
