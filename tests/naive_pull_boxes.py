@@ -97,7 +97,7 @@ def every_try(job: Job, box: Box, sizes: Mapping[str, list[str]]) -> Iterator[Tr
     for run in job.runs:
         thickest = ["0"]
         for wires in run.wires:
-            if wires.role == "insulated" and wires.count != 0:
+            if wires.role != "ground" and wires.count != 0:  # an isolated ground must be insulated
                 these = THIN_TO_THICK[4:] if wires.size is UNKNOWN else [str(wires.size)]
                 thickest = [thicker(one, other) for one in thickest for other in these]
         of_run.append(sorted(set(thickest)))

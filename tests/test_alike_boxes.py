@@ -131,6 +131,14 @@ def test_boxes_whose_cables_go_on_differently_are_not_taken_for_one_another():
     assert [len(report.cautions) for report in subject_reports(job, book_for(job))] == [1, 2]
 
 
+def test_wires_that_lie_in_a_raceway_without_a_line_are_not_taken_for_loose_ones():
+    """Wires of a size nobody read may be 4 AWG or larger where they come by a raceway, and then distances decide."""
+    boxes = "".join(f"box {name}\n  marked 300 in3\n  clamps none\n" for name in "AB")
+    job = read_job(f"edition 2020\npanel P\n{boxes}wires P > A 3 x ? thhn\nwires P > B 3 x ? thhn in emt 1\n")
+    first, second = subject_reports(job, book_for(job))[:2]
+    assert (first.verdict, second.verdict) == (Verdict.PASSES, Verdict.OPEN)
+
+
 def twin(run: Run) -> Run:
     """A run like it between the twins of its places."""
     stops = [stop if stop.name in ("P", UNKNOWN) else replace(stop, name=f"{stop.name}-twin") for stop in run.stops]

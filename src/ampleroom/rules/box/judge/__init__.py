@@ -28,7 +28,8 @@ def place_report(box: Box, graph: Graph, book: CodeBook) -> SubjectReport:
     their own sentences when somebody asks.
     """
     builder, items = builder_of(box, graph, book), graph.items(box)
-    if builder.shares or builder.raceways:  # sides go by their names, raceways by what else is in them
+    # Sides go by their names, and whatever lies in a raceway, with a line of its own or without, by where it goes.
+    if builder.shares or builder.raceways or any(run.raceways for run, _ in builder.runs):
         return box_report(builder, items)
     contents = builder.contents(0)
     known = book.judged.get(contents)

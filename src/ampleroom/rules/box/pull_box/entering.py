@@ -18,6 +18,8 @@ from ampleroom.rules.runs_at_box import direction
 from ampleroom.rules.space import Entering, Space
 from ampleroom.worksheet import OpenFact
 
+INSULATED = ("insulated", "isolated ground")
+"""The conductors that must be insulated: the distances are for them. Another ground may be bare."""
 MOST_PAIRED = 8
 """Of so many raceways by which large conductors stop every two are looked at. More pairs than that nobody would
 measure."""
@@ -47,8 +49,8 @@ class Pulls(TupleRecord):
 
 
 def large_conductors(space: Space, book: CodeBook) -> list[Entering]:
-    """The insulated conductors of 4 AWG and larger that come into a space by runs."""
-    return [each for each in space.entering if each.role == "insulated" and each.count and is_large(each.size, book)]
+    """The conductors of 4 AWG and larger that come into a space by runs, of those that must be insulated."""
+    return [each for each in space.entering if each.role in INSULATED and each.count and is_large(each.size, book)]
 
 
 def unread_sizes(space: Space, book: CodeBook) -> Iterator[OpenFact]:
@@ -63,7 +65,7 @@ def unread_sizes(space: Space, book: CodeBook) -> Iterator[OpenFact]:
             continue
         seen.add(id(run))
         for wires in run.wires:
-            if wires.size is UNKNOWN and wires.role == "insulated" and wires.count != 0:
+            if wires.size is UNKNOWN and wires.role in INSULATED and wires.count != 0:
                 if not may_be_large(wires.insulation, book):
                     continue
                 question = f"whether wires {direction(run, space.box.name, each.met, each.onward)} are "
