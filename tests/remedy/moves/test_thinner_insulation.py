@@ -39,7 +39,7 @@ def test_new_wire_is_bought_for_the_whole_way_with_waste():
     """3 x 50 ft and 10 % are 165 ft at 1.05; half a minute a foot for pulling."""
     remedy = only(of(SHEET, stock(length_entry("#6 thhn", "1.05")), "R1"))
     assert remedy.what == "pull thhn instead of thw"
-    assert bought(remedy) == [("ft of #6 THHN", 165)]
+    assert bought(remedy) == [("#6 THHN by the foot", 165)]
     assert figures(remedy) == (Decimal("173.25"), Decimal(25), Decimal("0.0499"))
     assert any("the place is dry" in note for note in remedy.notes)
     job = job_of(SHEET)
@@ -52,7 +52,7 @@ def test_a_run_through_two_raceways_is_rewired_all_the_way():
     sheet = sheet.replace("equipment K1\n", "equipment K1\nbox J1\n  inside 12 x 12 x 6 in metal\n  clamps outside\n")
     sheet += "raceway R2 J1 > K1 emt 1 30 ft\n"
     remedy = only(of(sheet, stock(length_entry("#6 thhn", "1.05")), "R1"))
-    assert bought(remedy) == [("ft of #6 THHN", 264)]  # 3 x 80 ft and 10 %
+    assert bought(remedy) == [("#6 THHN by the foot", 264)]  # 3 x 80 ft and 10 %
     assert_holds(job_of(sheet), remedy)
 
 

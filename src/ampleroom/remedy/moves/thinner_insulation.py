@@ -95,7 +95,8 @@ def rewired(placed: RacewayInPlace, insulation: str, runs: list[Run]) -> Move:
                 per_foot = pulled * placed.stock.minutes.pull_per_foot
                 rates.append(Rate(what, stocked.per_foot * number, per_foot, way_of(run)))
     buys = tuple(
-        Buy(f"ft of {stocked.name}", placed.stock.with_waste(each), stocked.per_foot) for stocked, each in feet.items()
+        Buy(f"{stocked.name} by the foot", placed.stock.with_waste(each), stocked.per_foot)
+        for stocked, each in feet.items()
     )
     notes = ["the wires can be pulled out and new ones in"]
     if insulation not in WET and any(name in WET for name in old):
