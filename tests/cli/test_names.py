@@ -14,6 +14,7 @@ from tests.cli.helpers import inside
         (["loft.job"], "ampleroom: no command 'loft.job'; to check a sheet: ampleroom check loft.job\n"),
         (["show", "J2", "passes.job"], "ampleroom show: there is no box 'J2'; there is J1\n"),
         (["show", "ZZZ", "passes.job"], "ampleroom show: there is no box 'ZZZ'; there is J1\n"),
+        (["size", "J1", "passes.job"], "ampleroom size: J1 goes by box fill; size is for raceways, wireways and pull "),
         (["fits", "J2", "passes.job"], "ampleroom fits: there is no box 'J2'; there is J1\n"),
         (
             ["rule", "box-fill-grund"],

@@ -9,6 +9,7 @@ from ampleroom.cli.common import add_edition, add_json, add_sheet, command_parse
 from ampleroom.cli.paper import Paper
 from ampleroom.cli.text import write_caution
 from ampleroom.editions import CodeBook
+from ampleroom.errors import AmpleroomError
 from ampleroom.job.model import Job
 from ampleroom.job.unknown import UNKNOWN
 from ampleroom.report import edition_json
@@ -53,6 +54,11 @@ def run(options: argparse.Namespace) -> int:
         return of_pull_box(job, job.box(options.name).name, book, options.json)
     if any(each.name.casefold() == options.name.casefold() for each in job.wireways):
         return of_wireway(job, options.name, book, options.json)
+    if (box := job.box_or_none(options.name)) is not None:
+        raise AmpleroomError(
+            f"{box.name} goes by box fill; size is for raceways, wireways and pull boxes. Larger boxes that pass: "
+            f"ampleroom remedy {box.name}"
+        )
     subject = subject_named(job, options.name)
     report = report_of(subject, job, book)
     ranked = [] if subject.is_sleeve or not subject.runs else sizes(subject, job, book)
