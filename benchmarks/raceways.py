@@ -21,7 +21,7 @@ from pathlib import Path
 
 from ampleroom import check, read_job
 from ampleroom.check import book_for
-from ampleroom.pictures.packing import packed
+from ampleroom.pictures.packing import RoundWall, packed
 from ampleroom.sizing.pull_box import smallest_pull_box
 
 ROOT = Path(__file__).resolve().parents[1]
@@ -156,7 +156,8 @@ def main() -> int:
     took = timed(5, lambda: smallest_pull_box(job, "B0", book)) * 1000
     print(f"size of a pull box with eight raceways {took:5.0f} ms   aim 200")
     radii = [0.082] * 20 + [0.127] * 12 + [0.065] * 8
-    print(f"cross-section of 40 conductors {timed(20, lambda: packed(2.067 / 2, radii)) * 1000:5.1f} ms   aim 20")
+    wall = RoundWall(2.067 / 2)
+    print(f"cross-section of 40 conductors {timed(20, lambda: packed(wall, radii)) * 1000:5.1f} ms   aim 20")
     with tempfile.TemporaryDirectory() as name:
         for what, few in GROWN.items():
             grown = []

@@ -16,7 +16,7 @@ from ampleroom.check import book_for
 from ampleroom.pictures.cross_section import BORE, cross_section, cut_of, placed
 from ampleroom.pictures.drawing import Dot, Drawing, Rect
 from ampleroom.pictures.kinds import beside
-from ampleroom.pictures.packing import Packed, packed
+from ampleroom.pictures.packing import Packed, RoundWall, packed
 from ampleroom.pictures.svg import svg
 from tests.pictures.boxes import overlapping_texts
 from tests.pictures.helpers import parsed, report, texts
@@ -61,7 +61,7 @@ def clear(laid: Packed, wall: float) -> bool:
 
 @given(st.lists(st.floats(0.01, 2), max_size=40), st.floats(0.1, 12))
 def test_no_two_circles_overlap_none_leaves_the_wall_and_none_is_lost(radii: list[float], wall: float):
-    laid = packed(wall, radii)
+    laid = packed(RoundWall(wall), radii)
     assert clear(laid, wall)
     assert sorted([*(each.place for each in laid.inside), *laid.outside]) == list(range(len(radii)))
     assert all(each.radius == radii[each.place] for each in laid.inside)
@@ -69,17 +69,17 @@ def test_no_two_circles_overlap_none_leaves_the_wall_and_none_is_lost(radii: lis
 
 @pytest.mark.parametrize("number", [3, 4, 5, 7, 12, 19, 40, 120])
 def test_a_raceway_filled_to_forty_percent_has_room_for_all(number: int):
-    laid = packed(sqrt(number / 0.40), [1.0] * number)
+    laid = packed(RoundWall(sqrt(number / 0.40)), [1.0] * number)
     assert not laid.outside
     assert clear(laid, sqrt(number / 0.40))
 
 
 def test_circles_that_just_fit_find_their_place_and_a_hair_more_does_not():
-    assert not packed(1.0, [1.0]).outside
-    assert packed(1.0, [1.0001]).outside == (0,)
-    assert not packed(1.0, [0.5, 0.5]).outside
-    assert len(packed(1.0, [0.5001, 0.5001]).outside) == 1
-    assert not packed(3.0001, [1.0] * 7).outside  # one in the middle of six
+    assert not packed(RoundWall(1.0), [1.0]).outside
+    assert packed(RoundWall(1.0), [1.0001]).outside == (0,)
+    assert not packed(RoundWall(1.0), [0.5, 0.5]).outside
+    assert len(packed(RoundWall(1.0), [0.5001, 0.5001]).outside) == 1
+    assert not packed(RoundWall(3.0001), [1.0] * 7).outside  # one in the middle of six
 
 
 def test_forty_conductors_are_packed_in_twenty_milliseconds():

@@ -1,5 +1,5 @@
 """Which pictures a subject has, by its kind: for any kind the room of each worksheet, for a box also what enters it,
-for a raceway its cross-section.
+for a raceway, a wireway or a gutter its cross-section.
 """
 
 from __future__ import annotations
@@ -10,6 +10,7 @@ from ampleroom.pictures.cross_section import cross_section
 from ampleroom.pictures.drawing import Drawing
 from ampleroom.pictures.entering import box_picture
 from ampleroom.pictures.plan import plan
+from ampleroom.pictures.wireway_section import wireway_section
 from ampleroom.report import Report
 from ampleroom.worksheet import SubjectReport
 
@@ -28,10 +29,17 @@ def section(report: Report, subject: SubjectReport, title: bool) -> Drawing | No
     return cross_section(report.job, subject.name, report.book, title)
 
 
+def trough(report: Report, subject: SubjectReport, title: bool) -> Drawing | None:
+    """A wireway or gutter cut across."""
+    return wireway_section(report.job, subject.name, report.book, title)
+
+
 BESIDE: dict[str, tuple[PictureMaker, ...]] = {
     "box": (entering, plan),
     "conduit body": (entering,),
     "raceway": (section,),
+    "wireway": (trough,),
+    "gutter": (trough,),
 }
 """The pictures of a kind beside the rooms of its worksheets, by the kind's name; a kind without a line has none."""
 
@@ -42,4 +50,4 @@ def beside(report: Report, subject: SubjectReport, title: bool = True) -> list[D
     return [drawing for drawing in made if drawing is not None]
 
 
-__all__ = ["BESIDE", "PictureMaker", "beside", "entering", "section"]
+__all__ = ["BESIDE", "PictureMaker", "beside", "entering", "section", "trough"]
