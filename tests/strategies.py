@@ -476,6 +476,7 @@ def run(dice: Dice, places: Sequence[Place], job: Job) -> Run:
         dice.chance(5),
         label(dice),
         found is not None and found.kind == USUAL_KIND and not job.usual_cable and dice.chance(2),
+        spaced=dice.chance(8),
     )
 
 
@@ -555,7 +556,17 @@ def amount(dice: Dice) -> Decimal:
 def circuit(dice: Dice) -> Circuit:
     amperes = dice.maybe(dice.pick((15, 20, 30))) if dice.chance(2) else None
     load = dice.maybe(amount(dice)) if dice.chance(2) else None
-    return Circuit("", amperes, dice.pick((None, 120, 240)), load, dice.chance(2), dice.pick(("", "P")), label(dice))
+    rare: dict[str, Any] = {
+        "phases": dice.pick((None, 1, 3)),
+        "serves": dice.pick(("", "range", "water heater", "dwelling")),
+        "horsepower": dice.pick(("", "5", "1/2", "1-1/2")),
+        "mca": dice.pick((None, Decimal("22.4"))),
+        "mocp": dice.pick((None, 35)),
+        "terminals": dice.pick((None, 60, 75)),
+    }
+    said = rare if dice.chance(3) else {}
+    volts, continuous, on = dice.pick((None, 120, 240)), dice.chance(2), dice.pick(("", "P"))
+    return Circuit("", amperes, volts, load=load, continuous=continuous, panel=on, label=label(dice), **said)
 
 
 def raceway(dice: Dice, ends: Sequence[str]) -> Raceway:
@@ -571,7 +582,8 @@ def route(dice: Dice) -> Route:
     feet = length(dice) if dice.chance(2) else None
     ambient = amount(dice) if dice.chance(2) else None
     above = length(dice) if dice.chance(2) else None
-    return Route("", feet, ambient, dice.chance(2), dice.chance(2), above, label(dice))
+    spaced = dice.pick((None, True, False))
+    return Route("", feet, ambient, dice.chance(2), dice.chance(2), above, spaced, label(dice))
 
 
 def load(dice: Dice) -> Load:
@@ -615,6 +627,7 @@ def with_extras(dice: Dice, job: Job) -> Job:
         contractor=label(dice),
         phase=dice.pick(("", "rough-in", "final")),
         usual_cable=dice.pick(("", "mc", "nm-b")),
+        cables_spaced=dice.chance(3),
         notes=tuple(Note(note) for note in dice.some(2, text)),
         dwelling=Dwelling(amount(dice), label(dice)) if dice.chance(2) else None,
         panels=(panel(dice.line()),),

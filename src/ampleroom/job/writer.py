@@ -6,6 +6,7 @@ from collections.abc import Iterable, Iterator
 from typing import Any
 
 from ampleroom.job.lines import STATEMENTS
+from ampleroom.job.lines.heads import usual_cable_text
 from ampleroom.job.model import Box, Item, Job, Kind
 
 _WRITERS = {statement.record: statement.write for statement in STATEMENTS}
@@ -31,8 +32,8 @@ def _lines(job: Job) -> Iterator[str]:
         yield f"edition {job.edition}"
     if job.amendments_file:
         yield f"amendments {job.amendments_file}"
-    if job.usual_cable:
-        yield f"cable {job.usual_cable}"
+    if said := usual_cable_text(job.usual_cable, job.cables_spaced):
+        yield said
     yield from map(written, job.readings)
     yield from map(written, job.notes)
     yield from block([job.dwelling] if job.dwelling else [])

@@ -231,7 +231,7 @@ SKIPPED = {"read me", "readme", "notes", "results", "worksheets", "lists"}
 
 def in_line(column: Column, text: str) -> str:
     """A cell as it stands in a line: with the word before it and the unit after it, where the cell has none."""
-    if column.after and re.fullmatch(r"-?[\d.,/?]+", text):
+    if column.after and re.fullmatch(r"(-?|\d+-)[\d.,/?]+", text):
         joined = "" if column.after.startswith("-") else " "
         text = f"{text}{joined}{column.after}"
     if column.name == "Length" and re.fullmatch(r"[\d.]+|\?", text):

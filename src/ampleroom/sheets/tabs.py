@@ -16,6 +16,7 @@ from ampleroom.job.lines.box_base import write_base
 from ampleroom.job.lines.box_contents import CLAMP_WAYS, write_apart, write_clamps, write_device
 from ampleroom.job.lines.box_parts import write_part
 from ampleroom.job.lines.circuits import bends_text
+from ampleroom.job.lines.heads import usual_cable_text
 from ampleroom.job.lines.runs import raceways_text, routes_text, through_text
 from ampleroom.job.lines.statement import maybe, plain
 from ampleroom.job.lines.wires import write_wires
@@ -112,8 +113,8 @@ def job_lines(job: Job) -> Iterable[tuple[str, str]]:
         yield "edition", str(job.edition)
     if job.amendments_file:
         yield "amendments", job.amendments_file
-    if job.usual_cable:
-        yield "cable", job.usual_cable
+    if said := usual_cable_text(job.usual_cable, job.cables_spaced):
+        yield "cable", said.removeprefix("cable ")
     records: list[Any] = [*job.readings, *job.notes, *([job.dwelling] if job.dwelling else []), *job.loads]
     for record in records:
         word, _, rest = written(record).partition(" ")
@@ -190,6 +191,7 @@ def run_row(run: Run) -> Row:
         "Circuit": run.circuit,
         "Routes": routes_text(run),
         "In insulation": "yes" if run.in_insulation else "",
+        "Spaced": "yes" if run.spaced else "",
         "Existing": "yes" if run.existing else "",
         "For": run.label,
     }
@@ -218,8 +220,14 @@ def circuit_row(circuit: Circuit) -> Row:
         "Circuit": circuit.name,
         "Amperes": maybe(circuit.amperes) if circuit.amperes is not None else "",
         "Volts": str(circuit.volts) if circuit.volts else "",
+        "Phases": str(circuit.phases) if circuit.phases else "",
         "Load, VA": maybe(circuit.load) if circuit.load is not None else "",
         "Continuous": "yes" if circuit.continuous else "",
+        "Serves": circuit.serves,
+        "Motor, hp": circuit.horsepower,
+        "MCA, A": plain(circuit.mca) if circuit.mca is not None else "",
+        "MOCP, A": str(circuit.mocp) if circuit.mocp else "",
+        "Terminals, C": str(circuit.terminals) if circuit.terminals else "",
         "Panel": circuit.panel,
         "For": circuit.label,
     }
@@ -287,6 +295,7 @@ def route_row(route: Route) -> Row:
         "In insulation": "yes" if route.in_insulation else "",
         "Sealed": "yes" if route.sealed else "",
         "Rooftop, in": plain(route.rooftop) if route.rooftop is not None else "",
+        "Spacing": "" if route.spaced is None else "spaced" if route.spaced else "bundled",
         "At": route.description,
     }
 
@@ -348,6 +357,7 @@ TABS: tuple[Tab, ...] = (
             Column("Circuit", "a name from the Circuits tab", before="circuit", wide=9),
             Column("Routes", "names from the Routes tab, in order: crawlspace then attic", before="by", wide=10),
             Column("In insulation", "yes if it lies in insulation", flag="in insulation", choices=YES, wide=12),
+            Column("Spaced", "yes if it is kept apart from other cables", flag="spaced", choices=YES, wide=9),
             Column("Existing", "yes if it was there before", flag="existing", choices=YES, wide=9),
             Column("For", "what it is for", before="for", wide=24),
             REMARKS,
@@ -364,8 +374,14 @@ TABS: tuple[Tab, ...] = (
             Column("Circuit", "its name or number"),
             Column("Amperes", "of its breaker, or ?", after="A"),
             Column("Volts", "", after="V"),
+            Column("Phases", "1 or 3", after="-phase"),
             Column("Load, VA", "", after="VA"),
             Column("Continuous", "yes for three hours or more", flag="continuous", choices=YES),
+            Column("Serves", "range, dryer, water heater, heat, charger or dwelling", before="serves"),
+            Column("Motor, hp", "from its nameplate", before="motor", after="hp"),
+            Column("MCA, A", "minimum circuit ampacity, from the nameplate", before="mca", after="A"),
+            Column("MOCP, A", "largest breaker or fuse, from the nameplate", before="mocp", after="A"),
+            Column("Terminals, C", "60 or 75, for both ends", before="terminals", after="C"),
             Column("Panel", "a name from the Panels tab", before="on"),
             Column("For", "what it serves", before="for", wide=30),
             REMARKS,
@@ -463,6 +479,7 @@ TABS: tuple[Tab, ...] = (
             Column("In insulation", "yes", flag="in insulation", choices=YES),
             Column("Sealed", "yes", flag="sealed", choices=YES),
             Column("Rooftop, in", "height above the roof", before="rooftop", after="in"),
+            Column("Spacing", "spaced or bundled: how its cables lie", choices=("spaced", "bundled")),
             Column("At", "where it goes", before="at", wide=30),
             REMARKS,
         ),

@@ -4,9 +4,10 @@ from __future__ import annotations
 
 from decimal import Decimal
 from itertools import groupby
+from typing import Any
 
 from ampleroom.job.lines.statement import Statement, maybe, name_of, plain, without_number_sign, words_joined
-from ampleroom.job.model import Circuit, Raceway, Route
+from ampleroom.job.model import Circuit, Raceway, Route, Serves
 from ampleroom.job.unknown import UNKNOWN, Maybe
 from ampleroom.job.words import LENGTHS, Words
 
@@ -14,37 +15,101 @@ RACEWAY_KINDS = ("emt", "ent", "fmc", "imc", "lfmc", "lfnc-a", "lfnc-b", "pvc-40
 POWERS: dict[str, Decimal | None] = {"va": Decimal(1), "w": Decimal(1), "kva": Decimal(1000), "kw": Decimal(1000)}
 
 
+SERVED: dict[str, Serves] = {
+    "range": "range",
+    "dryer": "dryer",
+    "water heater": "water heater",
+    "heat": "heat",
+    "charger": "charger",
+    "dwelling": "dwelling",
+}
+"""What a circuit may serve that the code has a rule of its own for, as a sheet writes it."""
+AMPERES: dict[str, Decimal | None] = {"a": Decimal(1), "amp": Decimal(1), "amps": Decimal(1)}
+
+
 def read_circuit(words: Words, word: str) -> Circuit:
     """``circuit 3 20 A``: a circuit, its breaker and its load. Raises ``Unreadable``."""
     name = without_number_sign(name_of(words, "circuit"))
-    amperes: Maybe[int] | None = None
-    volts, load, continuous, panel, label = None, None, False, "", ""
+    said: dict[str, Any] = {}
     where = words.where()
     while words.more:
         at = words.i
         if words.take(","):
             continue
         if words.take("for"):
-            label = words.text_after()
+            said["label"] = words.text_after()
         elif words.take("continuous"):
-            continuous = True
+            said["continuous"] = True
         elif words.take("on"):
-            panel = words.next("a panel's name")
+            said["panel"] = words.next("a panel's name")
+        elif words.take("serves"):
+            said["serves"] = read_served(words)
+        elif words.take("mca"):
+            said["mca"] = read_amperes(words)
+        elif words.take("mocp"):
+            said["mocp"] = words.whole(str(read_amperes(words)), words.i - 1)
+        elif words.take("motor"):
+            said["horsepower"] = read_horsepower(words)
+        elif words.take("terminals"):
+            degrees = words.joined("c", "°c") or words.next("60 C or 75 C")
+            if degrees not in ("60", "75"):
+                raise words.wrong("terminals are marked 60 C or 75 C", "write terminals 75 C", at + 1)
+            said["terminals"] = int(degrees)
+            words.take("c", "°c")
+        elif phases := words.take("1-phase", "3-phase"):
+            said["phases"] = int(phases[0])
         elif digits := words.joined("a", "amp", "amps"):
-            amperes = words.whole(digits, at)
+            said["amperes"] = words.whole(digits, at)
         elif digits := words.joined("v", "volt", "volts"):
-            volts = words.whole(digits, at)
+            said["volts"] = words.whole(digits, at)
         elif words.peek(1) in ("a", "amp", "amps"):
-            amperes = UNKNOWN if words.take("?") else words.whole(words.next("the amperes"), at)
+            said["amperes"] = UNKNOWN if words.take("?") else words.whole(words.next("the amperes"), at)
             words.i += 1
         elif words.peek(1) in ("v", "volts"):
-            volts = words.whole(words.next("the volts"), at)
+            said["volts"] = words.whole(words.next("the volts"), at)
             words.i += 1
         elif words.is_amount(POWERS):
-            load = read_power(words)
+            said["load"] = read_power(words)
         else:
-            raise words.unknown("word", ["20 A", "240 V", "1500 VA", "continuous", "on", "for"])
-    return Circuit(name, amperes, volts, load, continuous, panel, label, where)
+            raise words.unknown("word", WORDS_OF_A_CIRCUIT)
+    return Circuit(name, at=where, **said)
+
+
+WORDS_OF_A_CIRCUIT = (
+    *("20 A", "240 V", "1500 VA", "continuous", "3-phase", "terminals 75 C", "serves range"),
+    *("mca 22 A", "mocp 35 A", "motor 5 hp", "on", "for"),
+)
+"""What may follow a circuit's name, one example of each."""
+
+
+def read_served(words: Words) -> Serves:
+    """``water heater`` after ``serves``. Raises ``Unreadable``."""
+    for phrase, served in SERVED.items():
+        if words.take_all(*phrase.split()):
+            return served
+    raise words.unknown("thing served", SERVED)
+
+
+def read_amperes(words: Words) -> Decimal:
+    """``22.4 A`` of a nameplate. Raises ``Unreadable``."""
+    at = words.i
+    known, _ = words.amount(AMPERES, "amperes such as 22 A")
+    if known is UNKNOWN:
+        raise words.wrong("what a nameplate says cannot be ?", "read it there, or leave it out", at)
+    return words.positive(known, at)
+
+
+def read_horsepower(words: Words) -> str:
+    """``5 hp``, ``1/2 hp``, as a motor's nameplate has it. Raises ``Unreadable``."""
+    at = words.i
+    known, _ = words.amount({"hp": Decimal(1)}, "horsepower such as 5 hp")
+    if known is UNKNOWN:
+        raise words.wrong("the horsepower cannot be ?", "read it on the nameplate, or leave the motor out", at)
+    whole, part = divmod(words.positive(known, at), 1)
+    if not part:
+        return str(int(whole))
+    top, bottom = part.as_integer_ratio()
+    return f"{int(whole)}-{top}/{bottom}" if whole else f"{top}/{bottom}"
 
 
 def read_power(words: Words) -> Maybe[Decimal]:
@@ -63,8 +128,14 @@ def write_circuit(circuit: Circuit) -> str:
         circuit.name,
         maybe(circuit.amperes, "A") if circuit.amperes is not None else "",
         f"{circuit.volts} V" if circuit.volts else "",
+        f"{circuit.phases}-phase" if circuit.phases else "",
         maybe(circuit.load, "VA") if circuit.load is not None else "",
         "continuous" if circuit.continuous else "",
+        f"serves {circuit.serves}" if circuit.serves else "",
+        f"motor {circuit.horsepower} hp" if circuit.horsepower else "",
+        f"mca {plain(circuit.mca)} A" if circuit.mca is not None else "",
+        f"mocp {circuit.mocp} A" if circuit.mocp is not None else "",
+        f"terminals {circuit.terminals} C" if circuit.terminals else "",
         f"on {circuit.panel}" if circuit.panel else "",
         f"for {circuit.label}" if circuit.label else "",
     )
@@ -134,7 +205,7 @@ def read_route(words: Words, word: str) -> Route:
     ``Unreadable``.
     """
     name = name_of(words, "route")
-    length = ambient = rooftop = None
+    length = ambient = rooftop = spaced = None
     in_insulation = sealed = False
     description = ""
     where = words.where()
@@ -152,12 +223,18 @@ def read_route(words: Words, word: str) -> Route:
             in_insulation = True
         elif words.take("sealed"):
             sealed = True
+        elif word_of_spacing := words.take("spaced", "bundled"):
+            spaced = word_of_spacing == "spaced"
         elif words.is_amount(LENGTHS):
             known = words.feet()
             length = None if known is UNKNOWN else known
         else:
-            raise words.unknown("word", ["ambient 110 F", "in insulation", "sealed", "rooftop 4 in", "24 ft", "at"])
-    return Route(name, length, ambient, in_insulation, sealed, rooftop, description, where)
+            raise words.unknown("word", WORDS_OF_A_ROUTE)
+    return Route(name, length, ambient, in_insulation, sealed, rooftop, spaced, description, where)
+
+
+WORDS_OF_A_ROUTE = ("ambient 110 F", "in insulation", "sealed", "spaced", "bundled", "rooftop 4 in", "24 ft", "at")
+"""What may follow a route's name, one example of each."""
 
 
 def read_temperature(words: Words) -> Decimal | None:
@@ -184,6 +261,7 @@ def write_route(route: Route) -> str:
         "in insulation" if route.in_insulation else "",
         "sealed" if route.sealed else "",
         f"rooftop {plain(route.rooftop)} in" if route.rooftop is not None else "",
+        "" if route.spaced is None else "spaced" if route.spaced else "bundled",
         f"at {route.description}" if route.description else "",
     )
 

@@ -68,9 +68,10 @@ class Phase(Record):
 
 
 class UsualCable(Record):
-    """The kind of cable meant where a run names none."""
+    """The kind of cable meant where a run names none, and whether cables are kept apart."""
 
     kind: str
+    spaced: bool
     at: Where
 
 
@@ -101,12 +102,19 @@ def read_phase(words: Words, word: str) -> Phase:
 
 
 def read_usual_cable(words: Words, word: str) -> UsualCable:
-    """``cable mc``. Raises ``Unreadable``."""
+    """``cable mc``, ``cable nm-b spaced``, ``cable spaced``. Raises ``Unreadable``."""
+    spaced = bool(words.take("spaced"))
     kind = CABLE_KINDS.get(words.peek(), "")
-    if not kind:
-        raise words.unknown("kind of cable", CABLE_KINDS)
-    words.i += 1
-    return UsualCable(kind, words.where(1))
+    if not kind and not (spaced and not words.more):
+        raise words.unknown("kind of cable", (*CABLE_KINDS, "spaced"))
+    words.i += bool(kind)
+    spaced = bool(words.take("spaced")) or spaced
+    return UsualCable(kind, spaced, words.where(1))
+
+
+def usual_cable_text(kind: str, spaced: bool) -> str:
+    """``cable nm-b spaced`` as a sheet has it; empty where nothing is said."""
+    return words_joined("cable", kind, "spaced" if spaced else "") if kind or spaced else ""
 
 
 def read_title(words: Words, word: str) -> Title:
@@ -247,9 +255,9 @@ STATEMENTS = (
         ("cable",),
         UsualCable,
         read_usual_cable,
-        lambda line: f"cable {line.kind}",
+        lambda line: usual_cable_text(line.kind, line.spaced),
         "cable nm-b",
-        "the kind of cable meant where a run names none",
+        "the kind of cable meant where a run names none; spaced: cables are kept apart",
     ),
     Statement(
         ("edition",),

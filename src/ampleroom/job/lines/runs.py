@@ -87,7 +87,7 @@ class RunReader:
         self.raceways: dict[object, RunRaceway] = {}
         """By name in lower case; one with no name by itself."""
         self.routes: list[RunRoute] = []
-        self.in_insulation = self.low_voltage = self.existing = False
+        self.in_insulation = self.low_voltage = self.existing = self.spaced = False
         self.material = "copper"
         self.kind_assumed = self.with_ground = False
         self.width: Maybe[Decimal] | None = None
@@ -140,6 +140,7 @@ class RunReader:
             self.label,
             self.kind_assumed,
             self.width,
+            self.spaced,
             words.where(),
         )
 
@@ -390,6 +391,10 @@ class RunReader:
         """Conductors of aluminum."""
         self.material = "aluminum"
 
+    def read_spaced(self) -> None:
+        """Kept apart from other cables all along."""
+        self.spaced = True
+
     def read_existing(self) -> None:
         """It was there before."""
         self.existing = True
@@ -412,6 +417,7 @@ READERS = {
     "copper": RunReader.nothing,
     "cu": RunReader.nothing,
     "existing": RunReader.read_existing,
+    "spaced": RunReader.read_spaced,
     "aluminum": RunReader.read_aluminum,
     "al": RunReader.read_aluminum,
 }
@@ -437,6 +443,7 @@ def write_run(run: Run) -> str:
         f"circuit {run.circuit}" if run.circuit else "",
         f"by {routes_text(run)}" if run.routes else "",
         "in insulation" if run.in_insulation else "",
+        "spaced" if run.spaced else "",
         "existing" if run.existing else "",
         f"for {run.label}" if run.label else "",
     )

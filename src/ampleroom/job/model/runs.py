@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from decimal import Decimal
-from typing import Literal
+from typing import Literal, TypeAlias
 
 from ampleroom.job.model.box_lines import Apart, Wires, written_at
 from ampleroom.job.unknown import UNKNOWN, Maybe
@@ -90,6 +90,8 @@ class Run(Record):
     """Neither the run nor the job says which kind of cable: it is taken as ``USUAL_KIND``, and the answer says so."""
     width: Maybe[Decimal] | None = None
     """How wide its cable is at its widest, inches. None: not written, so as its maker's data sheet has it."""
+    spaced: bool = False
+    """Whether it is kept apart from other cables all along."""
     at: Where = written_at()
 
     @once
@@ -166,9 +168,17 @@ class Route(Record):
     ambient: Decimal | None = None
     in_insulation: bool = False
     sealed: bool = False
+    """Through one hole in framing that is closed with insulation, caulk or foam."""
     rooftop: Decimal | None = None
+    spaced: bool | None = None
+    """Whether the cables along it are kept apart; False: they lie bundled. None: not written."""
     description: str = ""
     at: Where = written_at()
+
+
+Serves: TypeAlias = Literal["", "range", "dryer", "water heater", "heat", "charger", "dwelling"]
+"""What a circuit is for, where the code has a rule of its own for that; ``dwelling``: a service or feeder that carries
+a whole dwelling."""
 
 
 class Circuit(Record):
@@ -177,9 +187,19 @@ class Circuit(Record):
     name: str
     amperes: Maybe[int] | None = None
     volts: int | None = None
+    phases: int | None = None
     load: Maybe[Decimal] | None = None
     """VA."""
     continuous: bool = False
+    serves: Serves = ""
+    horsepower: str = ""
+    """Of a motor, as its nameplate has it: ``5``, ``1/2``."""
+    mca: Decimal | None = None
+    """The minimum circuit ampacity on a nameplate, amperes."""
+    mocp: int | None = None
+    """The largest breaker or fuse a nameplate allows, amperes."""
+    terminals: int | None = None
+    """Degrees C for which the terminals at both ends are marked."""
     panel: str = ""
     label: str = ""
     at: Where = written_at()

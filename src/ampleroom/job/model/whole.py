@@ -68,6 +68,8 @@ class Job(Record):
     amendments_file: str = ""
     usual_cable: str = ""
     """The kind of cable meant where a run names none."""
+    cables_spaced: bool = False
+    """Whether cables are kept apart wherever no route says otherwise."""
     readings: tuple[ReadingChoice, ...] = ()
     notes: tuple[Note, ...] = ()
     dwelling: Dwelling | None = None
