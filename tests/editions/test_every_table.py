@@ -62,7 +62,7 @@ def amendments_of(table: str, whole: dict[str, Any], number: str) -> Iterator[st
             row = value[0]
             named = ", ".join(f"{name} = {as_toml(row[name])}" for name in row_key(blocks(table)))
             for name, one in row.items():
-                if is_number(one):
+                if is_number(one) and name not in row_key(blocks(table)):
                     yield f"{head}rows = [{{ {named}, {name} = {number} }}]\n"
 
 

@@ -204,4 +204,6 @@ def amended(keys: tuple[str, ...], usual: Any, value: Any) -> Any:
 
 
 def _row_name(keys: tuple[str, ...], row: Block) -> str:
-    return repr([row.get(key) for key in keys])
+    """What tells a row from the others: a number is the same one whether written 1, 1.0 or 1.00."""
+    named = [row.get(key) for key in keys]
+    return repr([Decimal(name).normalize() if isinstance(name, int | Decimal) else name for name in named])
