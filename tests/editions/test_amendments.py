@@ -174,9 +174,10 @@ HEAD = 'place = "X"\n'
         ),
         (HEAD + "[[box_fil.grounds]]\n", 2, 3, "nothing called 'box_fil' can be amended", "did you mean 'box_fill'?"),
         (
-            HEAD + "[[zoning.height]]\n",
-            *(2, 3, "nothing called 'zoning' can be amended"),
-            "write one of box_depth, box_fill, box_room, conduit_bodies, pull_boxes, raceways, reminders, wireways",
+            HEAD + "[[fees.height]]\n",
+            *(2, 3, "nothing called 'fees' can be amended"),
+            "write one of ampacity, box_depth, box_fill, box_room, cables_heat, conduit_bodies, grounding, protection, "
+            "pull_boxes, raceways, reminders, wireways",
         ),
         (
             HEAD + "\n[[box_fill.ground]]\nfrom = 2020\n",

@@ -11,7 +11,7 @@ from typing import Any, get_args, get_origin, get_type_hints
 
 import pytest
 
-from ampleroom.editions import OFFERED, CodeBook, blocks
+from ampleroom.editions import OFFERED, CodeBook, ampacity, blocks, cable_ampacity, grounding, protection
 from ampleroom.editions.cables import CABLES
 from ampleroom.editions.conductor_counts import CONDUCTORS as CONDUCTOR_COUNTS
 from ampleroom.editions.raceways import SUPPORTS
@@ -179,6 +179,43 @@ CITES = {
     "raceways.pvc_support": {2008: "Table 352.30"},
     "raceways.cover_depth": {2008: "Table 300.5"},
     "raceways.expansion": {2008: "352.44"},
+    "ampacity.conductors": {2008: "Table 310.16", 2011: "Table 310.15(B)(16)", 2020: "Table 310.16"},
+    "ampacity.ambient": {
+        2008: "foot of Table 310.16",
+        2011: "Table 310.15(B)(2)(a)",
+        2020: "Table 310.15(B)(1)",
+        2023: "Table 310.15(B)(1)(1)",
+    },
+    "ampacity.ambient_40": {
+        2008: "foot of Tables 310.18 to 310.20",
+        2011: "Table 310.15(B)(2)(b)",
+        2020: "Table 310.15(B)(2)",
+        2023: "Table 310.15(B)(1)(2)",
+    },
+    "ampacity.adjustment": {
+        2008: "Table 310.15(B)(2)(a)",
+        2011: "Table 310.15(B)(3)(a)",
+        2020: "Table 310.15(C)(1)",
+    },
+    "ampacity.bundle": {2008: "310.15(B)(2)(a)", 2011: "310.15(B)(3)(a)", 2020: "310.15(C)(1)"},
+    "ampacity.rooftop": {2008: "310.15(B)(2)(c)", 2011: "310.15(B)(3)(c)", 2020: "310.15(B)(2)"},
+    "ampacity.lowest": {2008: "310.15(A)(2)", 2020: "310.14(A)(2)"},
+    "protection.standard": {2008: "240.6(A)", 2017: "Table 240.6(A)"},
+    "protection.next_size": {2008: "240.4(B)"},
+    "protection.small": {2008: "240.4(D)"},
+    "protection.terminals": {2008: "110.14(C)(1)"},
+    "protection.continuous": {2008: "210.19(A)(1), 210.20(A), 215.2(A), 215.3"},
+    "protection.receptacles": {2008: "210.21(B)(3), 210.21(B)(2)"},
+    "protection.branch": {2008: "Table 210.24", 2023: "Table 210.24(1), Table 210.24(2)"},
+    "protection.dwelling_service": {2008: "310.15(B)(6)", 2011: "310.15(B)(7)", 2020: "310.12"},
+    "grounding.equipment": {2008: "Table 250.122"},
+    "grounding.electrode": {2008: "Table 250.66"},
+    "cables_heat.cable": {2008: "the article of each cable"},
+    "cables_heat.armored": {
+        2008: "310.15(B)(2)(a) exception 5",
+        2011: "310.15(B)(3)(a)(4), (5)",
+        2020: "310.15(C)(1)(d)",
+    },
     "cables.cable": {2008: "cable make-up"},
     "reminders.free_conductor": {
         2008: "300.14",
@@ -215,10 +252,16 @@ show."""
 NOT_READ_IN_ROWS = {"id", "cm3", "mm"}
 
 
+CIRCUITS = (ampacity, protection, grounding, cable_ampacity)
+"""Rooms of tables that circuits are judged by."""
+
+
 def every_table() -> list[Table[Any]]:
     """The tables that rules read, and those shared by several rooms."""
     by_rules = [table for rule in RULES.values() for table in rule.reads]
-    return list({table.name: table for table in (*by_rules, VERDICT, CONDUCTOR_COUNTS, CABLES, SUPPORTS)}.values())
+    of_circuits = [value for room in CIRCUITS for value in vars(room).values() if isinstance(value, Table)]
+    shared = (VERDICT, CONDUCTOR_COUNTS, CABLES, SUPPORTS)
+    return list({table.name: table for table in (*by_rules, *shared, *of_circuits)}.values())
 
 
 def test_every_table_has_its_record_beside_it():
