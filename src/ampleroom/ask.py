@@ -104,7 +104,7 @@ QUOTED = re.compile(r"""(?<![^\s,])(?:"(?=\S)([^"\n]*)(?<=\S)"|“(?=\S)([^”\n
 class Piece(TupleRecord):
     """One part of a question: its number from 1, its text for the reader, and where each of its letters was typed."""
 
-    number: int
+    part_number: int
     text: str
     places: tuple[int, ...]
 
@@ -294,7 +294,7 @@ class _QuestionReader:
         stop = max(column + 1, piece.places[min(max(end - 1, 0), last)] + 2)
         shown = piece.text if len(piece.text) <= 40 else piece.text[:37] + "..."
         typed = self.typed.replace("\n", " ").replace("\r", " ")
-        located = f"part {piece.number}, {shown!r}: {message}"
+        located = f"part {piece.part_number}, {shown!r}: {message}"
         self.faults.append(Fault(FILE, 1, column, stop, located, hint, typed))
 
     def unreadable(self, piece: Piece, trouble: Unreadable) -> None:
@@ -327,7 +327,7 @@ class _QuestionReader:
         def part(match: re.Match[str]) -> str:
             line_number = int(match[1])
             meant = made[line_number - 1] if 0 < line_number <= len(made) else None
-            return f"in part {meant.pieces[0].number}" if meant else match[0]
+            return f"in part {meant.pieces[0].part_number}" if meant else match[0]
 
         first, end = fault.column - 1 - len(line.lead), fault.end - 1 - len(line.lead)
         for piece in line.pieces:
@@ -664,7 +664,7 @@ class Answer(Record):
             "edition_from": self.edition_from,
             "sheet": self.sheet,
             "more": {
-                place: [{"what": fit.what, "certain": fit.certain, "possible": fit.possible} for fit in fitting]
+                place: [{"what": fit.addition, "certain": fit.certain, "possible": fit.possible} for fit in fitting]
                 for place, fitting in self.more.items()
             },
             "more_notes": {place: more_note(fitting) for place, fitting in self.more.items()},

@@ -25,7 +25,7 @@ MOST = 60
 class Fit(Record):
     """How many more of something would still go in: for certain, and if the facts not checked yet allow it."""
 
-    what: str
+    addition: str
     certain: int
     possible: int
 
@@ -134,7 +134,8 @@ def room_for(job: Job, subject: SubjectReport, book: CodeBook) -> str:
     cables = [run.cable for run in runs if run.cable is not None and not run.wires]
     known = [cable for cable in cables if cable.kind != "old" and UNKNOWN not in (cable.size, cable.of, cable.ground)]
     fitting = [how_many(job, subject.name, name, book) for name in dict.fromkeys(cable.name for cable in known)]
-    return room_text([(fit.certain, fit.what) for fit in fitting if fit.certain and fit.certain == fit.possible < MOST])
+    sure = [fit for fit in fitting if fit.certain and fit.certain == fit.possible < MOST]
+    return room_text([(fit.certain, fit.addition) for fit in sure])
 
 
 def how_many(job: Job, place: str, addition: str, book: CodeBook) -> Fit:

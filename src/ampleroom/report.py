@@ -383,7 +383,7 @@ def in_words_before(value: Any) -> Any:
 
 def not_judged_json(not_judged: tuple[NotJudged, ...]) -> list[dict[str, Any]]:
     """What the check did not judge, as JSON: the kind, how many, and the sentence."""
-    return [{"kind": each.kind, "number": each.number, "text": each.text} for each in not_judged]
+    return [{"kind": each.kind, "number": each.quantity, "text": each.text} for each in not_judged]
 
 
 def edition_json(book: CodeBook, not_compared: tuple[str, ...] | None = None) -> dict[str, Any]:

@@ -135,7 +135,7 @@ def test_the_takeoff_is_in_the_packet_line_by_line():
     found = squeezed(text_of(studio_packet(), layout=False))
     stock = stock_from_text((ROOT / "examples" / "stock.toml").read_text("utf-8"))
     for line in takeoff(studio().job, stock).lines:
-        assert squeezed(printed(line.what)) in found
+        assert squeezed(printed(line.item)) in found
         assert squeezed(printed(line.note)) in found
 
 

@@ -163,11 +163,11 @@ def work(found: Remedy | Move) -> tuple[str, object]:
 
 
 def bought(found: Remedy | Move) -> list[tuple[str, object]]:
-    return [(buy.what, buy.number) for buy in found.buys]
+    return [(buy.item, buy.quantity) for buy in found.buys]
 
 
 def whats(found: Iterable[Remedy]) -> list[str]:
-    return [remedy.what for remedy in found]
+    return [remedy.action for remedy in found]
 
 
 def only(found: list[Remedy]) -> Remedy:
@@ -187,17 +187,17 @@ def assert_holds(job: Job, remedy: Remedy) -> None:
     """The box passes with the room said, every new one passes, and none that was there is worse than it was."""
     before, after = check(job), check_after(job, remedy)
     fixed = after.subject(remedy.fixed_name)
-    assert fixed.verdict.is_allowed, remedy.what
-    assert fixed.verdict is Verdict.PASSES or fixed.kind == "raceway", remedy.what
-    assert margin_of(fixed) == remedy.margin, remedy.what
+    assert fixed.verdict.is_allowed, remedy.action
+    assert fixed.verdict is Verdict.PASSES or fixed.kind == "raceway", remedy.action
+    assert margin_of(fixed) == remedy.margin, remedy.action
     was = {box.name: box for box in before.subjects}
     for box in after.subjects:
         if box.name not in was:
-            assert box.verdict.is_allowed, f"{remedy.what}: the new {box.kind} {box.name}"
+            assert box.verdict.is_allowed, f"{remedy.action}: the new {box.kind} {box.name}"
         elif box.name != remedy.fixed_name:
-            assert box.verdict <= was[box.name].verdict, f"{remedy.what}: {box.name} is worse"
+            assert box.verdict <= was[box.name].verdict, f"{remedy.action}: {box.name} is worse"
             if box.verdict is not Verdict.PASSES:
-                assert margin_of(box) >= margin_of(was[box.name]), f"{remedy.what}: {box.name} is worse"
+                assert margin_of(box) >= margin_of(was[box.name]), f"{remedy.action}: {box.name} is worse"
 
 
 # ---- raceways ------------------------------------------------------------------------------------------------------

@@ -78,11 +78,11 @@ def test_every_remedy_leaves_the_room_asked_for(job, spare, margin):
             new = [other.name for other in after.boxes if other.name not in trial.boxes]
             again = trial_of(after, spare).reports
             assert remedy.margin >= margin
-            assert all(again[name].verdict is Verdict.PASSES for name in (box.name, *new)), remedy.what
+            assert all(again[name].verdict is Verdict.PASSES for name in (box.name, *new)), remedy.action
 
 
 def part_of(remedy: Remedy) -> list[str]:
-    return remedy.what.split(", and ")
+    return remedy.action.split(", and ")
 
 
 @examples(60)
@@ -91,12 +91,12 @@ def test_of_two_moves_that_are_a_remedy_together_neither_is_one_alone(job):
     trial = trial_of(job)
     for box in ailing(trial):
         alone = {
-            move.what: try_move(trial, move, Decimal(0), trial.touched(move.change)).passes
+            move.action: try_move(trial, move, Decimal(0), trial.touched(move.change)).passes
             for move in moves_of(trial, box)
         }
         for remedy in all_remedies(trial, box, STOCK):
             if len(part_of(remedy)) > 1:
-                assert [alone[what] for what in part_of(remedy)] == [False, False], remedy.what
+                assert [alone[what] for what in part_of(remedy)] == [False, False], remedy.action
 
 
 def beats(one: Remedy, other: Remedy) -> bool:
@@ -131,9 +131,9 @@ def test_a_move_tried_on_its_boxes_alone_is_judged_as_in_the_whole_job(job):
         for move in moves_of(trial, box):
             whole = {report.name: report for report in check(changed(job, move.change)).subjects}
             alone = trial.after(move.change)
-            assert alone == {name: whole[name] for name in alone}, move.what
+            assert alone == {name: whole[name] for name in alone}, move.action
             rest = {name: report for name, report in whole.items() if name not in alone}
-            assert rest == {name: trial.reports[name] for name in rest}, move.what
+            assert rest == {name: trial.reports[name] for name in rest}, move.action
 
 
 @examples(60)
@@ -146,7 +146,7 @@ def test_boxes_of_one_family_leave_more_as_they_hold_more(job, spare):
         for move in moves_of(trial, box):
             if move.family:
                 margin = try_move(trial, move, Decimal(0), trial.touched(move.change)).margin
-                assert fill.setdefault(move.family, move.room - margin) == move.room - margin, move.what
+                assert fill.setdefault(move.family, move.room - margin) == move.room - margin, move.action
 
 
 def settled(dice: Dice, job: Job) -> Job:
@@ -183,7 +183,7 @@ def test_a_remedy_holds_however_the_unknown_facts_turn_out(survey):
     for box in ailing(trial):
         for remedy in remedies(trial, box, STOCK)[:4]:
             after = settled(dice.line(), changed(job, remedy.change))
-            assert check(after).subject(box.name).verdict is Verdict.PASSES, remedy.what
+            assert check(after).subject(box.name).verdict is Verdict.PASSES, remedy.action
 
 
 # ---- two moves together --------------------------------------------------------------------------------------------
@@ -203,7 +203,7 @@ def test_two_moves_of_which_neither_is_enough_are_one_remedy():
     text = CRAMPED.format("clamps inside")
     parts = stock(RING, CONNECTOR)
     found = only(of(text, parts))
-    assert found.what == "add plaster ring 6 in3, and replace the inside clamps with outside connectors"
+    assert found.action == "add plaster ring 6 in3, and replace the inside clamps with outside connectors"
     assert figures(found) == (8, 37, Decimal("0.75"))
     assert_holds(job_of(text), found)
     assert of(text, stock(RING)) == []
@@ -252,7 +252,7 @@ def test_a_box_that_only_is_too_shallow_gets_one_that_is_deep_enough():
     text += "run S1 > ? 2 x 12/2 nm-b\n"
     shallow, deep = (box_entry(f"marked 30 in3 plastic 1-gang {depth} in deep", 2) for depth in ("1-1/4", "1-5/8"))
     found = only(of(text, stock(shallow, deep)))
-    assert found.what.startswith("replace the box with marked 30 in3 plastic 1-gang 1-5/8 in deep")
+    assert found.action.startswith("replace the box with marked 30 in3 plastic 1-gang 1-5/8 in deep")
     assert_holds(job_of(text), found)
 
 

@@ -117,7 +117,7 @@ def test_without_any_one_of_its_remedies_the_job_does_not_pass(job):
     made = plan_of(job, STOCK, solver=False)
     for remedy in made.remedies:
         rest = tuple(step for other in made.remedies if other is not remedy for step in other.change)
-        assert check(changed(job, rest)).subject(remedy.box).verdict is not Verdict.PASSES, remedy.what
+        assert check(changed(job, rest)).subject(remedy.box).verdict is not Verdict.PASSES, remedy.action
 
 
 # ---- one kind for many boxes ---------------------------------------------------------------------------------------
@@ -334,7 +334,7 @@ def test_the_plaster_ring_a_practice_test_asks_for(year, ring):
     """
     text = f"edition {year}\nbox J1\n  square 4 x 1-1/2\n  clamps none\n  receptacle #12\nrun J1 > ? 5 x 12/2 nm-b\n"
     (remedy,) = plan_of(job_of(text), stock(*RINGS)).remedies
-    assert (remedy.what, remedy.margin) == (f"add plaster ring {ring} in3", Decimal(0))
+    assert (remedy.action, remedy.margin) == (f"add plaster ring {ring} in3", Decimal(0))
 
 
 THREE_GANGED = (
@@ -349,7 +349,7 @@ def test_connectors_outside_as_a_published_answer_names_them(year, left):
     with connectors outside in place of the clamps it is 40.75 and fits. From 2020 41.875, recomputed.
     """
     (remedy,) = plan_of(job_of(THREE_GANGED.format(year)), stock(CONNECTOR)).remedies
-    assert remedy.what == "replace the inside clamps with outside connectors"
+    assert remedy.action == "replace the inside clamps with outside connectors"
     assert remedy.margin == Decimal(left)
     assert bought(remedy) == [("clamp connector", 6)]
 

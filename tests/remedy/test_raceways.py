@@ -56,7 +56,7 @@ def test_whatever_is_offered_passes_the_whole_check(sheet):
             assert remedies == []
         for remedy in remedies:
             assert_holds(job, remedy)
-            assert remedy.price == sum((buy.number * buy.each for buy in remedy.buys), Decimal(0))
+            assert remedy.price == sum((buy.quantity * buy.each for buy in remedy.buys), Decimal(0))
 
 
 @given(raceways())

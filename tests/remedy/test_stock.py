@@ -147,6 +147,6 @@ def test_takeoff_prices_fittings_and_a_pull_box_hung_either_way():
         "raceway R1 P > PB emt 2 20 ft\nwires P > PB 3 x #1/0 thhn in R1\n"
     )
     parts = stock(pull_entry("18 x 12 x 6", 60), fitting_entry("emt 2 bushing", "0.75"))
-    priced = {line.what: line.price for line in takeoff(job, parts).lines if line.price is not None}
+    priced = {line.item: line.price for line in takeoff(job, parts).lines if line.price is not None}
     assert priced["pull box 18 x 12 x 6"] == 60
     assert priced["emt 2 bushing"] == Decimal("1.50")

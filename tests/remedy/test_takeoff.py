@@ -50,11 +50,11 @@ def taken(sheet: str, parts: Stock = PARTS) -> Takeoff:
 
 
 def lines(found: Takeoff, group: str) -> list[tuple[object, ...]]:
-    return [(line.what, line.number, line.unit, line.price) for line in found.lines if line.group == group]
+    return [(line.item, line.quantity, line.unit, line.price) for line in found.lines if line.group == group]
 
 
 def line(found: Takeoff, what: str) -> TakeoffLine:
-    return next(line for line in found.lines if line.what == what)
+    return next(line for line in found.lines if line.item == what)
 
 
 SHOP = """job Sail shop
@@ -163,7 +163,7 @@ def test_a_raceway_with_large_conductors_gets_a_bushing_at_each_end(size: str, b
         "raceway R1 P > J9 emt 2 62 ft\n"
         f"wires P > J9 3 x {size} thhn, ground #4 bare in R1\n"
     )
-    assert [line.number for line in found.lines if line.what == "EMT 2 bushings"] == bushings
+    assert [line.quantity for line in found.lines if line.item == "EMT 2 bushings"] == bushings
 
 
 def test_wires_and_raceway():
@@ -230,7 +230,7 @@ def test_what_is_not_known_is_no_thing_to_buy():
     )
     found = taken(sheet)
     assert lines(found, "connectors") == [("clamp connector", 1, "", 1)]  # of the 12/2 at the panel
-    assert [line.what for line in found.lines if line.group not in ("labor", "connectors")] == []
+    assert [line.item for line in found.lines if line.group not in ("labor", "connectors")] == []
     assert len(found.missing) == 11  # four of the boxes, three of cables, two of wires, two of raceways
 
 
@@ -275,7 +275,7 @@ def test_a_junction_box_with_an_extension_ring_gets_its_blank_cover():
 
 def test_what_the_stock_does_not_have_stands_on_the_list_without_a_price():
     found = taken("box J1\n  square 4-11/16 x 2-1/8\n  clamps outside\nrun J1 > ? 12/2 mc 10 ft\n")
-    assert [(line.what, line.price) for line in found.lines if line.price is None] == [
+    assert [(line.item, line.price) for line in found.lines if line.price is None] == [
         ("square 4-11/16 x 2-1/8", None),
         ("connector for 12/2 mc", None),
         ("12/2 mc", None),
@@ -316,9 +316,9 @@ def test_any_job_has_a_takeoff_that_adds_up(job):
     job = read_job(write_job(job))
     found = takeoff(job, STOCK)
     for one in found.lines:
-        assert one.number >= 0
+        assert one.quantity >= 0
         if one.each is not None:
-            assert one.price == (one.number * one.each).quantize(Decimal("0.01")) or one.group == "labor"
+            assert one.price == (one.quantity * one.each).quantize(Decimal("0.01")) or one.group == "labor"
         else:
             assert one.price is None
     assert found.total == sum(one.price for one in found.lines if one.price is not None)

@@ -178,7 +178,7 @@ def write_more(answer: Answer, paper: Paper) -> None:
         else:
             for fit in fitting:
                 if fit.possible:
-                    paper.ends(fit.what, fit.text, indent=2)
+                    paper.ends(fit.addition, fit.text, indent=2)
 
 
 def box_or_kind(answer: Answer) -> str:

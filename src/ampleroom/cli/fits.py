@@ -102,7 +102,7 @@ def run(options: argparse.Namespace) -> int:
     if not any(fit.possible for fit in fitting):
         paper.line(f"Nothing more. {report_line(job, name, book)}", indent=2)
     for fit in fitting if any(fit.possible for fit in fitting) else ():
-        paper.ends(fit.what, fit.text, indent=2)
+        paper.ends(fit.addition, fit.text, indent=2)
     if is_passed(job, place):
         paper.line(f"Pulled through {place} without a splice.", indent=2, style="dim")
     paper.line("One at a time, checked against every rule. The other end is not checked.", indent=2, style="dim")
@@ -142,7 +142,7 @@ def run_raceway(options: argparse.Namespace, job: Job, book: CodeBook, sizing: M
     if not any(fit.possible for fit in fitting):
         paper.line(f"Nothing more. {subject_message(tried, headline_of(tried.kind))}", indent=2)
     for fit in fitting if any(fit.possible for fit in fitting) else ():
-        paper.ends(fit.what, fit.text, indent=2)
+        paper.ends(fit.addition, fit.text, indent=2)
     paper.line(f"One kind at a time, by how full the {tried.kind} is. Its ends are not checked.", indent=2, style="dim")
     write_caution(paper)
     return 0
@@ -156,4 +156,4 @@ def report_line(job: Job, name: str, book: CodeBook) -> str:
 
 def fit_json(fit: Fit) -> dict[str, object]:
     """One kind as JSON: how many more for certain, and at most if unknown facts allow it."""
-    return {"what": fit.what, "certain": fit.certain, "possible": fit.possible}
+    return {"what": fit.addition, "certain": fit.certain, "possible": fit.possible}

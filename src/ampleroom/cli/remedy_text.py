@@ -78,12 +78,12 @@ def write_box_remedies(
 def write_remedy(rank: int, remedy: Remedy, stock: Stock, paper: Paper) -> None:
     """One fix of a list: what to do, what it costs, what to buy, what it assumes."""
     currency = stock.currency
-    paper.line(f"{rank}. {first_upper(remedy.what)}", indent=2, hang=5, style="bold")
+    paper.line(f"{rank}. {first_upper(remedy.action)}", indent=2, hang=5, style="bold")
     paper.line(f"{cost_text(remedy, stock)}; {remedy.room_text}", indent=5)
     write_rates(remedy, stock, paper, indent=5)
     for buy in remedy.buys:
         each = f" at {money(buy.each, currency)}"
-        paper.line(f"{plain(buy.number)} x {buy.what}{each}", indent=7, hang=9, style="dim")
+        paper.line(f"{plain(buy.quantity)} x {buy.item}{each}", indent=7, hang=9, style="dim")
     for detail in remedy.details:
         paper.line(detail, indent=7, hang=9)
     for note in remedy.notes:
@@ -178,7 +178,7 @@ def alike(remedies: tuple[Remedy, ...]) -> dict[str, list[Remedy]]:
     """Remedies that are the same thing at several boxes, together."""
     groups: dict[tuple[Any, ...], list[Remedy]] = {}
     for remedy in remedies:
-        key = (remedy.what, remedy.buys, remedy.minutes, remedy.disturbance, remedy.notes)
+        key = (remedy.action, remedy.buys, remedy.minutes, remedy.disturbance, remedy.notes)
         groups.setdefault((*key, remedy.rates, remedy.details), []).append(remedy)
     texts: dict[str, list[Remedy]] = {}
     for (action, *_), group in groups.items():

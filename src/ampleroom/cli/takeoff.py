@@ -91,16 +91,16 @@ def write_takeoff(job: Job, counted: Takeoff, paper: Paper) -> None:
 
 def line_text(line: TakeoffLine, currency: str = "USD") -> str:
     """``3 x switch``, ``205 ft of #6 THHN``, ``7 lengths of 10 ft, EMT 1``; with the price of one."""
-    quantity = plain(line.number)
+    quantity = plain(line.quantity)
     each = f" at {money(line.each, currency)}" if line.each is not None else ""
     if line.group == "labor":
-        return f"{minutes_text(line.number * 60)}{each} an hour" if each else minutes_text(line.number * 60)
+        return f"{minutes_text(line.quantity * 60)}{each} an hour" if each else minutes_text(line.quantity * 60)
     if not line.unit:
-        return f"{quantity} x {line.what}{each}"
+        return f"{quantity} x {line.item}{each}"
     if line.unit in ("ft", "h"):
-        return f"{quantity} {line.unit} of {line.what}{each}"
+        return f"{quantity} {line.unit} of {line.item}{each}"
     kind, rest = line.unit.split(" ", 1)
-    return f"{plural(line.number, kind)} {rest}, {line.what}{each}"
+    return f"{plural(line.quantity, kind)} {rest}, {line.item}{each}"
 
 
 def takeoff_csv(counted: Takeoff) -> str:

@@ -29,7 +29,7 @@ def usual_cable(job: Job) -> str:
 def uncounted(job: Job) -> str:
     """What is written under boxes and counts for nothing; else empty."""
     places: tuple[Kind | Box, ...] = (*job.kinds, *job.boxes)
-    names = {item.what: None for place in places for item in place.items if isinstance(item, Uncounted)}
+    names = {item.kind: None for place in places for item in place.items if isinstance(item, Uncounted)}
     return f"Takes no room in the count: {', '.join(names)}" if names else ""
 
 

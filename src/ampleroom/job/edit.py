@@ -220,10 +220,10 @@ def _is_there(job: Job, added: Kind) -> bool:
 class SheetLine:
     """A line of the sheet, or one put in behind it; no text: it is taken out. Without its line end."""
 
-    __slots__ = ("after", "end", "number", "text")
+    __slots__ = ("after", "end", "line_number", "text")
 
-    def __init__(self, number: int, text: str | None, end: str | None) -> None:
-        self.number = number
+    def __init__(self, line_number: int, text: str | None, end: str | None) -> None:
+        self.line_number = line_number
         self.text = text
         self.end = end
         """The end it has in the file; None: it was put in."""
@@ -253,21 +253,21 @@ class SheetLines:
         self.raceways: list[SheetLine | Raceway] = list(job.raceways)
         """The line of every raceway, in the same way."""
 
-    def at(self, number: int) -> SheetLine:
+    def at(self, line_number: int) -> SheetLine:
         """A line of the sheet by its number."""
-        line = self.touched.get(number)
+        line = self.touched.get(line_number)
         if line is None:
-            raw = self.raw[number - 1]
+            raw = self.raw[line_number - 1]
             text = raw.rstrip("\r")
-            line = self.touched[number] = SheetLine(number, text, raw[len(text) :])
+            line = self.touched[line_number] = SheetLine(line_number, text, raw[len(text) :])
         return line
 
     def line(self, record: Any) -> SheetLine:
         """The line a record stands on. Raises ``LookupError`` for one that is not in the sheet."""
-        number: int = record.at.line
-        if not number:
+        line_number: int = record.at.line
+        if not line_number:
             raise LookupError(f"{record} is not in the sheet: its text is older than the job")
-        return self.at(number)
+        return self.at(line_number)
 
     def run(self, place: int) -> SheetLine:
         """The line of a run by its place among the job's."""
@@ -311,20 +311,20 @@ class SheetLines:
 
     def insert(self, behind: SheetLine, *texts: str) -> list[SheetLine]:
         """Lines put in behind another one."""
-        new = [SheetLine(behind.number, text, None) for text in texts]
+        new = [SheetLine(behind.line_number, text, None) for text in texts]
         at = self.rank(behind)
-        self.at(behind.number).after[at:at] = new
+        self.at(behind.line_number).after[at:at] = new
         return new
 
     def rank(self, line: SheetLine) -> int:
         """0 for a line of the sheet; the first, second ... put in behind it."""
         if line.end is not None:
             return 0
-        return next(place for place, other in enumerate(self.at(line.number).after, 1) if other is line)
+        return next(place for place, other in enumerate(self.at(line.line_number).after, 1) if other is line)
 
     def last(self, lines: list[SheetLine]) -> SheetLine:
         """The one of them that stands lowest."""
-        return max(lines, key=lambda line: (line.number, self.rank(line)))
+        return max(lines, key=lambda line: (line.line_number, self.rank(line)))
 
     def text(self) -> str:
         """The sheet as it is now."""

@@ -19,7 +19,7 @@ class Subject(Record):
     name: str
     several: str
     """The name of two or more."""
-    number: Callable[[Job], int]
+    count_in: Callable[[Job], int]
     """How many a job holds of which enough is written to be judged: a name alone is not."""
 
 
@@ -27,7 +27,7 @@ class NotJudged(TupleRecord):
     """So many things of one kind that stand in the sheet and that no rule judged."""
 
     kind: str
-    number: int
+    quantity: int
     text: str
     """``2 raceways``."""
 
@@ -67,7 +67,7 @@ def not_judged(job: Job, judged: Collection[str]) -> tuple[NotJudged, ...]:
 
     ``judged``: the names of the kinds that are judged.
     """
-    counts = ((kind, kind.number(job)) for kind in SUBJECTS if kind.name not in judged)
+    counts = ((kind, kind.count_in(job)) for kind in SUBJECTS if kind.name not in judged)
     return tuple(NotJudged(kind.name, count, plural(count, kind.name, kind.several)) for kind, count in counts if count)
 
 

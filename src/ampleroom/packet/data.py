@@ -159,7 +159,7 @@ def remedy_rows(plan: Plan | None) -> list[list[str]]:
     rows = [
         [
             remedy.box,
-            ". ".join((remedy.what, *remedy.details)),
+            ". ".join((remedy.action, *remedy.details)),
             "; ".join((money(remedy.cost(plan.stock), plan.stock.currency), *rate_texts(remedy.rates, plan.stock))),
             remedy.disturbance.text,
             "; ".join(remedy.notes),
@@ -186,8 +186,8 @@ def takeoff_rows(takeoff: Takeoff | None) -> list[list[str]]:
     return [
         [
             line.group,
-            line.what,
-            plain(line.number),
+            line.item,
+            plain(line.quantity),
             line.unit,
             "" if line.price is None else f"{line.price:.2f}",
             line.note,

@@ -240,7 +240,7 @@ def together(trial: Trial, name: str, stock: Stock, tried: Tried, other: Tried) 
         subject = next(subject for subject, _ in judged_in(job, frozenset((name,))))
         runs = tuple(run for run in job.runs if any(stop.name == name for stop in run.stops)) or runs_in(subject)
         after = moves_of(trial, name).in_place(job, subject, stock, trial.book, trial.reports[name], runs)
-        return next((both(first, move) for move in make(after) if move.what == second.what), None)
+        return next((both(first, move) for move in make(after) if move.action == second.action), None)
 
     joined = made_in(trial.part(tried.touches | other.touches, first.change))
     if joined is not None and adds_name_of(joined, trial.job):  # free among these places, and not in the whole job
@@ -258,7 +258,7 @@ def both(first: Move, second: Move) -> Move:
     """What two moves take together."""
     return Move(
         first.box,
-        f"{first.what}, and {second.what}",
+        f"{first.action}, and {second.action}",
         first.change + second.change,
         joined_buys(first.buys + second.buys),
         first.minutes + second.minutes,
@@ -276,8 +276,8 @@ def joined_buys(buys: tuple[Buy, ...]) -> tuple[Buy, ...]:
     """Buys of the same thing at the same price as one."""
     joined: dict[tuple[str, Money], Buy] = {}
     for buy in buys:
-        key = (buy.what, buy.each)
-        joined[key] = buy._replace(number=joined[key].number + buy.number) if key in joined else buy
+        key = (buy.item, buy.each)
+        joined[key] = buy._replace(quantity=joined[key].quantity + buy.quantity) if key in joined else buy
     return tuple(joined.values())
 
 
@@ -292,7 +292,7 @@ def remedy_of(trial: Trial, attempt: Tried) -> Remedy:
     move = attempt.move
     return Remedy(
         move.box,
-        move.what,
+        move.action,
         move.change,
         move.buys,
         move.minutes,
@@ -348,7 +348,7 @@ def raceway_reasons(placed: RacewayInPlace) -> Iterator[str]:
             yield f"it ends at the conduit body {' and '.join(placed.bodies)}, which is made for its trade size"
         elif sized is None:
             yield f"no {kind} holds it for certain"
-        elif not any(stocked.what.startswith(f"{kind} ") for stocked in placed.stock.lengths):
+        elif not any(stocked.item.startswith(f"{kind} ") for stocked in placed.stock.lengths):
             yield f"the smallest {kind} that passes is {sized.certain}; the stock file has no {kind}"
         else:
             yield f"the smallest {kind} that passes is {sized.certain}; the stock file has none so large that helps"

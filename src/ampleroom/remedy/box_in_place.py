@@ -141,7 +141,7 @@ class BoxInPlace(Record):
         base = self.base
         if base is not None and base.form == "standard":
             return {"octagon": "ceiling", "square": "junction"}.get(base.shape, "device")
-        if any(carried.what in ("luminaire", "fan") for carried in self.of(Carries)):
+        if any(carried.kind in ("luminaire", "fan") for carried in self.of(Carries)):
             return "ceiling"
         return "device" if self.devices or (base is not None and base.gangs) else "junction"
 
@@ -151,9 +151,9 @@ class BoxInPlace(Record):
         for now, and any fan it carries.
         """
         pounds_by_kind: dict[str, Decimal] = {}
-        fans = [Rated("fan", carried.pounds) for carried in self.of(Carries) if carried.what == "fan"]
+        fans = [Rated("fan", carried.pounds) for carried in self.of(Carries) if carried.kind == "fan"]
         for rated in (*self.of(Rated), *fans):
-            pounds_by_kind[rated.what] = max(pounds_by_kind.get(rated.what, Decimal(0)), rated.pounds or Decimal(0))
+            pounds_by_kind[rated.kind] = max(pounds_by_kind.get(rated.kind, Decimal(0)), rated.pounds or Decimal(0))
         return pounds_by_kind
 
     @once
@@ -224,7 +224,7 @@ def connectors_for(cables: Iterable[Cable | None], stock: Stock) -> tuple[Buy, .
         if connector is None:
             return None
         so_far = by_name.get(connector.name, Buy(connector.name, Decimal(0), connector.price))
-        by_name[connector.name] = so_far._replace(number=so_far.number + 1)
+        by_name[connector.name] = so_far._replace(quantity=so_far.quantity + 1)
     return tuple(by_name.values())
 
 

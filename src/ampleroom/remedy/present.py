@@ -21,7 +21,7 @@ def remedy_json(remedy: Remedy, stock: Stock) -> dict[str, Any]:
     return {
         "box": remedy.box,
         "kind": remedy.kind,
-        "what": remedy.what,
+        "what": remedy.action,
         "cost": str(remedy.cost(stock)),
         "price": str(remedy.price),
         "minutes": str(remedy.minutes),
@@ -30,7 +30,9 @@ def remedy_json(remedy: Remedy, stock: Stock) -> dict[str, Any]:
         "margin": decimal_json(remedy.margin),
         "unit": remedy.unit.plain,
         "leaves": remedy.room_text,
-        "buys": [{"what": buy.what, "number": decimal_json(buy.number), "each": str(buy.each)} for buy in remedy.buys],
+        "buys": [
+            {"what": buy.item, "number": decimal_json(buy.quantity), "each": str(buy.each)} for buy in remedy.buys
+        ],
         "per_foot": [rate_json(rate, stock) for rate in remedy.rates],
         "per_foot_text": rate_texts(remedy.rates, stock),
         "details": list(remedy.details),
@@ -43,7 +45,7 @@ def remedy_json(remedy: Remedy, stock: Stock) -> dict[str, Any]:
 def rate_json(rate: Rate, stock: Stock) -> dict[str, Any]:
     """What one foot costs of something whose length is not known, with its labor."""
     return {
-        "what": rate.what,
+        "what": rate.item,
         "each": str(rate.each),
         "minutes": str(rate.minutes),
         "cost": str(rate.cost(stock)),
@@ -54,7 +56,7 @@ def rate_json(rate: Rate, stock: Stock) -> dict[str, Any]:
 def rate_texts(rates: tuple[Rate, ...], stock: Stock) -> list[str]:
     """``plus $5.44 for each foot of EMT 1-1/4, with labor: the length of R1 is not known``."""
     return [
-        f"plus {money(rate.cost(stock), stock.currency)} for each foot of {rate.what}, with labor: the length of "
+        f"plus {money(rate.cost(stock), stock.currency)} for each foot of {rate.item}, with labor: the length of "
         f"{rate.length_of} is not known"
         for rate in rates
     ]
@@ -160,8 +162,8 @@ def takeoff_line_json(line: TakeoffLine) -> dict[str, Any]:
     """One line of a takeoff; price None where the stock file has none."""
     return {
         "group": line.group,
-        "what": line.what,
-        "number": str(line.number),
+        "what": line.item,
+        "number": str(line.quantity),
         "unit": line.unit,
         "each": None if line.each is None else str(line.each),
         "price": None if line.price is None else f"{line.price:.2f}",

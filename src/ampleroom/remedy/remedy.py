@@ -37,20 +37,20 @@ class Disturbance(IntEnum):
 class Buy(TupleRecord):
     """So many of something bought, at a price each."""
 
-    what: str
-    number: Decimal
+    item: str
+    quantity: Decimal
     each: Money
 
     @property
     def price(self) -> Money:
         """What all of it costs."""
-        return self.number * self.each
+        return self.quantity * self.each
 
 
 class Rate(TupleRecord):
     """What a foot costs of something whose length nobody wrote: it is on top of the price, and in no total."""
 
-    what: str
+    item: str
     each: Money
     minutes: Decimal
     length_of: str
@@ -66,7 +66,7 @@ class Move(Record):
 
     box: str
     """The name of what it fixes."""
-    what: str
+    action: str
     change: Change
     buys: tuple[Buy, ...]
     minutes: Decimal
@@ -84,7 +84,7 @@ class Move(Record):
     """What that box holds, in3."""
     rates: tuple[Rate, ...] = ()
     details: tuple[str, ...] = ()
-    """How it is done, where that takes more than ``what``: a sentence each."""
+    """How it is done, where that takes more than ``action``: a sentence each."""
     becomes: str = ""
     """What its subject is called afterwards, where that changes: a raceway without a line is called by its size."""
     leaves: str = ""
@@ -104,7 +104,7 @@ class Remedy(Record):
     """A move, or two together, that was checked: with it the box passes, and no other box is worse than it was."""
 
     box: str
-    what: str
+    action: str
     change: Change
     buys: tuple[Buy, ...]
     minutes: Decimal
@@ -178,7 +178,7 @@ def cost_of(buys: tuple[Buy, ...], minutes: Decimal, stock: Stock) -> Money:
 def not_dominated(offered: list[Remedy], stock: Stock) -> list[Remedy]:
     """Those no other one beats in price, minutes, disturbance and room left; cheapest first."""
     ordered = sorted(
-        offered, key=lambda remedy: (remedy.ranked_cost(stock), remedy.disturbance, -remedy.margin, remedy.what)
+        offered, key=lambda remedy: (remedy.ranked_cost(stock), remedy.disturbance, -remedy.margin, remedy.action)
     )
     kept: list[Remedy] = []
     for remedy in ordered:

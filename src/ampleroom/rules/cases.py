@@ -16,11 +16,11 @@ class SpaceCases:
     space.
     """
 
-    __slots__ = ("builder", "made", "number")
+    __slots__ = ("builder", "made", "side_index")
 
     def __init__(self, builder: SpaceBuilder, side_index: int) -> None:
         self.builder = builder
-        self.number = side_index
+        self.side_index = side_index
         self.made: dict[tuple[Fact, ...], tuple[dict[Fact, Unknown[Any]], dict[tuple[Any, ...], Space]]] = {}
 
     def space(self, assumption: Assumption) -> Space:
@@ -30,7 +30,7 @@ class SpaceCases:
             if (space := by_values.get(values)) is not None:
                 assumption.needed.update(needed)
                 return space
-        space = self.builder.space(self.number, assumption)
+        space = self.builder.space(self.side_index, assumption)
         self.keep(space, assumption)
         return space
 

@@ -270,7 +270,7 @@ def test_a_box_with_a_device_or_a_ring_gets_no_blank_cover():
         (move,) = another_box(
             placed(SQUARE.replace("clamps inside", f"clamps inside\n  {more}"), stock(DEEP, CONNECTOR))
         )
-        assert [buy.what for buy in move.buys] == ["square 4 x 2-1/8", "clamp connector"]
+        assert [buy.item for buy in move.buys] == ["square 4 x 2-1/8", "clamp connector"]
 
 
 def test_a_box_whose_cables_no_connector_takes_is_not_offered_for_nothing():

@@ -37,7 +37,7 @@ PARTS = stock(CABLES)
 
 
 def offered(text, parts=PARTS):
-    return [(move.what, move) for move in another_run(placed(text, parts, "J1"))]
+    return [(move.action, move) for move in another_run(placed(text, parts, "J1"))]
 
 
 CASES = [
@@ -56,7 +56,7 @@ CASES = [
 def test_a_cable_taken_to_the_next_box_of_its_circuit_puts_it_right():
     """2 x 2.25 less: 20.25 of 21. 8 ft of cable at 0.75 and 25 minutes and half a minute a foot."""
     found = only(of(SHEET, PARTS, "J1"))
-    assert found.what == "end the 12/2 nm-b with its other end not known in J2 instead"
+    assert found.action == "end the 12/2 nm-b with its other end not known in J2 instead"
     assert figures(found) == (6, 29, Decimal("0.75"))
     assert found.disturbance.word == "nothing"
     assert found.touches == {"J1", "J2"}

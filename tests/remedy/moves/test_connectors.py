@@ -62,13 +62,13 @@ def test_a_cable_that_passes_takes_two_connectors():
         + "box J2\n  marked 40 in3\n  clamps tabs\nrun J2 > ? 12/2 nm-b through J1\n"
     )
     (move,) = offered(text, stock(CONNECTOR))
-    assert (sum(buy.number for buy in move.buys), move.minutes) == (5, 25)
+    assert (sum(buy.quantity for buy in move.buys), move.minutes) == (5, 25)
 
 
 def test_a_cable_that_ends_and_goes_on_takes_two_connectors():
     text = "box J1\n  square 4 x 1-1/2\n  clamps inside\nbox A\nbox B\nrun A > J1 > B 12/2 nm-b\n"
     (move,) = offered(text, stock(CONNECTOR))
-    assert sum(buy.number for buy in move.buys) == 2
+    assert sum(buy.quantity for buy in move.buys) == 2
 
 
 def test_each_cable_gets_a_connector_that_takes_it():
@@ -84,7 +84,7 @@ def test_a_cable_of_unknown_size_gets_one_for_the_thickest_it_may_be():
     text = "box J1\n  square 4 x 1-1/2\n  clamps inside\nrun J1 > ? ?/2 nm-b\n"
     assert offered(text, stock(CONNECTOR)) == []
     (move,) = offered(text, stock(CONNECTOR, large))
-    assert [buy.what for buy in move.buys] == ["large connector"]
+    assert [buy.item for buy in move.buys] == ["large connector"]
 
 
 @pytest.mark.parametrize(
@@ -104,7 +104,7 @@ def test_what_takes_no_room_is_not_replaced(clamps, may):
 def test_clamps_nobody_saw_are_taken_to_be_inside_and_the_remedy_says_so():
     for clamps in ("", "clamps ?"):
         found = only(of(sheet(clamps=clamps), stock(CONNECTOR)))
-        assert found.what == "use outside connectors, whatever clamps are in it now"
+        assert found.action == "use outside connectors, whatever clamps are in it now"
         assert_holds(job_of(sheet(clamps=clamps)), found)
 
 

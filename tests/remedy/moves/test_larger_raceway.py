@@ -56,7 +56,7 @@ CASES = [
 
 def test_the_smallest_size_that_passes_is_offered_and_nothing_else_gets_worse():
     remedy = only(of(SHEET, PARTS, "R1"))
-    assert remedy.what == "use EMT 1 instead of 3/4"
+    assert remedy.action == "use EMT 1 instead of 3/4"
     assert figures(remedy) == (Decimal("196.75"), Decimal(93), Decimal("0.0731"))
     assert remedy.room_text == "0.0731 in2 spare"
     job = job_of(SHEET)
@@ -68,7 +68,7 @@ def test_the_price_is_the_sum_of_what_is_bought():
     remedy = only(of(SHEET, PARTS, "R1"))
     assert bought(remedy) == [
         ("EMT 1, length of 10 ft", 7), ("emt 1 connector", 2), ("emt 1 coupling", 6), ("emt 1 strap", 7)]  # fmt: skip
-    assert remedy.price == sum(buy.number * buy.each for buy in remedy.buys)
+    assert remedy.price == sum(buy.quantity * buy.each for buy in remedy.buys)
 
 
 def test_a_length_nobody_wrote_is_in_no_total():
@@ -79,14 +79,14 @@ def test_a_length_nobody_wrote_is_in_no_total():
     assert remedy.price == 0
     assert remedy.minutes == 0
     (rate,) = remedy.rates
-    assert (rate.what, rate.each, rate.minutes, rate.length_of) == ("EMT 1-1/4", Decimal("3.70"), Decimal("1.5"), "R1")
+    assert (rate.item, rate.each, rate.minutes, rate.length_of) == ("EMT 1-1/4", Decimal("3.70"), Decimal("1.5"), "R1")
     assert rate.cost(PARTS) == Decimal("5.20")  # 3.70 and a minute and a half at a dollar each
 
 
 def test_of_a_length_nobody_wrote_the_ends_are_priced():
     sheet = SHEET.replace(" 62 ft", "").replace("emt 3/4", "emt 1/2")
     remedy = only(of(sheet, PARTS, "R1"))
-    assert remedy.what == "use EMT 1 instead of 1/2"
+    assert remedy.action == "use EMT 1 instead of 1/2"
     assert bought(remedy) == [("emt 1 connector", 2)]
     assert any("how many goes by the length of R1" in note for note in remedy.notes)
 
@@ -94,7 +94,7 @@ def test_of_a_length_nobody_wrote_the_ends_are_priced():
 def test_the_next_size_the_stock_has_is_taken_where_it_lacks_the_smallest():
     parts = stock(length_entry("emt 1-1/4", "3.70", 10))
     remedy = only(of(SHEET, parts, "R1"))
-    assert remedy.what == "use EMT 1-1/4 instead of 3/4"
+    assert remedy.action == "use EMT 1-1/4 instead of 3/4"
     assert any("emt 1-1/4 connectors" in note.lower() and "no price" in note for note in remedy.notes)
 
 
@@ -153,7 +153,7 @@ raceway R2 PB > K1 emt 1-1/2 20 ft
 wires P > K1 5 x #1/0 thhn through PB in R1, R2
 """
     parts = stock(length_entry("emt 2", 3, 10))
-    assert [remedy.what for remedy in of(sheet, parts, "R2")] == ["use EMT 2 instead of 1-1/2"]
+    assert [remedy.action for remedy in of(sheet, parts, "R2")] == ["use EMT 2 instead of 1-1/2"]
     narrow = sheet.replace("inside 16 x", "inside 12 x").replace("emt 2 20", "emt 1-1/2 20")
     assert len(list(larger_raceway(placed(narrow, parts, "R2")))) == 1
     assert of(narrow, parts, "R2") == []

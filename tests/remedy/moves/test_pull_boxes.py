@@ -94,14 +94,15 @@ def aparts(sheet: str, remedy: Remedy) -> list[Decimal]:
 
 def test_the_box_bought_keeps_the_walls_as_they_are():
     remedy = only([each for each in of(STRAIGHT, BOXES) if each.buys])
-    assert remedy.what == "replace it with pull box 18 x 12 x 6"
+    assert remedy.action == "replace it with pull box 18 x 12 x 6"
     assert bought(remedy) == [("pull box 18 x 12 x 6", 1)]
     assert remedy.room_text == "every distance kept"
     assert_holds(job_of(STRAIGHT), remedy)
 
 
 def test_of_boxes_that_will_do_the_larger_is_not_offered():
-    assert [each.what for each in larger_pull_box(placed(STRAIGHT, BOXES))] == ["replace it with pull box 18 x 12 x 6"]
+    moves = larger_pull_box(placed(STRAIGHT, BOXES))
+    assert [move.action for move in moves] == ["replace it with pull box 18 x 12 x 6"]
 
 
 def test_a_box_may_hang_the_other_way_round():
@@ -113,7 +114,7 @@ def test_a_box_may_hang_the_other_way_round():
 
 def test_no_shallower_box_takes_its_place():
     shallow = stock(pull_entry("18 x 12 x 4", 10), pull_entry("24 x 24 x 8", 150))
-    assert [each.what for each in larger_pull_box(placed(STRAIGHT, shallow))] == [
+    assert [each.action for each in larger_pull_box(placed(STRAIGHT, shallow))] == [
         "replace it with pull box 24 x 24 x 8"
     ]
 
@@ -121,7 +122,7 @@ def test_no_shallower_box_takes_its_place():
 def test_with_other_walls_the_distances_between_entries_are_written():
     sheet = STRAIGHT.replace("14 x 12 x 6", "14 x 14 x 6")
     remedy = only(of(sheet, stock()))
-    assert remedy.what == "bring R2 in at the top"
+    assert remedy.action == "bring R2 in at the top"
     box = check_after(job_of(sheet), remedy).subject("PB")
     assert all(finding.verdict is Verdict.PASSES for finding in box.findings)
     (apart,) = aparts(sheet, remedy)
@@ -223,4 +224,4 @@ def test_whatever_is_offered_passes_the_whole_check_and_costs_what_its_lines_say
         return
     for remedy in of(sheet, BOXES):
         assert_holds(job, remedy)
-        assert remedy.price == sum((buy.number * buy.each for buy in remedy.buys), Decimal(0))
+        assert remedy.price == sum((buy.quantity * buy.each for buy in remedy.buys), Decimal(0))

@@ -52,7 +52,7 @@ CASES = [
 
 def test_a_box_goes_in_after_the_last_bend_that_may_be():
     remedy = only(of(SHEET, PARTS, "R1"))
-    assert remedy.what == "put square 4 x 2-1/8 in it after bend 4 as a pull point"
+    assert remedy.action == "put square 4 x 2-1/8 in it after bend 4 as a pull point"
     assert bought(remedy) == [
         ("square 4 x 2-1/8", 1), ("blank cover for square 4 x 2-1/8", 1), ("emt 3/4 connector", 2)]  # fmt: skip
     job = job_of(SHEET)
@@ -112,7 +112,7 @@ def test_overfull_and_bent_too_often_it_takes_both():
         box_entry("inside 8 x 8 x 4 in metal", 9, uses='"pull"', clamps="outside"), length_entry("emt 1-1/4", 3, 10)
     )
     remedy = only(of(sheet, parts, "R1"))
-    assert "use EMT 1-1/4 instead of 3/4, and put" in remedy.what
+    assert "use EMT 1-1/4 instead of 3/4, and put" in remedy.action
     assert_holds(job_of(sheet), remedy)
 
 

@@ -40,7 +40,7 @@ def sheet(base="square 4 x 1-1/2", *more):
 
 
 def offered(text, parts):
-    return [move.what for move in rings_and_covers(placed(text, parts))]
+    return [move.action for move in rings_and_covers(placed(text, parts))]
 
 
 CASES = [MoveCase(rings_and_covers, sheet(), stock(RING), "1.70", 12, "0.25", "24.25 in 21 and a ring of 3.5")]
@@ -49,7 +49,7 @@ CASES = [MoveCase(rings_and_covers, sheet(), stock(RING), "1.70", 12, "0.25", "2
 def test_a_ring_with_a_marked_volume_puts_it_right():
     """3.25 short: the ring of 3.5 leaves 0.25. 1.70 and 12 minutes at a dollar."""
     found = only(of(sheet(), stock(RING)))
-    assert found.what == "add plaster ring 3.5 in3"
+    assert found.action == "add plaster ring 3.5 in3"
     assert figures(found) == (Decimal("1.70"), 12, Decimal("0.25"))
     assert found.cost(stock(RING)) == Decimal("13.70")
     assert found.disturbance.word == "nothing"
@@ -118,7 +118,7 @@ def test_a_cover_takes_the_place_of_the_one_that_is_there():
     """With the 1.0 ring 2.25 short; the 3.5 ring in its place leaves 0.25, not 1.25."""
     text = sheet("square 4 x 1-1/2", "plaster ring 1.0 in3")
     found = only(of(text, stock(RING)))
-    assert found.what == "replace its plaster ring with plaster ring 3.5 in3"
+    assert found.action == "replace its plaster ring with plaster ring 3.5 in3"
     assert found.margin == Decimal("0.25")
     assert_holds(job_of(text), found)
 
@@ -172,7 +172,7 @@ def test_a_ring_of_a_kind_is_exchanged_for_one_box_of_it_alone():
     job = job_of(text)
     assert_holds(job, found)
     assert found.margin == 0.25
-    assert whats(of(text, stock(RING, box_entry("square 4 x 2-1/8", 3))))[0] == found.what
+    assert whats(of(text, stock(RING, box_entry("square 4 x 2-1/8", 3))))[0] == found.action
 
 
 DEEP_DEVICE = """box J1

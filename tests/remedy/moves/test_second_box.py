@@ -56,7 +56,7 @@ def test_the_splices_of_one_circuit_go_to_a_box_beside_it():
     two connectors: 2 + 0.80 + 2, 30 minutes and twice 5.
     """
     found = only(of(JUNCTION, PARTS))
-    assert found.what == "add a second box beside it (J1b, octagon 4 x 1-1/2) for circuit 5"
+    assert found.action == "add a second box beside it (J1b, octagon 4 x 1-1/2) for circuit 5"
     assert figures(found) == (Decimal("4.80"), 40, Decimal("5.25"))
     assert found.disturbance.word == "nothing"
     assert found.touches == {"J1", "J1b"}
@@ -71,7 +71,7 @@ def test_the_splices_of_one_circuit_go_to_a_box_beside_it():
 
 def test_a_circuit_with_a_single_run_is_left_where_it_is():
     """Three cables alike in one line are one run of which all go; a run by itself has nothing to be spliced to."""
-    assert [move.what[-9:] for move in offered(JUNCTION)] == ["circuit 5"]
+    assert [move.action[-9:] for move in offered(JUNCTION)] == ["circuit 5"]
 
 
 def test_where_a_device_stays_a_link_carries_the_circuit_on():
@@ -107,12 +107,12 @@ def test_where_nothing_would_stay_it_is_no_second_box():
 
 def test_cables_with_no_circuit_go_together():
     text = JUNCTION.replace(" circuit 5", "")
-    assert offered(text)[0].what.endswith("for the cables with no circuit in the sheet")
+    assert offered(text)[0].action.endswith("for the cables with no circuit in the sheet")
 
 
 def test_the_new_box_has_a_name_nobody_has():
     text = JUNCTION + "box j1B\n  marked 9 in3\npanel J1c\n"
-    assert "(J1d," in offered(text)[0].what
+    assert "(J1d," in offered(text)[0].action
 
 
 @pytest.mark.parametrize(
@@ -125,7 +125,7 @@ def test_the_new_box_has_a_name_nobody_has():
 )
 def test_only_cables_that_end_there_move(line):
     text = JUNCTION.replace("run J1 > ? 12/2 nm-b circuit 5\n", f"{line}\n", 1) + "box J2\n"
-    moved = [move for move in offered(text) if move.what.endswith("circuit 5")]
+    moved = [move for move in offered(text) if move.action.endswith("circuit 5")]
     assert moved == [] or "through" in line  # a cable that passes elsewhere still ends here
 
 
@@ -171,10 +171,10 @@ def test_it_disturbs_what_stands_around_the_first_box(mounted, disturbance, minu
 def test_armored_cable_goes_to_no_nonmetallic_box_beside_it():
     plastic = box_entry("marked 40 in3 plastic", 1, uses='"junction"', clamps="tabs", name="plastic")
     steel = box_entry("square 4 x 2-1/8", 1, uses='"junction"', clamps="inside", name="steel")
-    beside = [move.what for move in offered(JUNCTION, stock(plastic, steel, CABLES))]
+    beside = [move.action for move in offered(JUNCTION, stock(plastic, steel, CABLES))]
     assert len(beside) == 2
     armored = JUNCTION.replace("nm-b", "mc")
-    (only_steel,) = [move.what for move in offered(armored, stock(plastic, steel, CABLES))]
+    (only_steel,) = [move.action for move in offered(armored, stock(plastic, steel, CABLES))]
     assert "steel" in only_steel
 
 

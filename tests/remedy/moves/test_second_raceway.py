@@ -40,7 +40,7 @@ def offered(sheet, parts=PARTS):
 
 def test_the_circuit_that_needs_the_smaller_one_goes_to_a_raceway_beside_it():
     remedy = only(of(SHEET, PARTS, "R1"))
-    assert remedy.what == "put EMT 1/2 beside it as R1b for circuit 7"
+    assert remedy.action == "put EMT 1/2 beside it as R1b for circuit 7"
     job = job_of(SHEET)
     after: Any = changed(job, remedy.change)
     assert [(raceway.name, raceway.size, raceway.ends) for raceway in after.raceways] == [
@@ -51,7 +51,7 @@ def test_the_circuit_that_needs_the_smaller_one_goes_to_a_raceway_beside_it():
 
 def test_one_in_place_of_it_is_offered_too_as_that_changes_less():
     parts = stock(length_entry("emt 1", "0.80", 10))
-    whats = [remedy.what for remedy in of(SHEET, parts, "R1")]
+    whats = [remedy.action for remedy in of(SHEET, parts, "R1")]
     assert sorted(whats) == ["put EMT 1 beside it as R1b for circuit 5", "use EMT 1 instead of 3/4"]
 
 

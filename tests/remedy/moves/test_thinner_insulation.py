@@ -32,13 +32,13 @@ CASES = [
 
 
 def offered(sheet, parts=PARTS):
-    return [move.what for move in thinner_insulation(placed(sheet, parts, "R1"))]
+    return [move.action for move in thinner_insulation(placed(sheet, parts, "R1"))]
 
 
 def test_new_wire_is_bought_for_the_whole_way_with_waste():
     """3 x 50 ft and 10 % are 165 ft at 1.05; half a minute a foot for pulling."""
     remedy = only(of(SHEET, stock(length_entry("#6 thhn", "1.05")), "R1"))
-    assert remedy.what == "pull thhn instead of thw"
+    assert remedy.action == "pull thhn instead of thw"
     assert bought(remedy) == [("#6 THHN by the foot", 165)]
     assert figures(remedy) == (Decimal("173.25"), Decimal(25), Decimal("0.0499"))
     assert any("the place is dry" in note for note in remedy.notes)
@@ -60,7 +60,7 @@ def test_of_a_length_nobody_wrote_the_foot_is_priced():
     sheet = SHEET.replace(" 50 ft", "").replace("emt 3/4", "emt 1/2").replace("#6 thw", "#8 thw")
     (move, *_) = thinner_insulation(placed(sheet.replace("3 x #8", "5 x #8"), stock(length_entry("#8 thhn", 1)), "R1"))
     assert move.buys == ()
-    assert [(rate.what, rate.each, rate.length_of) for rate in move.rates] == [
+    assert [(rate.item, rate.each, rate.length_of) for rate in move.rates] == [
         ("5 x #8 THHN", Decimal(5), "the wires P > K1")
     ]
 
@@ -90,6 +90,6 @@ def test_one_run_alone_is_offered_where_that_is_enough():
     sheet = SHEET.replace("emt 3/4", "emt 1") + "wires P > K1 3 x #8 thw, ground #10 thhn in R1 circuit 7\n"
     parts = stock(length_entry("#6 thhn", 1), length_entry("#8 thhn", "0.5"))
     found = of(sheet, parts, "R1")
-    assert found[0].what == "pull thhn instead of thw in the wires P > K1"
+    assert found[0].action == "pull thhn instead of thw in the wires P > K1"
     for remedy in found:
         assert_holds(job_of(sheet), remedy)

@@ -274,7 +274,7 @@ def test_size_fits_and_ask_answer_for_a_wireway(tmp_path):
 
 def test_takeoff_counts_each_section_and_length_and_its_supports(tmp_path):
     text = "edition 2020\n" + sheet("wireway W1 4 x 4 12 ft no splices", "wires P > M1 3 x #12 thhn in W1")
-    lines = [(line.what, line.number) for line in takeoff(read_job(text), stock()).lines if "ireway" in line.what]
+    lines = [(line.item, line.quantity) for line in takeoff(read_job(text), stock()).lines if "ireway" in line.item]
     assert lines == [("Wireway 4 x 4 in., 12 ft", Decimal(1)), ("Wireway supports", Decimal(4))]
 
 

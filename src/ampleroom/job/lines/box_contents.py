@@ -326,7 +326,7 @@ def read_uncounted(words: Words, word: str, count: int = 1) -> Uncounted:
 
 def write_uncounted(uncounted: Uncounted) -> str:
     """What takes no room, in the plain form."""
-    return times(uncounted.count) + uncounted.what
+    return times(uncounted.count) + uncounted.kind
 
 
 def _pounds(words: Words) -> Decimal | None:
@@ -355,7 +355,7 @@ def read_rated(words: Words, word: str) -> Rated:
 def write_weight(record: Carries | Rated) -> str:
     """What hangs on a box or what it is rated for, in the plain form."""
     word = "carries" if isinstance(record, Carries) else "rated"
-    return words_joined(word, record.what, f"{plain(record.pounds)} lb" if record.pounds is not None else "")
+    return words_joined(word, record.kind, f"{plain(record.pounds)} lb" if record.pounds is not None else "")
 
 
 WALLS = ("left", "right", "top", "bottom", "rear")

@@ -208,7 +208,7 @@ class Uncounted(Record):
     nothing.
     """
 
-    what: Literal["wire connectors", "ground screw", "blank cover"]
+    kind: Literal["wire connectors", "ground screw", "blank cover"]
     count: int = 1
     at: Where = written_at()
 
@@ -216,7 +216,7 @@ class Uncounted(Record):
 class Carries(Record):
     """What hangs on the box: a luminaire, a fan, small equipment; pounds where known."""
 
-    what: Literal["luminaire", "fan", "equipment"]
+    kind: Literal["luminaire", "fan", "equipment"]
     pounds: Decimal | None = None
     at: Where = written_at()
 
@@ -224,7 +224,7 @@ class Carries(Record):
 class Rated(Record):
     """What the box is listed to carry."""
 
-    what: Literal["luminaire", "fan"]
+    kind: Literal["luminaire", "fan"]
     pounds: Decimal | None = None
     at: Where = written_at()
 

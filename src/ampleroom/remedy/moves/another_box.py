@@ -103,7 +103,7 @@ def rating_reason(stocked: StockBox, placed: BoxInPlace) -> str | None:
     }
     for kind, pounds in placed.ratings.items():
         rated = stocked.rated
-        if rated is None or rated.what != kind or (rated.pounds or unmarked[kind]) < pounds:
+        if rated is None or rated.kind != kind or (rated.pounds or unmarked[kind]) < pounds:
             return f"not rated for the {kind}"
     return None
 

@@ -127,7 +127,7 @@ def beside(placed: BoxInPlace, name: str, stocked: StockBox, taken: Taken) -> Mo
     if stocked.cover_price:
         buys += (Buy(f"blank cover for {stocked.name}", Decimal(1), stocked.cover_price),)
     connectors = (taken.connectors or ()) if stocked.clamps == "outside" else ()
-    connector_count = sum(int(connector.number) for connector in connectors)
+    connector_count = sum(int(connector.quantity) for connector in connectors)
     return Move(
         here,
         f"add a second box beside it ({name}, {stocked.name}) for {taken.label}",

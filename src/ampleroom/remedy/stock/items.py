@@ -89,7 +89,7 @@ class StockLength(Record):
     """Wire or raceway by the foot: ``#12 thhn``, ``emt 3/4``."""
 
     name: str
-    what: str
+    item: str
     per_foot: Money
     length: Decimal | None = None
     """The length of a stick, feet."""

@@ -74,7 +74,7 @@ class Stock(Record):
 
     def length(self, what: str) -> StockLength | None:
         """The entry of a wire or a raceway by the foot: ``#6 thhn``, ``emt 1``; None where there is none."""
-        return next((stocked for stocked in self.lengths if stocked.what == what), None)
+        return next((stocked for stocked in self.lengths if stocked.item == what), None)
 
     def fitting(self, kind: str, size: str, part: str) -> StockFitting | None:
         """The entry of a fitting for a raceway; None where there is none."""

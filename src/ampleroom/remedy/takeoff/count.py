@@ -18,8 +18,8 @@ class TakeoffLine(Record):
     """So much of one thing. ``each`` None: it is not in the stock file, so its price is not known."""
 
     group: str
-    what: str
-    number: Decimal
+    item: str
+    quantity: Decimal
     unit: str
     each: Money | None
     price: Money | None

@@ -36,7 +36,7 @@ def wire_lines(count: Count) -> Iterator[TakeoffLine]:
             feet[name] = feet.get(name, Decimal(0)) + length * wires.count
     for name in sorted(feet):
         needed = count.with_waste(feet[name])
-        stocked = next((each for each in count.stock.lengths if each.what == name.lower()), None)
+        stocked = next((each for each in count.stock.lengths if each.item == name.lower()), None)
         each = stocked.per_foot if stocked else None
         label = stocked.name if stocked else name
         yield TakeoffLine("wire", label, needed, "ft", each, feet_price(needed, each), count.waste_note(feet[name]))
@@ -59,7 +59,7 @@ def raceway_lines(count: Count) -> Iterator[TakeoffLine]:
     for (kind, size), lengths in sorted(feet.items()):
         total = sum(lengths, Decimal(0))
         count.minutes += total * count.stock.minutes.raceway_per_foot
-        stocked = next((each for each in count.stock.lengths if each.what == f"{kind} {size}"), None)
+        stocked = next((each for each in count.stock.lengths if each.item == f"{kind} {size}"), None)
         stick = stocked.length if stocked and stocked.length else STICK
         sticks = (total / stick).to_integral_value(ROUND_CEILING)
         each = stocked.per_foot * stick if stocked else None

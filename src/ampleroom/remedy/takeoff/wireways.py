@@ -41,7 +41,7 @@ def wireway_lines(count: Count) -> Iterator[TakeoffLine]:
             every = book[GUTTER].level if wireway.form == "gutter" else book[WIREWAY].level
             held[wireway.form] = held.get(wireway.form, 0) + supports(wireway.length, every)
     for (form, section, length), number in sorted(alike.items()):
-        stocked = next((each for each in count.stock.lengths if each.what == f"{form} {section}"), None)
+        stocked = next((each for each in count.stock.lengths if each.item == f"{form} {section}"), None)
         each = stocked.per_foot * length if stocked else None
         name = f"{form.capitalize()} {section} in., {plain(length)} ft"
         price = each * number if each is not None else None

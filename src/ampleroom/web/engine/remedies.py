@@ -70,7 +70,7 @@ def fits_head(job: Job, book: CodeBook, place: str) -> dict[str, Any]:
 
 def fit_data(fit: Fit) -> dict[str, Any]:
     """One line of what fits as JSON: how many more for certain, how many more at best, and both in words."""
-    return {"what": fit.what, "certain": fit.certain, "possible": fit.possible, "text": fit.text}
+    return {"what": fit.addition, "certain": fit.certain, "possible": fit.possible, "text": fit.text}
 
 
 class RemediesOfBox(Record):
@@ -114,7 +114,7 @@ def answer_remedies(data: dict[str, Any]) -> dict[str, Any]:
         before = trial.reports[box.name]
         if before.fill_findings and after.fill_findings:
             row["picture"] = drawing_data(
-                before_and_after(before.fill_findings[0], after.fill_findings[0], remedy.what)
+                before_and_after(before.fill_findings[0], after.fill_findings[0], remedy.action)
             )
             row["narrow"] = [drawing_data(room_outline(found.fill_findings[0])) for found in (before, after)]
     return answer
@@ -129,7 +129,7 @@ def answer_apply(data: dict[str, Any]) -> dict[str, Any]:
             raise Question(f"there is no remedy number {chosen}; the list has {len(made.offered)}")
         chosen_one = made.offered[chosen - 1]
         answer = after_edit(text_of(data), edited(made.trial.job, chosen_one.change), made.box.name, data)
-        return {**answer, "label": f"fix: {chosen_one.what}"}
+        return {**answer, "label": f"fix: {chosen_one.action}"}
     planned = plan_of(data)
     return after_edit(text_of(data), edited(planned.job, planned.change), "", data)
 

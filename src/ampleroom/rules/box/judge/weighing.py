@@ -55,7 +55,7 @@ class Side:
     @property
     def items(self) -> tuple[Item, ...]:
         """The lines written of it."""
-        return self.cases.builder.sides[self.cases.number][1]
+        return self.cases.builder.sides[self.cases.side_index][1]
 
     @property
     def case(self) -> Bounds[Weighed]:

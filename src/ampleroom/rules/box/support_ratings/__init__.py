@@ -59,11 +59,11 @@ def rating_findings(space: Space, book: CodeBook) -> Iterator[Finding]:
     Why: A box torn from the ceiling comes down with everything on it.
     """
     for kind in ("fan", "luminaire", "equipment"):
-        carried = [hung for hung in space.of(Carries) if hung.what == kind]
+        carried = [hung for hung in space.of(Carries) if hung.kind == kind]
         pounds = sum((hung.pounds for hung in carried if hung.pounds is not None), Decimal(0))
         if not pounds:
             continue
-        rated = [rating for rating in space.of(Rated) if rating.what == ("fan" if kind == "fan" else "luminaire")]
+        rated = [rating for rating in space.of(Rated) if rating.kind == ("fan" if kind == "fan" else "luminaire")]
         marked = [rating.pounds for rating in rated if rating.pounds is not None]
         listed = min(marked, default=None)  # of two, the smaller
         at = carried[0].at

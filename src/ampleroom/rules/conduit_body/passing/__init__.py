@@ -63,7 +63,7 @@ class Piece(TupleRecord):
 
     count: Decimal  # type: ignore[assignment]  # a tuple's own count() is of no use here
     area: Decimal
-    what: str
+    label: str
     why: str
     cite: str
     confidence: str
@@ -160,7 +160,7 @@ def passing_worksheet(base: Base, pieces: list[Piece], bore: Bore, book: CodeBoo
     total = sum((piece.count for piece in pieces), Decimal(0))
     percent = fill_percent(total, book)
     fill = tuple(
-        Counted(NAME, piece.what, piece.count, piece.area, piece.why, piece.cite, piece.confidence, unit=Unit.IN2)
+        Counted(NAME, piece.label, piece.count, piece.area, piece.why, piece.cite, piece.confidence, unit=Unit.IN2)
         for piece in pieces
     )
     each = {piece.area for piece in pieces}

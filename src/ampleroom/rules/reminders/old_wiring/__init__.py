@@ -81,7 +81,7 @@ def old_wiring(space: Space, book: CodeBook) -> Iterator[Reminder]:
         if (
             run.cable is not None
             and run.cable.kind == "old"
-            and any(carried.what == "luminaire" for carried in space.of(Carries))
+            and any(carried.kind == "luminaire" for carried in space.of(Carries))
         ):
             heat = book[NM_TEMPERATURE]
             text = (

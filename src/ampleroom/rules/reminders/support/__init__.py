@@ -42,10 +42,10 @@ def support(space: Space, book: CodeBook) -> Iterator[Reminder]:
 
     Why: Volume says nothing about what a box can hold up.
     """
-    rated = {rating.what: rating.pounds for rating in space.of(Rated)}
+    rated = {rating.kind: rating.pounds for rating in space.of(Rated)}
     for carried in space.of(Carries):
         pounds = carried.pounds
-        if carried.what == "fan":
+        if carried.kind == "fan":
             fan = book[FAN]
             text = (
                 f"it carries a fan: the box must be listed for fans, up to {fan.most_lb} lb, and marked with the "
@@ -54,7 +54,7 @@ def support(space: Space, book: CodeBook) -> Iterator[Reminder]:
             if "fan" in rated and (pounds is None or rated["fan"] is None or pounds <= rated["fan"]):
                 text = "it carries a fan and is listed for one: look for the weight in its marking"
             yield remind(NAME, text, fan)
-        elif carried.what == "luminaire":
+        elif carried.kind == "luminaire":
             luminaire = book[LUMINAIRE]
             text = (
                 f"it carries a luminaire: the box must be made for it; over {luminaire.ceiling_lb} lb hangs from "
