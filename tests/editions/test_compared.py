@@ -77,6 +77,7 @@ FROM_MEMORY = {
     "ampacity.ambient_40": {2008},
     "ampacity.rooftop": {2014},
     "cables_heat.armored": {2008},
+    "raceways.insulations": {2008, 2011, 2014, 2017, 2020, 2023},
     "reminders.cover": {2014},
     "reminders.metal_entry": {2008, 2011, 2014, 2017, 2020, 2023},
     "reminders.power_limited": {2008, 2011, 2014, 2017, 2020, 2023},

@@ -14,7 +14,7 @@ import pytest
 from ampleroom.editions import OFFERED, CodeBook, ampacity, blocks, cable_ampacity, grounding, protection
 from ampleroom.editions.cables import CABLES
 from ampleroom.editions.conductor_counts import CONDUCTORS as CONDUCTOR_COUNTS
-from ampleroom.editions.raceways import SUPPORTS
+from ampleroom.editions.raceways import INSULATIONS, SUPPORTS
 from ampleroom.editions.tables import LISTS, PACKAGE, Table, listed, read_toml, table_files
 from ampleroom.job.trade import RANK
 from ampleroom.quantities import CM3_PER_IN3
@@ -168,6 +168,12 @@ CITES = {
     "pull_boxes.spacing": {2008: "314.28(A)(2)"},
     "pull_boxes.opposite_cover": {2008: "314.28(A)(2) exception, Table 312.6(A)"},
     "raceways.support": {2008: "the article of each wiring method"},
+    "raceways.insulations": {
+        2008: "Table 310.13(A)",
+        2011: "Table 310.104(A)",
+        2020: "Table 310.4(A)",
+        2023: "Table 310.4(1)",
+    },
     "raceways.compact": {2008: "Chapter 9 Table 5A"},
     "raceways.fmc_3_8": {2008: "Table 348.22"},
     "raceways.nipple": {2008: "Chapter 9, note 4 to the tables"},
@@ -260,7 +266,7 @@ def every_table() -> list[Table[Any]]:
     """The tables that rules read, and those shared by several rooms."""
     by_rules = [table for rule in RULES.values() for table in rule.reads]
     of_circuits = [value for room in CIRCUITS for value in vars(room).values() if isinstance(value, Table)]
-    shared = (VERDICT, CONDUCTOR_COUNTS, CABLES, SUPPORTS)
+    shared = (VERDICT, CONDUCTOR_COUNTS, CABLES, SUPPORTS, INSULATIONS)
     return list({table.name: table for table in (*by_rules, *shared, *of_circuits)}.values())
 
 
@@ -737,6 +743,38 @@ def test_rigid_conduit_lies_no_deeper_than_other_raceways():
     assert depths["open ground"] == (6, 18)
     assert depths["the driveway of a one- or two-family dwelling"] == (18, 18)
     assert all(rigid <= other for rigid, other in depths.values())
+
+
+RATINGS = {
+    **dict.fromkeys(("thw-2", "thwn-2", "xhhw-2", "rhw-2"), (90, 90)),
+    **dict.fromkeys(("thhn", "xhh", "rhh"), (90, 0)),
+    **dict.fromkeys(("thhw", "xhhw", "zw"), (90, 75)),
+    **dict.fromkeys(("thw", "thwn", "rhw"), (75, 75)),
+    "tw": (60, 60),
+}
+"""Degrees C where it is dry, and where it is wet, typed a second time from memory. The letters tell them: one H for 75,
+two for 90 where it is dry, W for wet places, and -2 for 90 there too."""
+
+
+def test_how_hot_an_insulation_may_get_is_as_typed_a_second_time_and_as_its_letters_say():
+    found = {row["kind"]: (row["dry"], row["wet"]) for row in rows("raceways.insulations")}
+    assert found == RATINGS
+    for kind, (dry, wet) in found.items():
+        letters = kind.removesuffix("-2")
+        assert (wet > 0) == ("w" in letters), kind
+        if kind.endswith("-2"):
+            assert (dry, wet) == (90, 90), kind
+        elif kind != "zw":
+            heat = letters.count("h")
+            assert dry == {0: 60, 1: 75, 2: 90}[heat], kind
+            assert wet in (0, min(dry, 75)), kind
+
+
+def test_every_insulation_of_building_wire_has_how_hot_it_may_get():
+    building = {"tw", "thw", "thhw", "thw-2", "thhn", "thwn", "thwn-2", "rhh", "rhw", "rhw-2"}
+    building |= {"xhh", "xhhw", "xhhw-2", "zw"}
+    listed_types = {kind for row in rows("raceways.insulated") for kind in row["types"].split()}
+    assert {row["kind"] for row in rows("raceways.insulations")} == building <= listed_types
 
 
 def test_every_raceway_with_a_bore_has_a_support_spacing():

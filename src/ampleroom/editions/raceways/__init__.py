@@ -108,6 +108,26 @@ class Supports(Record):
     rows: tuple[Support, ...]
 
 
+class Insulation(Record):
+    """How hot an insulation may get, in degrees C."""
+
+    kind: str
+    dry: Decimal
+    """In dry and damp places."""
+    wet: Decimal
+    """In wet places; 0: it is not for those."""
+    confidence: str = ""
+    """Empty: as sure as the table."""
+
+
+class Insulations(Record):
+    """Every insulation by kind."""
+
+    cite: str
+    confidence: str
+    rows: tuple[Insulation, ...]
+
+
 RACEWAY_FILL = Table("raceways.fill", RacewayFill, __file__)
 ROUNDING = Table("raceways.rounding", Rounding, __file__)
 CABLE_IN_RACEWAY = Table("raceways.cable", CableInRaceway, __file__)
@@ -117,3 +137,4 @@ BARE_WIRES = Table("raceways.bare", WireSizes, __file__, Wire)
 COMPACT_WIRES = Table("raceways.compact", WireSizes, __file__, Wire)
 NIPPLE = Table("raceways.nipple", Nipple, __file__)
 SUPPORTS = Table("raceways.support", Supports, __file__, Support)
+INSULATIONS = Table("raceways.insulations", Insulations, __file__, Insulation)
