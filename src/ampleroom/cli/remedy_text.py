@@ -6,7 +6,7 @@ from decimal import Decimal
 from typing import Any
 
 from ampleroom.cli.paper import Paper
-from ampleroom.cli.text import write_caution
+from ampleroom.cli.text import description_text, write_caution
 from ampleroom.quantities import plural
 from ampleroom.remedy.box import Nothing
 from ampleroom.remedy.plan import Plan, Reexamined
@@ -50,7 +50,7 @@ def write_box_remedies(
 ) -> None:
     """Every fix for one box, or why there is none."""
     report = trial.reports[name]
-    paper.ends(name + (f"  at {report.description}" if report.description else ""), trial.book.title, style="bold")
+    paper.ends(name + description_text(report), trial.book.title, style="bold")
     for finding in report.findings:
         if not finding.verdict.is_allowed:
             paper.line(f"{finding.verdict.shape} {finding.message}", indent=2, hang=4, style=finding.verdict.word)

@@ -9,7 +9,7 @@ from __future__ import annotations
 from collections.abc import Callable, Sequence
 from typing import Any
 
-from ampleroom.job.model import Box, Item, Job, Kind, Raceway, Run
+from ampleroom.job.model import Box, Item, Job, Kind, Raceway, Run, Wireway
 from ampleroom.job.passing import with_passed_boxes
 from ampleroom.job.sheet import REMARK
 from ampleroom.job.unknown import UNKNOWN, Maybe
@@ -121,6 +121,20 @@ class PutRaceway(Record):
     old: Raceway
 
 
+class AddWireway(Record):
+    """A wireway or gutter more, right behind another one; in the sheet on a line of its own."""
+
+    new: Wireway
+    after: str
+
+
+class PutWireway(Record):
+    """A wireway or gutter in place of another."""
+
+    new: Wireway
+    old: Wireway
+
+
 Step = (
     AddItem
     | AddFirst
@@ -137,6 +151,8 @@ Step = (
     | DropRun
     | AddRaceway
     | PutRaceway
+    | AddWireway
+    | PutWireway
 )
 Change = tuple[Step, ...]
 
@@ -181,10 +197,13 @@ def _taken(job: Job, step: Step) -> Job:
         case DropRun(run):
             return replace(job, runs=_swapped(job.runs, run, ()))
         case AddRaceway(raceway, after):
-            at = next(index for index, other in enumerate(job.raceways, 1) if other.name == after)
-            return replace(job, raceways=(*job.raceways[:at], raceway, *job.raceways[at:]))
+            return replace(job, raceways=_behind(job.raceways, after, raceway))
         case PutRaceway(raceway, old_raceway):
             return replace(job, raceways=_swapped(job.raceways, old_raceway, (raceway,)))
+        case AddWireway(wireway, after):
+            return replace(job, wireways=_behind(job.wireways, after, wireway))
+        case PutWireway(wireway, old_wireway):
+            return replace(job, wireways=_swapped(job.wireways, old_wireway, (wireway,)))
 
 
 def _with_box(job: Job, name: str, change: Callable[[Box], Box]) -> Job:
@@ -194,6 +213,11 @@ def _with_box(job: Job, name: str, change: Callable[[Box], Box]) -> Job:
 def _swapped(records: tuple[Any, ...], old: Any, new: tuple[Any, ...]) -> tuple[Any, ...]:
     at = _place(records, old)
     return (*records[:at], *new, *records[at + 1 :])
+
+
+def _behind(records: tuple[Any, ...], name: str, new: Any) -> tuple[Any, ...]:
+    at = next(index for index, other in enumerate(records, 1) if other.name == name)
+    return (*records[:at], new, *records[at:])
 
 
 def _place(records: Sequence[Any], old: Any) -> int:
@@ -252,6 +276,8 @@ class SheetLines:
         """The line of every run; the run itself while nobody asked for its line."""
         self.raceways: list[SheetLine | Raceway] = list(job.raceways)
         """The line of every raceway, in the same way."""
+        self.wireways: list[SheetLine | Wireway] = list(job.wireways)
+        """The line of every wireway and gutter, in the same way."""
 
     def at(self, line_number: int) -> SheetLine:
         """A line of the sheet by its number."""
@@ -281,6 +307,13 @@ class SheetLines:
         line = self.raceways[place]
         if isinstance(line, Raceway):
             line = self.raceways[place] = self.line(line)
+        return line
+
+    def wireway(self, place: int) -> SheetLine:
+        """The line of a wireway or gutter by its place among the job's."""
+        line = self.wireways[place]
+        if isinstance(line, Wireway):
+            line = self.wireways[place] = self.line(line)
         return line
 
     def box(self, name: str) -> list[SheetLine]:
@@ -411,6 +444,11 @@ def _write(page: SheetLines, job: Job, step: Step) -> None:
             page.raceways[place + 1 : place + 1] = page.insert(page.raceway(place), written(raceway))
         case PutRaceway(raceway, old_raceway):
             page.put(page.raceway(_place(job.raceways, old_raceway)), written(raceway))
+        case AddWireway(wireway, after):
+            place = next(place for place, other in enumerate(job.wireways) if other.name == after)
+            page.wireways[place + 1 : place + 1] = page.insert(page.wireway(place), written(wireway))
+        case PutWireway(wireway, old_wireway):
+            page.put(page.wireway(_place(job.wireways, old_wireway)), written(wireway))
 
 
 def _last_written(page: SheetLines) -> SheetLine:

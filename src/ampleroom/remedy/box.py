@@ -10,7 +10,7 @@ from operator import itemgetter
 from typing import Any
 
 from ampleroom.arithmetic import Unit
-from ampleroom.job.edit import AddBox, AddRaceway, changed
+from ampleroom.job.edit import AddBox, AddRaceway, AddWireway, changed
 from ampleroom.job.model import Box, Job
 from ampleroom.job.unknown import UNKNOWN
 from ampleroom.quantities import volume
@@ -20,14 +20,18 @@ from ampleroom.remedy.in_place import SubjectInPlace
 from ampleroom.remedy.moves import MOVES, KindMoves, Maker
 from ampleroom.remedy.moves.another_box import TOO_DEEP, fits_place, room_of, stocked_depth
 from ampleroom.remedy.moves.larger_raceway import smallest_that_passes
+from ampleroom.remedy.moves.larger_wireway import passes_with
 from ampleroom.remedy.moves.pull_boxes import pull_box_reasons
 from ampleroom.remedy.moves.second_raceway import has_shared_ground
 from ampleroom.remedy.raceway_in_place import RacewayInPlace
-from ampleroom.remedy.remedy import Buy, Disturbance, Move, Remedy, not_dominated
+from ampleroom.remedy.raceway_parts import plain_feet
+from ampleroom.remedy.remedy import MEASURED_BY_AREA, Buy, Disturbance, Move, Remedy, not_dominated
 from ampleroom.remedy.stock import Money, Stock, StockBox
 from ampleroom.remedy.trial import Trial, judged_in, judgement_of, margin_of, runs_in
+from ampleroom.remedy.wireway_in_place import WirewayInPlace
 from ampleroom.rules.box.pull_box import NAME as PULL_BOX
 from ampleroom.rules.kinds import headline_of
+from ampleroom.rules.wireway.entries import NAME as ENTRIES
 from ampleroom.worksheet import OpenFact, SubjectReport, Verdict
 
 NO_MARGIN = Decimal(0)
@@ -171,7 +175,7 @@ def all_remedies(
             short.append(attempt)
     if count := second_moves_cut(now, short, margin):
         trial.second_moves[name] = count
-    unsettled = judgement_of(trial.reports[name]).unsettled if trial.reports[name].kind == "raceway" else 0
+    unsettled = judgement_of(trial.reports[name]).unsettled if trial.reports[name].kind in MEASURED_BY_AREA else 0
     joint = [(both(first.move, second.move), first, second) for first, second in pairs(now, short, margin, unsettled)]
     for cost, (move, first, second) in sorted(((pair[0].cost(stock), pair) for pair in joint), key=itemgetter(0)):
         touches = first.touches | second.touches
@@ -250,7 +254,7 @@ def together(trial: Trial, name: str, stock: Stock, tried: Tried, other: Tried) 
 
 def adds_name_of(move: Move, job: Job) -> bool:
     """Whether a move adds a box or a raceway under a name the job has already."""
-    added = {step.new.name.casefold() for step in move.change if isinstance(step, AddBox | AddRaceway)}
+    added = {step.new.name.casefold() for step in move.change if isinstance(step, AddBox | AddRaceway | AddWireway)}
     return not added.isdisjoint(job.place_names | {raceway.name.casefold() for raceway in job.raceways})
 
 
@@ -326,20 +330,19 @@ def why_nothing(trial: Trial, subject: Any, stock: Stock) -> Nothing:
 
 
 def waits_for_facts(report: SubjectReport) -> bool:
-    """Whether nothing is offered while facts are to be checked: for a raceway, and for what only distances hold up."""
+    """Whether nothing is offered while facts are to be checked: for a raceway or wireway, and for what only distances
+    hold up.
+    """
     if report.verdict is not Verdict.OPEN:
         return False
     by_distance = any(finding.rule == PULL_BOX and not finding.verdict.is_allowed for finding in report.findings)
-    return by_distance or report.kind == "raceway"
+    return by_distance or report.kind in MEASURED_BY_AREA
 
 
 def raceway_reasons(placed: RacewayInPlace) -> Iterator[str]:
     """Why nothing helps a raceway: what has to be known, what size it takes, and what the stock file lacks."""
     if not placed.fails:
-        for finding in placed.report.findings:
-            if finding.verdict is Verdict.OPEN:
-                for fact in finding.facts[:3]:
-                    yield f"check {fact.question}" + (f" ({fact.settles})" if fact.settles else "")
+        yield from facts_to_check(placed.report)
         return
     kind = placed.raceway.kind
     if placed.fill_fails:
@@ -358,6 +361,35 @@ def raceway_reasons(placed: RacewayInPlace) -> Iterator[str]:
             yield "its circuits share a ground, so none can move to a second raceway without it"
     if placed.bends_fail:
         yield "no box of the stock file goes in between as a pull point"
+
+
+def wireway_reasons(placed: WirewayInPlace) -> Iterator[str]:
+    """Why nothing helps a wireway or gutter: what has to be known, and what the stock file lacks."""
+    if not placed.fails:
+        yield from facts_to_check(placed.report)
+        return
+    if placed.section_fails:
+        form = placed.wireway.form
+        if not placed.sections:
+            yield f'the stock file has no {form}: write a [[length]] with is = "{form} 6 x 6"'
+        elif not any(passes_with(placed, inside) for _, inside in placed.sections):
+            largest = " x ".join(map(plain_feet, placed.sections[-1][1]))
+            yield f"no {form} of the stock file is large enough, up to {largest} in."
+        if len(placed.subject.runs) < len(("one", "other")):
+            yield f"all in it is one run: write each circuit as a run of its own to have a second {form} tried"
+        elif has_shared_ground(placed.subject.runs):
+            yield f"its circuits share a ground, so none can move to a second {form} without it"
+    for finding in placed.report.findings:
+        if finding.verdict is Verdict.FAILS and finding.rule == ENTRIES:
+            yield "raceways enter it too near each other: bring one in farther along"
+
+
+def facts_to_check(report: SubjectReport) -> Iterator[str]:
+    """The facts that hold a subject open, three for each finding, as things to do."""
+    for finding in report.findings:
+        if finding.verdict is Verdict.OPEN:
+            for fact in finding.facts[:3]:
+                yield f"check {fact.question}" + (f" ({fact.settles})" if fact.settles else "")
 
 
 def no_reasons(placed: SubjectInPlace) -> Iterator[str]:
@@ -412,6 +444,8 @@ REASONS: dict[str, Callable[[Any], Iterator[str]]] = {
     "box": box_reasons,
     "conduit body": body_reasons,
     "raceway": raceway_reasons,
+    "wireway": wireway_reasons,
+    "gutter": wireway_reasons,
 }
 """Why nothing helps a subject, by its kind."""
 

@@ -39,6 +39,11 @@ class RacewayInPlace(Record):
         return any(raceway is self.raceway for raceway in self.job.raceways)
 
     @property
+    def underground(self) -> bool:
+        """Whether it is underground, and so wet inside."""
+        return self.raceway.underground
+
+    @property
     def fails(self) -> bool:
         """Whether it fails, however the facts not checked yet turn out."""
         return self.report.verdict is Verdict.FAILS

@@ -16,6 +16,10 @@ RANKED_FEET = Decimal(10)
 price."""
 
 
+MEASURED_BY_AREA = ("raceway", "wireway", "gutter")
+"""The kinds of subject that are filled by area. Nothing is offered for them while they may pass as they are."""
+
+
 class Disturbance(IntEnum):
     """How much a remedy disturbs what is there; the larger, the worse."""
 
@@ -151,11 +155,11 @@ class Remedy(Record):
         return cost_of(self.buys, self.minutes, stock)
 
     def is_no_better_than(self, other: Remedy) -> bool:
-        """Whether another one is at least as good in every respect; of a raceway, one that also changes no more: a
-        larger raceway in place of one is not beaten by a second beside it.
+        """Whether another one is at least as good in every respect; of a raceway or wireway, one that also changes no
+        more: a larger raceway in place of one is not beaten by a second beside it.
         """
         return (
-            (self.kind != "raceway" or other.touches <= self.touches)
+            (self.kind not in MEASURED_BY_AREA or other.touches <= self.touches)
             and other.price <= self.price
             and other.minutes <= self.minutes
             and sum(rate.each for rate in other.rates) <= sum(rate.each for rate in self.rates)

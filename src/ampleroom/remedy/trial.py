@@ -19,6 +19,7 @@ from ampleroom.job.edit import (
     AddKind,
     AddRaceway,
     AddRun,
+    AddWireway,
     Change,
     DropBox,
     DropItem,
@@ -26,6 +27,7 @@ from ampleroom.job.edit import (
     PutItem,
     PutRaceway,
     PutRun,
+    PutWireway,
     SetKind,
     changed,
 )
@@ -137,6 +139,13 @@ class Trial:
                 case PutRaceway(raceway, was_raceway):
                     names |= {raceway.name, *raceway.ends, *was_raceway.ends}
                     for run in self.runs_at.get(was_raceway.name, ()):
+                        names |= places_of(run)
+                case AddWireway(wireway, _):
+                    names |= {wireway.name, *wireway.ends}
+                    new.add(wireway.name)
+                case PutWireway(wireway, was_wireway):
+                    names |= {wireway.name, *wireway.ends, *was_wireway.ends}
+                    for run in self.runs_at.get(was_wireway.name, ()):
                         names |= places_of(run)
                 case DropBox(name):
                     names.add(name)

@@ -93,3 +93,46 @@ def test_one_run_alone_is_offered_where_that_is_enough():
     assert found[0].action == "pull thhn instead of thw in the wires P > K1"
     for remedy in found:
         assert_holds(job_of(sheet), remedy)
+
+
+@pytest.mark.parametrize(
+    ("old", "new", "is_offered"),
+    [
+        ("thw", "thwn", True),  # 75 C both
+        ("rhh", "thwn", False),  # 90 C, and 75 C
+        ("rhh", "thhn", True),
+        ("rhw-2", "xhhw", True),  # 90 C where it is dry
+        ("tw", "thwn", True),
+        ("thw-2", "thwn-2", True),
+    ],
+)
+def test_it_stands_as_much_heat_as_the_one_before(old, new, is_offered):
+    sheet = SHEET.replace("3 x #6 thw", f"5 x #6 {old}")
+    assert offered(sheet, stock(length_entry(f"#6 {new}", 1))) == [f"pull {new} instead of {old}"] * is_offered
+
+
+@pytest.mark.parametrize(("new", "is_offered"), [("xhhw-2", True), ("xhhw", False), ("thhn", False)])
+def test_underground_it_stands_as_much_where_it_is_wet(new, is_offered):
+    sheet = SHEET.replace("3 x #6 thw", "5 x #6 rhw-2").replace("50 ft", "50 ft underground")
+    assert offered(sheet, stock(length_entry(f"#6 {new}", 1))) == [f"pull {new} instead of rhw-2"] * is_offered
+
+
+def test_an_insulation_the_table_does_not_have_stays():
+    # PFA is thicker than THHN in #10, and stands 200 C where it is dry; from memory
+    sheet = SHEET.replace("3 x #6 thw", "12 x #10 rhh").replace("emt 3/4", "emt 1/2")
+    assert offered(sheet, stock(length_entry("#10 thhn", 1))) == ["pull thhn instead of rhh"]
+    assert offered(sheet.replace("rhh", "tfe"), stock(length_entry("#10 thhn", 1))) == []
+
+
+def test_wires_in_a_wireway_are_replaced_too_and_a_dry_place_is_named():
+    # 30 x 0.0726 are 2.178 in2, 30 x 0.0507 are 1.521; 20 % of 3 x 3 are 1.8 (Chapter 9, Table 5)
+    sheet = """edition 2020
+panel P
+equipment K1
+wireway W1 P > K1 3 x 3 50 ft no splices
+wires P > K1 30 x #6 thw in W1 circuit 5
+"""
+    remedy = next(each for each in of(sheet, PARTS, "W1") if "thhn" in each.action)
+    assert remedy.margin == Decimal("0.279")
+    assert "the place is dry: thhn is not for wet ones" in remedy.notes
+    assert_holds(job_of(sheet), remedy)

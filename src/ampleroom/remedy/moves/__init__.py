@@ -18,14 +18,17 @@ from ampleroom.remedy.moves.another_run import another_run, runs_not_tried
 from ampleroom.remedy.moves.combination import combination_device, devices_not_tried
 from ampleroom.remedy.moves.connectors import connectors_outside
 from ampleroom.remedy.moves.larger_raceway import larger_raceway
+from ampleroom.remedy.moves.larger_wireway import larger_wireway
 from ampleroom.remedy.moves.pull_boxes import larger_pull_box, other_walls
 from ampleroom.remedy.moves.pull_point import pull_point
 from ampleroom.remedy.moves.rings import rings_and_covers
 from ampleroom.remedy.moves.second_box import second_box
 from ampleroom.remedy.moves.second_raceway import second_raceway
+from ampleroom.remedy.moves.second_wireway import second_wireway
 from ampleroom.remedy.moves.thinner_insulation import thinner_insulation
 from ampleroom.remedy.raceway_in_place import RacewayInPlace
 from ampleroom.remedy.remedy import Move
+from ampleroom.remedy.wireway_in_place import WirewayInPlace
 
 Maker = Callable[[Any], Iterator[Move]]
 """Makes the moves of one subject in its place."""
@@ -57,7 +60,14 @@ OF_BOXES = KindMoves(
     (runs_not_tried, devices_not_tried),
 )
 OF_RACEWAYS = KindMoves((larger_raceway, second_raceway, thinner_insulation, pull_point), RacewayInPlace)
-MOVES: dict[str, KindMoves] = {"box": OF_BOXES, "conduit body": OF_BOXES, "raceway": OF_RACEWAYS}
+OF_WIREWAYS = KindMoves((larger_wireway, second_wireway, thinner_insulation), WirewayInPlace)
+MOVES: dict[str, KindMoves] = {
+    "box": OF_BOXES,
+    "conduit body": OF_BOXES,
+    "raceway": OF_RACEWAYS,
+    "wireway": OF_WIREWAYS,
+    "gutter": OF_WIREWAYS,
+}
 """By the name of the kind of subject, as in ``SubjectReport.kind``. A kind that is not here has no remedies, and is
 told so."""
 

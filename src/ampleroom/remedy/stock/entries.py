@@ -9,6 +9,8 @@ from typing import Any
 from ampleroom.job.lines.circuits import RACEWAY_KINDS
 from ampleroom.job.lines.runs import read_run
 from ampleroom.job.lines.standard_boxes import standard_faces
+from ampleroom.job.lines.statement import plain
+from ampleroom.job.lines.wireways import is_section, read_section
 from ampleroom.job.model import Base, Device, Part, Rated
 from ampleroom.job.one_line import read_item
 from ampleroom.job.sheet import words_of
@@ -34,6 +36,8 @@ from ampleroom.toml_file import WrongValue, instead, read_choices, read_flag, re
 MOST = 1_000_000
 """Money, minutes, feet or percent nobody means more of."""
 CABLE_KINDS = ("nm-b", "uf-b", "mc", "ac", "old")
+
+WIREWAYS = ("wireway", "gutter")
 
 Entry = dict[str, Any]
 """The keys and values of an entry in the file."""
@@ -166,10 +170,27 @@ def cable(entry: Entry) -> StockCable:
 
 
 def length(entry: Entry) -> StockLength:
-    """A ``[[length]]``: wire or raceway by the foot."""
+    """A ``[[length]]``: wire, raceway or wireway by the foot."""
     stick = price(entry, "length", "10") if "length" in entry else None
     text = read_words("is", entry["is"], "emt 1/2").lower()
+    if text.split()[0] in WIREWAYS:
+        text = wireway_text(text)
     return StockLength(name_of(entry), text, price(entry, "per_foot", "0.70"), stick, in_stock(entry))
+
+
+def wireway_text(text: str) -> str:
+    """``wireway 4 x 4``, however its inside measures are written. Raises ``WrongValue`` for what is no wireway."""
+    hint = f'write its inside measures: is = "{text.split()[0]} 4 x 4"'
+    words = Words(1, words_of(text), text)
+    words.i = 1
+    try:
+        sides = read_section(words) if is_section(words) else (UNKNOWN, UNKNOWN)
+    except Unreadable as trouble:
+        raise WrongValue("is", trouble.message, hint) from None
+    one, other = sides
+    if words.more or one is UNKNOWN or other is UNKNOWN:
+        raise WrongValue("is", f"{text!r} is no wireway", hint)
+    return f"{text.split()[0]} {plain(one)} x {plain(other)}"
 
 
 def fitting(entry: Entry) -> StockFitting:

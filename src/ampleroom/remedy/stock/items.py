@@ -86,7 +86,7 @@ class StockCable(Record):
 
 
 class StockLength(Record):
-    """Wire or raceway by the foot: ``#12 thhn``, ``emt 3/4``."""
+    """Wire, raceway or wireway by the foot: ``#12 thhn``, ``emt 3/4``, ``wireway 4 x 4``."""
 
     name: str
     item: str
@@ -131,6 +131,8 @@ class Minutes(Record):
     raceway_per_foot: Decimal = Decimal("1.2")
     pull_per_foot: Decimal = Decimal("0.5")
     """Pulling all that lies in one raceway, each foot of it."""
+    wireway_per_foot: Decimal = Decimal(6)
+    """Putting up a wireway or gutter with its supports, each foot of it."""
     pull_box: Decimal = Decimal(60)
     entry: Decimal = Decimal(30)
     """Bringing a raceway in by another wall of its box."""

@@ -76,6 +76,19 @@ class Stock(Record):
         """The entry of a wire or a raceway by the foot: ``#6 thhn``, ``emt 1``; None where there is none."""
         return next((stocked for stocked in self.lengths if stocked.item == what), None)
 
+    def wireways(self, form: str) -> tuple[tuple[StockLength, tuple[Decimal, Decimal]], ...]:
+        """Every wireway by the foot, or every gutter, with its two inside measures in inches."""
+        parts = [(stocked, stocked.item.split()) for stocked in self.lengths]
+        found = [(stocked, words) for stocked, words in parts if words[0] == form]
+        return tuple([(stocked, (Decimal(words[1]), Decimal(words[-1]))) for stocked, words in found])
+
+    def wireway(self, form: str, inside: tuple[Decimal, Decimal]) -> StockLength | None:
+        """The entry of a wireway or gutter of these inside measures, whichever stands first; None where there is
+        none.
+        """
+        alike = (stocked for stocked, sides in self.wireways(form) if sorted(sides) == sorted(inside))
+        return next(alike, None)
+
     def fitting(self, kind: str, size: str, part: str) -> StockFitting | None:
         """The entry of a fitting for a raceway; None where there is none."""
         key = (kind, size, part)

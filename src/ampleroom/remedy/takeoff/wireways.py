@@ -6,14 +6,14 @@ from collections.abc import Iterator
 from decimal import Decimal
 
 from ampleroom.editions import NEWEST_COMPARED, CodeBook
-from ampleroom.job.lines.wireways import section_text
+from ampleroom.job.lines.statement import plain as plain_number
 from ampleroom.job.unknown import UNKNOWN
 from ampleroom.remedy.takeoff.count import Count, TakeoffLine, plain
 
 
 def wireway_lines(count: Count) -> Iterator[TakeoffLine]:
     """One line for all of one section and length, and one for the supports of a level run. A price stands in the stock
-    file as that of a raceway, by the foot: ``wireway 4 x 4``.
+    file as that of a raceway, by the foot: ``wireway 4 x 4``; its inside measures stand there in either order.
     """
     if not count.job.wireways:
         return
@@ -25,25 +25,27 @@ def wireway_lines(count: Count) -> Iterator[TakeoffLine]:
         if job.amendments
         else CodeBook(job.edition or NEWEST_COMPARED)
     )
-    alike: dict[tuple[str, str, Decimal], int] = {}
+    alike: dict[tuple[str, tuple[Decimal, Decimal], Decimal], int] = {}
     held: dict[str, int] = {}
     for wireway in job.wireways:
         where = f"{wireway.form} {wireway.name} (line {wireway.at.line})"
-        if UNKNOWN in wireway.inside:
+        one, other = wireway.inside
+        if one is UNKNOWN or other is UNKNOWN:
             count.missing.append(f"how large {where} is inside")
             continue
         if not wireway.length or wireway.length is UNKNOWN:
             count.missing.append(f"the length of {where}")
             continue
-        key = (wireway.form, section_text(wireway), wireway.length)
+        key = (wireway.form, (one, other), wireway.length)
         alike[key] = alike.get(key, 0) + 1
         if not wireway.nonmetallic:
             every = book[GUTTER].level if wireway.form == "gutter" else book[WIREWAY].level
             held[wireway.form] = held.get(wireway.form, 0) + supports(wireway.length, every)
-    for (form, section, length), number in sorted(alike.items()):
-        stocked = next((each for each in count.stock.lengths if each.item == f"{form} {section}"), None)
+    for (form, inside, length), number in sorted(alike.items()):
+        stocked = count.stock.wireway(form, inside)
         each = stocked.per_foot * length if stocked else None
-        name = f"{form.capitalize()} {section} in., {plain(length)} ft"
+        section = stocked.name if stocked else f"{form.capitalize()} {' x '.join(map(plain_number, inside))} in."
+        name = f"{section}, {plain(length)} ft"
         price = each * number if each is not None else None
         yield TakeoffLine("raceway", name, Decimal(number), "", each, price, "covers and ends apart")
     for form, number in sorted(held.items()):
