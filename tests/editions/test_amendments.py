@@ -176,8 +176,8 @@ HEAD = 'place = "X"\n'
         (
             HEAD + "[[fees.height]]\n",
             *(2, 3, "nothing called 'fees' can be amended"),
-            "write one of ampacity, box_depth, box_fill, box_room, cables_heat, conduit_bodies, grounding, protection, "
-            "pull_boxes, raceways, reminders, wireways",
+            "write one of ampacity, box_depth, box_fill, box_room, cables_heat, conduit_bodies, equipment, grounding, "
+            "motors, protection, pull_boxes, raceways, reminders, resistance, wireways",
         ),
         (
             HEAD + "\n[[box_fill.ground]]\nfrom = 2020\n",

@@ -11,7 +11,18 @@ from typing import Any, get_args, get_origin, get_type_hints
 
 import pytest
 
-from ampleroom.editions import OFFERED, CodeBook, ampacity, blocks, cable_ampacity, grounding, protection
+from ampleroom.editions import (
+    OFFERED,
+    CodeBook,
+    ampacity,
+    blocks,
+    cable_ampacity,
+    equipment,
+    grounding,
+    motors,
+    protection,
+    resistance,
+)
 from ampleroom.editions.cables import CABLES
 from ampleroom.editions.conductor_counts import CONDUCTORS as CONDUCTOR_COUNTS
 from ampleroom.editions.raceways import INSULATIONS, SUPPORTS
@@ -222,6 +233,28 @@ CITES = {
         2011: "310.15(B)(3)(a)(4), (5)",
         2020: "310.15(C)(1)(d)",
     },
+    "resistance.direct": {2008: "Chapter 9 Table 8"},
+    "resistance.impedance": {2008: "Chapter 9 Table 9"},
+    "resistance.temperature": {2008: "Chapter 9 Table 8, note on temperature"},
+    "resistance.trade": {2008: "common practice; no section of the code"},
+    "motors.current": {2008: "430.6(A)"},
+    "motors.single_phase": {2008: "Table 430.248"},
+    "motors.three_phase": {2008: "Table 430.250"},
+    "motors.wire": {2008: "430.22"},
+    "motors.several": {2008: "430.24"},
+    "motors.device": {2008: "430.52"},
+    "motors.will_not_start": {2008: "430.52(C)(1) exception 2"},
+    "motors.overload": {2008: "430.32(A)(1), 430.32(C)"},
+    "motors.disconnect": {2008: "430.110(A)"},
+    "equipment.water_heater": {2008: "422.13"},
+    "equipment.appliance": {2008: "422.11(E)(3)"},
+    "equipment.space_heat": {2008: "424.3(B)", 2020: "424.4(B)"},
+    "equipment.charging": {2008: "625.41, 625.42, 210.19, 215.2"},
+    "equipment.air_conditioner": {2008: "440.4(B), 440.35, 110.3(B)"},
+    "equipment.compressor": {2008: "440.32"},
+    "equipment.compressor_device": {2008: "440.22(A)"},
+    "equipment.compressor_will_not_start": {2008: "440.22(A)"},
+    "equipment.range": {2008: "210.19(A)(3)", 2023: "210.19(C)"},
     "cables.cable": {2008: "cable make-up"},
     "reminders.free_conductor": {
         2008: "300.14",
@@ -258,7 +291,7 @@ show."""
 NOT_READ_IN_ROWS = {"id", "cm3", "mm"}
 
 
-CIRCUITS = (ampacity, protection, grounding, cable_ampacity)
+CIRCUITS = (ampacity, protection, grounding, cable_ampacity, resistance, motors, equipment)
 """Rooms of tables that circuits are judged by."""
 
 
