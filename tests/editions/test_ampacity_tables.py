@@ -65,7 +65,7 @@ def test_aluminum_carries_less_by_the_root_of_its_conductivity(year: int):
 @pytest.mark.parametrize("year", YEARS)
 def test_columns_keep_the_ratio_of_heat_from_6_awg_up(year: int):
     """At 75 C about 1.195 times what is carried at 60 C, at 90 C 1.128 times that: heat balance, with the resistance
-    grown by the temperature. Below, and in aluminum before 2011 at 6 AWG, the book sets the numbers by policy."""
+    grown by the temperature. Below, and in 2008 at 6 AWG, the book sets the numbers by policy."""
     for row in CodeBook(year)[AMPACITY].rows:
         by_policy = ORDER.index(row.size) < ORDER.index("6") or (year == 2008 and row.size == "6")
         if not by_policy:

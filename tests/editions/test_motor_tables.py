@@ -160,8 +160,8 @@ def test_a_water_heater_as_published():
     assert BOOK[WATER_HEATER].gallons == 120
 
 
-def test_electric_heat_as_published():
-    """A circuit of 20 A at 240 V carries 3840 W of heat, one of 30 A 5760 W (the trade's rule of 80 percent)."""
+def test_electric_heat_as_the_trade_reckons_it():
+    """A circuit of 20 A at 240 V carries 3840 W of heat, one of 30 A 5760 W: common practice, no source."""
     for amperes, watts in ((20, 3840), (30, 5760)):
         assert amperes * 240 * 100 / BOOK[SPACE_HEAT].percent == watts
     assert BOOK[CHARGING].percent == BOOK[SPACE_HEAT].percent
