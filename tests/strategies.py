@@ -627,7 +627,7 @@ def with_extras(dice: Dice, job: Job) -> Job:
         contractor=label(dice),
         phase=dice.pick(("", "rough-in", "final")),
         usual_cable=dice.pick(("", "mc", "nm-b")),
-        cables_spaced=dice.chance(3),
+        cables_together=dice.pick((None, None, 1, 4)),
         notes=tuple(Note(note) for note in dice.some(2, text)),
         dwelling=Dwelling(amount(dice), label(dice)) if dice.chance(2) else None,
         panels=(panel(dice.line()),),

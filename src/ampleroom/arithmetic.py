@@ -1,6 +1,6 @@
 """Arithmetic that can be shown: lines that work out their own amounts from the parts that are printed.
 
-There are six kinds of line. Five of them may hold lines in turn:
+There are seven kinds of line. Five of them hold lines in turn:
 
 =========  =====================================================  =============================
 Figure     an amount as a table or the sheet has it               ``30 A``
@@ -9,6 +9,7 @@ Chain      an amount times one factor after another               ``30 x 0.91 x 
 Share      a percentage of an amount                              ``40 % of 0.304 = 0.1216 in2``
 Total      a sum, such as the drops along a path                  ``1.20 + 2.40 = 3.60 V``
 Pick       the largest or the least of several                    ``least of 21.84, 20 = 20 A``
+Next       an amount taken up to the next of a list               ``next rating from 21.84 = 25 A``
 =========  =====================================================  =============================
 
 Amounts are decimals and are never rounded on the way. The one exception is a number that was worked out in floats: it
@@ -432,6 +433,50 @@ class Pick(Record, Line):
         return f"{self.which} of {', '.join(numbers(self.parts))}" if len(self.parts) > 1 else ""
 
 
+class Next(Record, Line):
+    """An amount taken up to the next of a list, such as an ampacity to the next rating of a breaker; one past the end
+    of the list stays as it is.
+    """
+
+    rule: str
+    label: str
+    start: Line
+    steps_up: tuple[Decimal, ...]
+    """The amounts it may become, in the unit of ``start``."""
+    why: str = ""
+    cite: str = ""
+    confidence: str = "two sources"
+    readings: tuple[str, ...] = ()
+    kind = "next"
+
+    @property
+    def unit(self) -> Unit:
+        """That of what it starts from."""
+        return self.start.unit
+
+    @property
+    def parts(self) -> tuple[Line, ...]:
+        """What it starts from, alone."""
+        return (self.start,)
+
+    @property
+    def amount(self) -> Decimal:
+        """The least of the list that is not under what it starts from, in ``unit``."""
+        amount = self.start.amount
+        return min((step for step in self.steps_up if step >= amount), default=amount)
+
+    @property
+    def is_rounded(self) -> bool:
+        """Never: it is one of the list."""
+        return False
+
+    @property
+    def steps(self) -> str:
+        """``next rating from 21.84``; empty where it is one of the list already."""
+        amount = self.start.amount
+        return "" if self.amount == amount else f"next rating from {self.unit.number(amount)}"
+
+
 def summed(lines: tuple[Line, ...], unit: Unit) -> Decimal:
     """The amounts of some lines added up, in ``unit``.
 
@@ -454,6 +499,7 @@ __all__ = [
     "Counted",
     "Figure",
     "Line",
+    "Next",
     "NoSum",
     "Pick",
     "Share",

@@ -9,15 +9,16 @@ from typing import TYPE_CHECKING
 from ampleroom.editions import NEWEST_COMPARED, OFFERED, CodeBook
 from ampleroom.errors import EditionMissing
 from ampleroom.job.model import Job
-from ampleroom.job.subjects import not_judged
+from ampleroom.job.subjects import is_rated_circuit, not_judged
 from ampleroom.report import Report
 from ampleroom.rules.box.judge import BODY_KIND, check_box, place_report
 from ampleroom.rules.box.judge.weighing import worksheet
 from ampleroom.rules.kinds import KINDS, Kind, judged_names, register
-from ampleroom.worksheet import BOX_FILL, RACEWAY_FILL, WIREWAY_FILL, SubjectReport
+from ampleroom.worksheet import BOX_FILL, RACEWAY_FILL, WIRE_PROTECTION, WIREWAY_FILL, SubjectReport
 
 if TYPE_CHECKING:
     from ampleroom.job.graph import Graph
+    from ampleroom.rules.circuit.wired import Subject as CircuitSubject
     from ampleroom.rules.raceway.filled import Subject
     from ampleroom.rules.wireway.filled import Subject as WirewaySubject
 
@@ -56,12 +57,31 @@ def wireway_report(subject: WirewaySubject, graph: Graph, book: CodeBook) -> Sub
     return judge.wireway_report(subject, graph, book)
 
 
+def circuits(job: Job) -> Iterable[CircuitSubject]:
+    """The circuits of a job of which enough is written to be judged. A job without any loads none of their rules."""
+    rated = [circuit for circuit in job.circuits if is_rated_circuit(circuit)]
+    if not rated:
+        return ()
+    from ampleroom.rules.circuit.wired import Subject
+
+    runs_of = job.graph.runs_of
+    return [Subject(circuit, runs_of.get(circuit.name.casefold(), ())) for circuit in rated]
+
+
+def circuit_report(subject: CircuitSubject, graph: Graph, book: CodeBook) -> SubjectReport:
+    """What is found of one circuit."""
+    from ampleroom.rules.circuit import judge
+
+    return judge.circuit_report(subject, graph, book)
+
+
 register(Kind("box", "boxes", lambda job: job.boxes, place_report, ("box",), BOX_FILL))
 # Conduit bodies are judged with the boxes, so that both stand in the order of the sheet.
 register(Kind(BODY_KIND, "conduit bodies", lambda job: (), place_report, (), BOX_FILL))
 register(Kind("raceway", "raceways", raceways, raceway_report, ("raceway",), RACEWAY_FILL))
 for form in ("wireway", "gutter"):
     register(Kind(form, f"{form}s", partial(wireways, form=form), wireway_report, (form,), WIREWAY_FILL))
+register(Kind("circuit", "circuits", circuits, circuit_report, ("circuit",), WIRE_PROTECTION))
 
 
 def edition_for(job: Job, edition: int | None = None) -> int:

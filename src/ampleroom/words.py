@@ -30,6 +30,10 @@ NOT_JUDGED_OF_WIREWAY = (
     "Not judged here: ampacity, power beside class 2, and where along it each run lies. All are counted side by side; "
     "where they do not all lie at one place, write it as two."
 )
+NOT_JUDGED_OF_CIRCUIT = (
+    "Takes 30 C (86 F) where no route says how warm it is. Not judged here: voltage drop, grounds, taps, ground-fault "
+    "and arc-fault protection."
+)
 SPLICES_ASSUMED = (
     "Assumes no splices and no taps in {0}. Open it and look: with the conductors they may fill {1} % of it at any "
     "place. Write no splices, or what they take: splices 6 in2."

@@ -38,6 +38,15 @@ RACEWAY_FILL = Purpose("raceway-fill", Unit.IN2, "Allowed fill", "Conductors")
 WIREWAY_FILL = Purpose("wireway-fill", Unit.IN2, "Allowed fill", "Conductors")
 """The part of the section of a wireway or gutter that may be filled, against the conductors and cables in it."""
 
+WIRE_PROTECTION = Purpose("wire-protection", Unit.AMPERE, "Largest breaker", "Breaker")
+"""The largest breaker that protects a wire, against the one it has."""
+CONDUCTOR_AMPACITY = Purpose("conductor-ampacity", Unit.AMPERE, "Ampacity", "Load")
+"""What a wire may carry where it lies, against what it carries."""
+CONTINUOUS_LOAD = Purpose("continuous-load", Unit.AMPERE, "Ampacity", "Load at 125 %")
+"""What a wire may carry before heat and company are looked at, against its load with more for the continuous part."""
+BREAKER_LOAD = Purpose("breaker-load", Unit.AMPERE, "Breaker", "Load")
+"""The rating of a breaker against the load of its circuit, with more for the continuous part."""
+
 
 class Verdict(IntEnum):
     """What a check found; the larger, the worse. Advice is what the code book recommends but does not require."""

@@ -68,7 +68,10 @@ def test_what_no_rule_judges_is_told_under_the_counts_and_is_no_pass(folder):
     told = inside("check", "more.job")
     assert told.status == 3
     lines = told.out.split("\n")
-    assert lines[1:3] == ["1 box, 1 raceway: 1 needs a check, 1 passes", "Not judged: 1 circuit, 1 load, 1 panel"]
+    assert lines[1:3] == [
+        "1 box, 1 raceway, 1 circuit: 2 need a check, 1 passes",
+        "Not judged: 1 load, 1 panel",
+    ]
     assert inside("check", "more.job", "--json").json["verdict"] == "check needed"
     shown = inside("show", "J1", "more.job", "--json")
     assert (shown.status, shown.json["verdict"], shown.json["not_judged"]) == (0, "passes", [])

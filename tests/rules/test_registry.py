@@ -8,6 +8,7 @@ from typing import Any, get_args
 import pytest
 
 from ampleroom import check, read_job, rules
+from ampleroom.check import circuits
 from ampleroom.editions import READINGS, CodeBook, blocks
 from ampleroom.editions.tables import Table
 from ampleroom.facts import Assumption
@@ -17,6 +18,7 @@ from ampleroom.rules.all_rules import RULES
 from ampleroom.rules.box.fill import grounds
 from ampleroom.rules.box.fill.ends import ENDS
 from ampleroom.rules.builder import SpaceBuilder
+from ampleroom.rules.circuit import wired as circuit
 from ampleroom.rules.raceway.filled import ENDS as RACEWAY_ENDS
 from ampleroom.rules.raceway.filled import filled, raceways_of
 from ampleroom.rules.registry import Rule, Topic, rule, rule_in
@@ -119,10 +121,18 @@ def spaces_of(sheet: str) -> list[Space]:
 
 
 def judged_things(found: Any, sheet: str) -> list[Any]:
-    """What a rule is asked of in a sheet: the sides of its boxes, its raceways, or its wireways and gutters."""
+    """What a rule is asked of in a sheet: the sides of its boxes, its raceways, its wireways and gutters, or the
+    legs of its circuits.
+    """
     if found.about == "box":
         return spaces_of(sheet)
     job = read_job(sheet)
+    if found.about == "circuit":
+        return [
+            circuit.Wiring(subject, job.graph, CodeBook(EDITION), Assumption(circuit.ENDS)).leg((run,))
+            for subject in circuits(job)
+            for run in subject.runs
+        ]
     if found.about == "wireway":
         return [
             wireway.filled(subject, CodeBook(EDITION), Assumption(wireway.ENDS))
@@ -174,7 +184,7 @@ def test_the_example_of_a_rule_shows_it(name: str):
         reminder.rule for box in report.subjects for reminder in box.reminders
     }
     assert name in lines | told
-    assert RULES[name].example.startswith("box ")
+    assert RULES[name].example.startswith(("box ", "panel "))
 
 
 def test_a_name_is_never_given_twice():

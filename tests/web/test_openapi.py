@@ -277,7 +277,6 @@ NEVER_HERE = {
     "edition.amended_by",  # amendments are read from a file beside the sheet; the page has none
     "edition.amended_tables",
     "fits-tried.not_judged",  # of one box alone
-    "line.picked",  # no rule of this version picks; tests/test_kinds.py has one that does
     "plan.not_looked_at",  # where the time for the search ran out
     "plan.not_tried",  # of a box with more than 24 cables: tests/cli/test_remedy.py
     "remedies-shown.not_tried",

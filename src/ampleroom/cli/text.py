@@ -36,7 +36,7 @@ from ampleroom.worksheet import Finding, OpenFact, Reminder, SubjectReport, Verd
 
 MOST_SHOWN = 6
 """So many facts to check, and so many cautions, are shown where the answer is to fit one screen."""
-DESCRIBED = ("raceway", "wireway", "gutter")
+DESCRIBED = ("raceway", "wireway", "gutter", "circuit")
 """Kinds whose description says what they are; of any other it says where."""
 
 

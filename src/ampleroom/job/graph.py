@@ -9,12 +9,26 @@ P to J1 are two, though they are alike. An end nobody found is a place of its ow
 from __future__ import annotations
 
 from collections import deque
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from functools import cached_property
-from itertools import pairwise
+from itertools import accumulate, pairwise
 from typing import TYPE_CHECKING, TypeAlias
 
-from ampleroom.job.model import Box, Item, Raceway, Run, RunRaceway, Stop, Through, items_of_kinds
+from ampleroom.job.model import (
+    Box,
+    Circuit,
+    Device,
+    Item,
+    Panel,
+    Raceway,
+    Route,
+    Run,
+    RunRaceway,
+    Stop,
+    Through,
+    Wireway,
+    items_of_kinds,
+)
 from ampleroom.job.unknown import UNKNOWN
 from ampleroom.record import Record
 
@@ -100,6 +114,11 @@ class Graph:
         self._kinds = job.kinds
         self._circuits = job.circuits
         self._panels = job.panels
+        self._routes = job.routes
+        self._boxes = job.boxes
+        self._unnamed: dict[object, tuple[Run, ...]] | None = None
+        self.cables_together = job.cables_together
+        """How many cables lie bundled at most where no route says otherwise; None: not written."""
 
     # ---- places ----------------------------------------------------------------------------------------------------
 
@@ -207,6 +226,65 @@ class Graph:
             yield Stretch("raceway", raceway.name, self.runs_in[raceway.name] if raceway.name else (run,))
         for name in dict.fromkeys([route.name for route in run.routes]):
             yield Stretch("route", name, self.runs_along[name])
+
+    @cached_property
+    def wireways(self) -> dict[str, Wireway]:
+        """The wireways and gutters of the job by their names; of two of one name the first."""
+        return {wireway.name: wireway for wireway in reversed(self._wireways)}
+
+    def runs_in_unnamed(self, key: object, key_of: Callable[[Run, RunRaceway], object]) -> tuple[Run, ...]:
+        """The runs in raceways without a name that have this key; the keys are worked out once."""
+        if self._unnamed is None:
+            lists: dict[object, list[Run]] = {}
+            for run in self._runs:
+                for lain_in in run.raceways:
+                    if not lain_in.name:
+                        lists.setdefault(key_of(run, lain_in), []).append(run)
+            self._unnamed = {each: tuple(runs) for each, runs in lists.items()}
+        return self._unnamed.get(key, ())
+
+    @cached_property
+    def receptacles(self) -> dict[str, int]:
+        """By the name of every box, how many receptacles its lines name; a duplex is two."""
+        return {box.name: sum(map(receptacles_on, self.items(box))) for box in self._boxes}
+
+    @cached_property
+    def loose_cables(self) -> tuple[Run, ...]:
+        """The runs of which the sheet says neither what they lie in nor along which route they go, nor that they are
+        kept apart: any of them may lie bundled with any other. Low-voltage ones carry nothing that heats.
+        """
+        return tuple([run for run in self._runs if not (run.raceways or run.routes or run.spaced or run.low_voltage)])
+
+    @cached_property
+    def loose_carrying(self) -> tuple[int | None, ...]:
+        """Of each such cable how many of its conductors carry current, the most first; None where that is not known."""
+        from ampleroom.job.carrying import carrying_of
+
+        counts: list[int | None] = []
+        for run in self.loose_cables:
+            count = carrying_of(run, self)
+            counts += [None] if count is None or run.count is UNKNOWN else [count] * run.count
+        return tuple(sorted(counts, key=lambda count: (count is not None, -(count or 0))))
+
+    @cached_property
+    def loose_sums(self) -> tuple[int, ...]:
+        """The sums of the first of them: none, one, two ... Only where all are known."""
+        return tuple(accumulate((count or 0 for count in self.loose_carrying), initial=0))
+
+    @cached_property
+    def routes(self) -> dict[str, Route]:
+        """The routes of the job by their names; of two of one name the first."""
+        return {route.name: route for route in reversed(self._routes)}
+
+    @cached_property
+    def circuits(self) -> dict[str, Circuit]:
+        """The circuits of the job by their names in lower case; of two of one name the first."""
+        return {circuit.name.casefold(): circuit for circuit in reversed(self._circuits)}
+
+    @cached_property
+    def panels(self) -> dict[str, Panel]:
+        """The panels of the job by their names; of two of one name the first."""
+        return {panel.name: panel for panel in reversed(self._panels)}
 
     @cached_property
     def unsaid_ends(self) -> tuple[tuple[Run, RunRaceway, str], ...]:
@@ -317,6 +395,25 @@ class Graph:
 def node_of(stop: Stop) -> Node:
     """Where conductors meet at a stop: at its place, or where nobody found it at that stop alone."""
     return id(stop) if stop.name is UNKNOWN else stop.name
+
+
+SINGLE_RECEPTACLES = ("single", "range", "dryer", "locking")
+"""Before ``receptacle``: one, where the usual one is a duplex. Common practice, no source."""
+LARGE_RECEPTACLE = 30
+"""From so many amperes on a receptacle is a single one."""
+
+
+def receptacles_on(item: Item) -> int:
+    """How many receptacles a line under a box puts in it."""
+    if not isinstance(item, Device):
+        return 0
+    count = 0
+    for name in item.names:
+        words = name.split()
+        if words[-1] in ("receptacle", "outlet") or words == ["gfci"]:
+            is_single = bool({*words} & {*SINGLE_RECEPTACLES}) or (item.amperes or 0) >= LARGE_RECEPTACLE
+            count += 1 if is_single else 2
+    return count * item.count
 
 
 def gathered(pairs: Iterator[tuple[str, Run]]) -> dict[str, tuple[Run, ...]]:

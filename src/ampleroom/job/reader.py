@@ -223,7 +223,7 @@ class SheetReader:
             contractor=contractor.text if contractor else "",
             phase=phase.text if phase else "",
             usual_cable=usual.kind if usual else "",
-            cables_spaced=usual.spaced if usual else False,
+            cables_together=usual.together if usual else None,
             edition=edition.year if edition else None,
             amendments_file=amendments.name if amendments else "",
             readings=several.get(ReadingChoice, ()),

@@ -38,8 +38,9 @@ def is_rated_panel(panel: Panel) -> bool:
 
 
 def is_rated_circuit(circuit: Circuit) -> bool:
-    """Whether a breaker or a load is written; a label, a panel or volts alone leave nothing to judge."""
-    return circuit.amperes is not None or circuit.load is not None or circuit.continuous
+    """Whether a breaker, a load or a nameplate is written; a label, a panel or volts alone leave nothing to judge."""
+    said = (circuit.amperes, circuit.load, circuit.mca, circuit.mocp)
+    return any(each is not None for each in said) or circuit.continuous or bool(circuit.horsepower)
 
 
 def is_warm(route: Route) -> bool:

@@ -32,6 +32,14 @@ def size_text(size: object) -> str:
     return f"{text} kcmil" if text.isdigit() and int(text) >= 250 else f"#{text}"
 
 
+USUAL_VOLTS = 120
+"""Of a circuit whose line and panel say nothing else: at any other usual voltage the same load draws less."""
+
+THREE_PHASE = 3
+
+THINNEST_IN_PARALLEL = "1/0"
+"""Thinner conductors are not run in parallel. From memory."""
+
 COLORS = (
     *("black", "white", "red", "blue", "green", "yellow", "brown", "orange", "gray", "purple", "pink", "tan"),
     *("white-striped", "black-striped", "red-striped", "green-yellow", "bare"),

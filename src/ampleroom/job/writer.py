@@ -32,7 +32,7 @@ def _lines(job: Job) -> Iterator[str]:
         yield f"edition {job.edition}"
     if job.amendments_file:
         yield f"amendments {job.amendments_file}"
-    if said := usual_cable_text(job.usual_cable, job.cables_spaced):
+    if said := usual_cable_text(job.usual_cable, job.cables_together):
         yield said
     yield from map(written, job.readings)
     yield from map(written, job.notes)

@@ -4,13 +4,14 @@ kinds of subject its job has.
 
 from ampleroom.rules.box.judge.other_findings import finding_rules
 from ampleroom.rules.box.judge.weighing import FILL_RULES, REMINDER_RULES, ROOM_RULES
+from ampleroom.rules.circuit import judge as circuit
 from ampleroom.rules.raceway import judge as raceway
 from ampleroom.rules.registry import Rule
 from ampleroom.rules.wireway import judge as wireway
 
 IN_ORDER = (
     *(*FILL_RULES, *ROOM_RULES),
-    *(*finding_rules(), *raceway.FINDINGS, *wireway.FINDINGS),
+    *(*finding_rules(), *raceway.FINDINGS, *wireway.FINDINGS, *circuit.FINDINGS),
     *(*REMINDER_RULES, *raceway.REMINDERS, *wireway.REMINDERS),
 )
 

@@ -16,9 +16,9 @@ from ampleroom.rules.space import Space
 from ampleroom.worksheet import Finding, Reminder
 
 Topic = Literal["fill", "room", "finding", "reminder"]
-About = Literal["box", "raceway", "wireway"]
+About = Literal["box", "raceway", "wireway", "circuit"]
 """What a rule judges: a box or conduit body, by its ``Space``; a raceway, by its ``FilledRaceway``; a wireway or
-gutter, by its ``FilledWireway``."""
+gutter, by its ``FilledWireway``; a circuit, by each ``Leg`` of it."""
 Weigh = Callable[[Space, CodeBook], Iterator[Line]]
 Judge = Callable[[Space, CodeBook], Iterator[Finding]]
 Remind = Callable[[Space, CodeBook], Iterator[Reminder]]

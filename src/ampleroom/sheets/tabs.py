@@ -113,7 +113,7 @@ def job_lines(job: Job) -> Iterable[tuple[str, str]]:
         yield "edition", str(job.edition)
     if job.amendments_file:
         yield "amendments", job.amendments_file
-    if said := usual_cable_text(job.usual_cable, job.cables_spaced):
+    if said := usual_cable_text(job.usual_cable, job.cables_together):
         yield "cable", said.removeprefix("cable ")
     records: list[Any] = [*job.readings, *job.notes, *([job.dwelling] if job.dwelling else []), *job.loads]
     for record in records:

@@ -115,6 +115,11 @@ class Lowest(Record):
     percent: Decimal
 
 
+COLUMNS = (Decimal(60), Decimal(75), Decimal(90))
+"""The columns of the table of ampacities, degrees C."""
+USUAL_AMBIENT = Decimal(30)
+"""Degrees C around a wire for which the table holds."""
+
 AMPACITY = Table("ampacity.conductors", Ampacities, __file__, AmpacityRow)
 AMBIENT = Table("ampacity.ambient", Ambient, __file__, AmbientRow)
 AMBIENT_40 = Table("ampacity.ambient_40", Ambient, __file__, AmbientRow)

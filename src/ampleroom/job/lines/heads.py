@@ -68,10 +68,10 @@ class Phase(Record):
 
 
 class UsualCable(Record):
-    """The kind of cable meant where a run names none, and whether cables are kept apart."""
+    """The kind of cable meant where a run names none, and how many lie bundled at most."""
 
     kind: str
-    spaced: bool
+    together: int | None
     at: Where
 
 
@@ -102,19 +102,24 @@ def read_phase(words: Words, word: str) -> Phase:
 
 
 def read_usual_cable(words: Words, word: str) -> UsualCable:
-    """``cable mc``, ``cable nm-b spaced``, ``cable spaced``. Raises ``Unreadable``."""
-    spaced = bool(words.take("spaced"))
+    """``cable mc``, ``cable nm-b spaced``, ``cable up to 4 together``. Raises ``Unreadable``."""
     kind = CABLE_KINDS.get(words.peek(), "")
-    if not kind and not (spaced and not words.more):
-        raise words.unknown("kind of cable", (*CABLE_KINDS, "spaced"))
     words.i += bool(kind)
-    spaced = bool(words.take("spaced")) or spaced
-    return UsualCable(kind, spaced, words.where(1))
+    together: int | None = None
+    if words.take("spaced"):
+        together = 1
+    elif words.take_all("up", "to"):
+        together = words.whole(words.next("how many cables, such as 4"), words.i - 1)
+        words.take("together", "bundled")
+    elif not kind:
+        raise words.unknown("kind of cable", (*CABLE_KINDS, "spaced", "up to 4 together"))
+    return UsualCable(kind, together, words.where(1))
 
 
-def usual_cable_text(kind: str, spaced: bool) -> str:
-    """``cable nm-b spaced`` as a sheet has it; empty where nothing is said."""
-    return words_joined("cable", kind, "spaced" if spaced else "") if kind or spaced else ""
+def usual_cable_text(kind: str, together: int | None) -> str:
+    """``cable nm-b up to 4 together`` as a sheet has it; empty where nothing is said."""
+    company = "" if together is None else "spaced" if together == 1 else f"up to {together} together"
+    return words_joined("cable", kind, company) if kind or company else ""
 
 
 def read_title(words: Words, word: str) -> Title:
@@ -255,9 +260,9 @@ STATEMENTS = (
         ("cable",),
         UsualCable,
         read_usual_cable,
-        lambda line: usual_cable_text(line.kind, line.spaced),
+        lambda line: usual_cable_text(line.kind, line.together),
         "cable nm-b",
-        "the kind of cable meant where a run names none; spaced: cables are kept apart",
+        "the kind of cable meant where a run names none, and how many lie bundled at most: up to 4 together",
     ),
     Statement(
         ("edition",),

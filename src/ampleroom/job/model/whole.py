@@ -68,8 +68,8 @@ class Job(Record):
     amendments_file: str = ""
     usual_cable: str = ""
     """The kind of cable meant where a run names none."""
-    cables_spaced: bool = False
-    """Whether cables are kept apart wherever no route says otherwise."""
+    cables_together: int | None = None
+    """How many cables lie bundled at most where no route says otherwise; 1: they are kept apart. None: not written."""
     readings: tuple[ReadingChoice, ...] = ()
     notes: tuple[Note, ...] = ()
     dwelling: Dwelling | None = None

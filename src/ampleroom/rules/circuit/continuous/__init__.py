@@ -1,0 +1,63 @@
+"""A load that lasts three hours or more."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from ampleroom.arithmetic import Figure, Share, Unit
+from ampleroom.editions import CodeBook
+from ampleroom.editions.ampacity import AMPACITY
+from ampleroom.editions.protection import CONTINUOUS, TERMINALS
+from ampleroom.facts import Ends
+from ampleroom.rules.circuit.heat import NoAmpacity, from_table
+from ampleroom.rules.circuit.protection import unknown_ampacity
+from ampleroom.rules.circuit.wired import ENDS as OF_A_LEG
+from ampleroom.rules.circuit.wired import Leg
+from ampleroom.rules.registry import rule
+from ampleroom.words import weighed_message
+from ampleroom.worksheet import CONTINUOUS_LOAD as PURPOSE
+from ampleroom.worksheet import Finding, Worksheet
+
+NAME = PURPOSE.name
+BEARS = ("cable size", "wire size", "terminals", "load")
+ENDS: Ends = {field: end if field in BEARS else "neither" for field, end in OF_A_LEG.items()}
+"""Neither heat nor company is looked at here."""
+
+
+@rule(
+    NAME,
+    title="Continuous load on a wire",
+    topic="finding",
+    about="circuit",
+    tables=(CONTINUOUS, AMPACITY, TERMINALS),
+    ends=ENDS,
+)
+def continuous_load(leg: Leg, book: CodeBook) -> Iterator[Finding]:
+    """A wire that carries a continuous load, one of three hours or more, needs an ampacity of 125 % of it at its
+    terminals. Heat and company along the way are left aside here: with them, the load itself is enough.
+
+    Why: Breakers and terminals that never cool down between uses run hotter than their test allows.
+    """
+    if leg.load is None or not leg.circuit.continuous:
+        return
+    terms = book[CONTINUOUS]
+    try:
+        have = from_table(NAME, leg, leg.terminals, book, leg.terminals_why)
+    except NoAmpacity as missing:
+        yield unknown_ampacity(NAME, leg, str(missing), book)
+        return
+    load = Figure(NAME, "Load", leg.load, Unit.AMPERE, leg.load_why)
+    need = Share(NAME, "Continuous load", terms.percent, load, "three hours or more", terms.cite, terms.confidence)
+    sheet = Worksheet((have,), (need,), PURPOSE)
+    verdict = sheet.verdict
+    yield Finding(
+        NAME,
+        verdict,
+        leg.name,
+        weighed_message(leg.title, verdict, sheet),
+        terms.cite,
+        leg.circuit.at,
+        worst=sheet,
+        also=tuple([run.at for run in leg.runs]),
+        confidence=terms.confidence,
+    )

@@ -1,0 +1,95 @@
+"""What is found of one circuit: every rule about circuits on each of its legs, at the worst and at the best where facts
+are unknown.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from ampleroom.editions import CodeBook
+from ampleroom.editions.ampacity import AMPACITY
+from ampleroom.facts import Assumption
+from ampleroom.job.graph import Graph
+from ampleroom.job.model import Run
+from ampleroom.job.unknown import UNKNOWN
+from ampleroom.rules.circuit import ampacity, breaker_load, continuous, protection
+from ampleroom.rules.circuit.wired import ENDS, ZERO, Leg, Subject, Wiring
+from ampleroom.rules.raceway.judge import judged_between
+from ampleroom.rules.registry import Rule, rule_in
+from ampleroom.words import NOT_JUDGED_OF_CIRCUIT
+from ampleroom.worksheet import Finding, OpenFact, Reminder, SubjectReport, Verdict
+
+KIND = "circuit"
+OF_A_LEG = tuple(map(rule_in, (protection, ampacity, continuous)))
+OF_THE_WHOLE = (rule_in(breaker_load),)
+FINDINGS = (*OF_A_LEG, *OF_THE_WHOLE)
+
+
+def circuit_report(subject: Subject, graph: Graph, book: CodeBook) -> SubjectReport:
+    """One circuit: its wires, its breaker, and its load."""
+    circuit = subject.circuit
+    groups = tuple(legs_of(subject, graph, book))
+    findings = [
+        finding for runs in groups for rule in OF_A_LEG for finding in findings_of(rule, subject, runs, graph, book)
+    ]
+    if groups:
+        for rule in OF_THE_WHOLE:
+            findings += findings_of(rule, subject, groups[0], graph, book)
+    else:
+        fact = OpenFact(f"the wires of {subject.name}", ZERO, f"write {subject.name} after its runs", circuit.at)
+        message = f"{subject.name} has no wires in the sheet"
+        cite = book[AMPACITY].cite
+        findings.append(Finding(protection.NAME, Verdict.OPEN, subject.name, message, cite, circuit.at, facts=(fact,)))
+    reminders = (Reminder(protection.NAME, NOT_JUDGED_OF_CIRCUIT, book[AMPACITY].cite),)
+    return SubjectReport(
+        KIND, subject.name, description_of(subject), circuit.at, tuple(findings), reminders, not subject.runs
+    )
+
+
+def description_of(subject: Subject) -> str:
+    """``20 A, 120 V, for wheel bench``."""
+    circuit = subject.circuit
+    amperes = circuit.amperes
+    parts = [
+        "" if amperes is None else f"{'?' if amperes is UNKNOWN else amperes} A",
+        f"{circuit.volts} V" if circuit.volts else "",
+        f"for {circuit.label}" if circuit.label else "",
+    ]
+    return ", ".join(part for part in parts if part)
+
+
+def legs_of(subject: Subject, graph: Graph, book: CodeBook) -> Iterator[tuple[Run, ...]]:
+    """The runs of a circuit, those together on which the same bears. Low-voltage runs are left out."""
+    alike: dict[object, list[Run]] = {}
+    for run in subject.runs:
+        if run.low_voltage:
+            continue
+        assumption = Assumption(ENDS)
+        leg = Wiring(subject, graph, book, assumption).leg((run,))
+        own = any(fact.at == run.at and fact.field != "company" for fact in assumption.needed)
+        key: object = id(run) if own else (like(leg), run.material)
+        alike.setdefault(key, []).append(run)
+    for runs in alike.values():
+        yield tuple(runs)
+
+
+def like(leg: Leg) -> Leg:
+    """A leg without its runs: what two of a circuit have in common."""
+    return leg._replace(runs=(), length=None)
+
+
+def findings_of(rule: Rule, subject: Subject, runs: tuple[Run, ...], graph: Graph, book: CodeBook) -> Iterator[Finding]:
+    """What one rule finds of a leg; where it leans on facts nobody knows, between its worst and its best."""
+    assumption = Assumption(ENDS)
+    known = Wiring(subject, graph, book, assumption).leg(runs)
+    ends = rule.ends_for((), book)
+    if not any(ends.get(fact.field) != "neither" for fact in assumption.needed):
+        yield from rule.function(known, book)
+        return
+
+    def settled(tried: Assumption) -> Leg:
+        return Wiring(subject, graph, book, tried).leg(runs)
+
+    name = subject.name if rule in OF_THE_WHOLE else known.title
+    for finding in judged_between(rule, name, subject.circuit.at, {**ENDS, **ends}, settled, book):
+        yield finding._replace(subject=subject.name)
