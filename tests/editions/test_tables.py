@@ -177,6 +177,7 @@ CITES = {
     "pull_boxes.straight": {2008: "314.28(A)(1)"},
     "pull_boxes.angle": {2008: "314.28(A)(2)"},
     "pull_boxes.spacing": {2008: "314.28(A)(2)"},
+    "pull_boxes.marking": {2008: "314.28(A)(3)"},
     "pull_boxes.opposite_cover": {2008: "314.28(A)(2) exception, Table 312.6(A)"},
     "raceways.support": {2008: "the article of each wiring method"},
     "raceways.insulations": {
