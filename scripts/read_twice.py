@@ -1,6 +1,6 @@
-"""Judges random raceways and pull boxes twice, by the core and by the naive second reading of the tests.
+"""Judges random raceways, pull boxes and conduit bodies twice, by the core and by the naive second reading.
 
-    python scripts/read_twice.py SEED NUMBER                     so many raceways and so many pull boxes
+    python scripts/read_twice.py SEED NUMBER                     so many of each kind
     python scripts/read_twice.py SEED NUMBER --of pull-boxes     of one kind alone
 
 Half of them have unknown facts. What the two disagree on is printed with its sheet. Exit status 1 if there was any.
@@ -16,7 +16,7 @@ from pathlib import Path
 
 sys.path.insert(0, str(Path(__file__).resolve().parents[1]))
 
-from tests.two_readings import disagreement
+from tests.two_readings import OF, disagreement
 
 SHOWN = 3
 
@@ -25,10 +25,10 @@ def main() -> int:
     parser = argparse.ArgumentParser(description=__doc__, formatter_class=argparse.RawDescriptionHelpFormatter)
     parser.add_argument("seed")
     parser.add_argument("number", type=int)
-    parser.add_argument("--of", choices=("raceways", "pull-boxes"))
+    parser.add_argument("--of", choices=tuple(OF))
     asked = parser.parse_args()
     disagreements = 0
-    for of in [asked.of] if asked.of else ["raceways", "pull-boxes"]:
+    for of in [asked.of] if asked.of else OF:
         began, verdicts = time.process_time(), Counter[str]()
         for number in range(asked.number):
             seed, unknowns = f"{asked.seed} {of} {number}", number % 2 == 1

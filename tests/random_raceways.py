@@ -74,6 +74,52 @@ def random_pull_box(dice: Random, *, unknowns: bool) -> str:
     return "\n".join(lines) + "\n"
 
 
+BODY_SIZES = ("1-1/4", "2", "2-1/2", "3", "4")
+INSULATED = ("thhn", "xhhw", "rhw")
+
+
+def random_conduit_body(dice: Random, *, unknowns: bool) -> str:
+    """A sheet with one conduit body, LB, its raceways R1 and R2, and what goes through it."""
+
+    def missing(one_in: int) -> bool:
+        return unknowns and dice.randrange(one_in) == 0
+
+    lines = [f"edition {dice.choice((2008, 2011, 2014, 2017, 2020, 2023, 2026))}", "panel P", "panel Q"]
+    if dice.randrange(4) == 0:
+        lines.append("reading marked-insulation size-alone")
+    if dice.randrange(6) == 0:
+        lines.append("reading straight-splice as-straight")
+    kind, size = dice.choice(("emt", "rmc", "pvc-40")), dice.choice(BODY_SIZES)
+    times = Fraction(BORE[kind, size][0])
+    inside = ""
+    if dice.random() < 0.6:
+        long = dice.choice((8, 12, 15, 16, 18, 20, 24, 32))
+        inside = f" inside {long} x {dice.choice((4, 12, 18, 24))} x {dice.choice(('2', '3-1/2', '4', '6'))} in"
+    lines += ["box LB", f"  conduit body {dice.choice(('c', 'lb', 'lb', 'll', 'lr', 't'))} {size} on {kind}{inside}"]
+    wire = dice.choice(("#4", "#2", "#1/0", "#4/0", "250 kcmil"))
+    insulation = dice.choice(INSULATED)
+    count = dice.choice((1, 2, 3, 3, 3, 4))
+    for _ in range(dice.choice((0, 1, 1, 1, 1, 2))):
+        if missing(5):
+            lines.append("  marked for ?")
+        elif dice.randrange(5) == 0:
+            lines.append("  marked for none")
+        else:
+            marked = dice.choice((wire, wire, "#2", "#2/0", "#4/0", "300 kcmil"))
+            named = dice.choice(("", "xhhw", "thhn"))
+            lines.append(f"  marked for {max(1, count + dice.choice((-1, 0, 0, 1)))} x {marked} {named}".rstrip())
+    if dice.random() < 0.6:
+        distance = "?" if missing(6) else dice.choice(("6", "9", "12", "15", "18", "24"))
+        lines.append(f"  apart R1 R2 {distance} in")
+    lines += [f"raceway R1 P > LB {kind} {size} 40 ft", f"raceway R2 LB > Q {kind} {size} 40 ft"]
+    group = f"{'?' if missing(10) else count} x {wire} {insulation}"
+    if dice.random() < 0.5 and times > 1:
+        group += dice.choice((", ground #8", ", ground #6 bare", ", ground #4 thhn", ", 1 x #12 thhn"))
+    route = "P > LB > Q {} in R1, R2" if dice.randrange(5) == 0 else "P > Q {} through LB in R1, R2"
+    lines.append(f"wires {route.format(group)}")
+    return "\n".join(lines) + "\n"
+
+
 def random_raceway(dice: Random, *, unknowns: bool) -> str:
     """A sheet with one raceway; with ``unknowns`` some counts, sizes, lengths and insulations are not written."""
 

@@ -40,6 +40,7 @@ from ampleroom.job.model import (
     Kind,
     Leads,
     Load,
+    MarkedFor,
     Module,
     Mounting,
     Note,
@@ -226,7 +227,23 @@ def base(dice: Dice) -> Base:
                 short_radius=shape in ("capped-elbow", "service-elbow") or dice.chance(4),
                 area=length(dice) if dice.chance(3) else None,
                 material=material,
+                **measured(dice),
             )
+
+
+def measured(dice: Dice) -> dict[str, Any]:
+    """The inside measures of a conduit body, which are seldom written."""
+    if not dice.chance(4):
+        return {}
+    sides = (length(dice), length(dice), length(dice))
+    return {"inside": sides, "depth": sides[2]}
+
+
+def marked_for(dice: Dice) -> MarkedFor:
+    if dice.chance(4):
+        return MarkedFor(dice.maybe(None))
+    insulation = dice.pick(("", "thhn", "xhhw"))
+    return MarkedFor(Wires(dice.whole(1, 5), dice.pick(("6", "4", "1/0", "4/0")), "insulated", insulation))
 
 
 def ganged(dice: Dice) -> int:
@@ -357,6 +374,7 @@ CONTENTS: dict[str, Callable[[Dice], Item]] = {
     ),
     "rear entry": lambda dice: Entry("rear"),
     "side entry": side_entry,
+    "marking": marked_for,
 }
 CONTENT_MAKERS = tuple(CONTENTS.values())
 

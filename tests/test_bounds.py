@@ -139,6 +139,23 @@ def test_each_declaration_turned_round_would_be_noticed(name: str, field: str):
 LOWERED = 'place = "Cold Harbor"\n[[reminders.pull_box]]\nfrom = 2008\nfrom_size = "10"\n'
 TELLING = {
     ("conduit-body-splices", "wires count"): "box A\n  conduit body lb 3/4 on emt\nwires A > ? ? x #12 thhn\n",
+    (
+        "conduit-body-large",
+        "cable size",
+    ): "box A\n  conduit body c 2 on emt\n  marked for 3 x #10 thhn\nrun ? > ? ?/2 nm-b through A\n",
+    (
+        "conduit-body-large",
+        "wire size",
+    ): "box A\n  conduit body c 2 on emt\n  marked for 3 x #10 thhn\nwires ? > ? 2 x ? thhn through A\n",
+    (
+        "conduit-body-large",
+        "ground size",
+    ): "box A\n  conduit body c 2 on emt\n  marked for 3 x #8 thhn\n"
+    "wires ? > ? 2 x #8 thhn, 1 x #10 thhn, ground ? thhn through A\n",
+    (
+        "conduit-body-large",
+        "insulation",
+    ): "box A\n  conduit body c 2 on emt\n  marked for 3 x #10 thhn\nwires ? > ? 2 x #10 thhn, ground #10 through A\n",
     ("pull-box", "wires count"): "box A\n  marked 90 in3\nwires A > ? ? x #4 thhn\n",
     ("pull-box", "cable size"): "box A\n  marked 90 in3\nrun A > ? ?/2 nm-b\n",
     ("pull-box", "wire size"): "box A\n  marked 90 in3\nwires A > ? 2 x ? thhn\n",

@@ -24,6 +24,7 @@ from ampleroom.job.model import (
     Entry,
     FixtureWires,
     Item,
+    MarkedFor,
     Mounting,
     Part,
     Rated,
@@ -61,6 +62,7 @@ NOT_LISTED_IN_THE_PICTURE = {
     Rated: "what the box is listed for",
     Entry: "a place in the wall of the box",
     Apart: "a distance between two places in the wall of the box",
+    MarkedFor: "what the box is listed for",
 }
 TAKES_NO_ROOM = {
     Mounting: "how the box sits in the wall",
@@ -69,6 +71,7 @@ TAKES_NO_ROOM = {
     Rated: "what the box is listed for",
     Entry: "judged by depth and side entry",
     Apart: "judged by the distances of a pull box",
+    MarkedFor: "judged beside the distances of a pull box",
 }
 RACEWAYS = "panel P\nraceway R1 P > A emt 2\nraceway R2 P > A emt 2\n"
 BESIDE_JOB: dict[type, str] = {Apart: RACEWAYS}

@@ -1,4 +1,4 @@
-"""The answers for fixed raceways and pull boxes, frozen by edition as those of ``test_frozen.py`` are.
+"""The answers for fixed raceways, pull boxes and conduit bodies, frozen by edition as those of ``test_frozen.py`` are.
 
     python -m tests.test_frozen_raceways renew     writes tests/snapshots/raceways_YEAR.json anew, and says what changed
 
@@ -15,6 +15,7 @@ import pytest
 
 from ampleroom import Verdict, check, read_job
 from ampleroom.editions import OFFERED
+from tests.naive_conduit_bodies import naive_conduit_body
 from tests.naive_pull_boxes import naive_pull_box
 from tests.naive_raceways import naive_raceway
 from tests.test_frozen import TO_RENEW, plain
@@ -23,7 +24,7 @@ from tests.two_readings import SIZES
 SNAPSHOTS = Path(__file__).parent / "snapshots"
 JOB = read_job(SNAPSHOTS / "raceways.job")
 YEARS = tuple(OFFERED)
-RULES = ("raceway-fill", "raceway-flexible-whip", "raceway-jam", "raceway-bends", "pull-box")
+RULES = ("raceway-fill", "raceway-flexible-whip", "raceway-jam", "raceway-bends", "pull-box", "conduit-body-large")
 NOT_READ = ("A13", "A14", "A23", "A24")
 """What the naive reading leaves out: a 3/8 in. whip, a size no table has, a sleeve, an empty raceway."""
 Answer = list[dict[str, str | None]]
@@ -63,9 +64,11 @@ def test_every_raceway_and_every_pull_box_is_frozen_with_every_verdict():
 def test_what_is_frozen_is_what_the_naive_readings_say(year: int):
     verdicts: dict[str, Verdict] = {}
     for each in check(JOB, year).findings:
-        if each.rule in ("raceway-fill", "pull-box"):
+        if each.rule in ("raceway-fill", "pull-box", "conduit-body-large"):
             verdicts[each.subject] = max(each.verdict, verdicts.get(each.subject, Verdict.PASSES))
-    naive = {box.name: naive_pull_box(JOB, box, {}, SIZES) for box in JOB.boxes}
+    bodies = [box for box in JOB.boxes if box.name.startswith("C")]
+    naive = {box.name: naive_pull_box(JOB, box, {}, SIZES) for box in JOB.boxes if box not in bodies}
+    naive |= {box.name: naive_conduit_body(JOB, box, year, {}) for box in bodies}
     naive |= {way.name: naive_raceway(JOB, way, {}) for way in JOB.raceways if way.name not in NOT_READ}
     for name, word in naive.items():
         said = verdicts[name].word.replace("check needed", "open")

@@ -14,7 +14,7 @@ from tests.two_readings import disagreement
 SEEDS = 120
 
 
-@pytest.mark.parametrize("of", ["raceways", "pull-boxes"])
+@pytest.mark.parametrize("of", ["raceways", "pull-boxes", "conduit-bodies"])
 @pytest.mark.parametrize("unknowns", [False, True])
 def test_both_readings_of_random_sheets_agree(of: str, unknowns: bool):
     for number in range(SEEDS):
@@ -22,7 +22,7 @@ def test_both_readings_of_random_sheets_agree(of: str, unknowns: bool):
         assert not told, told
 
 
-@pytest.mark.parametrize("of", ["raceways", "pull-boxes"])
+@pytest.mark.parametrize("of", ["raceways", "pull-boxes", "conduit-bodies"])
 def test_random_sheets_pass_fail_and_stay_open(of: str):
     verdicts = [disagreement(f"boathouse {number}", of=of, unknowns=True)[1] for number in range(SEEDS)]
     for verdict in ("passes", "fails", "open"):

@@ -10,9 +10,10 @@ from fractions import Fraction
 from random import Random
 
 from ampleroom import check, read_job
+from tests.naive_conduit_bodies import naive_conduit_body
 from tests.naive_pull_boxes import naive_pull_box, needed_at
 from tests.naive_raceways import BORE, naive_raceway
-from tests.random_raceways import random_pull_box, random_raceway
+from tests.random_raceways import random_conduit_body, random_pull_box, random_raceway
 
 SIZES: dict[str, list[str]] = {}
 for kind, size in BORE:
@@ -53,13 +54,28 @@ def pull_boxes(seed: str, *, unknowns: bool) -> tuple[str, str, str, str]:
     return sheet, core.replace("check needed", "open"), naive, differs
 
 
+def conduit_bodies(seed: str, *, unknowns: bool) -> tuple[str, str, str, str]:
+    """The same of a random conduit body."""
+    sheet = random_conduit_body(Random(seed), unknowns=unknowns)
+    job = read_job(sheet)
+    findings = [each for each in check(job).subject("LB").findings if each.rule == "conduit-body-large"]
+    core = max(each.verdict for each in findings).word if findings else "nothing"
+    readings = {reading.name: reading.choice for reading in job.readings}
+    assert job.edition is not None
+    naive = naive_conduit_body(job, job.box("LB"), job.edition, readings)
+    return sheet, core.replace("check needed", "open"), naive, ""
+
+
+OF = {"raceways": raceways, "pull-boxes": pull_boxes, "conduit-bodies": conduit_bodies}
+
+
 def disagreement(seed: str, *, of: str, unknowns: bool) -> tuple[str, str]:
     """What the two readings disagree on, with the sheet, or nothing; and the core's verdict with the naive one.
 
     With unknown facts the core may leave open what the naive reading settles by trying everything; it may never settle
     what is open.
     """
-    sheet, core, naive, differs = {"raceways": raceways, "pull-boxes": pull_boxes}[of](seed, unknowns=unknowns)
+    sheet, core, naive, differs = OF[of](seed, unknowns=unknowns)
     agreed = core == naive or (unknowns and core == "open")
     told = differs if agreed else f"{core}, by the naive reading {naive}; {differs}"
     return (f"{sheet}\n{told}" if told else ""), f"{core} / {naive}"

@@ -59,6 +59,7 @@ ELSEWHERE = {
     "small-in-row",
     "straight-splice",
     "entry-distance",
+    "marked-insulation",
 }
 """Tested below: the first is not told yet, the second changes the words of a reminder and no number. The third needs a
 divided box: box/volume/test_barriers.py. Those of raceways: raceway/test_judged.py; of pull boxes:

@@ -399,6 +399,11 @@ def no_reasons(placed: SubjectInPlace) -> Iterator[str]:
 
 def body_reasons(placed: BoxInPlace) -> Iterator[str]:
     """Why nothing helps a conduit body."""
+    if any(
+        finding.rule == "conduit-body-large" and not finding.verdict.is_allowed for finding in placed.report.findings
+    ):
+        yield "use a body marked for these conductors, or a pull box: the stock file has no conduit bodies"
+        return
     yield "a conduit body takes no ring and no larger body is tried: pull the splices back to a box"
 
 

@@ -41,10 +41,18 @@ def test_what_else_is_in_the_box_is_counted_as_always():
     assert verdict(sheet) == "fails"  # 4.50 + 3.00 = 7.50
 
 
-def test_in_a_conduit_body_its_marking_decides_and_is_asked():
-    found = finding(in_box("", "wires ? > ? 3 x #4 thhn through A", base="conduit body lb 1 on emt"), rule=RULE)
-    assert found.verdict.word == "check needed"
-    assert found.facts[0].question == "the number and size of conductors marked in A"
+def test_a_conduit_body_is_left_to_the_rule_of_its_marking():
+    assert findings(in_box("", "wires ? > ? 3 x #4 thhn through A", base="conduit body lb 1 on emt"), rule=RULE) == []
+
+
+@pytest.mark.parametrize(
+    ("marked", "word"),
+    [("3 x #1/0 thhn", "passes"), ("2 x #1/0 thhn", "fails"), ("?", "check needed"), ("none", "fails")],
+)
+def test_a_smaller_box_may_be_marked_for_its_conductors(marked: str, word: str):
+    # 12 in. is less than 8 x 2; two are fewer than three, and take less room
+    found = findings(pulled(f"inside 12 x 12 x 6 in; entry R1 left; entry R2 right; marked for {marked}"), rule=RULE)
+    assert [each.verdict.word for each in found] == [word]
 
 
 # ---- from wall to wall ----------------------------------------------------------------------------------------------

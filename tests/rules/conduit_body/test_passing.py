@@ -171,8 +171,15 @@ def test_of_two_insulations_that_are_not_known_the_first_is_asked_for():
 
 def test_4_awg_is_left_to_the_pull_boxes():
     assert findings(passing("3 x #4 thhn"), rule=RULE) == []
-    assert findings(passing("2 x #12 thhn, 1 x #4 thhn"), rule=RULE) == []
+    assert findings(passing("2 x #4 thhn, ground #4 thhn"), rule=RULE) == []
     assert len(findings(passing("1 x #6 thhn"), rule=RULE)) == 1
+
+
+def test_beside_smaller_conductors_4_awg_counts_too():
+    # 2 x 0.0133 + 0.0824 = 0.1090, less than 40 % of 0.304; with three #12 0.1223, more
+    assert verdict(passing("2 x #12 thhn, 1 x #4 thhn")) == "check needed"
+    assert finding(passing("2 x #12 thhn, 1 x #4 thhn"), rule=RULE).verdict.word == "passes"
+    assert finding(passing("3 x #12 thhn, 1 x #4 thhn"), rule=RULE).verdict.word == "fails"
 
 
 def test_two_insulations_of_one_size_each_take_their_own_area():

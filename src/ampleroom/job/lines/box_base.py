@@ -6,7 +6,8 @@ from decimal import Decimal
 
 from ampleroom.job.lines.standard_boxes import GANG, SHAPES, read_trade_size
 from ampleroom.job.lines.statement import Statement, maybe, plain, words_joined
-from ampleroom.job.model import Base
+from ampleroom.job.lines.wires import read_group, write_group
+from ampleroom.job.model import Base, MarkedFor
 from ampleroom.job.unknown import UNKNOWN, Maybe
 from ampleroom.job.words import LENGTHS, Words, number_word
 
@@ -43,10 +44,39 @@ def read_cover(words: Words) -> Maybe[str]:
     raise words.unknown("cover", ["single cover", "multiple cover"])
 
 
-def read_marked(words: Words, word: str) -> Base:
-    """``marked 20.3 in3``: a box by its marking. Raises ``Unreadable``."""
+def read_marked(words: Words, word: str) -> Base | MarkedFor:
+    """``marked 20.3 in3``: a box by its marking; ``marked for 3 x #4/0 xhhw``: what a conduit body or a smaller pull
+    box is listed for. Raises ``Unreadable``.
+    """
+    if words.take("for"):
+        return read_marked_for(words, word)
     volume = words.room()
     return _with_options(words, "marked", volume=volume)
+
+
+MARKED_SUCH_AS = "write it as it is marked, such as: marked for 3 x #4/0 xhhw; or: marked for ?, marked for none"
+
+
+def read_marked_for(words: Words, word: str) -> MarkedFor:
+    """The most conductors and their largest size, as marked; ``none`` or ``?``. Raises ``Unreadable``."""
+    at = words.i
+    if words.take("?"):
+        return MarkedFor(UNKNOWN, words.where())
+    if words.take("none", "nothing"):
+        return MarkedFor(None, words.where())
+    words.take("max", "maximum")
+    wires = read_group(words)
+    if wires.count is UNKNOWN or wires.size is UNKNOWN:
+        raise words.wrong("a marking has a number and a size", MARKED_SUCH_AS, at)
+    if wires.role != "insulated" or wires.color or not wires.count:
+        raise words.wrong("a marking has a number, a size and an insulation", MARKED_SUCH_AS, at)
+    return MarkedFor(wires, words.where())
+
+
+def write_marked_for(marked: MarkedFor) -> str:
+    """What it is marked for, in the plain form."""
+    wires = marked.wires
+    return f"marked for {'?' if wires is UNKNOWN else 'none' if wires is None else write_group(wires)}"
 
 
 def read_unmarked(words: Words, word: str) -> Base:
@@ -56,12 +86,17 @@ def read_unmarked(words: Words, word: str) -> Base:
 
 def read_inside(words: Words, word: str) -> Base:
     """``inside 12 x 12 x 6 in``: a box by its inside measurements, in inches. Raises ``Unreadable``."""
+    inside = inside_of(words)
+    return _with_options(words, "measured", inside=inside, depth=inside[2])
+
+
+def inside_of(words: Words) -> tuple[Decimal, ...]:
+    """Length, width and depth inside, inches. Raises ``Unreadable``."""
     at = words.i
     values, _ = words.dimensions("the inside size such as 12 x 12 x 6 in")
     if len(values) != 3 or UNKNOWN in values:
         raise words.wrong("the inside of a box takes a length, a width and a depth", "write: inside 12 x 12 x 6 in", at)
-    inside = tuple(value for value in values if value is not UNKNOWN)
-    return _with_options(words, "measured", inside=inside, depth=inside[2])
+    return tuple(value for value in values if value is not UNKNOWN)
 
 
 def read_conduit_body(words: Words, word: str) -> Base:
@@ -96,6 +131,7 @@ OPTIONS = {
     "on": "on emt",
     "short-radius": "short-radius",
     "area": "area 1.06 in2",
+    "inside": "inside 12 x 4 x 4 in",
 }
 """Words that may follow what a box is, and how each is written."""
 
@@ -107,6 +143,8 @@ def _with_options(words: Words, form: str, **known: object) -> Base:
             continue
         at = words.i
         if words.take("marked"):
+            if words.peek() == "for":
+                raise words.wrong("what it is marked for is a line of its own", "write it on the next line", at)
             known["volume"] = words.room()
         elif material := words.take("metal", "plastic", "nonmetallic"):
             known["material"] = "metal" if material == "metal" else "plastic"
@@ -121,6 +159,9 @@ def _with_options(words: Words, form: str, **known: object) -> Base:
             words.i += 2
         elif form == "conduit body" and words.take("on"):
             known["raceway"] = words.next("the kind of raceway such as emt").lower()
+        elif form == "conduit body" and words.take("inside"):
+            known["inside"] = inside = inside_of(words)
+            known["depth"] = inside[2]
         elif form == "conduit body" and words.take("short-radius"):
             known["short_radius"] = True
         elif form == "conduit body" and words.take("area"):
@@ -158,7 +199,8 @@ def write_base(base: Base) -> str:
             form = words_joined("conduit body", base.shape, base.trade_size, base.raceway and f"on {base.raceway}")
     short = "short-radius" if base.short_radius and base.shape not in SHORT_BODIES else ""
     area = f"area {plain(base.area)} in2" if base.area is not None else ""
-    return words_joined(form, marked, base.material, gangs, ganged, depth, short, area)
+    inside = f"inside {' x '.join(map(plain, base.inside))} in" if base.form == "conduit body" and base.inside else ""
+    return words_joined(form, marked, base.material, gangs, ganged, depth, short, area, inside)
 
 
 STATEMENTS = (
@@ -197,6 +239,14 @@ STATEMENTS = (
         "conduit body lb 3/4 on rmc marked 7 in3",
         "a conduit body, the raceway it is on, its marking",
     ),
+    Statement(
+        ("marked for",),
+        MarkedFor,
+        read_marked_for,
+        write_marked_for,
+        "marked for 3 x #4/0 xhhw",
+        "the number and size of conductors a conduit body or a smaller pull box is listed and marked for; none, ?",
+    ),
 )
 
-__all__ = ["BODIES", "STATEMENTS", "read_standard", "write_base"]
+__all__ = ["BODIES", "STATEMENTS", "read_standard", "write_base", "write_marked_for"]

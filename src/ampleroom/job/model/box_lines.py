@@ -29,7 +29,7 @@ class Base(Record):
     volume: Maybe[Decimal] | None = None
     """The marked volume, or for inside measurements their product; in3. None: nothing is marked."""
     inside: tuple[Decimal, ...] = ()
-    """Inside length, width and depth, inches."""
+    """Inside length, width and depth, inches; of a conduit body its length first, from one end hub to the other end."""
     ganged: int = 1
     """How many such boxes are joined to one."""
     gangs: int | None = None
@@ -253,6 +253,18 @@ class Apart(Record):
     at: Where = written_at()
 
 
+class MarkedFor(Record):
+    """What a conduit body or a smaller pull box is listed and marked for: so many conductors of 4 AWG and larger.
+
+    Several lines are several markings; one that covers what it holds is enough.
+    """
+
+    wires: Maybe[Wires] | None = None
+    """The most conductors, and their largest size; an empty insulation: the marking names none. None: it was looked at
+    and has no such marking. UNKNOWN: nobody read it."""
+    at: Where = written_at()
+
+
 Item = (
     Base
     | Part
@@ -273,5 +285,6 @@ Item = (
     | Rated
     | Entry
     | Apart
+    | MarkedFor
 )
 """One line under a box."""

@@ -25,7 +25,7 @@ def finding_rules(of_bodies: bool = True, of_large: bool = True) -> tuple[Rule, 
     says anything: a conduit body, or one with conductors of 4 AWG and larger.
     """
     bodies = ("conduit_body.splices", "conduit_body.passing") if of_bodies else ()
-    large = ("box.pull_box",) if of_large else ()
+    large = ("box.pull_box", *(("conduit_body.large",) if of_bodies else ())) if of_large else ()
     names = (*bodies, "box.depth", "box.side_entry", *large, "box.support_ratings")
     return tuple([rule_in(import_module(f"ampleroom.rules.{name}")) for name in names])
 

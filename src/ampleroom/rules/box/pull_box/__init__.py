@@ -11,7 +11,7 @@ from ampleroom.editions import CodeBook
 from ampleroom.editions.pull_box import PULL_BOX
 from ampleroom.editions.tables import Table
 from ampleroom.facts import Ends
-from ampleroom.job.model import Apart, Part
+from ampleroom.job.model import Apart, MarkedFor, Part
 from ampleroom.job.trade import RANK, size_text
 from ampleroom.job.unknown import UNKNOWN
 from ampleroom.quantities import inches
@@ -33,9 +33,10 @@ from ampleroom.rules.box.pull_box.distances import (
     spacings,
 )
 from ampleroom.rules.box.pull_box.entering import Pulls, large_conductors, pulls_through, unread_sizes
+from ampleroom.rules.box.pull_box.marking import INSULATION_READING, MARKING, Coverage, coverage
 from ampleroom.rules.fields import LEANS_ON_NONE
 from ampleroom.rules.registry import rule
-from ampleroom.rules.space import Space, depth_of, exactly, is_unmeasured
+from ampleroom.rules.space import Entering, Space, depth_of, exactly, is_unmeasured
 from ampleroom.worksheet import Finding, OpenFact, Purpose, Verdict, Worksheet
 
 NAME = "pull-box"
@@ -62,10 +63,10 @@ SPACED = Purpose(NAME, Unit.INCH, "Distance between entries", "Least distance")
     NAME,
     title="Pull boxes, 4 AWG and larger",
     topic="finding",
-    tables=(PULL_BOX, STRAIGHT, ANGLE, SPACING, OPPOSITE_COVER),
+    tables=(PULL_BOX, STRAIGHT, ANGLE, SPACING, MARKING, OPPOSITE_COVER),
     readings=(
         *("small-in-row", "straight-splice", "entry-distance", "large-on-device"),
-        *("spacing-across-splice", "back-entry-spacing"),
+        *("spacing-across-splice", "back-entry-spacing", INSULATION_READING),
     ),
     ends=ENDS,
 )
@@ -78,10 +79,12 @@ def pull_box_findings(space: Space, book: CodeBook) -> Iterator[Finding]:
     Entries of the same conductors stand 6 times the larger raceway apart. From an entry in the back, opposite a cover
     that comes off, the bending space of the thickest conductor reaches to the cover. Write the wall of each raceway as
     `entry R1 left`, and what you measured between entries as an `apart` line. Everything else in the box is counted
-    as usual.
+    as usual. A smaller box may be listed and marked for its conductors: `marked for 3 x #4/0 xhhw`.
 
     Why: A thick conductor needs length to bend, and no number of cubic inches gives it that.
     """
+    if space.is_conduit_body:
+        return  # a rule of its own judges it
     large = large_conductors(space, book)
     unread = tuple(unread_sizes(space, book))
     if not large:
@@ -90,10 +93,32 @@ def pull_box_findings(space: Space, book: CodeBook) -> Iterator[Finding]:
             message += "their size is not known"
             yield finding(space, Verdict.OPEN, message, PULL_BOX, book, facts=unread)
         return
-    thickest = size_text(max((each.size for each in large), key=RANK.__getitem__))
-    if space.is_conduit_body:
-        yield body_finding(space, thickest, book)
+    if not space.of(MarkedFor):
+        yield from by_distances(space, large, unread, book)
         return
+    marked = coverage(space, book)
+    if marked.is_covered and not unread:
+        message = f"{space.subject} {marked.text}"
+        yield finding(space, Verdict.PASSES, message, MARKING, book, sheet=marked.sheet, readings=marked.readings)
+        return
+    for each in by_distances(space, large, unread, book):
+        yield each if marked.is_covered is False else open_for_marking(each, marked)
+
+
+def open_for_marking(each: Finding, marked: Coverage) -> Finding:
+    """A finding on a distance of a box whose marking may make it good: one that fails is open."""
+    if each.verdict is not Verdict.FAILS:
+        return each
+    readings = tuple(dict.fromkeys((*each.readings, *marked.readings)))
+    message = f"{each.message}; the box {marked.text}"
+    return each._replace(verdict=Verdict.OPEN, message=message, facts=marked.facts, readings=readings)
+
+
+def by_distances(
+    space: Space, large: list[Entering], unread: tuple[OpenFact, ...], book: CodeBook
+) -> Iterator[Finding]:
+    """A pull box by its walls and its inside measures. ``unread``: conductors that may be large too."""
+    thickest = size_text(max((each.size for each in large), key=RANK.__getitem__))
     pulled = pulls_through(space, book)
     missing = (*unread, *pulled.questions, *pulled.wall_questions)
     if missing or anything_turns(pulled, book):  # a straight pull goes by its own two raceways alone
@@ -150,15 +175,6 @@ def finding(
         readings=readings,
         confidence=terms.confidence,
     )
-
-
-def body_finding(space: Space, thickest: str, book: CodeBook) -> Finding:
-    """A conduit body: its marking decides, and a sheet does not carry it."""
-    question = f"the number and size of conductors marked in {space.subject}"
-    settles = f"passes if it is listed and marked for these conductors up to {thickest}"
-    fact = OpenFact(question, Decimal(0), settles, space.box.at)
-    message = f"{space.subject} holds conductors up to {thickest}: its marking decides, and the sheet does not have it"
-    return finding(space, Verdict.OPEN, message, PULL_BOX, book, facts=(fact,))
 
 
 # ---- from wall to wall ----------------------------------------------------------------------------------------------

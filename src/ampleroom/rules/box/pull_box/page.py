@@ -7,6 +7,7 @@ from ampleroom.editions.pull_box import PULL_BOX
 from ampleroom.job.trade import size_text
 from ampleroom.quantities import inches
 from ampleroom.rules.box.pull_box.distances import ANGLE, OPPOSITE_COVER, SPACING, STRAIGHT
+from ampleroom.rules.box.pull_box.marking import MARKING
 from ampleroom.rules.page import Sentence
 
 TRADE_WORDS = (
@@ -37,6 +38,17 @@ def spacing(book: CodeBook) -> str:
     return f"Entries of the same conductors are {book[SPACING].times} times the larger raceway apart."
 
 
+def marking(book: CodeBook) -> str:
+    """What a marking permits in a smaller box or conduit body."""
+    terms = book[MARKING]
+    text = (
+        "A smaller box is listed and marked for its conductors: no more and no larger ones, below the raceway's fill."
+    )
+    if terms.by_area:
+        text += f" Others may go in if all together take no more, {terms.insulation.upper()} unless the marking says."
+    return text
+
+
 def cover(book: CodeBook) -> str:
     """How far it is from a back entry to the cover."""
     spaces = ", ".join(f"{size_text(row.size)} {inches(row.space)}" for row in book[OPPOSITE_COVER].rows)
@@ -48,5 +60,6 @@ SENTENCES = (
     Sentence((STRAIGHT,), straight),
     Sentence((ANGLE,), angle),
     Sentence((SPACING,), spacing),
+    Sentence((MARKING,), marking),
     Sentence((OPPOSITE_COVER,), cover),
 )

@@ -100,7 +100,7 @@ def passing_findings(space: Space, book: CodeBook) -> Iterator[Finding]:
     base = space.base
     if base is None or not space.is_conduit_body or not space.entering:
         return
-    if any(is_large(entering.size, book) for entering in space.entering):
+    if all(is_large(entering.size, book) for entering in space.entering):
         return  # told by the rule for large conductors
     bore = bore_row(base.raceway, base.trade_size, book)
     if not holds_splices(space):
