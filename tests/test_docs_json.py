@@ -84,6 +84,24 @@ raceway R3 P > PB1 emt 2
 wires P > K1 3 x #250 thhn through PB1 in R1, R2
 wires P > PB1 3 x #4 thhn in R3
 """
+BODY = """edition 2020
+panel P
+equipment K1
+box LB1
+  conduit body lb 3 on rmc
+  marked for 3 x #4/0
+box C1
+  conduit body c 3/4 on emt
+box T1
+  conduit body t 2 on emt
+box C2
+  conduit body ll 2 on emt
+wires P > K1 3 x #4/0 xhhw through LB1
+wires P > K1 3 x #10 thhn through C1
+wires P > K1 ? x #4 thhn through T1
+wires P > K1 3 x #4 through C2
+wires P > C2 > K1 3 x #4 thhn
+"""
 BENT = """edition 2020
 panel P
 equipment K1
@@ -92,7 +110,7 @@ wires P > K1 9 x #8 thhn in R1
 """
 ALIKE = "edition 2020\nbox J1\n  square 4 x 2-1/8\nbox \u04081\n  square 4 x 2-1/8\n"
 SHEETS = {
-    "alike": ALIKE, "bent": BENT, "pull-box": PULL_BOX, "raceway": RACEWAY,
+    "alike": ALIKE, "body": BODY, "bent": BENT, "pull-box": PULL_BOX, "raceway": RACEWAY,
     "passes": PASSES, "fails": FAILS, "open": OPEN, "faulty": FAULTY, "no-edition": NO_EDITION, "spaces": SPACES,
     "roomless": ROOMLESS, "grounds": GROUNDS,
 }  # fmt: skip
@@ -112,8 +130,9 @@ PRINTS = {
     "fits": [["fits", "J1", "passes.job"], ["fits", "B1/power", "spaces.job"]],
     "tried": [["fits", "J1", f"{name}.job", "--cable", "12/2", "nm-b"] for name in ("alike", "passes", "fails", "open")]
     + [["fits", "B1/power", "spaces.job", "--cable", "12/2", "nm-b"]],
+    "size-of-body": [["size", name, "body.job"] for name in ("LB1", "T1", "C2")],
     "size-of-box": [["size", "PB1", "pull-box.job"]],
-    "size": [["size", name, "raceway.job"] for name in ("R1", "R2", "W1")],
+    "size": [["size", name, "raceway.job"] for name in ("R1", "R2", "W1")] + [["size", "C1", "body.job"]],
     "rules": [["rule"]],
     "rule": [["rule", name] for name in RULES],
     "point": [["rule", name] for name in READINGS],

@@ -15,6 +15,7 @@ from ampleroom.job.unknown import UNKNOWN
 from ampleroom.report import edition_json
 from ampleroom.rules.box.judge import place_report
 from ampleroom.rules.kinds import headline_of
+from ampleroom.sizing.conduit_body import is_conduit_body
 from ampleroom.sizing.pull_box import (
     arrangement_json,
     arrangement_lines,
@@ -33,12 +34,15 @@ def parser() -> argparse.ArgumentParser:
         "size",
         "The smallest raceway for what lies in it, of its own kind and of every other, the next one up, and "
         "the room left. Of a wireway or gutter: the smallest square one. Of a pull box: the "
-        "smallest by the distances for 4 AWG and larger, and where each raceway comes in.",
+        "smallest by the distances for 4 AWG and larger, and where each raceway comes in. Of a conduit body: its "
+        "trade size, or for 4 AWG and larger what it has to be marked for.",
         "  ampleroom size R1 boathouse.job\n  ampleroom size R1 boathouse.job --edition 2017 --json\n"
         "  ampleroom size PB1 boathouse.job",
     )
     command.add_argument(
-        "name", metavar="NAME", help="the name of a raceway, wireway or gutter, or of a box with 4 AWG and larger"
+        "name",
+        metavar="NAME",
+        help="the name of a raceway, wireway, gutter or conduit body, or of a box with 4 AWG and larger",
     )
     add_sheet(command)
     add_edition(command)
@@ -50,6 +54,8 @@ def run(options: argparse.Namespace) -> int:
     """Print the answer; 0, or 3 where no raceway of its kind does for certain."""
     job = job_of(options.sheet)
     book = book_for(job, options.edition)
+    if (body := job.box_or_none(options.name)) is not None and is_conduit_body(job, body.name):
+        return of_conduit_body(job, body.name, book, options.json)
     if is_pull_box(job, options.name, book):
         return of_pull_box(job, job.box(options.name).name, book, options.json)
     if any(each.name.casefold() == options.name.casefold() for each in job.wireways):
@@ -76,6 +82,42 @@ def of_wireway(job: Job, name: str, book: CodeBook, as_json: bool) -> int:
     written = None if UNKNOWN in subject.wireway.inside else section_text(subject.wireway)
     ranked = wireway.sizes(subject, job, book)
     return write_sizes(job, subject.name, (subject.wireway.form, written), report, ranked, book, as_json)
+
+
+def of_conduit_body(job: Job, name: str, book: CodeBook, as_json: bool) -> int:
+    """The same for a conduit body: its trade size, or with 4 AWG and larger what it has to be."""
+    from ampleroom.sizing import conduit_body
+
+    report = place_report(job.box(name), job.graph, book)
+    if not conduit_body.is_large(job, name, book):
+        base = conduit_body.base_of(job, job.box(name))
+        assert base is not None
+        ranked = conduit_body.sizes(job, name, book)
+        written = (base.raceway or base.shape, base.trade_size)
+        return write_sizes(job, name, written, report, ranked, book, as_json)
+    needed = conduit_body.needed_body(job, name, book)
+    if as_json:
+        print_json(
+            {
+                "schema": "ampleroom-size/1",
+                "job": {"title": job.title, "file": job.file},
+                "edition": edition_json(book),
+                "box": name,
+                "verdict": report.verdict.word,
+                **conduit_body.needed_json(needed),
+                "caution": CAUTION,
+            }
+        )
+        return 0
+    paper = Paper()
+    paper.ends(f"What {name} has to be", book.title, style="bold")
+    for note in book.notes:
+        paper.line(note, indent=2)
+    paper.line(f"As written: {subject_message(report, headline_of(report.kind))}", indent=2, hang=4)
+    for label, measure in conduit_body.needed_lines(needed):
+        paper.ends(label, measure, indent=2)
+    write_caution(paper)
+    return 0
 
 
 def write_sizes(
