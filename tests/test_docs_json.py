@@ -57,7 +57,7 @@ box J1
   clamps outside
 circuit 3 20 A
 load range 12 kW
-run J1 > ? 6 x 12/2 nm-b
+run J1 > ? 6 x 12/2 nm-b circuit 3
 """
 RACEWAY = """edition 2020
 job Slip room
@@ -108,9 +108,10 @@ equipment K1
 raceway R1 P > K1 emt 3/4 5 bends 90
 wires P > K1 9 x #8 thhn in R1
 """
+KILN = "edition 2020\npanel P\nequipment K1\ncircuit 5 50 A 240 V 9600 VA\nrun P > K1 6/2 nm-b circuit 5\n"
 ALIKE = "edition 2020\nbox J1\n  square 4 x 2-1/8\nbox \u04081\n  square 4 x 2-1/8\n"
 SHEETS = {
-    "alike": ALIKE, "body": BODY, "bent": BENT, "pull-box": PULL_BOX, "raceway": RACEWAY,
+    "alike": ALIKE, "body": BODY, "kiln": KILN, "bent": BENT, "pull-box": PULL_BOX, "raceway": RACEWAY,
     "passes": PASSES, "fails": FAILS, "open": OPEN, "faulty": FAULTY, "no-edition": NO_EDITION, "spaces": SPACES,
     "roomless": ROOMLESS, "grounds": GROUNDS,
 }  # fmt: skip
@@ -131,6 +132,7 @@ PRINTS = {
     "tried": [["fits", "J1", f"{name}.job", "--cable", "12/2", "nm-b"] for name in ("alike", "passes", "fails", "open")]
     + [["fits", "B1/power", "spaces.job", "--cable", "12/2", "nm-b"]],
     "size-of-body": [["size", name, "body.job"] for name in ("LB1", "T1", "C2")],
+    "size-of-circuit": [["size", "3", "grounds.job"], ["size", "5", "kiln.job"]],
     "size-of-box": [["size", "PB1", "pull-box.job"]],
     "size": [["size", name, "raceway.job"] for name in ("R1", "R2", "W1")] + [["size", "C1", "body.job"]],
     "rules": [["rule"]],
@@ -143,6 +145,8 @@ PRINTS = {
     "answer": [["ask", "square 4 x 1-1/2, 3 x 12/2 nm-b, clamps inside, receptacle #12", "--adopted", "Alaska"],
                ["ask", "3 x #6 thhn, ground #10 in emt", "--edition", "2020"],
                ["ask", "12/2 nm-b", "--edition", "2017"],
+               ["ask", "9600 VA kiln, continuous, 240 V, nm-b", "--edition", "2020"],
+               ["ask", "12 x 12/2 nm-b in one hole", "--edition", "2020"],
                ["ask", "square 4 x 2-1/8, 2 x 12/2, clamps inside", "--edition", "2020"],
                ["ask", "marked 200 in3, 40 x 12/2 nm-b, clamps tabs", "--edition", "2020"]],
     "own": [["settings", "edition", "2020"], ["settings"]],

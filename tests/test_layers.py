@@ -23,6 +23,7 @@ LAYERS = [
     ["check"],
     ["fits", "explain"],
     ["sizing"],
+    ["ask_circuit"],
     ["ask"],
     ["remedy"],
     ["pictures"],

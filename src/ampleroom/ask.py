@@ -12,8 +12,9 @@ from __future__ import annotations
 import re
 from collections.abc import Iterator
 from decimal import Decimal
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
+from ampleroom.ask_circuit import CIRCUIT, CircuitQuestion, parts_of
 from ampleroom.check import book_for, check, check_box
 from ampleroom.editions import OFFERED, CodeBook
 from ampleroom.editions.adoption import Adoption
@@ -63,6 +64,9 @@ from ampleroom.rules.raceway.filled import Subject
 from ampleroom.sizing.raceway import SizeOfKind, fits_in, more_text, size_json, size_text, sizes, subject_named
 from ampleroom.words import IF_FACTS_ALLOW, unsure
 from ampleroom.worksheet import SubjectReport, Verdict
+
+if TYPE_CHECKING:
+    from ampleroom.sizing.circuit import CircuitSize
 
 BOX = "B1"
 """The name of the box that is asked about."""
@@ -622,6 +626,32 @@ def wireway_answer(question: str, sheet: str, report: Report, edition_from: str,
     return Answer(question, sheet, report, more, suggestion_of(ranked), edition_from, adopted, ranked)
 
 
+# ---- a circuit -----------------------------------------------------------------------------------------------------
+
+
+def with_smallest_circuit(job: Job) -> Job:
+    """The job with the wire or the breaker that the question leaves out, where one does for certain."""
+    from ampleroom.sizing import circuit as sizing
+
+    return sizing.with_smallest(sizing.subject_named(job, CIRCUIT), job, book_for(job))
+
+
+def circuit_answer(question: str, sheet: str, report: Report, edition_from: str, adopted: Adoption | None) -> Answer:
+    """The answer to a question about a circuit."""
+    from ampleroom.sizing import circuit as sizing
+
+    size = sizing.size_of(sizing.subject_named(report.job, CIRCUIT), report.job, report.book)
+    routes = report.job.routes
+    alone = () if any(run.routes for run in report.job.runs) else ("alone, with no other cable bundled to it",)
+    cool = () if any(route.ambient is not None for route in routes) else ("at 30 C (86 F) around it",)
+    said = [f"{each.wires}: {each.text}" for each in size.wires]
+    said.append(f"largest breaker for its wires: {size.largest.text}")
+    if size.smallest is not None:
+        said.append(f"smallest breaker for its load: {size.smallest.text}")
+    suggestion = Suggestion(reason="; ".join(said), assumes=alone + cool)
+    return Answer(question, sheet, report, {}, suggestion, edition_from, adopted, circuit=size)
+
+
 # ---- the answer ----------------------------------------------------------------------------------------------------
 
 
@@ -639,10 +669,12 @@ class Answer(Record):
     adopted: Adoption | None = None
     sizes: tuple[SizeOfKind, ...] = ()
     """Of a question about a raceway, the smallest of each kind that would do."""
+    circuit: CircuitSize | None = None
+    """Of a question about a circuit, its thinnest wire and its breaker."""
 
     @property
     def box(self) -> SubjectReport:
-        """The one box asked about, with its findings."""
+        """The one box asked about, or the one raceway, wireway or circuit, with its findings."""
         return self.report.subjects[0]
 
     @property
@@ -682,8 +714,16 @@ class Answer(Record):
                 "assumes": list(self.smallest.assumes),
             },
             "sizes": [size_json(size) for size in self.sizes],
+            "circuit": circuit_size_json(self.circuit) if self.circuit else None,
             "adopted": adoption_json(self.adopted) if self.adopted else None,
         }
+
+
+def circuit_size_json(size: CircuitSize) -> dict[str, Any]:
+    """The wire and the breaker of a circuit as JSON; its rules are loaded for one alone."""
+    from ampleroom.sizing import circuit as sizing
+
+    return sizing.size_json(size)
 
 
 def candidate_json(candidate: Candidate | None) -> dict[str, Any] | None:
@@ -720,7 +760,9 @@ def ask(typed: str, edition: int | None = None, adopted: Adoption | None = None,
     before ``usual``, the asker's own. Without any of them, ``EditionUnknown``: there is no default.
     """
     in_wireway = IN_WIREWAY.search(typed)
-    if in_wireway:
+    if (parts := parts_of([piece.text for piece in pieces_of(typed)])) is not None:
+        job = read_sheet(Sheet(CircuitQuestion(parts).sheet(), FILE))
+    elif in_wireway:
         typed_runs = typed[: in_wireway.start()] + " " * len(in_wireway[0]) + typed[in_wireway.end() :]
         job = wireway_job(read_question(typed_runs), in_wireway[1].lower(), in_wireway[2].strip())
     else:
@@ -741,13 +783,17 @@ def ask(typed: str, edition: int | None = None, adopted: Adoption | None = None,
             + ", ".join(map(str, OFFERED))
         )
     CodeBook(year)  # refuses one that is not offered
-    if not job.boxes:
+    if job.circuits:
+        job = with_smallest_circuit(replace(job, edition=year))
+    elif not job.boxes:
         job = with_smallest(replace(job, edition=year))
     sheet = (f"# {adopted.text}\n" if adopted is not None else "") + write_job(replace(job, edition=year))
     job = read_sheet(Sheet(sheet, FILE))
     report = check(job)
     book = book_for(job)
     question = " ".join(typed.split())
+    if job.circuits:
+        return circuit_answer(question, sheet, report, edition_from, adopted)
     if not job.boxes:
         if job.wireways:
             return wireway_answer(question, sheet, report, edition_from, adopted)

@@ -379,14 +379,23 @@ def worth_text(worth: Decimal) -> str:
 
 
 def by_value_text(by_value: Iterable[tuple[str, Verdict]]) -> str:
-    """``#14: passes; #12, #10: fails``."""
+    """``#14: passes; #12, #10: fails``; of many in a row that settle the same only the first and the last."""
     groups: list[tuple[list[str], Verdict]] = []
     for name, verdict in by_value:
         if groups and groups[-1][1] is verdict:
             groups[-1][0].append(name)
         else:
             groups.append(([name], verdict))
-    return "; ".join(f"{', '.join(names)}: {verdict.word}" for names, verdict in groups)
+    return "; ".join(f"{values_named(names)}: {verdict.word}" for names, verdict in groups)
+
+
+MOST_VALUES = 6
+"""So many values in a row are named; of more the first and the last."""
+
+
+def values_named(names: list[str]) -> str:
+    """``#12, #10``; ``20 A to 800 A``."""
+    return ", ".join(names) if len(names) <= MOST_VALUES else f"{names[0]} to {names[-1]}"
 
 
 def fact_text(fact: OpenFact) -> str:

@@ -33,10 +33,6 @@ def test_boxes_and_plain_runs_are_all_judged(more):
 @pytest.mark.parametrize(
     ("more", "told"),
     [
-        ("circuit 3 20 A\n", "1 circuit"),
-        ("circuit 3 ? A\n", "1 circuit"),
-        ("circuit 3 1500 VA\n", "1 circuit"),
-        ("circuit 3 20 A 3000 VA continuous\ncircuit 5 for lights\n", "1 circuit"),
         ("load range 12 kW\n", "1 load"),
         ("load 2 x heater 2 kW\n", "2 loads"),
         ("dwelling 1850 ft2\n", "1 dwelling"),
@@ -45,8 +41,8 @@ def test_boxes_and_plain_runs_are_all_judged(more):
         ("route attic ambient 110 F\n", "1 route"),
         ("run J1 > ? 14/2 nm-b in insulation\n", "1 run in insulation"),
         (
-            "circuit 1 15 A\ncircuit 3 20 A\ncircuit 5 20 A\nload range 12 kW\nload dryer 5 kW\n",
-            "3 circuits, 2 loads",
+            "dwelling 900 ft2\nload range 12 kW\nload dryer 5 kW\n",
+            "2 loads, 1 dwelling",
         ),
     ],
 )
@@ -55,6 +51,21 @@ def test_what_no_rule_judges_is_counted_and_leaves_the_job_open(more, told):
     assert report.not_judged_text == f"Not judged: {told}"
     assert report.verdict is Verdict.OPEN
     assert report.subjects[0].verdict is Verdict.PASSES
+
+
+@pytest.mark.parametrize("rated", ["20 A", "? A", "1500 VA", "20 A 3000 VA continuous", "mca 22 A", "motor 5 hp"])
+def test_a_circuit_with_a_breaker_a_load_or_a_nameplate_is_judged_and_one_without_wires_is_open(rated):
+    report = check(read_job(f"{BOX}circuit 3 {rated}\ncircuit 5 for lights\n"))
+    assert report.not_judged == ()
+    assert [subject.name for subject in report.subjects if subject.kind == "circuit"] == ["circuit 3"]
+    assert report.verdict is Verdict.OPEN
+
+
+def test_the_heat_along_the_runs_of_a_judged_circuit_is_judged_with_it():
+    more = "route attic ambient 110 F\nequipment M\nrun P > M 12/2 nm-b by attic in insulation"
+    assert text(more + "\n") == "Not judged: 1 route, 1 run in insulation"
+    assert text(f"{more} circuit 3\ncircuit 3 20 A\n") == ""
+    assert text(f"{more} circuit 3\ncircuit 3 for lights\n") == "Not judged: 1 route, 1 run in insulation"
 
 
 def test_a_job_that_fails_fails_whatever_was_not_judged():

@@ -37,9 +37,11 @@ def parser() -> argparse.ArgumentParser:
     command = command_parser(
         "ask",
         "Does it fit? Type one box and what is in it, with commas between: the verdict, the count, what else fits, "
-        "the smallest standard box that would do, and the sheet lines to keep.",
+        "the smallest standard box that would do, and the sheet lines to keep. Or one raceway with its wires, or one "
+        "circuit: the wire and the breaker that are left out are found.",
         f"  ampleroom ask '{EXAMPLE}'\n"
         "  ampleroom ask '3 x 12/2 nm-b, clamps inside, receptacle #12' --edition 2017\n"
+        "  ampleroom ask '50 A range, 42 ft, nm-b'\n"
         f"  ampleroom ask '{EXAMPLE}' --to boathouse.job\n"
         f"  ampleroom ask '{EXAMPLE}' --into boathouse.job --as J7",
     )
@@ -186,11 +188,16 @@ def box_or_kind(answer: Answer) -> str:
     return answer.box.kind if answer.sizes else "standard box"
 
 
+def smallest_heading(answer: Answer) -> str:
+    """What stands over what would do."""
+    return "Wire and breaker" if answer.circuit else f"Smallest {box_or_kind(answer)} that would do"
+
+
 def write_smallest(answer: Answer, paper: Paper) -> None:
     """The smallest standard boxes that would do, and what was assumed to count them."""
     suggestion = answer.smallest
     paper.line()
-    paper.line(f"Smallest {box_or_kind(answer)} that would do", style="bold")
+    paper.line(smallest_heading(answer), style="bold")
     if not suggestion.boxes:
         paper.line(suggestion.reason, indent=2)
     for box in suggestion.boxes:

@@ -23,7 +23,16 @@ from ampleroom.sizing.pull_box import (
     proved_text,
     smallest_pull_box,
 )
-from ampleroom.sizing.raceway import SizeOfKind, more_text, report_of, size_json, size_text, sizes, subject_named
+from ampleroom.sizing.raceway import (
+    SizeOfKind,
+    is_raceway,
+    more_text,
+    report_of,
+    size_json,
+    size_text,
+    sizes,
+    subject_named,
+)
 from ampleroom.words import CAUTION, subject_message
 from ampleroom.worksheet import SubjectReport
 
@@ -35,14 +44,15 @@ def parser() -> argparse.ArgumentParser:
         "The smallest raceway for what lies in it, of its own kind and of every other, the next one up, and "
         "the room left. Of a wireway or gutter: the smallest square one. Of a pull box: the "
         "smallest by the distances for 4 AWG and larger, and where each raceway comes in. Of a conduit body: its "
-        "trade size, or for 4 AWG and larger what it has to be marked for.",
+        "trade size, or for 4 AWG and larger what it has to be marked for. Of a circuit: the thinnest wire, and its "
+        "breaker.",
         "  ampleroom size R1 boathouse.job\n  ampleroom size R1 boathouse.job --edition 2017 --json\n"
-        "  ampleroom size PB1 boathouse.job",
+        "  ampleroom size PB1 boathouse.job\n  ampleroom size 'circuit 5' boathouse.job",
     )
     command.add_argument(
         "name",
         metavar="NAME",
-        help="the name of a raceway, wireway, gutter or conduit body, or of a box with 4 AWG and larger",
+        help="the name of a raceway, wireway, gutter, conduit body or circuit, or of a box with 4 AWG and larger",
     )
     add_sheet(command)
     add_edition(command)
@@ -65,6 +75,8 @@ def run(options: argparse.Namespace) -> int:
             f"{box.name} goes by box fill; size is for raceways, wireways and pull boxes. Larger boxes that pass: "
             f"ampleroom remedy {box.name}"
         )
+    if not is_raceway(job, options.name) and job.circuits:
+        return of_circuit(job, options.name, book, options.json)
     subject = subject_named(job, options.name)
     report = report_of(subject, job, book)
     ranked = [] if subject.is_sleeve or not subject.runs else sizes(subject, job, book)
@@ -118,6 +130,45 @@ def of_conduit_body(job: Job, name: str, book: CodeBook, as_json: bool) -> int:
         paper.ends(label, measure, indent=2)
     write_caution(paper)
     return 0
+
+
+def of_circuit(job: Job, name: str, book: CodeBook, as_json: bool) -> int:
+    """The thinnest wire of a circuit and its breaker; its rules are loaded for one alone. 0, or 3 where one of its
+    wires has none that does for certain.
+    """
+    from ampleroom.sizing import circuit
+
+    if not circuit.is_circuit(job, name) and job.raceways:
+        subject_named(job, name)  # tells the names of raceways
+    subject = circuit.subject_named(job, name)
+    report = circuit.report_of(subject, job, book)
+    size = circuit.size_of(subject, job, book)
+    status = 0 if size.wires and all(each.certain for each in size.wires) else 3
+    if as_json:
+        print_json(
+            {
+                "schema": "ampleroom-size/1",
+                "job": {"title": job.title, "file": job.file},
+                "edition": edition_json(book),
+                "circuit": subject.circuit.name,
+                "verdict": report.verdict.word,
+                **circuit.size_json(size),
+                "caution": CAUTION,
+            }
+        )
+        return status
+    paper = Paper()
+    paper.ends(f"Wire and breaker for {subject.name}", book.title, style="bold")
+    for note in book.notes:
+        paper.line(note, indent=2)
+    paper.line(f"As written: {subject_message(report, headline_of(report.kind))}", indent=2, hang=4)
+    for each in size.wires:
+        paper.ends(f"Thinnest wire, {each.wires}", each.text, indent=2)
+    paper.ends("Largest breaker for its wires", size.largest.text, indent=2)
+    if size.smallest is not None:
+        paper.ends("Smallest breaker for its load", size.smallest.text, indent=2)
+    write_caution(paper)
+    return status
 
 
 def write_sizes(

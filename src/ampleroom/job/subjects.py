@@ -8,7 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Collection
 
-from ampleroom.job.model import Circuit, Job, Panel, Route
+from ampleroom.job.model import Circuit, Job, Panel, Route, Run
 from ampleroom.quantities import plural
 from ampleroom.record import Record, TupleRecord
 
@@ -48,6 +48,29 @@ def is_warm(route: Route) -> bool:
     return route.in_insulation or route.sealed or route.ambient is not None or route.rooftop is not None
 
 
+def is_in_a_judged_circuit(run: Run, job: Job) -> bool:
+    """Whether a run belongs to a circuit that is judged, with the heat and the company along it."""
+    circuits = job.graph.circuits
+    names = run.circuit.casefold().split("+") if run.circuit else []
+    return any(name in circuits and is_rated_circuit(circuits[name]) for name in names)
+
+
+def warm_routes(job: Job) -> int:
+    """How many warm routes a job has along which a run goes that is not judged, or none."""
+    return sum(
+        is_warm(route)
+        and not (
+            (runs := job.graph.runs_along.get(route.name, ())) and all(is_in_a_judged_circuit(run, job) for run in runs)
+        )
+        for route in job.routes
+    )
+
+
+def runs_in_insulation(job: Job) -> int:
+    """How many runs in insulation belong to no circuit that is judged."""
+    return sum(run.in_insulation and not is_in_a_judged_circuit(run, job) for run in job.runs)
+
+
 SUBJECTS: tuple[Subject, ...] = (
     Subject("box", "boxes", lambda job: len(job.boxes)),
     Subject("raceway", "raceways", lambda job: len(job.raceways)),
@@ -57,8 +80,8 @@ SUBJECTS: tuple[Subject, ...] = (
     Subject("load", "loads", lambda job: sum(load.count for load in job.loads)),
     Subject("dwelling", "dwellings", lambda job: 0 if job.dwelling is None else 1),
     Subject("panel", "panels", lambda job: sum(map(is_rated_panel, job.panels))),
-    Subject("route", "routes", lambda job: sum(map(is_warm, job.routes))),
-    Subject("run in insulation", "runs in insulation", lambda job: sum(run.in_insulation for run in job.runs)),
+    Subject("route", "routes", warm_routes),
+    Subject("run in insulation", "runs in insulation", runs_in_insulation),
 )
 """Every kind, in the order answers name them."""
 

@@ -114,7 +114,7 @@ function answerView(answer, keep) {
     factsCard(found),
     el('details', { data: { key: 'asked-count' } }, el('summary', {}, 'Worksheet'), worksheetView(found)),
     Object.entries(answer.more).map(([place, several]) => moreView(Object.keys(answer.more).length > 1 ? ` in ${place}` : '', several, answer.more_notes[place])),
-    smallestView(answer.smallest, answer.sizes.length > 0),
+    smallestView(answer.smallest, answer.circuit ? 'Wire and breaker' : `Smallest ${answer.sizes.length ? 'raceway' : 'standard box'} that works`),
     remindersCard(found),
     el('h3', {}, 'As a sheet'),
     el('pre', { class: 'side', tabindex: 0, role: 'region', 'aria-label': 'The sheet of this question' }, answer.sheet),
@@ -130,9 +130,9 @@ function moreView(where, several, note) {
   ];
 }
 
-function smallestView(smallest, isRaceway) {
+function smallestView(smallest, title) {
   return [
-    el('h3', {}, isRaceway ? 'Smallest raceway that works' : 'Smallest standard box that works'),
+    el('h3', {}, title),
     smallest.boxes.length ? el('ul', { id: 'smallest' }, smallest.boxes.map((box) => el('li', {}, units(box.text)))) : el('p', { id: 'smallest' }, `${smallest.reason[0].toUpperCase()}${smallest.reason.slice(1)}.`),
     smallest.assumes.length ? el('p', { class: 'small soft' }, `Assumes: ${smallest.assumes.join('; ')}.`) : null,
   ];

@@ -1,0 +1,92 @@
+"""Questions about a circuit: what is understood, the sheet they become, and what is found for them."""
+
+from __future__ import annotations
+
+import pytest
+
+from ampleroom.ask import ask
+from ampleroom.ask_circuit import EXAMPLES, CircuitQuestion, parts_of
+from ampleroom.errors import AmpleroomError
+from ampleroom.worksheet import Verdict
+from tests.cli.helpers import inside
+
+EDITION = 2020
+
+
+def sheet_of(question: str) -> list[str]:
+    """The lines of the sheet a question becomes, before anything is found."""
+    parts = parts_of([piece.strip() for piece in question.split(",")])
+    assert parts is not None
+    return [line for line in CircuitQuestion(parts).sheet().split("\n") if line and not line.startswith("panel")]
+
+
+AS_TYPED = [
+    ("50 A range, 42 ft, nm-b", ["equipment A", "circuit 1 50 A 240 V serves range",
+                                 "run P > A ?/3 nm-b 42 ft circuit 1 spaced"]),
+    ("30a dryer", ["equipment A", "circuit 1 30 A 240 V serves dryer", "run P > A ?/3 circuit 1 spaced"]),
+    ("9600 VA kiln, continuous, 240 V, 6/2 mc", ["circuit 1 ? A 240 V 9600 va continuous for kiln",
+                                                 "run P > ? 6/2 mc circuit 1 spaced"]),
+    ("12 x 12/2 nm-b in one hole", ["route way sealed", "circuit 1 ? A",
+                                    "run P > ? 12 x 12/2 nm-b circuit 1 by way"]),
+    ("3 x #10 thhn, 9 current-carrying, 110 F", ["route way ambient 110 F bundled", "circuit 1 ? A",
+                                                 "wires P > ? 3 x #10 thhn circuit 1 by way",
+                                                 "wires P > ? 6 x #10 by way for the others"]),
+    ("60 A, 3 x #6 thhn in emt 3/4, 75 C terminals", ["circuit 1 60 A terminals 75 C",
+                                                      "wires P > ? 3 x #6 thhn circuit 1 spaced"]),
+    ("mca 22.4 a, mocp 35 a, 10/2 nm-b", ["equipment A", "circuit 1 ? A mca 22.4 A mocp 35 A",
+                                          "run P > A 10/2 nm-b circuit 1 spaced"]),
+    ("20 A, 12/2 in insulation", ["circuit 1 20 A", "run P > ? 12/2 in insulation circuit 1 spaced"]),
+]  # fmt: skip
+
+
+@pytest.mark.parametrize(("question", "lines"), AS_TYPED)
+def test_a_question_becomes_the_lines_of_a_sheet(question: str, lines: list[str]):
+    assert sheet_of(question) == lines
+
+
+@pytest.mark.parametrize("question", ["square 4 x 1-1/2, 3 x 12/2 nm-b", "3 x #6 thhn in emt", "12/2 nm-b", "sqare"])
+def test_a_question_about_a_box_or_a_raceway_is_left_alone(question: str):
+    assert parts_of(question.split(", ")) is None
+
+
+def test_what_is_left_out_is_found():
+    """The published 50 A range on 6 AWG; 30 A at 90 C x 0.45 for 24 conductors is 13.5 A (two trade articles)."""
+    found = ask("50 A range, 42 ft, nm-b", EDITION)
+    assert (found.verdict, "6/3 nm-b" in found.sheet) == (Verdict.PASSES, True)
+    crowded = ask("12 x 12/2 nm-b in one hole", EDITION)
+    assert crowded.circuit is not None
+    assert (crowded.verdict, crowded.circuit.largest.certain, crowded.circuit.largest.possible) == (
+        Verdict.OPEN,
+        None,
+        15,
+    )
+    hot = ask("3 x #10 thhn, 9 current-carrying, 110 F", EDITION)
+    assert hot.circuit is not None
+    assert hot.circuit.largest.certain == 20  # 40 x 0.87 x 0.7 = 24.36 A
+    assert (hot.circuit.wires[0].certain, hot.smallest.assumes) == ("10", ())
+
+
+def test_what_is_taken_as_so_is_said():
+    assert ask("20 A, 12/2 nm-b", EDITION).smallest.assumes == (
+        "alone, with no other cable bundled to it",
+        "at 30 C (86 F) around it",
+    )
+
+
+def test_two_of_one_kind_and_too_little_company_are_refused():
+    with pytest.raises(AmpleroomError, match="keep one of them"):
+        ask("20 A, 30 A, 42 ft, 43 ft", EDITION)
+    with pytest.raises(AmpleroomError, match="its own wires are 3"):
+        ask("3 x #10 thhn, 2 current-carrying", EDITION)
+    with pytest.raises(AmpleroomError, match="how many wires there are"):
+        ask("? x #10 thhn, 2 current-carrying", EDITION)
+
+
+@pytest.mark.parametrize("question", EXAMPLES)
+def test_the_examples_are_answered_in_text_and_as_json(question: str):
+    told = inside("ask", question, "--edition", str(EDITION))
+    assert told.status in (0, 3)
+    assert "Wire and breaker" in told.out
+    data = inside("ask", question, "--edition", str(EDITION), "--json").json
+    assert data["subjects"][0]["kind"] == "circuit"
+    assert data["circuit"]["wires"][0]["text"]
