@@ -177,7 +177,7 @@ HEAD = 'place = "X"\n'
             HEAD + "[[fees.height]]\n",
             *(2, 3, "nothing called 'fees' can be amended"),
             "write one of ampacity, box_depth, box_fill, box_room, cables_heat, conduit_bodies, equipment, grounding, "
-            "motors, protection, pull_boxes, raceways, reminders, resistance, wireways",
+            "motors, protection, pull_boxes, raceways, reminders, resistance, voltage_drop, wireways",
         ),
         (
             HEAD + "\n[[box_fill.ground]]\nfrom = 2020\n",

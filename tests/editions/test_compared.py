@@ -79,6 +79,8 @@ FROM_MEMORY = {
     "cables_heat.armored": {2008},
     "raceways.insulations": {2008, 2011, 2014, 2017, 2020, 2023},
     "resistance.trade": {2008, 2011, 2014, 2017, 2020, 2023},
+    "voltage_drop.branch": {2014, 2017},
+    "voltage_drop.feeder": {2008, 2014, 2017},
     "motors.overload": {2008, 2011, 2014, 2017, 2020, 2023},
     "equipment.space_heat": {2008, 2011, 2014, 2017},
     "equipment.charging": {2008, 2011, 2014},

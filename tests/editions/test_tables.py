@@ -22,6 +22,7 @@ from ampleroom.editions import (
     motors,
     protection,
     resistance,
+    voltage_drop,
 )
 from ampleroom.editions.cables import CABLES
 from ampleroom.editions.conductor_counts import CONDUCTORS as CONDUCTOR_COUNTS
@@ -238,6 +239,18 @@ CITES = {
     "resistance.impedance": {2008: "Chapter 9 Table 9"},
     "resistance.temperature": {2008: "Chapter 9 Table 8, note on temperature"},
     "resistance.trade": {2008: "common practice; no section of the code"},
+    "voltage_drop.branch": {
+        2008: "210.19(A)(1) fine print note 4",
+        2011: "210.19(A)(1) informational note 4",
+        2020: "210.19(A) informational note 3",
+        2023: "210.19 informational note",
+    },
+    "voltage_drop.feeder": {
+        2008: "215.2(A)(3) fine print note 2",
+        2011: "215.2(A)(3) informational note 2",
+        2014: "215.2(A)(1) informational note 2",
+        2023: "215.2(A)(2) informational note 2",
+    },
     "motors.current": {2008: "430.6(A)"},
     "motors.single_phase": {2008: "Table 430.248"},
     "motors.three_phase": {2008: "Table 430.250"},
@@ -292,7 +305,7 @@ show."""
 NOT_READ_IN_ROWS = {"id", "cm3", "mm"}
 
 
-CIRCUITS = (ampacity, protection, grounding, cable_ampacity, resistance, motors, equipment)
+CIRCUITS = (ampacity, protection, grounding, cable_ampacity, resistance, voltage_drop, motors, equipment)
 """Rooms of tables that circuits are judged by."""
 
 
