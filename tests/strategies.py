@@ -495,6 +495,7 @@ def run(dice: Dice, places: Sequence[Place], job: Job) -> Run:
         label(dice),
         found is not None and found.kind == USUAL_KIND and not job.usual_cable and dice.chance(2),
         spaced=dice.chance(8),
+        sets=2 if dice.chance(9) else 1,
     )
 
 

@@ -192,6 +192,7 @@ def run_row(run: Run) -> Row:
         "Routes": routes_text(run),
         "In insulation": "yes" if run.in_insulation else "",
         "Spaced": "yes" if run.spaced else "",
+        "Sets": str(run.sets) if run.sets > 1 else "",
         "Existing": "yes" if run.existing else "",
         "For": run.label,
     }
@@ -358,6 +359,7 @@ TABS: tuple[Tab, ...] = (
             Column("Routes", "names from the Routes tab, in order: crawlspace then attic", before="by", wide=10),
             Column("In insulation", "yes if it lies in insulation", flag="in insulation", choices=YES, wide=12),
             Column("Spaced", "yes if it is kept apart from other cables", flag="spaced", choices=YES, wide=9),
+            Column("Sets", "conductors a phase in parallel", after="sets", wide=9),
             Column("Existing", "yes if it was there before", flag="existing", choices=YES, wide=9),
             Column("For", "what it is for", before="for", wide=24),
             REMARKS,

@@ -30,6 +30,8 @@ CABLE_KINDS: dict[str, str] = {word: row["kind"] for row in _CABLES["kinds"] for
 CABLE = re.compile(r"#?([1-4]/0|\d{1,2}|\?)[/-]([1-9](?:/[1-9])?|\?)")
 """No cable has 0 conductors: ``4/0`` is a size."""
 
+MOST_SETS = 20
+"""More conductors in parallel a phase nobody has."""
 AMPERES = r"\d{1,3}-?(a|amps?)"
 
 RUN_WORDS = (
@@ -91,6 +93,7 @@ class RunReader:
         self.material = "copper"
         self.kind_assumed = self.with_ground = False
         self.width: Maybe[Decimal] | None = None
+        self.sets = 1
 
     def read(self) -> Run:
         """The whole run. Raises ``Unreadable``."""
@@ -105,6 +108,9 @@ class RunReader:
                 self.read_cable(cable)
             elif word == ",":
                 words.i += 1
+            elif word.isdigit() and words.peek(1) in ("sets", "set"):
+                self.sets = words.whole(word, words.i, MOST_SETS)
+                words.i += 2
             elif (width := words.width_here()) is not None:
                 self.width = width
             elif (length := words.feet_here()) is not None:
@@ -141,6 +147,7 @@ class RunReader:
             self.kind_assumed,
             self.width,
             self.spaced,
+            self.sets,
             words.where(),
         )
 
@@ -444,6 +451,7 @@ def write_run(run: Run) -> str:
         f"by {routes_text(run)}" if run.routes else "",
         "in insulation" if run.in_insulation else "",
         "spaced" if run.spaced else "",
+        f"{run.sets} sets" if run.sets > 1 else "",
         "existing" if run.existing else "",
         f"for {run.label}" if run.label else "",
     )

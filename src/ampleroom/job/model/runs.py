@@ -92,6 +92,8 @@ class Run(Record):
     """How wide its cable is at its widest, inches. None: not written, so as its maker's data sheet has it."""
     spaced: bool = False
     """Whether it is kept apart from other cables all along."""
+    sets: int = 1
+    """How many conductors a phase it has in parallel."""
     at: Where = written_at()
 
     @once

@@ -74,8 +74,10 @@ def legs_of(subject: Subject, graph: Graph, book: CodeBook) -> Iterator[tuple[Ru
 
 
 def like(leg: Leg) -> Leg:
-    """A leg without its runs: what two of a circuit have in common."""
-    return leg._replace(runs=(), length=None)
+    """A leg without its runs: what two of a circuit have in common. How long each is matters where it lies in several
+    ways: a short part of a long run may be left aside.
+    """
+    return leg._replace(runs=(), length=leg.length if len(leg.pieces) > 1 else None)
 
 
 def findings_of(rule: Rule, subject: Subject, runs: tuple[Run, ...], graph: Graph, book: CodeBook) -> Iterator[Finding]:

@@ -172,7 +172,7 @@ class Wiring:
             pieces,
             None if run.length is UNKNOWN else run.length,
             self.sets(run, size),
-            *self.terminals(size, breaker),
+            *self.terminals(breaker),
             breaker,
             self.many_receptacles(),
             load,
@@ -188,14 +188,14 @@ class Wiring:
         names = tuple([f"{rating} A" for rating in ratings])
         return self.choose(fact_of(self.circuit, "breaker"), f"the breaker of {self.subject.name}", ratings, names)
 
-    def terminals(self, size: str, breaker: Decimal) -> tuple[Decimal, str]:
+    def terminals(self, breaker: Decimal) -> tuple[Decimal, str]:
         """The column that the terminals at both ends allow, and why."""
         terms = self.book[TERMINALS]
         marked = self.circuit.terminals
         if marked is not None:
             return Decimal(marked), f"terminals marked {marked} C"
-        if breaker > terms.small_amperes or (size and RANK[size] > RANK[terms.small_size]):
-            return terms.large, f"over {terms.small_amperes} A, or larger than {size_text(terms.small_size)}"
+        if breaker > terms.small_amperes:
+            return terms.large, f"a circuit over {terms.small_amperes} A"
         if self.panel is not None and self.panel.terminals == terms.small:
             return terms.small, f"{self.panel.name} is marked {terms.small} C"
         text = f"what the terminals at both ends of {self.subject.name} are marked for"
@@ -310,7 +310,7 @@ class Wiring:
         terms = self.book[ARMORED]
         if run.cable is None or run.cable.kind not in ARMORED_CABLES or run.material != "copper" or size != terms.size:
             return False
-        each = self.carrying(run) / self.times(run)
+        each = self.each(run)
         is_crowded = any(each.is_adjusted and each.carrying > self.book[ADJUSTMENT].free for each in pieces)
         if each > terms.conductors or not is_crowded:
             return False
@@ -318,7 +318,11 @@ class Wiring:
         return not self.choose(fact_of(run, "jacket"), text, (False, True), ("no", "yes"))
 
     def sets(self, run: Run, size: str) -> Decimal:
-        """How many conductors a phase are in parallel: several runs alike on one line, of #1/0 and larger."""
+        """How many conductors a phase are in parallel: as written, or several runs alike on one line, of #1/0 and
+        larger. Thinner ones are not run in parallel.
+        """
+        if size and run.sets > 1 and RANK[size] >= RANK[THINNEST_IN_PARALLEL]:
+            return Decimal(run.sets)
         if run.count is UNKNOWN or run.count == 1 or not size or RANK[size] < RANK[THINNEST_IN_PARALLEL]:
             return ONE
         return Decimal(run.count)
@@ -344,7 +348,7 @@ class Wiring:
         if not routes and not run.raceways:
             yield self.alone(run)
         elif not self.is_all_described(run):
-            yield Piece("", None, self.carrying(run), True)
+            yield Piece("", None, self.each(run), True)
 
     def is_all_described(self, run: Run) -> bool:
         """Whether its raceways and routes are as long as it is; one without a length may be all of it."""
@@ -390,7 +394,7 @@ class Wiring:
     def along(self, run: Run, name: str) -> Piece:
         """A route, and who goes along it."""
         route, cable = self.graph.routes[name], self.cable(run)
-        own = self.carrying(run)
+        own = self.each(run)
         carrying = sum(map(self.carrying, self.graph.runs_along[name]), ZERO)
         in_insulation = route.in_insulation or run.in_insulation
         most = None if cable is None else cable.bundled_over
@@ -419,7 +423,7 @@ class Wiring:
         """A run of which no line says where it lies: with as many cables as lie bundled at most, which is asked for
         where the sheet does not say it.
         """
-        carrying = self.carrying(run)
+        carrying = self.each(run)
         if not run.spaced and not run.low_voltage:
             carrying += self.companions(carrying, self.together())
         cable = self.cable(run)
@@ -442,20 +446,25 @@ class Wiring:
             return ZERO
         if None in self.graph.loose_carrying or not (together.is_finite() and own.is_finite()):
             return NO_LIMIT
-        sums, many = self.graph.loose_sums, int(together)
+        sums = self.graph.loose_sums
+        many = min(int(together), len(sums) - 1)
         is_among_them = own >= sums[many] - sums[many - 1]
         return Decimal(sums[many]) - own if is_among_them else Decimal(sums[many - 1])
 
     def carrying(self, run: Run) -> Decimal:
-        """How many of its conductors carry current."""
+        """How many of its conductors carry current, of all the runs alike a line stands for."""
+        each = self.each(run)
+        return each * self.times(run) if each else ZERO
+
+    def each(self, run: Run) -> Decimal:
+        """How many conductors carry current in one cable, or in one set of wires."""
         if run.low_voltage:
             return ZERO
         total = ZERO
         for part, group in enumerate(conductors_of(run)):
             if group.role == "insulated":
                 total += self.group_count(run, part, group)
-        total -= idle_neutrals(run, self.graph)
-        return total * self.times(run) if total else ZERO
+        return total - idle_neutrals(run, self.graph)
 
     def group_count(self, run: Run, part: int, wires: Wires) -> Decimal:
         """How many wires a group has."""
@@ -473,7 +482,7 @@ class Wiring:
 
     def cables(self, run: Run) -> Decimal:
         """How many cables it is, of two or more conductors that carry current each."""
-        if run.cable is None or self.carrying(run) < ONE + ONE:
+        if run.cable is None or self.each(run) < ONE + ONE:
             return ZERO
         return self.times(run)
 
