@@ -132,7 +132,7 @@ def main() -> int:
     parser.add_argument("--terser", default=offline.pinned(offline.MINIFIER)[0], metavar="VERSION")
     parser.add_argument("--esbuild", default=offline.pinned(offline.BUNDLER)[0], metavar="VERSION")
     options = parser.parse_args()
-    uv = str(runpy.run_path(str(ROOT / "run"))["uv"]())
+    uv = str(runpy.run_path(str(ROOT / "scripts" / "environment.py"))["uv"]())
     write_requirements(uv, options.uv, options.upgrade)
     write_browser(options.pyodide)
     write_library("terser", options.terser, [offline.MINIFIED], offline.MINIFIER)

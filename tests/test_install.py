@@ -131,7 +131,8 @@ class Checkout:
         self.tools.mkdir()
         (self.place / "requirements").mkdir(parents=True)
         (self.place / "scripts").mkdir()
-        for path in (ROOT / "run", ROOT / "scripts" / "environment.py", ROOT / "pyproject.toml", *PINS.glob("*.txt")):
+        scripts = [ROOT / "scripts" / name for name in ("start.py", "kept.py", "environment.py")]
+        for path in (ROOT / "run", *scripts, ROOT / "pyproject.toml", *PINS.glob("*.txt")):
             to = self.place / path.relative_to(ROOT)
             to.write_text(path.read_text("utf-8"), "utf-8")
         (version,) = [each.removeprefix("==") for _, each, _ in pinned(PINS / "uv.txt")]

@@ -22,7 +22,7 @@ from __future__ import annotations
 from collections import namedtuple
 from collections.abc import Callable, Iterable
 from functools import cache
-from operator import attrgetter, itemgetter
+from operator import attrgetter
 from types import CodeType, FunctionType
 from typing import TYPE_CHECKING, Any, Generic, TypeVar, dataclass_transform, overload
 
@@ -31,7 +31,6 @@ if TYPE_CHECKING:
 
 __all__ = ["Record", "RecordType", "TupleRecord", "aside", "late", "once", "replace", "source_of"]
 
-R = TypeVar("R", bound="Record")
 V = TypeVar("V")
 
 
@@ -133,7 +132,8 @@ def _making(count: int) -> CodeType:
 
 def _code(function: str, name: str) -> CodeType:
     names: dict[str, Any] = {}
-    exec(function, names)  # ``compile`` would first set up a hundred classes for syntax trees
+    kept = getattr(__spec__.loader, "kept", None)  # of a command of the checkout, which keeps what it compiled
+    exec(kept.compiled_text(function) if kept else function, names)
     code: CodeType = names[name].__code__
     return code
 
@@ -180,6 +180,10 @@ class Record(metaclass=RecordType):
         return _again, (type(self), tuple([getattr(self, field) for field in type(self)._fields]))
 
 
+R = TypeVar("R", bound=Record)
+"""Stands behind its class: a bound in quotes is compiled, and for that Python sets up a hundred classes of syntax."""
+
+
 class TupleRecordType(type):
     """Makes a class of tuples with named fields from its annotations, as ``typing.NamedTuple`` does, in an eighth of
     the time.
@@ -197,7 +201,8 @@ class TupleRecordType(type):
         return super().__new__(kind, name, bases, body)
 
 
-PLACES = itemgetter(*PUT)(vars(namedtuple("_", PUT)))
+_place: Any = type(vars(namedtuple("_", ("field",)))["field"])
+PLACES = [_place(n, "") for n in range(MOST_FIELDS)]
 """What looks up the first, second ... field of any named tuple."""
 
 if not TYPE_CHECKING:

@@ -43,7 +43,8 @@ class TableLoader(SourceFileLoader):
 def read_toml(path: str) -> dict[str, Any]:
     """What a TOML file of the package holds, decimals exact. Raises ``OSError`` where there is none."""
     loader = TableLoader(f"ampleroom.{os.path.basename(path)}", path)
-    code = loader.get_code(loader.name)
+    kept = getattr(__spec__.loader, "kept", None)  # of a command of the checkout, which keeps what it compiled
+    code = kept.compiled(loader) if kept else loader.get_code(loader.name)
     assert code is not None  # a file has a source
     names: dict[str, Any] = {"__builtins__": {}, "Decimal": Decimal}
     if "datetime" in code.co_names:  # only the list of adoptions holds dates
