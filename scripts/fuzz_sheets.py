@@ -2,6 +2,7 @@
 
     python scripts/fuzz_sheets.py SEED NUMBER        so many damaged sheets
     python scripts/fuzz_sheets.py SEED --only 4711   one of them again, printed with what became of it
+    python scripts/fuzz_sheets.py SEED NUMBER --kind raceways    those of raceways, pull boxes and wireways alone
     python scripts/fuzz_sheets.py SEED NUMBER --kind toml        stock files and amendments instead
     python scripts/fuzz_sheets.py SEED NUMBER --kind workbook    workbooks and CSV files instead
 
@@ -143,12 +144,12 @@ CABLES = ("14/2", "14/3", "12/2", "12-3", "10/2", "10/3", "6/3", "14/2/2", "?/2"
 
 @cache
 def good_sheets() -> tuple[str, ...]:
-    """The sheets that are damaged: the good ones of the tests, the starter, the frozen raceways and pull boxes, and one
-    made of every line's example.
+    """The sheets that are damaged: the good ones of the tests, the starter, the frozen raceways, pull boxes and
+    wireways, and one made of every line's example.
     """
     found = [path.read_text("utf-8") for path in sorted(GOOD.glob("*.job"))]
     found.append((ROOT / "src" / "ampleroom" / "job" / "starter.job").read_text("utf-8"))
-    found.append((ROOT / "tests" / "snapshots" / "raceways.job").read_text("utf-8"))
+    found += sheets_of_raceways()
     alone = "\n".join(statement.example for statement in ON_THEIR_OWN)
     divided = {"barrier": "\n  space left 1/2\n  space right 1/2", "space": "\n  barrier plastic\n  space right 1 gang"}
     under = "\n".join(
@@ -156,6 +157,25 @@ def good_sheets() -> tuple[str, ...]:
         for n, statement in enumerate(UNDER_A_BOX)
     )
     return (*found, f"{alone}\nraceway R2 P > J9 emt 1\nbox J9\n{under}\n")
+
+
+@cache
+def sheets_of_raceways() -> tuple[str, ...]:
+    """The frozen raceways, pull boxes and wireways."""
+    files = (ROOT / "tests" / "snapshots" / f"{name}.job" for name in ("raceways", "wireways"))
+    return tuple(path.read_text("utf-8") for path in files)
+
+
+@cache
+def small_sheets_of_raceways() -> tuple[str, ...]:
+    """Random raceways, pull boxes and wireways, one a sheet; half of them have unknown facts."""
+    sys.path.insert(0, str(ROOT))
+    from tests.random_raceways import random_pull_box, random_raceway
+    from tests.random_wireways import random_wireway
+
+    makers = (random_raceway, random_pull_box, random_wireway)
+    dice = random.Random("raceways")
+    return tuple(make(dice, unknowns=number % 2 == 1) for number in range(100) for make in makers)
 
 
 # ---- damages: each takes a text and a source of chance, and returns another text -------------------------------------
@@ -288,10 +308,10 @@ DAMAGES: tuple[tuple[Damage, int], ...] = (
 )  # fmt: skip
 
 
-def damaged(seed: str, index: int) -> tuple[str, random.Random]:
+def damaged(seed: str, index: int, kind: str = "sheet") -> tuple[str, random.Random]:
     """The sheet of that number, and the chance that goes on from there."""
     chance = random.Random(f"{seed}:{index}")
-    text = chance.choice(good_sheets())
+    text = chance.choice(small_sheets_of_raceways() if kind == "raceways" else good_sheets())
     if chance.random() < 0.05:
         text += chance.choice(good_sheets())
     ways, weights = zip(*(GENTLE if chance.random() < 0.4 else DAMAGES), strict=True)
@@ -324,7 +344,7 @@ def outcome(text: str, chance: random.Random) -> str:
     except AmpleroomError:
         return "no edition"
     is_written(report, width)
-    if report.subjects and chance.random() < 0.05:
+    if job.boxes and chance.random() < 0.05:
         box = chance.choice(job.boxes)
         try:
             fits(job, box.name, report.book, ("12/2 nm-b", "1 x #10 thhn"))
@@ -514,7 +534,7 @@ def prepared(seed: str, index: int, kind: str) -> tuple[Callable[[], str], str]:
     if kind == "workbook":
         name, data = damaged_workbook(seed, index)
         return lambda: workbook_outcome(name, data), f"{name}, {len(data)} bytes"
-    text, chance = damaged(seed, index)
+    text, chance = damaged(seed, index, kind)
     return lambda: outcome(text, chance), text
 
 
@@ -565,7 +585,7 @@ def main() -> int:
     parser.add_argument("seed")
     parser.add_argument("number", type=int, nargs="?", default=1000)
     parser.add_argument("--first", type=int, default=0, metavar="INDEX")
-    parser.add_argument("--kind", choices=("sheet", "toml", "workbook"), default="sheet")
+    parser.add_argument("--kind", choices=("sheet", "raceways", "toml", "workbook"), default="sheet")
     parser.add_argument("--only", type=int, metavar="INDEX")
     options = parser.parse_args()
     if options.only is not None:

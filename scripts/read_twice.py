@@ -1,4 +1,4 @@
-"""Judges random raceways, pull boxes and conduit bodies twice, by the core and by the naive second reading.
+"""Judges random raceways, pull boxes, conduit bodies and wireways twice, by the core and by the naive second reading.
 
     python scripts/read_twice.py SEED NUMBER                     so many of each kind
     python scripts/read_twice.py SEED NUMBER --of pull-boxes     of one kind alone

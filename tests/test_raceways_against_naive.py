@@ -1,5 +1,6 @@
-"""Raceways and pull boxes against the naive second readings, on random sheets: ``naive_raceways.py`` and
-``naive_pull_boxes.py``. The long run is ``scripts/read_twice.py``. Where the two differed once is a test of its own.
+"""Raceways, pull boxes and wireways against the naive second readings, on random sheets: ``naive_raceways.py``,
+``naive_pull_boxes.py`` and ``naive_wireways.py``. The long run is ``scripts/read_twice.py``. Where two readings
+differed once is a test of its own.
 """
 
 from __future__ import annotations
@@ -14,7 +15,7 @@ from tests.two_readings import disagreement
 SEEDS = 120
 
 
-@pytest.mark.parametrize("of", ["raceways", "pull-boxes", "conduit-bodies"])
+@pytest.mark.parametrize("of", ["raceways", "pull-boxes", "conduit-bodies", "wireways"])
 @pytest.mark.parametrize("unknowns", [False, True])
 def test_both_readings_of_random_sheets_agree(of: str, unknowns: bool):
     for number in range(SEEDS):
@@ -22,7 +23,7 @@ def test_both_readings_of_random_sheets_agree(of: str, unknowns: bool):
         assert not told, told
 
 
-@pytest.mark.parametrize("of", ["raceways", "pull-boxes", "conduit-bodies"])
+@pytest.mark.parametrize("of", ["raceways", "pull-boxes", "conduit-bodies", "wireways"])
 def test_random_sheets_pass_fail_and_stay_open(of: str):
     verdicts = [disagreement(f"boathouse {number}", of=of, unknowns=True)[1] for number in range(SEEDS)]
     for verdict in ("passes", "fails", "open"):
@@ -97,3 +98,28 @@ def test_beside_large_conductors_it_is_asked_too():
 def test_a_cable_wires_in_no_raceway_and_low_voltage_are_not_asked_for_it(line: str):
     sheet = UNREAD.format(insulation="thhn", second="").replace("wires P > PB 3 x #? thhn in R1", line)
     assert findings(sheet, rule="pull-box") == []
+
+
+THROUGH_A_WIREWAY = """\
+edition 2020
+panel P
+equipment M1
+wireway W1 4 x 4 5 ft no splices apart R1 R2 11.9 in
+raceway R1 P > W1 emt 2
+raceway R2 W1 > M1 emt 2
+{}
+"""
+
+
+@pytest.mark.parametrize(
+    ("run", "word"),
+    [
+        ("wires P > M1 3 x #2 thhn in R1 then R2", "fails"),  # 6 x 2 = 12
+        ("wires P > M1 ? x #2 thhn in R1 then R2", "check needed"),
+        ("run P > M1 ?/2 mc 0.9 in wide in R1 then R2", None),  # made up to #6
+        ("run P > M1 12/2 mc 0.9 in wide in R1 then R2", None),
+    ],
+)
+def test_what_may_be_small_or_absent_never_fails_a_wireway_by_its_entries(run: str, word: str | None):
+    found = findings(THROUGH_A_WIREWAY.format(run), rule="wireway-entries")
+    assert [each.verdict.word for each in found] == ([word] if word else [])

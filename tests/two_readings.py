@@ -1,4 +1,4 @@
-"""The core and the naive second readings of raceways and pull boxes, on random sheets, side by side.
+"""The core and the naive second readings of raceways, pull boxes and wireways, on random sheets, side by side.
 
 Used by ``tests/test_raceways_against_naive.py`` and by the long run, ``scripts/read_twice.py``.
 """
@@ -9,11 +9,13 @@ import re
 from fractions import Fraction
 from random import Random
 
-from ampleroom import check, read_job
+from ampleroom import Verdict, check, read_job
 from tests.naive_conduit_bodies import naive_conduit_body
 from tests.naive_pull_boxes import naive_pull_box, needed_at
 from tests.naive_raceways import BORE, naive_raceway
+from tests.naive_wireways import naive_wireway
 from tests.random_raceways import random_conduit_body, random_pull_box, random_raceway
+from tests.random_wireways import random_wireway
 
 SIZES: dict[str, list[str]] = {}
 for kind, size in BORE:
@@ -66,7 +68,26 @@ def conduit_bodies(seed: str, *, unknowns: bool) -> tuple[str, str, str, str]:
     return sheet, core.replace("check needed", "open"), naive, ""
 
 
-OF = {"raceways": raceways, "pull-boxes": pull_boxes, "conduit-bodies": conduit_bodies}
+def wireways(seed: str, *, unknowns: bool) -> tuple[str, str, str, str]:
+    """The same of a random wireway or gutter, by each of its rules."""
+    sheet = random_wireway(Random(seed), unknowns=unknowns)
+    job = read_job(sheet)
+    core: dict[str, Verdict] = {}
+    for each in check(job).subject("W1").findings:
+        core[each.rule] = max(each.verdict, core.get(each.rule, Verdict.PASSES))
+    told = {rule: verdict.word.replace("check needed", "open") for rule, verdict in core.items()}
+    naive = {rule: word for rule, word in naive_wireway(job, job.wireways[0]).items() if word != "nothing"}
+    differing = [
+        f"{rule}: {told.get(rule, 'nothing')}, by the naive reading {naive.get(rule, 'nothing')}"
+        for rule in sorted({*told, *naive})
+        if told.get(rule) != naive.get(rule) and not (unknowns and told.get(rule) == "open")
+    ]
+    order = ("passes", "advice", "open", "fails")
+    worst, by_naive = (max(each.values(), key=order.index, default="nothing") for each in (told, naive))
+    return sheet, worst, by_naive, "; ".join(differing)
+
+
+OF = {"raceways": raceways, "pull-boxes": pull_boxes, "conduit-bodies": conduit_bodies, "wireways": wireways}
 
 
 def disagreement(seed: str, *, of: str, unknowns: bool) -> tuple[str, str]:

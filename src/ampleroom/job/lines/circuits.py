@@ -6,7 +6,15 @@ from decimal import Decimal
 from itertools import groupby
 from typing import Any
 
-from ampleroom.job.lines.statement import Statement, maybe, name_of, plain, without_number_sign, words_joined
+from ampleroom.job.lines.statement import (
+    Statement,
+    maybe,
+    name_of,
+    plain,
+    trade_size,
+    without_number_sign,
+    words_joined,
+)
 from ampleroom.job.model import Circuit, Raceway, Route, Serves
 from ampleroom.job.unknown import UNKNOWN, Maybe
 from ampleroom.job.words import LENGTHS, Words
@@ -151,7 +159,7 @@ def read_raceway(words: Words, word: str) -> Raceway:
     kind = words.take(*RACEWAY_KINDS)
     if not kind:
         raise words.unknown("kind of raceway", RACEWAY_KINDS)
-    size: Maybe[str] = UNKNOWN if words.take("?") else words.next("a trade size such as 3/4")
+    size = trade_size(words)
     length: Maybe[Decimal] | None = None
     bends: list[int] = []
     is_sleeve = is_underground = False

@@ -14,6 +14,7 @@ from ampleroom.job.lines.statement import (
     maybe,
     plain,
     times,
+    trade_size,
     without_colon,
     without_number_sign,
     words_joined,
@@ -329,8 +330,7 @@ class RunReader:
         at = words.i
         if words.peek() in RACEWAY_KINDS and (words.peek(1) == "?" or number_word(words.peek(1)) is not None):
             kind = words.next("a kind of raceway").lower()
-            size = UNKNOWN if words.take("?") else words.next("a trade size")
-            self.raceways[at] = RunRaceway("", kind, size, words.where(at))
+            self.raceways[at] = RunRaceway("", kind, trade_size(words), words.where(at))
             return True
         if words.peek() in ("wireway", "gutter", "trough") and (words.peek(1) == "?" or words.peek(1)[:1].isdigit()):
             form = "gutter" if words.peek() == "gutter" else "wireway"

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Callable
 from decimal import Decimal
 from typing import Any
@@ -23,6 +24,20 @@ class Statement(Record):
     says: str
     counted: bool = False
     """Whether ``3 x`` may stand before it."""
+
+
+TRADE_SIZE = re.compile(r"(?:[1-9]\d?-)?[1-9]\d?/[1-9]\d?|\d{1,2}(?:\.\d{1,3})?")
+"""A trade size of a raceway, with two digits at most: ``3/4``, ``1-1/4``, ``2``."""
+
+
+def trade_size(words: Words) -> Maybe[str]:
+    """The trade size of a raceway at the cursor; ``?``: nobody knows it. Raises ``Unreadable``."""
+    if words.take("?"):
+        return UNKNOWN
+    size = words.next("a trade size such as 3/4")
+    if not TRADE_SIZE.fullmatch(size):
+        raise words.wrong(f"{size!r} is not a trade size", "write one such as 1/2, 3/4, 1 or 1-1/4", words.i - 1)
+    return size
 
 
 def plain(value: Decimal | int) -> str:

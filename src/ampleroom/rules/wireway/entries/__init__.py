@@ -9,12 +9,15 @@ from ampleroom.arithmetic import Counted, Figure, Unit
 from ampleroom.editions import CodeBook
 from ampleroom.editions.pull_box import PULL_BOX
 from ampleroom.editions.tables import Cited, Table
+from ampleroom.job.cables import sizes_of
 from ampleroom.job.model import Raceway, Run
+from ampleroom.job.trade import RANK
 from ampleroom.job.unknown import UNKNOWN
 from ampleroom.quantities import inches
 from ampleroom.rules.allowance import is_large
 from ampleroom.rules.box.pull_box.distances import SPACING, STRAIGHT
 from ampleroom.rules.box.pull_box.entering import trade_inches
+from ampleroom.rules.raceway.filled import Lying
 from ampleroom.rules.registry import rule
 from ampleroom.rules.space import exactly
 from ampleroom.rules.wireway.filled import FilledWireway
@@ -69,13 +72,22 @@ def pairs_of(filled: FilledWireway, book: CodeBook) -> dict[tuple[Raceway, Racew
     ending = {raceway.name: raceway for raceway in filled.subject.raceways}
     pairs: dict[tuple[Raceway, Raceway], bool] = {}
     for each in filled.lying:
-        if each.is_ground or not each.count or not is_large(each.size, book):
+        if each.is_ground or not each.count or not may_be_large(each, book):
             continue
         raceways = entered_by(each.run, filled.name, ending)
         if raceways is not None:
-            is_sure = not each.is_assumed or all(wires.size is not UNKNOWN for wires in each.run.wires)
+            is_sized = not each.is_assumed or all(wires.size is not UNKNOWN for wires in each.run.wires)
+            is_sure = is_sized and each.size in RANK and all(wires.count is not UNKNOWN for wires in each.run.wires)
             pairs[raceways] = pairs.get(raceways, False) or is_sure
     return pairs
+
+
+def may_be_large(lying: Lying, book: CodeBook) -> bool:
+    """Whether conductors are, or may be, large enough for the distances of a pull box."""
+    if lying.size in RANK:
+        return is_large(lying.size, book)
+    cable = lying.run.cable
+    return cable is not None and is_large(sizes_of(cable)[-1], book)  # of a cable by its width, the size may be unread
 
 
 def entered_by(run: Run, name: str, ending: dict[str, Raceway]) -> tuple[Raceway, Raceway] | None:
@@ -131,7 +143,8 @@ def pair_finding(filled: FilledWireway, one: Raceway, other: Raceway, is_sure: b
     sheet = Worksheet((have,), (need,), PURPOSE)
     message = f"{name} takes in {both} {inches(distance)} apart; the conductors they share need {least}"
     if not is_sure and not sheet.passes:
-        return is_open(message, f"whether the wires through {both} are #4 or larger", "passes if they are smaller")
+        question = f"whether wires of #4 or larger go through {both}"
+        return is_open(message, question, "passes if there are none")
     if sheet.passes and not is_straight:
         question = f"whether the conductors of {both} turn in {name} or go straight through"
         return is_open(message, question, "passes if they turn; fails if they go straight through")
