@@ -13,10 +13,11 @@ from ampleroom.job.names import checked_run
 from ampleroom.job.settling import read_run_line
 from ampleroom.job.unknown import UNKNOWN
 from ampleroom.job.words import Unreadable
+from ampleroom.quantities import NO_LIMIT
 from ampleroom.record import Record, once, replace
 from ampleroom.where import NOWHERE, Where
 from ampleroom.words import IF_FACTS_ALLOW, room_text
-from ampleroom.worksheet import SubjectReport, Verdict
+from ampleroom.worksheet import BOX_FILL, SubjectReport, Verdict
 
 MOST = 60
 """More of one kind than this nobody brings into one box."""
@@ -143,10 +144,14 @@ def how_many(job: Job, place: str, addition: str, book: CodeBook) -> Fit:
     box = job.box(place.partition("/")[0])
     run = run_into(job, place, addition)
     job = with_runs_at(job, box)
-    if check_box(job, box, book).verdict is Verdict.FAILS:
+    now = check_box(job, box, book)
+    if now.verdict is Verdict.FAILS:
         return Fit(addition, 0, 0)
 
     def most_with(worst: Verdict) -> int:
+        guess = by_spare(now, report_with(1))
+        if 0 < guess < MOST and verdict_with(guess) <= worst < verdict_with(guess + 1):
+            return guess  # found without a search, nearly always
         low, high = 0, 1
         while high <= MOST and verdict_with(high) <= worst:
             low, high = high, high * 2
@@ -155,13 +160,24 @@ def how_many(job: Job, place: str, addition: str, book: CodeBook) -> Fit:
             low, high = (middle, high) if middle <= MOST and verdict_with(middle) <= worst else (low, middle)
         return low
 
-    tried: dict[int, Verdict] = {}
+    tried: dict[int, SubjectReport] = {}
 
-    def verdict_with(count: int) -> Verdict:
+    def report_with(count: int) -> SubjectReport:
         if count not in tried:
             more = (run,) * count
-            tried[count] = check_box(replace(job, runs=(*job.runs, *more)), box, book).verdict
+            tried[count] = check_box(replace(job, runs=(*job.runs, *more)), box, book)
         return tried[count]
+
+    def verdict_with(count: int) -> Verdict:
+        return report_with(count).verdict
 
     possible = most_with(Verdict.OPEN)
     return Fit(addition, most_with(Verdict.ADVICE), possible)
+
+
+def by_spare(now: SubjectReport, with_one: SubjectReport) -> int:
+    """How many go in by what is spare now and with one more, at the worst; 0 where that tells nothing. A guess: a
+    second one may take less than the first.
+    """
+    spare, after_one = [min(report.margins(BOX_FILL.name, worst=True), default=NO_LIMIT) for report in (now, with_one)]
+    return 1 + int(after_one // (spare - after_one)) if 0 <= after_one < spare < NO_LIMIT else 0

@@ -9,6 +9,7 @@ from __future__ import annotations
 
 from bisect import bisect_left, bisect_right
 from collections.abc import Callable, Sequence
+from functools import lru_cache
 from operator import attrgetter
 from typing import Any, TypeVar
 
@@ -175,6 +176,7 @@ def read_small(line_number: int, raw: str) -> tuple[Any, ...]:
     return (line.record, *line.more)
 
 
+@lru_cache(maxsize=2)  # after a change, several ask about the same two texts
 def lines_alike(before: str, after: str) -> tuple[int, int]:
     """How many lines two texts have in common at their start, and how many of the rest at their end.
 

@@ -35,6 +35,8 @@ def place_report(box: Box, graph: Graph, book: CodeBook) -> SubjectReport:
     known = book.judged.get(contents)
     if known is not None:
         first: SubjectReport = known[0]
+        if known[1].box is box and known[1].runs == builder.runs:
+            return first  # the same box asked for again
         of_its_own = {"name": box.name, "description": box.description, "at": box.at}
         return late(first, judged_again, (builder, items), ("kind", "is_empty"), **of_its_own)
     report = box_report(builder, items)
