@@ -44,11 +44,14 @@ MORE = (
 TAP = """
 async (name) => {
   const verdict = () => document.querySelector('#answer')?.textContent;
-  const button = [...document.querySelectorAll('main button')].find((each) => each.getAttribute('aria-label') === name);
+  const frame = () => new Promise((done) => requestAnimationFrame(done));
+  const named = (each) => each.getAttribute('aria-label') === name;
+  let button; // of a row that is drawn right after the verdict
+  while (!(button = [...document.querySelectorAll('main button')].find(named))) await frame();
   const before = verdict();
   const began = performance.now();
   button.click();
-  while (verdict() === before) await new Promise((done) => requestAnimationFrame(done));
+  while (verdict() === before) await frame();
   return performance.now() - began;
 }
 """

@@ -5,7 +5,7 @@ import random
 import pytest
 
 from ampleroom.web import engine
-from ampleroom.web.work import patch_of
+from ampleroom.web.engine.change import patch_of
 from tests.web.helpers import STUDIO
 
 TWO = """job Slip rails

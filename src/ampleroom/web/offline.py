@@ -58,11 +58,11 @@ WARMING = """
 import sys
 
 sys.path.insert(0, '/lib/ampleroom')
-from ampleroom.web import engine
+from ampleroom.web.engine.in_worker import answer
 
 sheet = 'edition 2020\\nbox J1\\n  square 4 x 1-1/2\\nrun J1 > ? 12/2 nm-b\\n'
 for action in ('words', 'job', 'box', 'fits', 'remedies'):
-    engine.answer(action, {'sheet': sheet, 'box': 'J1'})
+    answer(action, {'sheet': sheet, 'box': 'J1'})
 """
 """Run before the picture of memory is taken, so that what it loads is in it."""
 
@@ -77,6 +77,7 @@ del blocks
 
 SNAPSHOT_SCRIPT = """
 import { loadPyodide } from './pyodide/pyodide.mjs';
+import make from './pyodide/pyodide.asm.mjs';
 import fs from 'node:fs';
 const options = { indexURL: process.argv[2] };
 async function picture(tidying) {
@@ -86,17 +87,23 @@ async function picture(tidying) {
   if (tidying) python.runPython(tidying);
   return python.makeMemorySnapshot();
 }
+async function opened(taken) { // as worker.mjs does it: in as much memory as the picture has
+  const createPyodideModule = async (settings) => {
+    const made = await make(settings);
+    if (made.HEAP8.length < taken.length) made.growMemory(taken.length);
+    return made;
+  };
+  return loadPyodide({ ...options, _loadSnapshot: taken.slice().buffer, createPyodideModule });
+}
 try {
-  // A picture larger than the memory Python starts with cannot be opened again, so it is tried here.
-  for (const tidying of [fs.readFileSync('tidying.py', 'utf-8'), '']) {
-    const taken = await picture(tidying);
-    const opens = await loadPyodide({ ...options, _loadSnapshot: taken.slice().buffer }).then(() => true, () => false);
-    if (opens) {
-      fs.writeFileSync('snapshot.bin', taken);
-      process.exit(0);
-    }
-  }
-  throw new Error('the picture does not open again');
+  // Tidying takes memory itself. Where it took a further step of it, the untidied picture is the smaller one.
+  const [tidied, untidied] = [await picture(fs.readFileSync('tidying.py', 'utf-8')), await picture('')];
+  const taken = tidied.length > untidied.length ? untidied : tidied;
+  const python = await opened(taken);
+  const importing = 'from ampleroom.web.engine.in_worker import answer_by_number as answer';
+  python.runPython(`${importing}; answer('words', '{}', 0, '', 0)`);
+  fs.writeFileSync('snapshot.bin', taken);
+  process.exit(0);
 } catch (trouble) {
   console.error(String(trouble));
   process.exit(1);
@@ -135,7 +142,8 @@ const files = { name: 'files', setup(asked) { // in a browser it can read none b
   asked.onLoad({ filter: /./, namespace: 'here' }, ({ path: name }) => ({ contents: fs.readFileSync(name, 'utf-8') }));
 } };
 for (const name of JSON.parse(fs.readFileSync(0, 'utf-8'))) {
-  const how = { bundle: true, format: 'esm', target: 'es2022', write: false, plugins: [files] };
+  const small = { minifySyntax: true, charset: 'utf8' };
+  const how = { bundle: true, format: 'esm', target: 'es2022', ...small, write: false, plugins: [files] };
   const { outputFiles: [{ text }] } = await build({ entryPoints: [name], ...how });
   fs.writeFileSync(name, text);
 }
@@ -150,7 +158,8 @@ vm.runInThisContext(fs.readFileSync(process.argv[2], 'utf-8'));
 for (const name of JSON.parse(fs.readFileSync(0, 'utf-8'))) {
   // Nothing is worked out beforehand in the service worker: the hash of the list is still to be written into it.
   const keeper = { compress: false, mangle: { toplevel: true, reserved: ['LIST'] } };
-  const how = name.endsWith('sw.js') ? keeper : { module: true, compress: { passes: 2 } };
+  const all = { passes: 3, unsafe_arrows: true, keep_fargs: false };
+  const how = name.endsWith('sw.js') ? keeper : { module: true, compress: all };
   const { code } = await globalThis.Terser.minify(fs.readFileSync(name, 'utf-8'), { ecma: 2022, ...how });
   fs.writeFileSync(name, code + '\\n');
 }
@@ -269,11 +278,22 @@ def fetch_pyodide(folder: Path) -> None:
         (folder / name).write_bytes(stored(content) if name.endswith(".zip") else content)
 
 
+UNUSED = {
+    "_pyrepl", "bdb", "doctest", "ftplib", "imaplib", "mailbox", "multiprocessing", "pdb", "pickletools", "poplib",
+    "pydoc", "smtplib", "turtle", "unittest", "wsgiref", "xmlrpc",
+}  # fmt: skip
+"""Parts of Python's library that neither the core nor the libraries of the packet and of workbooks use."""
+
+
 def stored(archive: bytes) -> bytes:
-    """The same archive with nothing compressed inside: whole, it becomes smaller than file by file."""
+    """Python's library without what is not used here, and with nothing compressed inside: whole, it becomes smaller
+    than file by file.
+    """
     out = io.BytesIO()
     with zipfile.ZipFile(io.BytesIO(archive)) as old, zipfile.ZipFile(out, "w") as new:
         for name in old.namelist():
+            if re.split(r"[/.]", name)[0] in UNUSED:
+                continue
             new.writestr(zipfile.ZipInfo(name, (2026, 1, 1, 0, 0, 0)), old.read(name))
     return out.getvalue()
 
@@ -382,8 +402,7 @@ def zip_of(paths: Iterable[Path]) -> bytes:
 def content_of(path: Path) -> bytes:
     """A file as it goes into an archive: a module without its docstrings, but for rules, whose pages are made of them.
 
-    Docstrings take a megabyte of Python's memory, and a picture of memory larger than what Python starts with does not
-    open again.
+    Docstrings take a megabyte of Python's memory, and the picture of memory would be larger by that.
     """
     content = path.read_bytes()
     if path.suffix != ".py" or PACKAGE / "rules" in path.parents:

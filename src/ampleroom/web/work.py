@@ -102,6 +102,7 @@ def do_answer(head: Head, body: bytes) -> tuple[Head, bytes]:
 def do_edit(head: Head, body: bytes) -> tuple[Head, bytes]:
     """The sheet after a tap, then the rest of the answer as JSON; or only what is wrong with the tap."""
     from ampleroom.web import engine
+    from ampleroom.web.engine.change import patch_of
 
     before = body.decode()
     answer = engine.answer("edit", {**head["data"], "sheet": before})
@@ -112,22 +113,6 @@ def do_edit(head: Head, body: bytes) -> tuple[Head, bytes]:
         answer["patch"] = patch_of(before, after)
     sheet = after.encode()
     return {"status": 200, "sheet": len(sheet)}, sheet + msgspec.json.encode(answer)
-
-
-def patch_of(before: str, after: str) -> dict[str, Any]:
-    """How to make one text of another: from line ``start``, counted from 0, ``drop`` lines go and ``put`` come;
-    ``lines``: how many there are then.
-    """
-    from ampleroom.job.again import lines_alike
-
-    first, last = lines_alike(before, after)
-    new = after.split("\n")
-    return {
-        "start": first,
-        "drop": before.count("\n") + 1 - first - last,
-        "put": new[first : len(new) - last],
-        "lines": len(new),
-    }
 
 
 def do_stock(head: Head, body: bytes) -> tuple[Head, bytes]:

@@ -657,3 +657,71 @@ def test_undo_reaches_back_after_the_server_was_killed_and_started_again(window,
             phone.tap("Redo")
             wait_until(newer(server, id, before))
         assert server.job(id)["sheet"] == last
+
+
+def test_a_new_job_offers_the_cables_brought_in_last(phone, server):
+    """In this browser alone. A job that has cables of its own offers those; one that is not known goes on no key."""
+    empty = "job Slip\nedition 2020\nbox J1\n  square 4 x 1-1/2\n"
+    opened(phone, server, empty)
+    phone.tap("Other cable")
+    phone.page.locator("#cable").fill("10/3 mc")
+    phone.tap("Add: Any other cable, as in a sheet")
+    phone.page.locator('.entry.cables[data-key="cable-10/3 mc"]').wait_for()
+    phone.close_dialog()
+    phone.tap("Add a cable not known")
+    phone.page.locator(".entry.cables").nth(1).wait_for()
+    keys = phone.page.get_by_role("group", name="Add a cable").get_by_role("button")
+
+    opened(phone, server, empty)
+    phone.page.locator("#answer .big", has_text="Nothing in it yet").wait_for()
+    assert keys.all_inner_texts() == ["+ 10/3 mc", "+ 14/2", "+ 14/3", "Other", "?"]
+    phone.tap("Add one 10/3 mc")
+    phone.has_cables("10/3 mc", 1)
+    assert keys.first.inner_text() == "+ 10/3 mc"
+
+    opened(phone, server, empty + "run J1 > ? 14/2 nm-b\n")
+    phone.has_cables("14/2", 1)
+    assert "+ 10/3 mc" not in keys.all_inner_texts()
+
+
+def test_a_large_number_stays_on_the_verdict_s_line(phone, server):
+    opened(phone, server, "job Pit\nedition 2020\nbox J1\n  marked 123456.75 in3\nrun J1 > ? 12/2 nm-b\n")
+    big = phone.page.locator("#answer .big")
+    big.filter(has_text="in³ spare").wait_for()
+    line = "(node) => [...node.parentElement.children].map((each) => { const { top, bottom } = each"
+    line += ".getBoundingClientRect(); return (top + bottom) / 2; })"
+    word, number = big.evaluate(line)
+    assert abs(word - number) < 12, "one under the other"
+    assert big.evaluate("(node) => node.getBoundingClientRect().right") <= 360
+    assert big.evaluate("(node) => parseFloat(getComputedStyle(node).fontSize)") >= 16
+
+
+def test_a_picture_grows_with_the_screen_and_what_is_said_for_a_moment_takes_a_phone_s_width(phone, desk, server):
+    job = opened(phone, server)
+    desk.box(job["id"], "J1")
+    wide = [
+        each.page.locator(".room img.picture").evaluate("(node) => node.getBoundingClientRect().width")
+        for each in (phone, desk)
+    ]
+    assert 320 <= wide[0] <= 360
+    assert wide[1] > 1.4 * wide[0]
+    for each in (phone, desk):
+        each.page.locator("[data-key='remedies'], .pad").first.wait_for()
+        each.tap("Add one 12/2")
+        each.has_cables("12/2", 3)
+        each.tap("Undo")
+        each.page.locator("#status", has_text="Undone").wait_for()
+        box = each.page.locator("#status").bounding_box()
+        if each is phone:
+            assert box["x"] <= 12
+            assert box["x"] + box["width"] >= 348
+        else:
+            assert box["width"] < 640
+
+
+def test_a_picture_on_a_phone_on_its_side_leaves_room_for_the_keys(window, server):
+    found = window(server, {**PHONE, "viewport": {"width": 780, "height": 360}})
+    found.open()
+    opened(found, server)
+    key = found.page.get_by_role("group", name="Box", exact=True).get_by_role("button").first.bounding_box()
+    assert key["y"] + key["height"] <= 360, "the first row of keys is seen without scrolling"

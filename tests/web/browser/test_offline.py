@@ -12,6 +12,7 @@ from pathlib import Path
 
 import pytest
 
+from ampleroom.web import offline
 from tests.web.browser.helpers import DESK, PHONE, wait_until
 from tests.web.helpers import STOCK, Running
 
@@ -232,6 +233,30 @@ def test_a_browser_that_cannot_open_python_says_so_and_still_keeps_what_is_typed
     assert phone.page.get_by_role("link", name="Slip at low water").count() == 1
 
 
+def test_a_tap_that_cannot_be_kept_is_taken_off_the_screen_again(there):
+    """The verdict is shown before the change is kept. Without room for it, nothing shown stays unkept."""
+    job = there.server.new(SHEET)
+    phone = there.phone()
+    phone.box(job["id"], "J1")
+    there.gone(phone)
+    phone.worker_ready()
+    phone.box(job["id"], "J1")
+    before = phone.answer
+    phone.page.evaluate(
+        "() => { window.__put = IDBObjectStore.prototype.put; IDBObjectStore.prototype.put = () => { throw new "
+        "DOMException('this browser has no room left', 'QuotaExceededError'); }; }"
+    )
+    phone.tap("One more 12/2")
+    phone.page.locator("#status", has_text="This browser has no room left").wait_for()
+    wait_until(lambda: phone.answer == before)
+    phone.has_cables("12/2", 2)
+    assert phone.kept() == SHEET
+    phone.page.evaluate("() => { IDBObjectStore.prototype.put = window.__put; }")
+    phone.tap("One more 12/2")
+    phone.has_cables("12/2", 3)
+    wait_until(lambda: phone.kept() != SHEET)
+
+
 def test_a_picture_of_memory_that_is_cut_short_opens_the_plain_way(there):
     phone = there.phone()
     assert phone.page.evaluate("import('./app.js').then((page) => page.state.readyFrom)") == "picture"
@@ -346,6 +371,21 @@ def test_a_folder_with_one_file_of_another_build_is_not_kept(window, home, copy)
         )
         assert refused == "redundant"
         phone.troubles.clear()  # the browser writes down that a file differs from its hash
+
+
+def test_a_picture_larger_than_the_memory_python_starts_with_opens(window, home, copy, monkeypatch):
+    """Python starts with 30 MiB. What the core grows by does not bring back the slow way of opening."""
+    more = "\nimport sys\nsys.more = [str(n % 10) * 100_000 for n in range(200)]\n"
+    monkeypatch.setattr(offline, "WARMING", offline.WARMING + more)
+    assert offline.take_snapshot(copy, print)
+    assert (copy / "snapshot.bin").stat().st_size > 45_000_000
+    plan = json.loads((copy / "offline.json").read_text("utf-8"))
+    keeper = copy / "sw.js"
+    keeper.write_text(re.sub(r"\bLIST ?= ?'[^']*'", "LIST=''", keeper.read_text("utf-8")), "utf-8")
+    offline.write_plan(copy, plan["mark"], plan["wheels"], True)
+    with Running(home, "--pages", str(copy)) as running:
+        phone = There(window, home, copy, running).phone()
+        assert phone.page.evaluate("import('./app.js').then((page) => page.state.readyFrom)") == "picture"
 
 
 @pytest.mark.parametrize("name", ["core.zip", "pyodide/python_stdlib.zip", "pyodide/pyodide.mjs", "offline.json"])

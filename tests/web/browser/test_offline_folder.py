@@ -83,6 +83,25 @@ def test_a_changed_file_of_pyodide_is_refused(tmp_path, monkeypatch):
     assert not list((tmp_path / "pyodide").iterdir())
 
 
+def test_no_module_of_the_core_imports_what_is_left_out_of_pythons_library(tmp_path):
+    """What the libraries for packets and workbooks import is tried by making and reading some, in test_offline.py."""
+    imported = set()
+    for path in CODE.rglob("*.py"):
+        for node in ast.walk(ast.parse(path.read_text("utf-8"))):
+            if isinstance(node, ast.Import):
+                imported |= {each.name.split(".")[0] for each in node.names}
+            elif isinstance(node, ast.ImportFrom) and node.module:
+                imported.add(node.module.split(".")[0])
+    assert {"json", "zipfile"} <= imported
+    assert not imported & offline.UNUSED
+    archive = io.BytesIO()
+    with zipfile.ZipFile(archive, "w") as made:
+        for name in ("json/__init__.py", "pdb.py", "unittest/mock.py", "unittesting.py"):
+            made.writestr(name, "x = 1\n")
+    with zipfile.ZipFile(io.BytesIO(offline.stored(archive.getvalue()))) as left:
+        assert left.namelist() == ["json/__init__.py", "unittesting.py"]
+
+
 def test_a_changed_wheel_for_the_browser_is_refused(tmp_path, monkeypatch):
     """Even where pip lets it through."""
 

@@ -80,6 +80,19 @@ def test_a_card_s_code_opens_its_box(phone, server):
     assert phone.page.evaluate("location.hash") == f"#/j/{id}/b/J2"
 
 
+def test_a_link_with_a_card_s_code_opens_its_box_in_a_page_not_open_yet(window, server):
+    """As a phone's camera opens what a label says, in capitals or not. A code of no card leads to the list."""
+    id = server.new(STUDIO)["id"]
+    phone = window(server)
+    phone.open(f"#/j/{id}/c/B001")
+    phone.page.locator("#answer").wait_for()
+    assert phone.page.evaluate("location.hash") == f"#/j/{id}/b/J1"
+    phone.open("#/")
+    phone.page.goto("about:blank")
+    phone.open(f"#/j/{id}/c/B999")
+    rows(phone).first.wait_for()
+
+
 def test_the_map_is_searched_and_zoomed_by_keys_and_leads_to_a_box(phone, server):
     phone.job(server.new(STUDIO)["id"], "map")
     phone.page.locator("#find-place").fill("w2")

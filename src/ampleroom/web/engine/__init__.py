@@ -108,11 +108,4 @@ def faults_data(faults: Iterable[Fault]) -> list[dict[str, Any]]:
     return [{**view.fault_data(fault), "file": fault.file} for fault in faults]
 
 
-def answer_json(action: str, text: str) -> str:
-    """The same between texts of JSON, for the browser's Python."""
-    import json
-
-    return json.dumps(answer(action, json.loads(text)), ensure_ascii=False)
-
-
-__all__ = ["ACTIONS", "TABLES", "answer", "answer_json", "opened", "stock_read"]
+__all__ = ["ACTIONS", "TABLES", "answer", "opened", "stock_read"]

@@ -37,6 +37,7 @@ def around(job: Job, box: Box) -> dict[str, Any]:
         "like": like(job, box, at),
         "boxes": box_keys(job, box),
         "cables": cable_keys(job),
+        "uses_cables": any(run.cable is not None for run in job.runs),
         "devices": device_keys(job, box),
     }
 

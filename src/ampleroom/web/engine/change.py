@@ -7,6 +7,7 @@ from typing import Any
 from ampleroom.check import book_for, check_box
 from ampleroom.editions import CodeBook
 from ampleroom.job import Fault, Job
+from ampleroom.job.again import lines_alike
 from ampleroom.job.differences import PlacedText, difference_text, stretch_between
 from ampleroom.job.edit import AddRun, Change, DropRun, PutRun, Step, edited
 from ampleroom.job.model import Run
@@ -34,9 +35,9 @@ def answer_edit(data: dict[str, Any]) -> dict[str, Any]:
     changed_job, changed_faults = opened_after(text, after)
     if edit["do"] != "set-text":
         refuse_new_faults(faults, changed_job, changed_faults)
-    answer = after_edit(text, after, made.box or data.get("box") or "", data, made.label)
-    if made.change and changed_job.edition is not None:
-        book = book_for(changed_job, edition_of(changed_job, data))
+    book = book_in_force(changed_job, data)
+    answer = after_edit(text, after, made.box or data.get("box") or "", data, made.label, book)
+    if made.change and book is not None:
         answer["also"] = neighbors(job, changed_job, made.change, edit.get("box") or made.box, book)
     return answer
 
@@ -83,9 +84,18 @@ def refuse_new_faults(before: tuple[Fault, ...], job: Job, faults: tuple[Fault, 
         raise Question(f"line {new.line} could not be read any more: {new.message}{hint}")
 
 
-def after_edit(before: str, after: str, name: str, data: dict[str, Any], label: str = "") -> dict[str, Any]:
+def book_in_force(job: Job, data: dict[str, Any]) -> CodeBook | None:
+    """The book a job is judged by; None where no edition is known, so that nothing can be judged, only kept."""
+    if job.edition is None and data.get("edition") is None:
+        return None
+    return book_for(job, edition_of(job, data))
+
+
+def after_edit(
+    before: str, after: str, name: str, data: dict[str, Any], label: str = "", book: CodeBook | None = None
+) -> dict[str, Any]:
     """The answer to a change of a sheet's text: the text after it, its faults, and the box of that name as it is
-    then.
+    then. ``book``: the one in force after it, where it is known already.
     """
     job, faults = opened_after(before, after)
     texts = PlacedText(reading_of(before)), PlacedText(reading_of(after))
@@ -98,17 +108,31 @@ def after_edit(before: str, after: str, name: str, data: dict[str, Any], label: 
         "also": [],
         "changed_rows": None,
     }
-    if name and (job.edition is not None or data.get("edition") is not None):  # else nothing can be judged, only kept
-        box = job.box_or_none(name)
-        if box is not None:
-            answer["view"] = box_view(job, box, book_for(job, edition_of(job, data)), len(faults))
-    if job.edition is not None and data.get("edition") is None:
-        answer["changed_rows"] = changed_rows(*texts)
+    book = book or book_in_force(job, data)
+    box = job.box_or_none(name) if name else None
+    if box is not None and book is not None:
+        answer["view"] = box_view(job, box, book, len(faults))
+    if book is not None and data.get("edition") is None:
+        answer["changed_rows"] = changed_rows(*texts, book)
     return answer
 
 
-def changed_rows(before: PlacedText, after: PlacedText) -> list[dict[str, Any]] | None:
-    """The rows of the list that a change may have altered; None where that may be any of them.
+def patch_of(before: str, after: str) -> dict[str, Any]:
+    """How to make one text of another: from line ``start``, counted from 0, ``drop`` lines go and ``put`` come;
+    ``lines``: how many there are then.
+    """
+    first, last = lines_alike(before, after)
+    new = after.split("\n")
+    return {
+        "start": first,
+        "drop": before.count("\n") + 1 - first - last,
+        "put": new[first : len(new) - last],
+        "lines": len(new),
+    }
+
+
+def changed_rows(before: PlacedText, after: PlacedText, book: CodeBook) -> list[dict[str, Any]] | None:
+    """The rows of the list that a change may have altered, by the book in force; None where that may be any of them.
 
     Lines under a box bear on that box, a run on the places it meets. Any other line may bear on all.
     """
@@ -116,8 +140,11 @@ def changed_rows(before: PlacedText, after: PlacedText) -> list[dict[str, Any]] 
         return None
     job = after.reading.job
     others = [kind for kind in KINDS.values() if kind.name not in PAGES and tuple(kind.subjects(job))]
-    if any(kind.name != RACEWAY_KIND for kind in others):
-        return None  # what else is judged may depend on any run
+    by_any_run = [
+        (kind, subject) for kind in others if kind.name != RACEWAY_KIND for subject in kind.subjects(job)
+    ]  # what is no box and no raceway may depend on any run: all of it is judged, where it is not much
+    if len(by_any_run) > MOST_ROWS:
+        return None
     concerned: set[str] = set()
     raceways: set[str] = set()
     for hunk in stretch_between(before, after):
@@ -137,9 +164,9 @@ def changed_rows(before: PlacedText, after: PlacedText) -> list[dict[str, Any]] 
                     return None
     if concerned & {kind.name.casefold() for kind in job.kinds}:
         return None
-    book = book_for(job)
     boxes = [box for box in map(job.box_or_none, sorted(concerned)) if box is not None]
     rows = [subject_row(check_box(job, box, book)) for box in boxes]
+    rows += [subject_row(kind.judge(subject, job.graph, book)) for kind, subject in by_any_run]
     if not raceways:
         return rows
     if "" in raceways:

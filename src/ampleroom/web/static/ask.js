@@ -1,4 +1,5 @@
 // Who answers: the server where it is reachable, else the same Python in a worker of this page.
+import { patched } from './patch.js';
 
 export const BUILD = ''; // the mark of the folder this was built into
 
@@ -145,6 +146,7 @@ export function startWorker() {
 /** Let a worker go that cannot be relied on any more; the next question starts another. */
 function stopWorker() {
   worker?.terminate();
+  sheets = [];
   worker = null;
   ready = null;
 }
@@ -152,15 +154,38 @@ function stopWorker() {
 /** How many questions the worker has not answered yet. */
 export const unanswered = () => waiting.size;
 
+/** The sheets the worker has, the last first, each with its number. A large one is sent once, and not back after a tap. */
+let sheets = [];
+const MOST_SHEETS = 8;
+function keepSheet(text, as) {
+  sheets = [{ text, as }, ...sheets.filter((each) => each.text !== text)].slice(0, MOST_SHEETS);
+}
+
 export async function askWorker(action, data) {
+  const { sheet, ...others } = data;
   await startWorker();
-  const id = ++number;
-  const text = await new Promise((done, fail) => {
+  const put = (message) => new Promise((done, fail) => {
+    const id = ++number;
     waiting.set(id, { done, fail });
-    worker.postMessage({ id, action, text: JSON.stringify(data) });
+    worker.postMessage({ id, action, text: JSON.stringify(sheet ? others : data), ...message });
   });
+  let text;
+  let after = 0;
+  if (!sheet) text = await put({});
+  else {
+    const known = sheets.find((each) => each.text === sheet);
+    const as = known?.as ?? ++number;
+    if (action === 'edit') after = ++number;
+    keepSheet(sheet, as);
+    text = await put({ sheet: as, whole: known ? '' : sheet, after }) ?? await put({ sheet: as, whole: sheet, after });
+  }
   const answer = JSON.parse(text);
   if (answer.error) throw new Trouble(answer, 422);
+  if (after) {
+    answer.sheet = patched(sheet, answer.patch);
+    if (answer.sheet === null) throw new Trouble({ error: 'the sheet is another one; reload the page' }, 0);
+    keepSheet(answer.sheet, after);
+  }
   return answer;
 }
 

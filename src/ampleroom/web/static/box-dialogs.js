@@ -1,7 +1,7 @@
 // What else fits in a box, and what would fix it. `view` is the box view's state, see box.js.
 import { ask } from './ask.js';
 import { sideName as side } from './box-screen.js';
-import { conflictDialog } from './conflict.js';
+import { refused } from './conflict.js';
 import { button, closeDialog, damage, dialog, el, money, picture, say, sayTrouble, units } from './dom.js';
 import * as store from './store.js';
 import { standing } from './worksheet.js';
@@ -38,8 +38,7 @@ export async function remediesDialog(view) {
             if (await view.reload(saved)) say('Done. Undo takes it back.');
           } catch (trouble) {
             closeDialog();
-            if (trouble.kind === 'conflict') conflictDialog(trouble, view.job);
-            else sayTrouble(trouble);
+            refused(trouble, view.job);
           }
         }, { class: 'main', key: `do-${rank}`, 'aria-label': `Do this: ${remedy.what}` }))),
       standing(answer.caution));

@@ -1,6 +1,7 @@
 // The rows and keys of a box: each row is control, legend and worksheet in one. `view` is the box view's state, see box.js.
 import { boxSheet, cableSheet, chooseBox, chooseCable, chooseClamps, chooseDevice, deviceSheet } from './box-sheets.js';
 import { button, el, picture, units, verdict } from './dom.js';
+import { note, recall } from './usual.js';
 import { isEmpty } from './worksheet.js';
 
 /** The side that is tapped into; empty where no barrier divides the box. */
@@ -24,18 +25,8 @@ export const base = (view) => view.box.items.find((item) => item.is === 'base')?
 
 /** Clamps as they were last time such a box was set; else by what is usual, on the side that takes more room. */
 const CLAMPS = 'clamps of boxes';
-function remembered() {
-  try {
-    return JSON.parse(localStorage.getItem(CLAMPS)) ?? {};
-  } catch {
-    return {};
-  }
-}
-function remember(line, way) {
-  try {
-    localStorage.setItem(CLAMPS, JSON.stringify({ ...remembered(), [line]: way }));
-  } catch { /* a browser that keeps nothing asks again */ }
-}
+const remembered = () => recall(CLAMPS) ?? {};
+const remember = (line, way) => note(CLAMPS, { ...remembered(), [line]: way });
 
 export function setBase(view, line, known = '') {
   const before = known || remembered()[line] || '';
@@ -52,7 +43,12 @@ export function setClamps(view, way) {
   return view.change({ do: 'set-clamps', way, space: sideName(view) });
 }
 
-export const addCable = (view, cable) => view.change({ do: 'add-cable', cable, to: '?', space: sideName(view) });
+export const addCable = (view, cable, field) => view.change({ do: 'add-cable', cable, to: '?', space: sideName(view) }, field);
+/** The cables brought in last in this browser: the keys of a job that has none yet. */
+const CABLES = 'cables';
+export const lastCables = () => recall(CABLES) ?? [];
+/** Remember one, as long as it goes on a key. */
+export const noteCable = (cable) => /^\d+\/\d+ [\w-]+$/.test(cable) && note(CABLES, [cable, ...lastCables().filter((name) => name !== cable)].slice(0, 3));
 export const addItem = (view, line, field) => view.change({ do: 'add-item', line, space: sideName(view) }, field);
 
 // ---- rows and keys -------------------------------------------------------------------------------------------------
@@ -132,8 +128,13 @@ function boxKeys(view) {
     key('?', () => setBase(view, 'marked ? in3'), { key: 'box-unknown', 'aria-label': 'Box is not known', 'aria-pressed': /\?/.test(now ?? '') ? 'true' : 'false' }));
 }
 
+const plain = (cable) => cable.replace(/ nm-b$/, '');
+
 function cableKeys(view) {
-  return pad('Add a cable', 'three', view.around.cables.map((cable) => key(`+ ${cable.text}`, () => addCable(view, cable.name), { key: `add-${cable.name}`, 'aria-label': `Add one ${cable.text}` })),
+  const { cables, uses_cables: met } = view.around;
+  const names = cables.map((cable) => cable.name);
+  const keys = met ? names : [...new Set([...view.lastCables, ...names])].slice(0, names.length);
+  return pad('Add a cable', 'three', keys.map((name) => key(`+ ${plain(name)}`, () => addCable(view, name), { key: `add-${name}`, 'aria-label': `Add one ${plain(name)}` })),
     key('Other', () => chooseCable(view), { key: 'other-cable', 'aria-label': 'Other cable', 'aria-haspopup': 'dialog' }),
     key('?', () => addCable(view, '?/? nm-b'), { key: 'cable-unknown', 'aria-label': 'Add a cable not known' }));
 }

@@ -1,6 +1,6 @@
 // What opens from a row or a key of a box: choices beyond the keys, and the details of the box, a cable, a device.
 import { choices, openSheet, textField } from './box-fields.js';
-import { addCable, addItem, base, CLAMP_WORDS, runsOf, setBase, setClamps, sameDevice, sideName, sideNow } from './box-screen.js';
+import { addCable, addItem, base, CLAMP_WORDS, runsOf, setBase, setClamps, sameDevice, sideNow } from './box-screen.js';
 import { button, closeDialog, el } from './dom.js';
 
 /** A number as people type it into a field: up to four decimals, with a point or a comma. */
@@ -16,7 +16,7 @@ const list = (label, options) => el('div', { class: 'choices', role: 'group', 'a
 export const chooseCable = (view) => openSheet(view, 'Other cable', () => [
   list('Cables', [...view.words.cables, ...view.words.old_cables].map((cable) => button(cable.replace(/ nm-b$/, ''), choose(() => addCable(view, cable)), { key: cable, 'aria-label': `Add one ${cable.replace(/ nm-b$/, '')}` }))),
   textField(view, { id: 'cable', label: 'Any other cable, as in a sheet', like: 'such as 14/2 old, ground #16', words: 'Add',
-    adds: true, use: (cable) => (cable ? view.change({ do: 'add-cable', cable, to: '?', space: sideName(view) }, 'cable') : 'Type the cable first, such as 14/2 old') }),
+    adds: true, use: (cable) => (cable ? addCable(view, cable, 'cable') : 'Type the cable first, such as 14/2 old') }),
 ]);
 
 export const chooseDevice = (view) => openSheet(view, 'Other device', () => [

@@ -3,9 +3,9 @@ import { ask, state, words as wordsOffered } from './ask.js';
 import { remediesDialog } from './box-dialogs.js';
 import { refreshSheet } from './box-fields.js';
 import { moreBelow } from './box-more.js';
-import { isBlank, screen, shownSide, sideNow } from './box-screen.js';
-import { conflictDialog, waitingConflict } from './conflict.js';
-import { button, el, linesUnread, link, say, sayTrouble, sentence, tell, units, verdict, verdictClass } from './dom.js';
+import { isBlank, lastCables, noteCable, screen, shownSide, sideNow } from './box-screen.js';
+import { refused, conflictNotice, waitingConflict } from './conflict.js';
+import { button, el, linesUnread, link, painted, renew, say, sentence, tell, units, verdict, verdictClass } from './dom.js';
 import { head, starting, to } from './frame.js';
 import * as store from './store.js';
 import { spokenAnswer } from './worksheet.js';
@@ -23,6 +23,7 @@ export function boxView(here, redraw) {
     words: null, // what there is to tap
     places: [], // where a cable may come from, each with its room
     images: [], // its photos
+    lastCables: lastCables(), // the keys keep their places while one is here
     also: [], // what the last tap did to other boxes
     clampsFrom: '', // why the clamps are as they are, where nobody tapped them
     drafts: new Map(), // what is typed and not used yet, by field
@@ -34,6 +35,8 @@ export function boxView(here, redraw) {
   };
   const name = here.box ?? here.name;
   let busy = false;
+  let drawing = false; // what stands around the verdict is drawn soon
+  let fitted = 0;
   const queue = [];
 
   async function load() {
@@ -50,7 +53,7 @@ export function boxView(here, redraw) {
   async function look() {
     const shown = await ask('box', { sheet: view.job.sheet, box: name });
     view.box = shown;
-    view.around = view.around ? { ...shown.around, boxes: view.around.boxes, cables: view.around.cables, devices: view.around.devices } : shown.around;
+    view.around = view.around ? { ...shown.around, boxes: view.around.boxes, cables: view.around.cables, uses_cables: view.around.uses_cables, devices: view.around.devices } : shown.around;
   }
 
   /** What the box can be set without is asked for once it is shown. */
@@ -69,8 +72,24 @@ export function boxView(here, redraw) {
 
   /** The keys end at the bar, whatever the verdict's height: so they keep their places. */
   function fit() {
-    const above = ['header.top', '.mode', '#answer', 'footer.bar'].map((each) => document.querySelector(each)?.offsetHeight ?? 0);
-    document.documentElement.style.setProperty('--above', `${above.reduce((sum, each) => sum + each, 2)}px`);
+    const above = ['header.top', '.mode', '#answer', 'footer.bar'].reduce((sum, each) => sum + (document.querySelector(each)?.offsetHeight ?? 0) + 2, 0);
+    if (above !== fitted) document.documentElement.style.setProperty('--above', `${above}px`);
+    fitted = above;
+  }
+
+  /** The verdict first; the rest of the page is drawn once it is on the screen. */
+  function verdictFirst(pressed, top) {
+    const stay = () => { if (pressed?.isConnected && pressed.closest('main')) window.scrollBy(0, pressed.getBoundingClientRect().top - top); }; // the key stays under the thumb
+    renew(answer());
+    fit();
+    stay();
+    if (drawing) return;
+    drawing = true;
+    painted().then(() => {
+      drawing = false;
+      again();
+      stay();
+    });
   }
 
   /** Make a change; taps made meanwhile wait their turn, so none is lost and each sees what the one before it did.
@@ -80,23 +99,27 @@ export function boxView(here, redraw) {
       const asked = typeof edit === 'function' ? edit(view.box) : edit;
       if (!asked) return;
       const [pressed, top] = [document.activeElement, document.activeElement?.getBoundingClientRect().top ?? 0];
-      try {
-        view.job = await store.edit(view.job, { box: view.box.name, ...asked }, view.box.name);
-        view.fault = null;
-      } catch (trouble) {
+      const before = view.job;
+      const takeBack = (trouble) => {
         queue.length = 0;
-        if (trouble.kind === 'conflict') conflictDialog(trouble, view.job, undefined, async (current) => { if (await reload(current)) await change(edit, field); });
-        else if (field) view.fault = { field, words: sentence(trouble.message) };
-        else sayTrouble(trouble);
+        if (field && trouble.kind !== 'conflict') view.fault = { field, words: sentence(trouble.message) };
+        else refused(trouble, before);
         again(); // what was tapped shows again what is so
         if (view.fault) document.getElementById(field)?.focus();
+      };
+      try {
+        view.job = await store.tap(before, { box: view.box.name, ...asked }, view.box.name);
+        view.fault = null;
+      } catch (trouble) {
+        takeBack(trouble);
         return;
       }
+      view.job.saved?.catch(async (trouble) => { if (await reload(before)) takeBack(trouble); });
       if (view.job.view) view.box = view.job.view;
+      if (asked.do === 'add-cable') noteCable(asked.cable);
       if (asked.do === 'run-to' && asked.name !== undefined) await look(); // there is another box beside it now
       view.also = view.job.also ?? [];
-      again();
-      if (pressed?.isConnected && pressed.closest('main')) window.scrollBy(0, pressed.getBoundingClientRect().top - top); // the key stays under the thumb
+      verdictFirst(pressed, top);
       tell([spokenAnswer(shownSide(view)), ...view.also.map((other) => other.says)].join(', '));
     });
   }
@@ -139,8 +162,7 @@ export function boxView(here, redraw) {
       const there = await reload(await store.step(view.job, back));
       if (there) say(`${back ? 'Undone' : 'Redone'}${what ? `: ${units(what)}` : ''}`);
     } catch (trouble) {
-      if (trouble.kind === 'conflict') conflictDialog(trouble, view.job);
-      else sayTrouble(trouble);
+      refused(trouble, view.job);
     }
   });
 
@@ -149,8 +171,7 @@ export function boxView(here, redraw) {
     try {
       then(await store.edit(view.job, edit, ''));
     } catch (trouble) {
-      if (trouble.kind === 'conflict') conflictDialog(trouble, view.job);
-      else sayTrouble(trouble);
+      refused(trouble, view.job);
     }
   });
 
@@ -173,9 +194,9 @@ export function boxView(here, redraw) {
     const [other, ...rest] = view.also;
     const more = rest.length;
     const faulty = found.verdict === 'fails' || (found.verdict === 'check needed' && !found.empty);
-    return el('section', { id: 'answer', class: `answer ${blank ? 'open' : verdictClass(found.verdict, found.faults)}`, 'aria-label': 'Verdict', data: { key: 'answer' } },
+    return el('section', { id: 'answer', class: `answer ${blank ? 'open' : verdictClass(found.verdict, found.faults)}`, 'aria-label': 'Verdict', data: { key: `answer-${place}` } },
       el('div', { class: 'line' }, blank ? el('span', { class: 'verdict open' }, el('span', { class: 'shape', 'aria-hidden': 'true' }), 'empty') : verdict(found.verdict, found.faults),
-        el('span', { class: 'big' }, blank ? 'Choose the box' : number.toLowerCase() === found.verdict ? '' : number)),
+        el('span', { class: number.length > 14 ? 'big long' : 'big' }, blank ? 'Choose the box' : number.toLowerCase() === found.verdict ? '' : number)),
       el('div', { class: 'under' }, el('span', { class: 'hands' }, hands), faulty ? button('Fixes', () => remediesDialog(view), { key: 'remedies', class: 'plain' }) : null),
       other ? link([el('span', { class: `verdict ${verdictClass(other.verdict)}`, 'aria-hidden': 'true' }, el('span', { class: 'shape' })), el('span', {}, `${other.says}${more > 0 ? `, and ${more} more` : ''}`)], to.box(here.id, other.box), { class: 'neighbor', 'data-key': 'neighbor' }) : null);
   }
@@ -200,7 +221,7 @@ export function boxView(here, redraw) {
       el('main', { id: 'main', tabindex: -1, class: 'ladder' },
         starting(),
         view.box.faults ? el('p', { class: 'notice' }, linesUnread(view.box.faults), link('Open the sheet', to.job(here.id, 'sheet'))) : null,
-        view.job.conflict ? el('p', { class: 'notice' }, 'This job was changed here and on the server. ', button('Compare', () => waitingConflict(view.job), { key: 'conflict', 'aria-label': 'Compare both versions' })) : null,
+        conflictNotice(view.job),
         answer(), el('div', { class: 'screen' }, screen(view, sideNow(view))), moreBelow(view, dropBox)),
       bar(),
     ],

@@ -1,7 +1,7 @@
 // A job changed in two places: what each side changed, in a sentence and line by line. Both are taken where they do not touch;
 // where they do, somebody chooses. Nothing is overwritten until then.
 import { ask } from './ask.js';
-import { button, closeDialog, dialog, el, say, sayTrouble, sentence, units } from './dom.js';
+import { button, closeDialog, dialog, el, say, sayTrouble, units } from './dom.js';
 import { page } from './frame.js';
 import * as store from './store.js';
 
@@ -59,7 +59,7 @@ async function compare(title, intro, { base, mine, theirs }, save, more) {
 }
 
 /** Another window changed the job while this one was open. `mine`: the text that was to be kept; else what the change that was
- *  refused would have made of it. `again` is not needed any more where both can be taken. */
+ *  refused would have made of it. */
 export async function conflictDialog(trouble, job, mine = trouble.mine) {
   const { current } = trouble.answer;
   let text = mine;
@@ -82,6 +82,9 @@ export async function conflictDialog(trouble, job, mine = trouble.mine) {
     (merged) => [merged.yours ? button('Only mine', () => keep(text, merged.yours).catch(sayTrouble), { key: 'mine' }) : null,
       button(merged.yours ? 'Only what is there' : 'Show it as it is now', async () => { closeDialog(); say('Shown as it is now'); await page.show(); }, { key: 'theirs', class: merged.yours ? '' : 'main' })]);
 }
+
+/** A change that was refused: what differs where another window made one, else what is wrong. */
+export const refused = (trouble, job) => (trouble.kind === 'conflict' ? conflictDialog(trouble, job) : sayTrouble(trouble));
 
 /** A job changed here without the server and there meanwhile. */
 export async function waitingConflict(job) {
@@ -106,4 +109,4 @@ export async function waitingConflict(job) {
 }
 
 /** What stands over a job that waits for a choice. */
-export const conflictNotice = (job) => (job.conflict ? el('p', { class: 'notice', data: { key: 'conflict-notice' } }, sentence('this job was changed here and on the server. '), button('Compare', () => waitingConflict(job), { key: 'conflict', 'aria-label': 'Compare both versions' })) : null);
+export const conflictNotice = (job) => (job.conflict ? el('p', { class: 'notice', data: { key: 'conflict-notice' } }, 'This job was changed here and on the server. ', button('Compare', () => waitingConflict(job), { key: 'conflict', 'aria-label': 'Compare both versions' })) : null);

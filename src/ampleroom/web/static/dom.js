@@ -67,13 +67,30 @@ const REACHED = 'a[href], button, input, select, textarea, summary, [tabindex]';
 /** Make what is on the page into the new content, changing only what differs: focus, scroll, what is typed, opened or being
  *  read aloud stays where it is. */
 export function draw(root, ...content) {
-  const active = document.activeElement;
-  const before = active && active !== document.body && root.contains(active) ? whereabouts(active, root) : null;
-  settle(root, put(document.createElement('div'), content));
+  within(root, () => settle(root, put(document.createElement('div'), content)));
   for (const stand of standing) if (stand.isConnected) stand.replaceWith(stand.stands);
   standing = [];
+}
+
+/** Make one node of the page, by its id and key, into what it is to be, ahead of all others. */
+export function renew(fresh) {
+  const old = document.getElementById(fresh.id);
+  if (old && alike(old, fresh)) within(old, () => become(old, fresh));
+}
+
+/** Change what is in a node; the focus stays in it. */
+function within(root, change) {
+  const active = document.activeElement;
+  const before = active && active !== document.body && root.contains(active) ? whereabouts(active, root) : null;
+  change();
   if (before && document.activeElement !== active) refocus(active, before);
 }
+
+/** Settled once what is on the page now has been painted; in a window nobody sees, a moment later. */
+export const painted = () => new Promise((done) => {
+  requestAnimationFrame(() => setTimeout(done));
+  setTimeout(done, 100);
+});
 
 function nameOf(node) {
   return node.nodeType === Node.ELEMENT_NODE ? node.dataset.key ?? node.id : '';

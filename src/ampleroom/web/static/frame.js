@@ -2,24 +2,19 @@
 import { state } from './ask.js';
 import { button, el, link, units } from './dom.js';
 import { megabytes, truck, truckWords } from './truck.js';
+import { note, recall } from './usual.js';
 
 const THEMES = ['auto', 'light', 'dark'];
 
 export function chosenTheme() {
-  try {
-    const chosen = localStorage.getItem('theme');
-    return THEMES.includes(chosen) ? chosen : 'auto';
-  } catch {
-    return 'auto';
-  }
+  const chosen = recall('theme');
+  return THEMES.includes(chosen) ? chosen : 'auto';
 }
 
 export function setTheme(theme) {
   if (theme === 'auto') delete document.documentElement.dataset.theme;
   else document.documentElement.dataset.theme = theme;
-  try {
-    localStorage.setItem('theme', theme);
-  } catch { /* a browser that keeps nothing still shows the page */ }
+  note('theme', theme);
 }
 
 /** #/  #/j/ID  #/j/ID/tab  #/j/ID/sheet/LINE  #/j/ID/b/BOX  #/j/ID/s/KIND/NAME  #/j/ID/c/CARD */

@@ -1,6 +1,6 @@
 // The list of all that is judged in a job, the same on a phone and beside every view on a desk; and the form for one more box.
-import { conflictDialog } from './conflict.js';
-import { button, el, kept, say, sayTrouble, units, verdict, verdictClass, verdictWord } from './dom.js';
+import { refused } from './conflict.js';
+import { button, el, kept, say, units, verdict, verdictClass, verdictWord } from './dom.js';
 import { to } from './frame.js';
 import { rowList } from './rows.js';
 import * as store from './store.js';
@@ -116,8 +116,7 @@ export async function changeBeside(job, edit) {
     await store.edit(job, edit, '');
     return true;
   } catch (trouble) {
-    if (trouble.kind === 'conflict') conflictDialog(trouble, job);
-    else sayTrouble(trouble);
+    refused(trouble, job);
     return false;
   }
 }

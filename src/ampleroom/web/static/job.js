@@ -1,7 +1,7 @@
 // One job: its boxes, its map, what would fix it, what to buy, the editions side by side, and its sheet as text.
 import { ask, state, words } from './ask.js';
-import { conflictDialog, conflictNotice, waitingConflict } from './conflict.js';
-import { el, kept, linesUnread, link, say, sayTrouble, units, verdict } from './dom.js';
+import { refused, conflictNotice, waitingConflict } from './conflict.js';
+import { el, kept, linesUnread, link, say, units, verdict } from './dom.js';
 import { destinations, head, partsOf, starting, to, undoBar } from './frame.js';
 import { handOverTab } from './job-hand-over.js';
 import { jobList, questionsCard, unreadIn } from './job-list.js';
@@ -107,9 +107,7 @@ export function jobView(here, redraw) {
       view.job = await store.save(view.job, sheet, label);
       return true;
     } catch (trouble) {
-      if (trouble.kind === 'conflict') {
-        conflictDialog(trouble, view.job);
-      } else sayTrouble(trouble);
+      refused(trouble, view.job);
       return false;
     }
   }
@@ -134,9 +132,7 @@ export function jobView(here, redraw) {
         redraw();
         return true;
       } catch (trouble) {
-        if (trouble.kind === 'conflict') {
-          conflictDialog(trouble, view.job);
-        } else sayTrouble(trouble);
+        refused(trouble, view.job);
         redraw();
         return false;
       }
@@ -154,8 +150,7 @@ export function jobView(here, redraw) {
         redraw();
         say(back ? 'Undone' : 'Redone');
       } catch (trouble) {
-        if (trouble.kind === 'conflict') conflictDialog(trouble, view.job);
-        else sayTrouble(trouble);
+        refused(trouble, view.job);
       }
     });
   }

@@ -1,6 +1,7 @@
 // Jobs in this browser: a copy of each of the server's, and those that are worked on without it. Each keeps its own undo.
 import { state, Trouble } from './ask.js';
 import { changeJob, now, one } from './database.js';
+import { painted } from './dom.js';
 
 const MOST_UNDO = 300;
 
@@ -41,13 +42,21 @@ export function shown(job) {
   };
 }
 
-/** Settled when every copy begun so far is in the database. */
+/** Settled when all that was begun so far is in the database. */
 export let mirrored = Promise.resolve();
+
+/** Do something to the database after all that was begun before. */
+function inTurn(work) {
+  const done = mirrored.then(work);
+  mirrored = done.catch(() => {});
+  return done;
+}
 
 /** Keep a copy of a server's job in this browser, with the steps made here, so that they can be undone when the server is gone.
  *  Nobody waits for it but who reads the copy; what waits to be sent is not touched. how: 'seen', 'changed', 'back' or 'forth'. */
 export function mirror(job, how = 'seen') {
-  mirrored = mirrored.then(() => changeJob(job.id, (found, { put, ...deal }) => {
+  const drawn = painted(); // the screen goes first
+  inTurn(() => drawn.then(() => changeJob(job.id, (found, { put, ...deal }) => {
     if (found?.waiting) return;
     const record = found ?? { id: job.id, undo: [], redo: [], sheet: job.sheet };
     const fresh = { title: job.title, version: job.version, sheet: job.sheet, changed: job.changed, server: true, base: job.version, waiting: false, removed: false };
@@ -57,7 +66,7 @@ export function mirror(job, how = 'seen') {
       if (how === 'changed' && record.sheet !== job.sheet) pushStep(record, record.sheet, deal.steps, job.undo_label);
       put(Object.assign(record, fresh));
     }
-  })).catch(() => {});
+  }))).catch(() => {});
 }
 
 export const missing = () => new Trouble({ error: 'that job is not in this browser', kind: 'missing' }, 404);
@@ -75,19 +84,23 @@ export async function local(id) {
 
 /** A change of a job in this browser, on top of the version that was shown: the old sheet can be undone, the new one waits to
  *  be sent if the server knows the job. */
-export async function write(id, base, sheet, label = '') {
-  await mirrored;
+export function write(id, base, sheet, label = '') {
   sendSoon();
-  return changeJob(id, (job, { put, steps }) => {
-    if (!job) throw missing();
+  return inTurn(() => changeJob(id, (job, { put, steps }) => {
+    if (!job || job.moved) throw missing();
     if (job.version !== base) throw conflict(job, base);
     if (job.sheet !== sheet) {
       pushStep(job, job.sheet, steps, label);
       Object.assign(job, { sheet, title: titleOf(sheet), version: job.version + 1, changed: now(), waiting: Boolean(job.server) });
     }
     put(job);
-  });
+  }));
 }
+
+/** A job as it will be shown once this sheet of it is kept. */
+export const ahead = (job, sheet, label) => (sheet === job.sheet ? job : shown({
+  ...job, title: titleOf(sheet), version: job.version + 1, sheet, changed: now(), undo: [`//${label}`], redo: [], base: job.base ?? job.version, waiting: !job.local, server: !job.local,
+}));
 
 let sending = 0;
 /** With the server there, what is changed of a job that still waits is sent a moment later. */

@@ -2,7 +2,8 @@
 // What the views call stands here; photos, parts and sending have files of their own.
 import { ask as askHere, askWorker, request, state, Trouble } from './ask.js';
 import { all, changeJob, keep, now, one } from './database.js';
-import { conflict, local, mirror, mirrored, missing, shown, takeStep, titleOf, write } from './local-jobs.js';
+import { ahead, conflict, local, mirror, mirrored, missing, shown, takeStep, titleOf, write } from './local-jobs.js';
+import { patched } from './patch.js';
 import { isHere, known, onTop, orHere, path } from './server-or-here.js';
 import { follow } from './whole.js';
 
@@ -67,17 +68,27 @@ export async function save(job, sheet, label) {
   }), here).catch(refused);
 }
 
-/** A tap: the change made and kept, with the box as it is then. */
-export async function edit(job, change, box, edition) {
-  const id = await known(job.id);
+/** A change made and kept, with the box as it is then. */
+export async function edit(...given) {
+  const answer = await tap(...given);
+  await answer.saved;
+  return answer;
+}
+
+/** The same for the screen, which does not wait for the browser's database: `saved` is the promise that the change is kept. */
+export async function tap(job, change, box, edition) {
+  const id = job.local && !state.server ? job.id : await known(job.id);
+  const refused = (trouble) => { throw Object.assign(trouble, { edit: { edit: change, box, edition } }); };
   const here = async () => {
     const answer = await askWorker('edit', { sheet: job.sheet, edit: change, box, edition });
-    const saved = await onTop(job, (base) => write(id, base, answer.sheet, answer.label));
+    const saved = onTop(job, (base) => write(id, base, answer.sheet, answer.label)).catch(refused);
+    saved.catch(() => {}); // told to who waits for it
     follow(job.sheet, answer.sheet, answer.changed_rows);
-    return { ...answer, ...shown(saved) };
+    const shownNow = ahead(job, answer.sheet, answer.label);
+    return { ...answer, ...shownNow, saved };
   };
-  const refused = (trouble) => { throw Object.assign(trouble, { edit: { edit: change, box, edition } }); };
-  if (await isHere(id)) return here().catch(refused);
+  // What the server gave is changed there: whether this browser has changes of its own is asked only where it was not so.
+  if (job.local === undefined ? !state.server : await isHere(id)) return here().catch(refused);
   return orHere(() => onTop(job, async (base) => {
     const answer = await request('POST', path(id, '/edit'), { base, edit: change, box, edition, patch: true });
     answer.sheet = patched(job.sheet, answer.patch) ?? (await request('GET', path(id, `/history/${answer.version}`))).sheet;
@@ -88,13 +99,6 @@ export async function edit(job, change, box, edition) {
     if (!state.offlinePages) throw new Trouble({ error: 'the server cannot be reached, and this page does not work without it', kind: 'network' }, 0);
     return here();
   }).catch(refused);
-}
-
-/** A text with the lines of a patch put in; null where it does not fit. */
-function patched(text, { start, drop, put, lines }) {
-  const old = text.split('\n');
-  const fresh = [...old.slice(0, start), ...put, ...old.slice(start + drop)];
-  return fresh.length === lines ? fresh.join('\n') : null;
 }
 
 export async function step(job, back) {

@@ -1,7 +1,7 @@
 // A subject of any kind that has no view of its own: its verdict, what to check, its pictures, its worksheets with their rules.
 import { ask, state } from './ask.js';
 import { remediesDialog } from './box-dialogs.js';
-import { conflictDialog, waitingConflict } from './conflict.js';
+import { refused, waitingConflict } from './conflict.js';
 import { button, download, el, linesUnread, link, picture, say, sayTrouble, tell } from './dom.js';
 import { head, starting, to, undoBar } from './frame.js';
 import * as store from './store.js';
@@ -42,8 +42,7 @@ export function subjectView(here, redraw) {
     try {
       if (await reload(await store.step(view.job, back))) say(back ? 'Undone' : 'Redone');
     } catch (trouble) {
-      if (trouble.kind === 'conflict') conflictDialog(trouble, view.job);
-      else sayTrouble(trouble);
+      refused(trouble, view.job);
     }
   };
 

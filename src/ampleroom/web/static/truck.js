@@ -139,11 +139,8 @@ export function truckStage() {
     stage === 'failed' ? button('Try again', fillTruck, { key: 'truck-again' }) : null);
 }
 
-/** How the page gets onto a phone. */
+/** How the page gets onto a phone; the words are in the page. */
 export function truckCard() {
   return el('details', { class: 'card', data: { key: 'truck' } }, el('summary', {}, 'On your phone, without a signal'), truckStage(),
-    el('ol', {},
-      el('li', {}, 'Make the folder: ', el('code', {}, './run offline pages'), '. Put it on any web host with https, open that address on the phone, and wait for “Ready: you can drive off”. Then add the page to the home screen.'),
-      el('li', {}, 'No web host? A phone that can reach a port of this computer through its cable takes it once: ', el('code', {}, './run serve --pages pages'), ', forward port 8617 to the phone, and open ', el('code', {}, 'http://localhost:8617'), ' there.'),
-      el('li', {}, 'Jobs stay on the phone that made them. This server answers this computer only, until it has accounts.')));
+    document.getElementById('onto-a-phone').content.cloneNode(true));
 }

@@ -1,18 +1,19 @@
-// The edition one usually works by, kept in this browser.
-const KEY = 'edition';
+// What one usually works with, kept in this browser. A browser that keeps nothing asks again.
 
-/** The year, or null where none was chosen yet. */
-export function usualEdition() {
+export function recall(key) {
   try {
-    return Number(localStorage.getItem(KEY)) || null;
+    return JSON.parse(localStorage.getItem(key));
   } catch {
     return null;
   }
 }
 
-export function keepEdition(year) {
+export function note(key, value) {
   try {
-    if (year) localStorage.setItem(KEY, String(year));
-    else localStorage.removeItem(KEY);
-  } catch { /* a browser that keeps nothing asks again */ }
+    localStorage.setItem(key, JSON.stringify(value));
+  } catch { /* nothing is kept */ }
 }
+
+/** The edition chosen last: the year, or null. */
+export const usualEdition = () => Number(recall('edition')) || null;
+export const keepEdition = (year) => note('edition', year);
