@@ -46,6 +46,14 @@ CONTINUOUS_LOAD = Purpose("continuous-load", Unit.AMPERE, "Ampacity", "Load at 1
 """What a wire may carry before heat and company are looked at, against its load with more for the continuous part."""
 BREAKER_LOAD = Purpose("breaker-load", Unit.AMPERE, "Breaker", "Load")
 """The rating of a breaker against the load of its circuit, with more for the continuous part."""
+NAMEPLATE_WIRE = Purpose("nameplate-wire", Unit.AMPERE, "Ampacity", "Minimum circuit ampacity")
+"""What a wire may carry, against the ampacity its equipment's nameplate asks for."""
+NAMEPLATE_BREAKER = Purpose("nameplate-breaker", Unit.AMPERE, "Maximum on the nameplate", "Breaker")
+"""The largest breaker a nameplate allows, against the one there is."""
+MOTOR_WIRE = Purpose("motor-wire", Unit.AMPERE, "Ampacity", "Motor at 125 %")
+"""What a wire may carry, against the current of its motor with the part a motor adds."""
+MOTOR_BREAKER = Purpose("motor-breaker", Unit.AMPERE, "Largest breaker", "Breaker")
+"""The largest breaker before a motor, against the one there is."""
 
 
 class Verdict(IntEnum):

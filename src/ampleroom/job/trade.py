@@ -37,6 +37,9 @@ USUAL_VOLTS = 120
 
 THREE_PHASE = 3
 
+MOTOR_VOLTS = {115: (110, 120), 200: (200, 200), 208: (208, 208), 230: (220, 240), 460: (440, 480), 575: (550, 600)}
+"""The volts of a motor, and the supplies it is made for, from and to. From memory, as the tables of motors have it."""
+
 THINNEST_IN_PARALLEL = "1/0"
 """Thinner conductors are not run in parallel. From memory."""
 

@@ -12,7 +12,16 @@ from ampleroom.facts import Assumption
 from ampleroom.job.graph import Graph
 from ampleroom.job.model import Run
 from ampleroom.job.unknown import UNKNOWN
-from ampleroom.rules.circuit import ampacity, breaker_load, continuous, protection
+from ampleroom.rules.circuit import (
+    ampacity,
+    breaker_load,
+    continuous,
+    motor_breaker,
+    motor_wire,
+    nameplate_breaker,
+    nameplate_wire,
+    protection,
+)
 from ampleroom.rules.circuit.wired import ENDS, ZERO, Leg, Subject, Wiring
 from ampleroom.rules.raceway.judge import judged_between
 from ampleroom.rules.registry import Rule, rule_in
@@ -20,8 +29,8 @@ from ampleroom.words import NOT_JUDGED_OF_CIRCUIT
 from ampleroom.worksheet import Finding, OpenFact, Reminder, SubjectReport, Verdict
 
 KIND = "circuit"
-OF_A_LEG = tuple(map(rule_in, (protection, ampacity, continuous)))
-OF_THE_WHOLE = (rule_in(breaker_load),)
+OF_A_LEG = tuple(map(rule_in, (protection, ampacity, continuous, nameplate_wire, motor_wire)))
+OF_THE_WHOLE = tuple(map(rule_in, (breaker_load, nameplate_breaker, motor_breaker)))
 FINDINGS = (*OF_A_LEG, *OF_THE_WHOLE)
 
 
@@ -40,10 +49,22 @@ def circuit_report(subject: Subject, graph: Graph, book: CodeBook) -> SubjectRep
         message = f"{subject.name} has no wires in the sheet"
         cite = book[AMPACITY].cite
         findings.append(Finding(protection.NAME, Verdict.OPEN, subject.name, message, cite, circuit.at, facts=(fact,)))
-    reminders = (Reminder(protection.NAME, NOT_JUDGED_OF_CIRCUIT, book[AMPACITY].cite),)
+    reminders = (
+        *special_reminders(subject, groups, graph, book),
+        Reminder(protection.NAME, NOT_JUDGED_OF_CIRCUIT, book[AMPACITY].cite),
+    )
     return SubjectReport(
         KIND, subject.name, description_of(subject), circuit.at, tuple(findings), reminders, not subject.runs
     )
+
+
+def special_reminders(
+    subject: Subject, groups: tuple[tuple[Run, ...], ...], graph: Graph, book: CodeBook
+) -> Iterator[Reminder]:
+    """What to see to at what the circuit serves."""
+    for runs in groups[:1]:
+        leg = Wiring(subject, graph, book, Assumption(ENDS)).leg(runs)
+        yield from motor_wire.reminders(leg, book)
 
 
 def description_of(subject: Subject) -> str:

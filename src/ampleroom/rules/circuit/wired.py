@@ -20,6 +20,7 @@ from ampleroom.job.trade import RANK, THINNEST_IN_PARALLEL, THREE_PHASE, USUAL_V
 from ampleroom.job.unknown import UNKNOWN
 from ampleroom.quantities import HUNDREDTH, INCHES_PER_FOOT, NO_LIMIT, ROOT_3, inches, number
 from ampleroom.record import TupleRecord
+from ampleroom.rules.circuit.motors import Motor, motor_of
 from ampleroom.rules.raceway.filled import shared_by
 from ampleroom.rules.runs_at_box import stops_text
 from ampleroom.rules.wireway import conductors as wireway_conductors
@@ -30,8 +31,11 @@ ENDS: Ends = {
     **dict.fromkeys(("cable size", "wire size", "insulation rating", "terminals"), "small"),
     **dict.fromkeys(("company", "spacing", "wires count", "run count", "raceway length", "wet place"), "large"),
     **dict.fromkeys(("breaker", "load", "receptacles", "jacket"), "large"),
+    **dict.fromkeys(("motor phases", "motor start"), "neither"),
 }
-"""A thicker wire never carries less, and more company never lets it carry more."""
+"""A thicker wire never carries less, and more company never lets it carry more. What only some rules ask for is neither
+here; they say so themselves.
+"""
 ARMORED_CABLES = ("ac", "mc", "mc-ap")
 
 
@@ -87,6 +91,16 @@ class Leg(TupleRecord):
     load: Decimal | None
     """Amperes; None where the sheet does not say."""
     load_why: str
+    motor: Motor | None
+    """Of a circuit for a motor, what it draws."""
+
+    @property
+    def by_nameplate(self) -> bool:
+        """Whether the nameplate of cooling or heating equipment decides on its wire and breaker. Of an appliance of
+        another kind only its largest breaker may be marked.
+        """
+        marked = self.circuit.mocp is not None and self.circuit.serves in ("", "heat") and not self.circuit.horsepower
+        return self.circuit.mca is not None or marked
 
     @property
     def run(self) -> Run:
@@ -177,6 +191,7 @@ class Wiring:
             self.many_receptacles(),
             load,
             load_why,
+            motor_of(self, breaker),
         )
 
     def breaker(self) -> Decimal:

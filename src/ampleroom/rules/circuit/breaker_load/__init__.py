@@ -13,27 +13,27 @@ from ampleroom.rules.circuit.wired import Leg
 from ampleroom.rules.registry import rule
 from ampleroom.words import weighed_message
 from ampleroom.worksheet import BREAKER_LOAD as PURPOSE
-from ampleroom.worksheet import Finding, Worksheet
+from ampleroom.worksheet import Finding, Verdict, Worksheet
 
 NAME = PURPOSE.name
-ENDS: Ends = {**dict.fromkeys(OF_A_LEG, "neither"), "breaker": "small", "load": "large"}
+NEITHER = [field for field in OF_A_LEG if field != "motor phases"]
+ENDS: Ends = {**dict.fromkeys(NEITHER, "neither"), "breaker": "small", "load": "large"}
 
 
 @rule(NAME, title="Load on a breaker", topic="finding", about="circuit", tables=(CONTINUOUS,), ends=ENDS)
 def breaker_load(leg: Leg, book: CodeBook) -> Iterator[Finding]:
     """A breaker is rated for the load of its circuit, and for 125 % of a continuous one, which lasts for hours. A
-    breaker listed for all of its rating is the exception; no sheet says that, so it is not taken.
+    breaker listed for all of its rating is the exception; no sheet says that, so it is not taken. A motor has rules of
+    its own, and so has equipment with a nameplate; that a breaker under what they draw would trip is said as advice.
 
     Why: A breaker in a warm panel trips below its rating when it is loaded for hours.
     """
-    if leg.load is None or leg.circuit.horsepower:
+    terms, load = book[CONTINUOUS], carried(leg, book)
+    if load is None:
         return
-    terms = book[CONTINUOUS]
-    load: Line = Figure(NAME, "Load", leg.load, Unit.AMPERE, leg.load_why, terms.cite, terms.confidence)
-    if leg.circuit.continuous:
-        load = Share(NAME, "Continuous load", terms.percent, load, "three hours or more", terms.cite, terms.confidence)
     have = Figure(NAME, "Breaker", leg.breaker, Unit.AMPERE)
-    sheet = Worksheet((have,), (load,), PURPOSE)
+    is_special = leg.motor is not None or leg.by_nameplate
+    sheet = Worksheet((have,), (load,), PURPOSE, Verdict.ADVICE if is_special else Verdict.FAILS)
     verdict = sheet.verdict
     yield Finding(
         NAME,
@@ -45,3 +45,19 @@ def breaker_load(leg: Leg, book: CodeBook) -> Iterator[Finding]:
         worst=sheet,
         confidence=terms.confidence,
     )
+
+
+def carried(leg: Leg, book: CodeBook) -> Line | None:
+    """The load a breaker has to carry; None where none is known. A motor, and what has a nameplate, count once: their
+    own rules have what is added.
+    """
+    terms = book[CONTINUOUS]
+    motor = leg.motor
+    if motor is not None and motor.current is not None and (leg.load is None or leg.load < motor.current):
+        return Figure(NAME, "Load", motor.current, Unit.AMPERE, motor.label, motor.cite, motor.confidence)
+    if leg.load is None:
+        return None
+    load = Figure(NAME, "Load", leg.load, Unit.AMPERE, leg.load_why, terms.cite, terms.confidence)
+    if leg.circuit.continuous and motor is None and not leg.by_nameplate:
+        return Share(NAME, "Continuous load", terms.percent, load, "three hours or more", terms.cite, terms.confidence)
+    return load

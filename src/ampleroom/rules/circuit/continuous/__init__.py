@@ -38,7 +38,7 @@ def continuous_load(leg: Leg, book: CodeBook) -> Iterator[Finding]:
 
     Why: Breakers and terminals that never cool down between uses run hotter than their test allows.
     """
-    if leg.load is None or not leg.circuit.continuous:
+    if leg.load is None or not leg.circuit.continuous or leg.motor is not None or leg.by_nameplate:
         return
     terms = book[CONTINUOUS]
     try:

@@ -42,8 +42,8 @@ def wire_protection(leg: Leg, book: CodeBook) -> Iterator[Finding]:
 
     Why: A wire that carries more than it can shed as heat cooks its insulation inside the wall, with the breaker on.
     """
-    if leg.circuit.mca is not None or leg.circuit.horsepower:
-        return  # its nameplate decides
+    if leg.by_nameplate or leg.motor is not None:
+        return  # its nameplate decides, or the table of motors
     try:
         carries = ampacity(NAME, leg, book)
     except NoAmpacity as missing:
