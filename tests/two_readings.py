@@ -1,4 +1,4 @@
-"""The core and the naive second readings of raceways, pull boxes and wireways, on random sheets, side by side.
+"""The core and the naive second readings of raceways, pull boxes, wireways and circuits on random sheets, side by side.
 
 Used by ``tests/test_raceways_against_naive.py`` and by the long run, ``scripts/read_twice.py``.
 """
@@ -10,6 +10,7 @@ from fractions import Fraction
 from random import Random
 
 from ampleroom import Verdict, check, read_job
+from tests.naive_circuits import Circuit
 from tests.naive_conduit_bodies import naive_conduit_body
 from tests.naive_pull_boxes import naive_pull_box, needed_at
 from tests.naive_raceways import BORE, naive_raceway
@@ -17,6 +18,10 @@ from tests.naive_wireways import naive_wireway
 from tests.random_raceways import random_conduit_body, random_pull_box, random_raceway
 from tests.random_wireways import random_wireway
 
+OF_CIRCUITS = (
+    *("wire-protection", "conductor-ampacity", "continuous-load", "breaker-load"),
+    *("nameplate-wire", "nameplate-breaker", "motor-wire", "motor-breaker"),
+)
 SIZES: dict[str, list[str]] = {}
 for kind, size in BORE:
     SIZES.setdefault(kind, []).append(size)
@@ -87,7 +92,26 @@ def wireways(seed: str, *, unknowns: bool) -> tuple[str, str, str, str]:
     return sheet, worst, by_naive, "; ".join(differing)
 
 
-OF = {"raceways": raceways, "pull-boxes": pull_boxes, "conduit-bodies": conduit_bodies, "wireways": wireways}
+def circuits(seed: str, *, unknowns: bool) -> tuple[str, str, str, str]:
+    """The same of a random circuit, whose every fact is known: the verdict of each rule."""
+    circuit = Circuit(seed)
+    worst: dict[str, Verdict] = {}
+    for finding in check(read_job(circuit.sheet)).subject("circuit 1").findings:
+        is_advice = finding.rule == "breaker-load" and (circuit.horsepower or circuit.by_nameplate)
+        if finding.rule in OF_CIRCUITS and not is_advice:  # that a breaker trips under its motor is left out here
+            worst[finding.rule] = max(worst.get(finding.rule, finding.verdict), finding.verdict)
+    core = ", ".join(f"{rule} {worst[rule].word}" for rule in OF_CIRCUITS if rule in worst)
+    found = circuit.found()
+    return circuit.sheet, core, ", ".join(f"{rule} {found[rule]}" for rule in OF_CIRCUITS if rule in found), ""
+
+
+OF = {
+    "raceways": raceways,
+    "pull-boxes": pull_boxes,
+    "conduit-bodies": conduit_bodies,
+    "wireways": wireways,
+    "circuits": circuits,
+}
 
 
 def disagreement(seed: str, *, of: str, unknowns: bool) -> tuple[str, str]:

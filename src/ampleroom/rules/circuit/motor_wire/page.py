@@ -8,7 +8,7 @@ from ampleroom.quantities import count
 from ampleroom.rules.circuit.ampacity.page import SENTENCES as OF_AMPACITY
 from ampleroom.rules.page import Sentence
 
-TRADE_WORDS = ("motor", "horsepower", "hp", "full-load current", "overload", "compressor", "pump", "dust collector")
+TRADE_WORDS = ("motor", "horsepower", "hp", "full load amperes", "overload", "compressor", "pump", "dust collector")
 
 
 def share(book: CodeBook) -> str:
