@@ -30,6 +30,10 @@ def boxes(number: int) -> str:
     return "".join(BOX.format(n) + f"run P > B{n} 12/2 nm-b\n" for n in range(number))
 
 
+def boxes_of_one_circuit(number: int) -> str:
+    return "".join(BOX.format(n) + f"run P > B{n} 12/2 nm-b circuit 1\n" for n in range(number))
+
+
 def failing_boxes(number: int) -> str:
     return "".join(
         f"box B{n}\n  square 4 x 1-1/2\n  receptacle #12\nrun P > B{n} 4 x 12/2 nm-b\n" for n in range(number)
@@ -99,6 +103,7 @@ def twin_runs_between_two_boxes(number: int) -> str:
 
 SHAPES: list[Callable[[int], str]] = [
     boxes,
+    boxes_of_one_circuit,
     failing_boxes,
     stops_of_one_run,
     places_one_run_passes,
@@ -159,7 +164,7 @@ def test_json_is_made_one_subject_at_a_time(tmp_path: Path, monkeypatch: pytest.
     monkeypatch.setattr(Report, "subject_json", subject_json)
     with redirect_stdout(out):
         run(["check", str(job), "--json"])
-    assert len(set(seen)) == 3  # what came before was written by then
+    assert len(set(seen)) == 4  # three boxes and a circuit; what came before was written by then
 
 
 @pytest.mark.parametrize(

@@ -249,6 +249,19 @@ class Graph:
         return {box.name: sum(map(receptacles_on, self.items(box))) for box in self._boxes}
 
     @cached_property
+    def receptacles_fed(self) -> dict[str, int | None]:
+        """By the name of a circuit in lower case, how many receptacles are in the boxes its runs meet. None: they meet
+        no box and all their ends are known, so they feed none.
+        """
+        fed: dict[str, int | None] = {}
+        for circuit, runs in self.runs_of.items():
+            stops = {stop.name for run in runs for stop in run.stops}
+            boxes = [str(name) for name in stops if name in self.receptacles]
+            is_known = not boxes and UNKNOWN not in stops
+            fed[circuit] = None if is_known else sum(self.receptacles[box] for box in boxes)
+        return fed
+
+    @cached_property
     def loose_cables(self) -> tuple[Run, ...]:
         """The runs of which the sheet says neither what they lie in nor along which route they go, nor that they are
         kept apart: any of them may lie bundled with any other. Low-voltage ones carry nothing that heats.
@@ -265,6 +278,11 @@ class Graph:
             count = carrying_of(run, self)
             counts += [None] if count is None or run.count is UNKNOWN else [count] * run.count
         return tuple(sorted(counts, key=lambda count: (count is not None, -(count or 0))))
+
+    @cached_property
+    def is_loose_known(self) -> bool:
+        """Whether it is known of all of them."""
+        return None not in self.loose_carrying[:1]  # what is not known stands first
 
     @cached_property
     def loose_sums(self) -> tuple[int, ...]:
@@ -340,11 +358,20 @@ class Graph:
 
         None where the sheet leaves it open.
         """
-        if written := self._panels_written.get(circuit.casefold()):
-            return written
+        name = circuit.casefold()
+        if name not in self._sources:
+            self._sources[name] = self._panels_written.get(name) or self._source_reached(name)
+        return self._sources[name]
+
+    @cached_property
+    def _sources(self) -> dict[str, str | None]:
+        """What feeds each circuit somebody asked for: every one of its runs asks."""
+        return {}
+
+    def _source_reached(self, circuit: str) -> str | None:
         if len(self._panels) == 1:
             return self._panels[0].name
-        runs = self.runs_of.get(circuit.casefold(), ())
+        runs = self.runs_of.get(circuit, ())
         reached = {str(stop.name) for run in runs for stop in run.stops if stop.name in self._panel_names}
         return reached.pop() if len(reached) == 1 else None
 

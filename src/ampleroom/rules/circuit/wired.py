@@ -251,12 +251,11 @@ class Wiring:
         """Whether it feeds more than one receptacle. Where the sheet shows fewer, that is asked if an end of it is not
         known or any of it ends in a box; what ends at equipment alone feeds none.
         """
-        stops = {stop.name for run in self.subject.runs for stop in run.stops}
-        boxes = [str(name) for name in stops if name in self.graph.receptacles]
-        if sum(self.graph.receptacles[box] for box in boxes) > 1:
-            return True
-        if not boxes and UNKNOWN not in stops:
+        fed = self.graph.receptacles_fed.get(self.circuit.name.casefold())
+        if fed is None:
             return False
+        if fed > 1:
+            return True
         text = f"whether {self.subject.name} feeds more than one receptacle"
         return self.choose(fact_of(self.circuit, "receptacles"), text, (False, True), ("no", "yes"))
 
@@ -447,7 +446,7 @@ class Wiring:
 
     def together(self) -> Decimal:
         """How many of the cables without a route lie bundled at most."""
-        most = NO_LIMIT if None in self.graph.loose_carrying else Decimal(len(self.graph.loose_carrying))
+        most = Decimal(len(self.graph.loose_carrying)) if self.graph.is_loose_known else NO_LIMIT
         if self.graph.cables_together is not None:
             return min(Decimal(self.graph.cables_together), most)
         if most <= ONE:
@@ -459,7 +458,7 @@ class Wiring:
         """The most conductors that carry current in the cables beside one with ``own`` of them, so many in all."""
         if together <= ONE:
             return ZERO
-        if None in self.graph.loose_carrying or not (together.is_finite() and own.is_finite()):
+        if not self.graph.is_loose_known or not (together.is_finite() and own.is_finite()):
             return NO_LIMIT
         sums = self.graph.loose_sums
         many = min(int(together), len(sums) - 1)
