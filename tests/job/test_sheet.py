@@ -99,11 +99,13 @@ def test_a_good_sheet_is_the_same_job_after_it_was_written_and_read(path):
 @pytest.mark.parametrize("path", GOOD, ids=lambda path: path.stem)
 def test_a_good_sheet_is_judged_by_every_edition(path):
     from ampleroom import check
+    from ampleroom.check import circuits
     from ampleroom.editions import OFFERED
 
     found, _ = read_with_faults(sheet_from_file(path))
     for year in OFFERED:
-        assert len(check(found, year).subjects) == len(found.boxes) + len(list(raceways_of(found)))
+        rated = len(list(circuits(found)))
+        assert len(check(found, year).subjects) == len(found.boxes) + len(list(raceways_of(found))) + rated
 
 
 # ---- line ends, marks, tabs, letters ---------------------------------------------------------------------------------

@@ -168,7 +168,7 @@ def test_boxes_asked_for_are_the_only_cards():
 
 
 def test_a_box_that_is_not_there_is_told_with_the_nearest():
-    with pytest.raises(NameUnknown, match="there is no box or raceway 'S9'"):
+    with pytest.raises(NameUnknown, match="there is no box or raceway or circuit 'S9'"):
         packet(studio(), boxes=("S9",))
     with pytest.raises(NameUnknown):
         labels(studio(), boxes=("S9",))

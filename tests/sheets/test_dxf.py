@@ -48,7 +48,7 @@ def test_the_map_of_a_large_job_opens_without_a_fault_and_names_every_place():
     found = example("rowhouse")
     document = opened(job_map(found))
     written = {text.dxf.text for text in document.modelspace().query("TEXT")}
-    assert {box.name for box in found.subjects} <= written
+    assert {box.name for box in found.job.boxes} <= written
 
 
 def test_the_tiles_have_the_areas_of_the_worksheet():

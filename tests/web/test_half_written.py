@@ -132,9 +132,9 @@ def test_the_list_has_a_number_only_where_it_is_the_verdict_s_own():
 
 
 def test_the_list_of_the_page_names_what_was_not_judged():
-    sheet = NO_EDITION.replace("job Kiln\n", "job Kiln\nedition 2020\ncircuit 3 20 A\npanel P\n")
+    sheet = NO_EDITION.replace("job Kiln\n", "job Kiln\nedition 2020\nload range 12 kW\npanel P\n")
     answer = engine.answer("job", {"sheet": sheet})
-    assert (answer["verdict"], [each["text"] for each in answer["not_judged"]]) == ("check needed", ["1 circuit"])
+    assert (answer["verdict"], [each["text"] for each in answer["not_judged"]]) == ("check needed", ["1 load"])
 
 
 @pytest.mark.parametrize("edition", ["", "edition 2020\n"])

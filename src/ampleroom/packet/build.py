@@ -66,6 +66,10 @@ LABEL_WIDE = 92.0
 """Room for the words of a label beside its code, in points."""
 
 
+WITHOUT_LABEL = ("circuit",)
+"""Kinds of which there is nothing to stick a label on."""
+
+
 def labels(report: Report, *, paper: Paper = "us-letter", boxes: tuple[str, ...] = ()) -> bytes:
     """Small labels, one a box, each with the code of its card and a square code that says the same."""
     for name in boxes:
@@ -76,7 +80,7 @@ def labels(report: Report, *, paper: Paper = "us-letter", boxes: tuple[str, ...]
     rows = []
     files: dict[str, bytes] = {}
     for card in cards_of(report, {}):
-        if wanted and card.subject.casefold() not in wanted:
+        if card.kind in WITHOUT_LABEL or (wanted and card.subject.casefold() not in wanted):
             continue
         says = f"{job[:60]}; card {card.code}; {card.kind} {card.subject[:60]}; {card.verdict.word}; sheet {mark}"
         code = qr_svg(says)

@@ -85,7 +85,7 @@ Photos = dict[str, list[bytes]]
 """Photographs kept with a box: the bytes of each by the box's name."""
 
 
-LETTERS: dict[str, str] = {"box": "B", "conduit body": "B"}
+LETTERS: dict[str, str] = {"box": "B", "conduit body": "B", "circuit": "C"}
 """The letter a card's code begins with, by kind: boxes and conduit bodies are numbered together. Any other kind has
 S."""
 
