@@ -21,6 +21,25 @@ raceway R1 J1 > S1 emt 1/2
 run J1 > S1 14/2 nm-b
 run J1 > S1 #12 #12 in R1
 """
+TROUGHS = """job Winch house
+edition 2020
+panel P
+box J1 at the winch
+  square 4 x 2-1/8
+  clamps inside
+box S1 at the door
+  marked 34 in3 plastic 2-gang
+  switch #14
+wireway W1 P > J1 2.5 x 2.5 5 ft
+gutter G1 at P 4 x 4 splices 2 in2
+gutter G2 at P 4 x 4 splices 2 in2
+raceway R1 W1 > J1 emt 1/2 10 ft
+run J1 > S1 14/2 nm-b
+wires P > J1 3 x #12 thhn in R1
+wires J1 > G1 3 x #12 thhn
+wires S1 > J1 4 x #12 thhn in W1
+wires P > G2 > S1 2 x #12 thhn
+"""
 EDITS: list[dict[str, object]] = [
     {"do": "add-cable", "cable": "12/2 nm-b", "to": "?"},
     {"do": "add-cable", "cable": "14/3 nm-b", "to": "S1"},
@@ -41,7 +60,7 @@ def listed(sheet):
     return {(row["kind"], row["name"]): row for row in answer["subjects"]}
 
 
-@pytest.mark.parametrize("sheet", [STUDIO, TWO], ids=["studio", "two"])
+@pytest.mark.parametrize("sheet", [STUDIO, TWO, TROUGHS], ids=["studio", "two", "wireways"])
 def test_the_rows_a_tap_brings_make_the_new_list_of_the_old_one(sheet):
     random_ = random.Random("rows")
     brought = asked = 0

@@ -15,6 +15,7 @@ from ampleroom.job.lines.circuits import RACEWAY_KINDS
 from ampleroom.job.model import Job, Run
 from ampleroom.record import Record, replace
 from ampleroom.report import decimal_json
+from ampleroom.rules.raceway import flexible
 from ampleroom.rules.raceway.filled import Subject, raceways_of
 from ampleroom.rules.raceway.judge import raceway_report
 from ampleroom.rules.raceway.sizes import bore_rows
@@ -42,6 +43,8 @@ class SizeOfKind(Record):
     next_spare: Decimal | None
     may_jam: bool
     """Whether three conductors may jam in the one that does for certain: advice to take the next one up."""
+    unlisted: str = ""
+    """A trade size that goes by a table of its own, which does not list what lies in it; empty where there is none."""
 
 
 def subject_named(job: Job, name: str) -> Subject:
@@ -79,7 +82,7 @@ def sizes(subject: Subject, job: Job, book: CodeBook) -> list[SizeOfKind]:
 
 def size_of_kind(subject: Subject, kind: str, job: Job, book: CodeBook) -> SizeOfKind:
     """The smallest raceway of one kind, each trade size judged as if it were written in the sheet."""
-    certain = possible = next_up = ""
+    certain = possible = next_up = unlisted = ""
     spare = next_spare = None
     may_jam = False
     for row in bore_rows(kind, book):
@@ -89,12 +92,14 @@ def size_of_kind(subject: Subject, kind: str, job: Job, book: CodeBook) -> SizeO
         if certain:
             next_up, next_spare = row.size, spare_of(finding)
             break
-        if finding.verdict is not Verdict.FAILS and not possible:
+        if flexible.is_unlisted(finding):
+            unlisted = row.size
+        elif finding.verdict is not Verdict.FAILS and not possible:
             possible = row.size
         if finding.verdict is Verdict.PASSES:
             certain, spare = row.size, spare_of(finding)
             may_jam = any(finding.verdict is Verdict.ADVICE for finding in report.findings)
-    return SizeOfKind(kind, certain, possible, next_up, spare, next_spare, may_jam)
+    return SizeOfKind(kind, certain, possible, next_up, spare, next_spare, may_jam, unlisted)
 
 
 def spare_of(finding: Finding) -> Decimal | None:
@@ -155,6 +160,9 @@ def more_text(size: SizeOfKind) -> list[str]:
         lines.append(f"Next size up: {size.next_up}{spare}.")
     if size.certain and size.possible != size.certain:
         lines.append(f"{size.possible} may do if the facts not checked yet allow it.")
+    if size.unlisted:
+        own = f"{size.kind} {size.unlisted} has a table of its own"
+        lines.append(f"{own}, which does not list these conductors as written.")
     return lines
 
 
@@ -168,4 +176,5 @@ def size_json(size: SizeOfKind) -> dict[str, object]:
         "next_up": size.next_up or None,
         "next_spare": decimal_json(size.next_spare) if size.next_spare is not None else None,
         "may_jam": size.may_jam,
+        "unlisted": size.unlisted or None,
     }

@@ -173,7 +173,7 @@ circuit-size: wires list of wire-size, largest_breaker breaker-size, smallest_br
 wire-size: wires text, certain text or null, possible text or null, text text
 breaker-size: certain whole number or null, possible whole number or null, text text
 raceway-size: kind text, certain text or null, possible text or null, spare text or null, next_up text or null,
-    next_spare text or null, may_jam true or false
+    next_spare text or null, may_jam true or false, unlisted text or null
 subject-asked: ... subject, says said-of-subject
 remedies-shown: schema ampleroom-remedies/1, job job, edition edition, box text, verdict text, currency text,
     remedies list of remedy-shown, nothing_helps nothing or null, first_find_out asked or null, not_tried list of text,

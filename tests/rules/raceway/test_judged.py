@@ -8,7 +8,9 @@ from typing import Any
 import pytest
 
 from ampleroom import Verdict, check, read_job
+from ampleroom.check import book_for
 from ampleroom.editions import OFFERED
+from ampleroom.sizing.raceway import more_text, size_of_kind, subject_named
 from tests.helpers import EDITION, report, settings
 
 HEAD = "panel P\nbox J1\n  marked 900 in3 metal\n  clamps none\n"
@@ -347,3 +349,13 @@ def test_answers_for_a_raceway_are_alike_in_every_edition(edition: int):
     sheet = raceway("emt 3/4 40 ft 3 bends 90", "wires P > J1 3 x #6 thhn, ground #10 bare")
     assert fill(sheet, edition=edition).worst.margin == Decimal("0.213") - Decimal("0.1631")
     assert check(read_job(sheet), edition).subject("R1").verdict is Verdict.PASSES
+
+
+def test_size_says_that_the_table_of_the_narrowest_flexible_conduit_does_not_list_the_wires():
+    for wires, unlisted in (("2 x #8 thhn", "3/8"), ("2 x #12 thhn", "")):
+        job = read_job(raceway("fmc 1/2 4 ft", f"wires P > J1 {wires}"))
+        found = size_of_kind(subject_named(job, "R1"), "fmc", job, book_for(job, EDITION))
+        assert found.unlisted == unlisted
+        assert (found.certain, found.possible) == (("1/2", "1/2") if unlisted else ("3/8", "3/8"))
+        said = any("does not list these conductors as written" in line for line in more_text(found))
+        assert said is bool(unlisted)

@@ -12,13 +12,16 @@ from ampleroom.job.differences import PlacedText, difference_text, stretch_betwe
 from ampleroom.job.edit import AddRun, Change, DropRun, PutRun, Step, edited
 from ampleroom.job.model import Run
 from ampleroom.job.unknown import UNKNOWN
-from ampleroom.rules.kinds import KINDS, headline_of
+from ampleroom.rules.kinds import KINDS, Kind, headline_of
 from ampleroom.rules.raceway.judge import KIND as RACEWAY_KIND
 from ampleroom.web.edits import change_for
 from ampleroom.web.engine.request import Question, edition_of, opened, opened_after, reading_of, text_of
 from ampleroom.web.engine.view import PAGES, box_view, fault_data, subject_row
 from ampleroom.words import big_word, headline_text, lowered, neighbor_text
 
+BY_RUNS = (RACEWAY_KIND, "wireway", "gutter")
+"""The kinds of subject beside boxes that a changed run bears on only where it names them, or a raceway that ends
+there."""
 MOST_ROWS = 40
 """A change that bears on more boxes than this has the whole list asked for."""
 
@@ -131,22 +134,29 @@ def patch_of(before: str, after: str) -> dict[str, Any]:
     }
 
 
+def names_of(kind: Kind, job: Job) -> list[str]:
+    """The names of all subjects of a kind in a job, in order."""
+    return [subject.name for subject in kind.subjects(job)]
+
+
 def changed_rows(before: PlacedText, after: PlacedText, book: CodeBook) -> list[dict[str, Any]] | None:
     """The rows of the list that a change may have altered, by the book in force; None where that may be any of them.
 
-    Lines under a box bear on that box, a run on the places it meets. Any other line may bear on all.
+    Lines under a box bear on that box, a run on the places it meets, the raceways it lies in and the wireways those end
+    at. Any other line may bear on all.
     """
     if before.reading.faults or after.reading.faults:
         return None
     job = after.reading.job
     others = [kind for kind in KINDS.values() if kind.name not in PAGES and tuple(kind.subjects(job))]
-    by_any_run = [
-        (kind, subject) for kind in others if kind.name != RACEWAY_KIND for subject in kind.subjects(job)
-    ]  # what is no box and no raceway may depend on any run: all of it is judged, where it is not much
-    if len(by_any_run) > MOST_ROWS:
+    far = [kind for kind in others if kind.name not in BY_RUNS]  # may depend on any run: all of them are sent
+    if any(names_of(kind, before.reading.job) != names_of(kind, job) for kind in far):
+        return None
+    if sum(len(names_of(kind, job)) for kind in far) > MOST_ROWS:
         return None
     concerned: set[str] = set()
     raceways: set[str] = set()
+    met: set[str] = set()
     for hunk in stretch_between(before, after):
         for text, numbers in (
             (before, range(hunk.start, hunk.end)),
@@ -156,7 +166,8 @@ def changed_rows(before: PlacedText, after: PlacedText, book: CodeBook) -> list[
                 if text.is_head(number):
                     return None
                 if run := text.run_on(number):
-                    concerned |= {str(name).casefold() for name in run.place_names}
+                    met |= {str(name).casefold() for name in run.place_names}
+                    concerned |= met
                     raceways |= {raceway.name.casefold() for raceway in run.raceways}
                 elif owner := text.owner_of(number):
                     concerned.add(owner.partition("/")[0])
@@ -166,12 +177,11 @@ def changed_rows(before: PlacedText, after: PlacedText, book: CodeBook) -> list[
         return None
     boxes = [box for box in map(job.box_or_none, sorted(concerned)) if box is not None]
     rows = [subject_row(check_box(job, box, book)) for box in boxes]
-    rows += [subject_row(kind.judge(subject, job.graph, book)) for kind, subject in by_any_run]
-    if not raceways:
-        return rows
     if "" in raceways:
         return None  # one known by its kind and size alone, which other runs may lie in too
+    ended_at = {end.casefold() for each in job.raceways if each.name.casefold() in raceways for end in each.ends}
     for kind in others:
-        near = [subject for subject in kind.subjects(job) if subject.name.casefold() in raceways]
+        names = raceways if kind.name == RACEWAY_KIND else raceways | met | ended_at
+        near = [each for each in kind.subjects(job) if kind in far or each.name.casefold() in names]
         rows += [subject_row(kind.judge(subject, job.graph, book)) for subject in near]
     return rows

@@ -88,6 +88,11 @@ def flexible_whip(filled: FilledRaceway, book: CodeBook) -> Iterator[Finding]:
     yield Finding(NAME, sheet.verdict, name, message, cite, at, worst=sheet, confidence=sure)
 
 
+def is_unlisted(finding: Finding) -> bool:
+    """Whether the table of so narrow a conduit has no row for what lies in it: no fact settles that."""
+    return finding.rule == NAME and finding.worst is None and finding.verdict is Verdict.OPEN
+
+
 def only_row(insulated: list[Lying], book: CodeBook) -> Whip | None:
     """The table's row for all insulated conductors together; None where they are not of one size and of one row."""
     rows = book[WHIPS].rows
