@@ -316,6 +316,7 @@ def test_nothing_moves_for_who_asked_for_less_motion(window, server):
     for motion in ("reduce", "no-preference"):
         found = window(server, PHONE, reduced_motion=motion)
         found.open(f"#/j/{job['id']}/b/A2")
+        found.page.locator("#answer").wait_for()
         moving = found.page.evaluate("""() => [...document.querySelectorAll('*')].filter((node) => {
             const { transitionDuration, animationName } = getComputedStyle(node);
             return transitionDuration.split(',').some((each) => parseFloat(each) > 0) || animationName !== 'none';
