@@ -16,8 +16,9 @@ from typing import TYPE_CHECKING, Any
 
 from ampleroom.ask_circuit import CIRCUIT, CircuitQuestion, parts_of
 from ampleroom.check import book_for, check, check_box
-from ampleroom.editions import OFFERED, CodeBook
+from ampleroom.editions import NEWEST_COMPARED, OFFERED, CodeBook
 from ampleroom.editions.adoption import Adoption
+from ampleroom.editions.raceways import NIPPLE
 from ampleroom.editions.standard_boxes import STANDARD_BOXES
 from ampleroom.errors import AmpleroomError, EditionUnknown, SheetFaults
 from ampleroom.fits import Fit, fits
@@ -53,15 +54,25 @@ from ampleroom.job.one_line import read_line
 from ampleroom.job.reader import read_sheet, read_with_faults
 from ampleroom.job.sheet import Sheet, columns, without_remark
 from ampleroom.job.unknown import UNKNOWN
-from ampleroom.job.words import Unreadable
+from ampleroom.job.words import Unreadable, number_word
 from ampleroom.job.writer import write_job, written
-from ampleroom.quantities import volume
+from ampleroom.quantities import INCHES_PER_FOOT, inches, volume
 from ampleroom.record import Record, TupleRecord, replace
 from ampleroom.report import Report, decimal_json
 from ampleroom.rules.box.pull_box import NAME as PULL_BOX
 from ampleroom.rules.box.volume.standard import how_many
 from ampleroom.rules.raceway.filled import Subject
-from ampleroom.sizing.raceway import SizeOfKind, fits_in, more_text, size_json, size_text, sizes, subject_named
+from ampleroom.sizing.pulls import is_about_pulls
+from ampleroom.sizing.raceway import (
+    SizeOfKind,
+    fits_in,
+    more_text,
+    size_json,
+    size_of_kind,
+    size_text,
+    sizes,
+    subject_named,
+)
 from ampleroom.words import IF_FACTS_ALLOW, unsure
 from ampleroom.worksheet import SubjectReport, Verdict
 
@@ -75,6 +86,7 @@ FILE = "question"
 LONGEST = 4000
 """Letters of a question; a longer one is a sheet."""
 EXAMPLE = "square 4 x 1-1/2, 3 x 12/2 nm-b, clamps inside, receptacle #12"
+LARGE_BODY = "conduit-body-large"
 OF_A_WHOLE_SHEET = (
     Box,
     Kind,
@@ -317,7 +329,14 @@ class _QuestionReader:
         items = [line for line in self.lines if line.lead and not line.is_run]
         runs = [line for line in self.lines if line.is_run]
         made: list[Line | None] = [*heads, None, *items, *runs]
-        text = "\n".join(f"box {BOX}" if line is None else line.text for line in made) + "\n"
+        texts = [f"box {BOX}" if line is None else line.text for line in made]
+        if any(is_passed_body(record) for line in items for record in line.records):  # what is asked passes it
+            lead = self.lead
+            texts = [
+                f"run ? > ? {text.removeprefix(lead)} through {BOX}" if text.startswith(lead) else text
+                for text in texts
+            ]
+        text = "\n".join(texts) + "\n"
         job, faults = read_with_faults(Sheet(text, FILE), nothing_beside)
         for fault in faults:
             line = made[fault.line - 1] if 0 < fault.line <= len(made) else None
@@ -343,6 +362,11 @@ class _QuestionReader:
         if hint.endswith("describe it on a line of its own"):
             hint = "a question is about one box; leave the name out, or write a sheet"
         self.fault(piece, max(first, 0), max(end, 1), message, hint)
+
+
+def is_passed_body(record: Any) -> bool:
+    """Whether a line is a conduit body with no volume marked, in which nothing may be spliced."""
+    return isinstance(record, Base) and record.form == "conduit body" and record.volume is None
 
 
 def nothing_beside(name: str) -> str:
@@ -427,9 +451,16 @@ def smallest_boxes(job: Job, book: CodeBook) -> Suggestion:
     items = job.items(box)
     if any(isinstance(item, SpaceShare) for item in items):
         return Suggestion(reason="no box is suggested in place of one with a barrier")
-    large = [f.message for f in check_box(job, box, book).findings if f.rule == PULL_BOX]
-    if large:
+    findings = check_box(job, box, book).findings
+    if large := [f.message for f in findings if f.rule == PULL_BOX]:
         return Suggestion(reason=large[0])
+    if any(f.rule == LARGE_BODY for f in findings):
+        from ampleroom.sizing.conduit_body import is_large, needed_body, needed_lines
+
+        if not is_large(job, box.name, book):
+            return Suggestion(reason="the size of its conductors is not known")
+        lines = needed_lines(needed_body(job, box.name, book))
+        return Suggestion(reason="; ".join(f"{label} {measure}" for label, measure in lines))
     devices = [item for item in items if isinstance(item, Device)]
     gangs = 0
     for device in devices:
@@ -526,13 +557,40 @@ SIZE_LEFT_OUT = re.compile(rf"\bin ({'|'.join(RACEWAY_KINDS)})(?= *(?:,|$))", re
 """``3 x #6 thhn in emt``: which size is asked."""
 
 
+LENGTH_AFTER = re.compile(
+    rf"(\bin (?:{'|'.join(RACEWAY_KINDS)})(?: [\d/-]+)?)(?: +(?P<nipple>nipple)| +(?P<many>\d[\d./-]*) *"
+    r"(?P<unit>in\.?|inch(?:es)?|ft\.?|feet|foot|\"|'))(?= *(?:,|$))",
+    re.IGNORECASE,
+)
+"""``in emt 3/4 nipple``, ``in emt 18 in``: how long it is."""
+ORDINARY = Decimal(10)
+"""Feet that the sheet of a question says where nothing is said of a length: one stick, which is no nipple."""
+
+
+def without_length(typed: str) -> tuple[str, Decimal | None]:
+    """A question without the length that stands after its raceway, spaces in its place; and that length in feet. A
+    nipple is as long as one may be.
+    """
+    match = LENGTH_AFTER.search(typed)
+    if match is None:
+        return typed, None
+    typed = typed[: match.end(1)] + " " * (match.end() - match.end(1)) + typed[match.end() :]
+    if match["nipple"]:
+        return typed, CodeBook(NEWEST_COMPARED)[NIPPLE].longest / INCHES_PER_FOOT
+    value = number_word(match["many"])
+    if value is None:
+        raise AmpleroomError(f"{match['many']} {match['unit']} is not a length; write one such as 18 in or 40 ft")
+    return typed, value if match["unit"][0] in "fF'" else value / INCHES_PER_FOOT
+
+
 def is_about_raceway(job: Job) -> bool:
     """Whether a question names a raceway and what lies in it, and nothing of a box."""
     return not job.boxes[0].items and any(run.raceways for run in job.runs)
 
 
-def raceway_job(job: Job) -> Job:
-    """The job with one raceway that a question asks about, and all of its cables and wires in it.
+def raceway_job(job: Job, length: Decimal | None) -> Job:
+    """The job with one raceway that a question asks about, and all of its cables and wires in it. ``length``: feet,
+    where it stands after the raceway; where it stands nowhere the raceway is an ordinary run, longer than a nipple.
 
     Raises ``AmpleroomError`` where the question names several raceways.
     """
@@ -541,7 +599,8 @@ def raceway_job(job: Job) -> Job:
     if len(kinds) != 1 or named[0].name:
         raise AmpleroomError("a question is about one raceway, such as: 3 x #6 thhn, ground #10 in emt 3/4")
     lengths = [run.length for run in job.runs if run.length is not None]
-    raceway = Raceway(RACEWAY, ENDS, named[0].kind, named[0].size, lengths[-1] if lengths else None)
+    feet = lengths[-1] if lengths else ORDINARY if length is None else length
+    raceway = Raceway(RACEWAY, ENDS, named[0].kind, named[0].size, feet)
     stops, lies_in = (Stop(ENDS[0]), Stop(ENDS[1])), (RunRaceway(RACEWAY),)
     runs = tuple([replace(run, stops=stops, through=(), raceways=lies_in, length=None) for run in job.runs])
     places = tuple([Equipment(name) for name in ENDS])
@@ -561,10 +620,22 @@ def with_smallest(job: Job) -> Job:
     return replace(job, raceways=(replace(raceway, size=ranked[0].certain),))
 
 
-def raceway_suggestion(subject: Subject, job: Job, book: CodeBook) -> tuple[Suggestion, tuple[SizeOfKind, ...]]:
-    """The smallest raceway that would do, in a sentence and kind by kind."""
+def raceway_suggestion(
+    subject: Subject, job: Job, book: CodeBook, is_ordinary: bool
+) -> tuple[Suggestion, tuple[SizeOfKind, ...]]:
+    """The smallest raceway that would do, in a sentence and kind by kind. ``is_ordinary``: whether nothing was said of
+    its length, so that a nipple is told of too.
+    """
     ranked = tuple(sizes(subject, job, book))
-    return suggestion_of(ranked), ranked
+    suggestion = suggestion_of(ranked)
+    if not is_ordinary or not ranked:
+        return suggestion, ranked
+    longest = book[NIPPLE].longest
+    short = Subject(replace(subject.raceway, length=longest / INCHES_PER_FOOT), subject.runs)
+    nipple = size_of_kind(short, subject.raceway.kind, job, book)
+    reason = f"{suggestion.reason}; in a nipple of {inches(longest)} or less: {size_text(nipple)}"
+    assumes = f"as an ordinary run, longer than {inches(longest)}: the sheet says {ORDINARY} ft"
+    return replace(suggestion, reason=reason, assumes=(assumes,)), ranked
 
 
 def suggestion_of(ranked: tuple[SizeOfKind, ...]) -> Suggestion:
@@ -678,6 +749,17 @@ class Answer(Record):
         return self.report.subjects[0]
 
     @property
+    def sized(self) -> str:
+        """What the smallest is told of: ``standard box``, ``raceway``, ``wireway``, ``gutter``, ``pull box``,
+        ``conduit body`` or ``circuit``.
+        """
+        if self.sizes or self.circuit:
+            return self.box.kind
+        if any(finding.rule == LARGE_BODY for finding in self.box.findings):
+            return self.box.kind
+        return "pull box" if self.report.job.boxes and self.report.job.raceways else "standard box"
+
+    @property
     def verdict(self) -> Verdict:
         """The verdict on that box."""
         return self.report.verdict
@@ -715,6 +797,7 @@ class Answer(Record):
             },
             "sizes": [size_json(size) for size in self.sizes],
             "circuit": circuit_size_json(self.circuit) if self.circuit else None,
+            "sized": self.sized,
             "adopted": adoption_json(self.adopted) if self.adopted else None,
         }
 
@@ -759,30 +842,23 @@ def ask(typed: str, edition: int | None = None, adopted: Adoption | None = None,
     ``edition`` goes before an edition written in the question, that before the edition of a place (``adopted``), that
     before ``usual``, the asker's own. Without any of them, ``EditionUnknown``: there is no default.
     """
+    if is_about_pulls(typed):
+        return pulls_answer(typed, edition, adopted, usual)
     in_wireway = IN_WIREWAY.search(typed)
+    length: Decimal | None = None
     if (parts := parts_of([piece.text for piece in pieces_of(typed)])) is not None:
         job = read_sheet(Sheet(CircuitQuestion(parts).sheet(), FILE))
     elif in_wireway:
         typed_runs = typed[: in_wireway.start()] + " " * len(in_wireway[0]) + typed[in_wireway.end() :]
         job = wireway_job(read_question(typed_runs), in_wireway[1].lower(), in_wireway[2].strip())
     else:
-        job = read_question(SIZE_LEFT_OUT.sub(r"in \1 ?", typed))
+        typed_runs, length = without_length(typed)
+        job = read_question(SIZE_LEFT_OUT.sub(r"in \1 ?", typed_runs))
+    is_ordinary = False
     if job.boxes and is_about_raceway(job):
-        job = raceway_job(job)
-    if adopted is not None and job.edition not in (None, adopted.edition):
-        raise AmpleroomError(
-            f"the question says edition {job.edition}, and {adopted.place} had adopted {adopted.edition}; keep "
-            "one of them"
-        )
-    place_year = adopted.edition if adopted is not None else None
-    ways = (("asked", edition), ("question", job.edition), ("adopted", place_year), ("settings", usual))
-    edition_from, year = next(((way, year) for way, year in ways if year is not None), ("", None))
-    if year is None:
-        raise EditionUnknown(
-            "which edition of the code is adopted there? Ask your authority, and give the year: one of "
-            + ", ".join(map(str, OFFERED))
-        )
-    CodeBook(year)  # refuses one that is not offered
+        is_ordinary = length is None and all(run.length is None for run in job.runs)
+        job = raceway_job(job, length)
+    edition_from, year = edition_of(job.edition, edition, adopted, usual)
     if job.circuits:
         job = with_smallest_circuit(replace(job, edition=year))
     elif not job.boxes:
@@ -798,13 +874,52 @@ def ask(typed: str, edition: int | None = None, adopted: Adoption | None = None,
         if job.wireways:
             return wireway_answer(question, sheet, report, edition_from, adopted)
         subject = subject_named(job, RACEWAY)
-        smallest, ranked = raceway_suggestion(subject, job, book)
+        smallest, ranked = raceway_suggestion(subject, job, book, is_ordinary)
         more = {RACEWAY: fits_in(subject, job, book)}
         return Answer(question, sheet, report, more, smallest, edition_from, adopted, ranked)
     sides = [item.name for item in job.items(job.boxes[0]) if isinstance(item, SpaceShare)]
     places = [f"{BOX}/{side}" for side in sides] or [BOX]
     more = {place: fits(job, place, book) for place in places}
     return Answer(question, sheet, report, more, smallest_boxes(job, book), edition_from, adopted)
+
+
+def edition_of(
+    written: int | None, edition: int | None, adopted: Adoption | None, usual: int | None
+) -> tuple[str, int]:
+    """Where the edition of a question comes from, and its year; ``written``: the one in the question itself.
+
+    Raises ``EditionUnknown`` where there is none, ``AmpleroomError`` where the question and the place differ.
+    """
+    if adopted is not None and written not in (None, adopted.edition):
+        raise AmpleroomError(
+            f"the question says edition {written}, and {adopted.place} had adopted {adopted.edition}; keep one of them"
+        )
+    place_year = adopted.edition if adopted is not None else None
+    ways = (("asked", edition), ("question", written), ("adopted", place_year), ("settings", usual))
+    edition_from, year = next(((way, year) for way, year in ways if year is not None), ("", None))
+    if year is None:
+        raise EditionUnknown(
+            "which edition of the code is adopted there? Ask your authority, and give the year: one of "
+            + ", ".join(map(str, OFFERED))
+        )
+    CodeBook(year)  # refuses one that is not offered
+    return edition_from, year
+
+
+IN_QUESTION = re.compile(r"(?:^|,)\s*edition (\d{4})\s*(?=,|$)", re.IGNORECASE)
+
+
+def pulls_answer(typed: str, edition: int | None, adopted: Adoption | None, usual: int | None) -> Answer:
+    """The smallest pull box for pulls typed in a line: ``pull box, 3 in straight, 2 in angle``."""
+    from ampleroom.sizing.pulls import pull_job
+
+    written = IN_QUESTION.search(typed)
+    edition_from, year = edition_of(int(written[1]) if written else None, edition, adopted, usual)
+    job, told, assumes = pull_job(IN_QUESTION.sub("", typed), year)
+    sheet = (f"# {adopted.text}\n" if adopted is not None else "") + write_job(job)
+    report = check(read_sheet(Sheet(sheet, FILE)))
+    smallest = Suggestion(reason=told, assumes=assumes)
+    return Answer(" ".join(typed.split()), sheet, report, {}, smallest, edition_from, adopted)
 
 
 __all__ = ["Answer", "QuestionFaults", "ask", "read_question"]

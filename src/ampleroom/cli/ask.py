@@ -141,6 +141,10 @@ def write_answer(answer: Answer, paper: Paper, kept: str = "") -> None:
                 paper.line(capital(surplus), indent=2, hang=4)
             write_count(finding, paper)
             write_facts(finding.facts, paper)
+    for other in report.subjects[1:]:  # the raceways of a pull box
+        for finding in other.findings if other.verdict is not Verdict.PASSES else ():
+            if finding.verdict is not Verdict.PASSES:
+                paper.line(f"{finding.message}  [{finding.rule}]", indent=2, hang=4)
     write_cautions(report, paper, everything=True)
     if report.readings:
         paper.line(
@@ -183,14 +187,9 @@ def write_more(answer: Answer, paper: Paper) -> None:
                     paper.ends(fit.addition, fit.text, indent=2)
 
 
-def box_or_kind(answer: Answer) -> str:
-    """``standard box``, ``raceway``, ``wireway`` or ``gutter``: what a question is about."""
-    return answer.box.kind if answer.sizes else "standard box"
-
-
 def smallest_heading(answer: Answer) -> str:
     """What stands over what would do."""
-    return "Wire and breaker" if answer.circuit else f"Smallest {box_or_kind(answer)} that would do"
+    return "Wire and breaker" if answer.circuit else f"Smallest {answer.sized} that would do"
 
 
 def write_smallest(answer: Answer, paper: Paper) -> None:

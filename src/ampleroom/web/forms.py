@@ -168,7 +168,7 @@ fit-said: what text, certain whole number, possible whole number, text text
 asked-about: ... report, schema ampleroom-ask/2, subjects list of subject-asked, question text, edition_from text,
     sheet text, more map of list of fit-said,
     more_notes map of text, smallest suggestion, sizes list of raceway-size,
-    circuit circuit-size or null, adopted adoption or null
+    sized text, circuit circuit-size or null, adopted adoption or null
 circuit-size: wires list of wire-size, largest_breaker breaker-size, smallest_breaker breaker-size or null
 wire-size: wires text, certain text or null, possible text or null, text text
 breaker-size: certain whole number or null, possible whole number or null, text text
