@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from ampleroom.arithmetic import Unit
 from ampleroom.rules.kinds import headline_of
 from ampleroom.worksheet import SubjectReport
 
@@ -10,6 +11,10 @@ def spare_unit(kind: str) -> str:
     """The unit of what a kind has spare: ``in3``; empty where nothing is weighed."""
     headline = headline_of(kind)
     return headline.unit.plain if headline else ""
+
+
+FILLED = (Unit.IN3, Unit.IN2)
+"""Units of what is full where nothing is left."""
 
 
 def spare(subject: SubjectReport) -> str:
@@ -21,7 +26,7 @@ def spare(subject: SubjectReport) -> str:
     if not margins:
         return ""
     least = min(margins)
-    return "full" if least == 0 else headline.unit.number(least)
+    return "full" if least == 0 and headline.unit in FILLED else headline.unit.number(least)
 
 
 __all__ = ["spare", "spare_unit"]
