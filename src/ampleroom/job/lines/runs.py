@@ -47,6 +47,7 @@ RUN_WORDS = (
     "copper",
     "cu",
     "existing",
+    "spaced",
     "no",
     "without",
     "with",
@@ -109,7 +110,7 @@ class RunReader:
                 self.read_cable(cable)
             elif word == ",":
                 words.i += 1
-            elif word.isdigit() and words.peek(1) in ("sets", "set"):
+            elif self.sets_here():
                 self.sets = words.whole(word, words.i, MOST_SETS)
                 words.i += 2
             elif (width := words.width_here()) is not None:
@@ -196,12 +197,17 @@ class RunReader:
                 and words.peek() not in RUN_WORDS
                 and words.peek() not in (",", "ground", "isolated")
                 and not words.is_amount(LENGTHS)
+                and not self.sets_here()
             ):
                 raise self.no_kind()
             kind, self.kind_assumed = USUAL_KIND, True
         self.cable = Cable(kind, *cable)
         before, self.wires = self.wires, ()
         self.beside_a_cable(before, at)
+
+    def sets_here(self) -> bool:
+        """Whether ``2 sets`` stands at the cursor: conductors in parallel."""
+        return self.words.peek().isdigit() and self.words.peek(1) in ("sets", "set")
 
     def no_amperes(self) -> Unreadable:
         """The fault of ``20A`` on a run."""
