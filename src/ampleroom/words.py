@@ -31,8 +31,9 @@ NOT_JUDGED_OF_WIREWAY = (
     "where they do not all lie at one place, write it as two."
 )
 NOT_JUDGED_OF_CIRCUIT = (
-    "Takes 30 C (86 F) where no route says how warm it is. Not judged here: voltage drop, grounds, taps, ground-fault "
-    "and arc-fault protection."
+    "Takes 30 C (86 F) where no route says how warm it is. Not judged here: voltage drop, grounds, taps, receptacle "
+    "ratings, the demand of a range, ground-fault and arc-fault protection, welders, fire pumps, elevators and other "
+    "special loads."
 )
 SPLICES_ASSUMED = (
     "Assumes no splices and no taps in {0}. Open it and look: with the conductors they may fill {1} % of it at any "

@@ -347,6 +347,7 @@ class Wiring:
         """The parts of a run, each with its company and its heat."""
         routes = [self.graph.routes[name] for name in dict.fromkeys(route.name for route in run.routes)]
         warm = [route for route in routes if route.ambient is not None or route.rooftop is not None]
+        is_all_there = any(is_as_long(route, run) for route in warm)
         for lain_in in run.raceways:
             place = f"in {lain_in.name or lain_in.kind}"
             carrying, is_adjusted, length = self.in_raceway(run, lain_in)
@@ -354,7 +355,8 @@ class Wiring:
                 ambient = USUAL_AMBIENT if route.ambient is None else route.ambient
                 where = f"{place}, by {route.name}"
                 yield Piece(where, route.length, carrying, is_adjusted, ambient, route.rooftop, in_raceway=True)
-            yield Piece(place, length, carrying, is_adjusted, in_raceway=True)
+            if not is_all_there:
+                yield Piece(place, length, carrying, is_adjusted, in_raceway=True)
         if run.cable is None and run.raceways:
             return
         for route in routes:
@@ -499,6 +501,13 @@ class Wiring:
         if run.cable is None or self.each(run) < ONE + ONE:
             return ZERO
         return self.times(run)
+
+
+def is_as_long(route: Route, run: Run) -> bool:
+    """Whether a route is known to be at least as long as a run: all of the run lies there."""
+    if route.length is None or run.length is None or run.length is UNKNOWN:
+        return False
+    return route.length >= run.length
 
 
 def heat_by_kind(book: CodeBook) -> dict[str, CableHeat]:

@@ -6,8 +6,11 @@ from collections.abc import Iterator
 
 from ampleroom.arithmetic import Figure, Line, Share, Unit
 from ampleroom.editions import CodeBook
+from ampleroom.editions.equipment import CHARGING, SPACE_HEAT, WATER_HEATER
 from ampleroom.editions.protection import CONTINUOUS
 from ampleroom.facts import Ends
+from ampleroom.rules.circuit.continuous import lasting
+from ampleroom.rules.circuit.weighed import asked
 from ampleroom.rules.circuit.wired import ENDS as OF_A_LEG
 from ampleroom.rules.circuit.wired import Leg
 from ampleroom.rules.registry import rule
@@ -16,11 +19,20 @@ from ampleroom.worksheet import BREAKER_LOAD as PURPOSE
 from ampleroom.worksheet import Finding, Verdict, Worksheet
 
 NAME = PURPOSE.name
+ASKED = ("water heater", "heat", "charger")
+"""What has to have a load in the sheet: its wire and breaker are sized by it."""
 NEITHER = [field for field in OF_A_LEG if field != "motor phases"]
 ENDS: Ends = {**dict.fromkeys(NEITHER, "neither"), "breaker": "small", "load": "large"}
 
 
-@rule(NAME, title="Load on a breaker", topic="finding", about="circuit", tables=(CONTINUOUS,), ends=ENDS)
+@rule(
+    NAME,
+    title="Load on a breaker",
+    topic="finding",
+    about="circuit",
+    tables=(CONTINUOUS, WATER_HEATER, SPACE_HEAT, CHARGING),
+    ends=ENDS,
+)
 def breaker_load(leg: Leg, book: CodeBook) -> Iterator[Finding]:
     """A breaker is rated for the load of its circuit, and for 125 % of a continuous one, which lasts for hours. A
     breaker listed for all of its rating is the exception; no sheet says that, so it is not taken. A motor has rules of
@@ -30,6 +42,9 @@ def breaker_load(leg: Leg, book: CodeBook) -> Iterator[Finding]:
     """
     terms, load = book[CONTINUOUS], carried(leg, book)
     if load is None:
+        if leg.circuit.serves in ASKED:
+            question = f"the load of its {leg.circuit.serves} is not written"
+            yield asked(NAME, leg, question, "read it on the nameplate and write it: 4500 VA", terms.cite)
         return
     have = Figure(NAME, "Breaker", leg.breaker, Unit.AMPERE)
     is_special = leg.motor is not None or leg.by_nameplate
@@ -58,6 +73,8 @@ def carried(leg: Leg, book: CodeBook) -> Line | None:
     if leg.load is None:
         return None
     load = Figure(NAME, "Load", leg.load, Unit.AMPERE, leg.load_why, terms.cite, terms.confidence)
-    if leg.circuit.continuous and motor is None and not leg.by_nameplate:
-        return Share(NAME, "Continuous load", terms.percent, load, "three hours or more", terms.cite, terms.confidence)
-    return load
+    lasts = lasting(leg, book)
+    if lasts is None:
+        return load
+    more, why = lasts
+    return Share(NAME, "Continuous load", more.percent, load, why, more.cite, more.confidence)

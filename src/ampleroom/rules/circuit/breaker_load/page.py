@@ -3,9 +3,9 @@
 from __future__ import annotations
 
 from ampleroom.editions.protection import CONTINUOUS
-from ampleroom.rules.circuit.continuous.page import share
+from ampleroom.rules.circuit.continuous.page import EQUIPMENT, share
 from ampleroom.rules.page import Sentence
 
 TRADE_WORDS = ("breaker", "load", "continuous", "125 %", "trips")
 
-SENTENCES = (Sentence((CONTINUOUS,), share),)
+SENTENCES = (Sentence((CONTINUOUS,), share), *EQUIPMENT)

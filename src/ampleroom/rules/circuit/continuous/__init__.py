@@ -7,7 +7,8 @@ from collections.abc import Iterator
 from ampleroom.arithmetic import Figure, Share, Unit
 from ampleroom.editions import CodeBook
 from ampleroom.editions.ampacity import AMPACITY
-from ampleroom.editions.protection import CONTINUOUS, TERMINALS
+from ampleroom.editions.equipment import CHARGING, SPACE_HEAT, WATER_HEATER, OfNameplate, WaterHeater
+from ampleroom.editions.protection import CONTINUOUS, TERMINALS, Continuous
 from ampleroom.facts import Ends
 from ampleroom.rules.circuit.heat import NoAmpacity, from_table
 from ampleroom.rules.circuit.protection import unknown_ampacity
@@ -29,25 +30,27 @@ ENDS: Ends = {field: end if field in BEARS else "neither" for field, end in OF_A
     title="Continuous load on a wire",
     topic="finding",
     about="circuit",
-    tables=(CONTINUOUS, AMPACITY, TERMINALS),
+    tables=(CONTINUOUS, WATER_HEATER, SPACE_HEAT, CHARGING, AMPACITY, TERMINALS),
     ends=ENDS,
 )
 def continuous_load(leg: Leg, book: CodeBook) -> Iterator[Finding]:
     """A wire that carries a continuous load, one of three hours or more, needs an ampacity of 125 % of it at its
-    terminals. Heat and company along the way are left aside here: with them, the load itself is enough.
+    terminals. Heat and company along the way are left aside here: with them, the load itself is enough. Storage water
+    heaters, fixed electric heat and vehicle chargers count as continuous, whether or not the sheet says so.
 
     Why: Breakers and terminals that never cool down between uses run hotter than their test allows.
     """
-    if leg.load is None or not leg.circuit.continuous or leg.motor is not None or leg.by_nameplate:
+    lasts = lasting(leg, book)
+    if leg.load is None or lasts is None:
         return
-    terms = book[CONTINUOUS]
+    terms, why = lasts
     try:
         have = from_table(NAME, leg, leg.terminals, book, leg.terminals_why)
     except NoAmpacity as missing:
         yield unknown_ampacity(NAME, leg, str(missing), book)
         return
     load = Figure(NAME, "Load", leg.load, Unit.AMPERE, leg.load_why)
-    need = Share(NAME, "Continuous load", terms.percent, load, "three hours or more", terms.cite, terms.confidence)
+    need = Share(NAME, "Continuous load", terms.percent, load, why, terms.cite, terms.confidence)
     sheet = Worksheet((have,), (need,), PURPOSE)
     verdict = sheet.verdict
     yield Finding(
@@ -61,3 +64,19 @@ def continuous_load(leg: Leg, book: CodeBook) -> Iterator[Finding]:
         also=tuple([run.at for run in leg.runs]),
         confidence=terms.confidence,
     )
+
+
+def lasting(leg: Leg, book: CodeBook) -> tuple[Continuous | WaterHeater | OfNameplate, str] | None:
+    """By what a load counts as continuous, and why; None where it does not. What a motor or a nameplate adds is in
+    rules of their own.
+    """
+    if leg.motor is not None or leg.by_nameplate:
+        return None
+    serves = leg.circuit.serves
+    if serves == "water heater":
+        return book[WATER_HEATER], "a storage water heater counts as continuous"
+    if serves == "heat":
+        return book[SPACE_HEAT], "fixed electric heat counts as continuous"
+    if serves == "charger":
+        return book[CHARGING], "a charger counts as continuous"
+    return (book[CONTINUOUS], "three hours or more") if leg.circuit.continuous else None

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from ampleroom.editions import CodeBook
 from ampleroom.editions.ampacity import AMPACITY
+from ampleroom.editions.equipment import CHARGING, SPACE_HEAT, WATER_HEATER
 from ampleroom.editions.protection import CONTINUOUS, TERMINALS
 from ampleroom.quantities import count
 from ampleroom.rules.circuit.protection.page import terminals
@@ -22,4 +23,31 @@ def column(book: CodeBook) -> str:
     return "It is compared with the ampacity in the column of the terminals, without correction for heat or company."
 
 
-SENTENCES = (Sentence((CONTINUOUS,), share), Sentence((AMPACITY,), column), Sentence((TERMINALS,), terminals))
+def water_heater(book: CodeBook) -> str:
+    """What counts of a storage water heater."""
+    terms = book[WATER_HEATER]
+    return f"{count(terms.percent)}% of a storage water heater of up to {count(terms.gallons)} gallons counts."
+
+
+def heat(book: CodeBook) -> str:
+    """What counts of fixed electric heat."""
+    return f"{count(book[SPACE_HEAT].percent)}% of fixed electric heat counts."
+
+
+def charger(book: CodeBook) -> str:
+    """What counts of a vehicle charger."""
+    return f"{count(book[CHARGING].percent)}% of a vehicle charger counts."
+
+
+EQUIPMENT = (
+    Sentence((WATER_HEATER,), water_heater),
+    Sentence((SPACE_HEAT,), heat),
+    Sentence((CHARGING,), charger),
+)
+"""What counts as continuous in any case."""
+SENTENCES = (
+    Sentence((CONTINUOUS,), share),
+    *EQUIPMENT,
+    Sentence((AMPACITY,), column),
+    Sentence((TERMINALS,), terminals),
+)
