@@ -46,6 +46,8 @@ CONTINUOUS_LOAD = Purpose("continuous-load", Unit.AMPERE, "Ampacity", "Load at 1
 """What a wire may carry before heat and company are looked at, against its load with more for the continuous part."""
 BREAKER_LOAD = Purpose("breaker-load", Unit.AMPERE, "Breaker", "Load")
 """The rating of a breaker against the load of its circuit, with more for the continuous part."""
+DWELLING_SERVICE = Purpose("dwelling-service", Unit.AMPERE, "Wire is good for", "Needed")
+"""What the wire of a dwelling's service or feeder is good for, against what its rating asks for."""
 NAMEPLATE_WIRE = Purpose("nameplate-wire", Unit.AMPERE, "Ampacity", "Minimum circuit ampacity")
 """What a wire may carry, against the ampacity its equipment's nameplate asks for."""
 NAMEPLATE_BREAKER = Purpose("nameplate-breaker", Unit.AMPERE, "Maximum on the nameplate", "Breaker")

@@ -16,6 +16,7 @@ from ampleroom.rules.circuit import (
     ampacity,
     breaker_load,
     continuous,
+    dwelling_service,
     motor_breaker,
     motor_wire,
     nameplate_breaker,
@@ -29,7 +30,7 @@ from ampleroom.words import NOT_JUDGED_OF_CIRCUIT
 from ampleroom.worksheet import Finding, OpenFact, Reminder, SubjectReport, Verdict
 
 KIND = "circuit"
-OF_A_LEG = tuple(map(rule_in, (protection, ampacity, continuous, nameplate_wire, motor_wire)))
+OF_A_LEG = tuple(map(rule_in, (protection, ampacity, continuous, dwelling_service, nameplate_wire, motor_wire)))
 OF_THE_WHOLE = tuple(map(rule_in, (breaker_load, nameplate_breaker, motor_breaker)))
 FINDINGS = (*OF_A_LEG, *OF_THE_WHOLE)
 

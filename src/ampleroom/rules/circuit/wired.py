@@ -13,7 +13,7 @@ from ampleroom.editions.protection import NEXT_SIZE, STANDARD, TERMINALS
 from ampleroom.editions.raceways import INSULATIONS, Insulation
 from ampleroom.facts import Assumption, Ends, Fact, Unknown, fact_of
 from ampleroom.job.cables import conductors_of, sizes_of
-from ampleroom.job.carrying import idle_neutrals
+from ampleroom.job.carrying import idle_neutrals, is_split_phase
 from ampleroom.job.graph import Graph
 from ampleroom.job.model import Circuit, Panel, Route, Run, RunRaceway, Wires, Wireway
 from ampleroom.job.trade import RANK, THINNEST_IN_PARALLEL, THREE_PHASE, USUAL_VOLTS, size_text
@@ -93,6 +93,8 @@ class Leg(TupleRecord):
     load_why: str
     motor: Motor | None
     """Of a circuit for a motor, what it draws."""
+    single_phase: bool = False
+    """Whether it is known to be single-phase."""
 
     @property
     def by_nameplate(self) -> bool:
@@ -192,6 +194,7 @@ class Wiring:
             load,
             load_why,
             motor_of(self, breaker),
+            self.circuit.phases == 1 or (self.circuit.phases is None and is_split_phase(self.panel)),
         )
 
     def breaker(self) -> Decimal:

@@ -10,6 +10,6 @@ TRADE_WORDS = ("ampacity", "load", "derating", "hot attic", "ambient", "roof", "
 SENTENCES = tuple(
     sentence
     for sentence in OF_PROTECTION
-    if sentence.tell not in (protection.next_size, protection.ratings, protection.small)
+    if sentence.tell not in (protection.next_size, protection.ratings, protection.small, protection.dwelling)
 )
 """All that an ampacity is made of."""

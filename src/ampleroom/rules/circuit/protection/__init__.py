@@ -9,7 +9,7 @@ from ampleroom.arithmetic import Figure, Line, Next, Pick, Unit
 from ampleroom.editions import CodeBook
 from ampleroom.editions.ampacity import ADJUSTMENT, AMBIENT, AMPACITY, BUNDLE, LOWEST, ROOFTOP
 from ampleroom.editions.cable_ampacity import ARMORED, CABLES_HEAT
-from ampleroom.editions.protection import NEXT_SIZE, SMALL, STANDARD, TERMINALS
+from ampleroom.editions.protection import DWELLING, NEXT_SIZE, SMALL, STANDARD, TERMINALS
 from ampleroom.editions.raceways import INSULATIONS
 from ampleroom.job.trade import size_text
 from ampleroom.rules.circuit.heat import NoAmpacity, ampacity
@@ -29,7 +29,7 @@ OF_AMPACITY = (AMPACITY, AMBIENT, ADJUSTMENT, BUNDLE, ROOFTOP, LOWEST, CABLES_HE
     title="Breaker that protects a wire",
     topic="finding",
     about="circuit",
-    tables=(NEXT_SIZE, STANDARD, SMALL, *OF_AMPACITY),
+    tables=(NEXT_SIZE, STANDARD, SMALL, DWELLING, *OF_AMPACITY),
     ends=ENDS,
 )
 def wire_protection(leg: Leg, book: CodeBook) -> Iterator[Finding]:
@@ -42,8 +42,8 @@ def wire_protection(leg: Leg, book: CodeBook) -> Iterator[Finding]:
 
     Why: A wire that carries more than it can shed as heat cooks its insulation inside the wall, with the breaker on.
     """
-    if leg.by_nameplate or leg.motor is not None:
-        return  # its nameplate decides, or the table of motors
+    if leg.by_nameplate or leg.motor is not None or is_dwelling_service(leg, book):
+        return  # a rule of its own decides
     try:
         carries = ampacity(NAME, leg, book)
     except NoAmpacity as missing:
@@ -64,6 +64,12 @@ def wire_protection(leg: Leg, book: CodeBook) -> Iterator[Finding]:
         also=tuple([run.at for run in leg.runs]),
         confidence=have.confidence,
     )
+
+
+def is_dwelling_service(leg: Leg, book: CodeBook) -> bool:
+    """Whether it is a single-phase service or feeder of a whole dwelling, of a rating the code has a rule for."""
+    terms = book[DWELLING]
+    return leg.circuit.serves == "dwelling" and leg.single_phase and terms.least <= leg.breaker <= terms.most
 
 
 def largest_breaker(leg: Leg, carries: Line, book: CodeBook) -> Line:

@@ -7,7 +7,7 @@ from decimal import Decimal
 from ampleroom.editions import CodeBook
 from ampleroom.editions.ampacity import ADJUSTMENT, AMBIENT, AMPACITY, BUNDLE, LOWEST, ROOFTOP
 from ampleroom.editions.cable_ampacity import ARMORED, CABLES_HEAT
-from ampleroom.editions.protection import NEXT_SIZE, SMALL, STANDARD, TERMINALS
+from ampleroom.editions.protection import DWELLING, NEXT_SIZE, SMALL, STANDARD, TERMINALS
 from ampleroom.editions.raceways import INSULATIONS
 from ampleroom.job.trade import size_text
 from ampleroom.quantities import count, inches, number
@@ -123,7 +123,23 @@ def terminals(book: CodeBook) -> str:
     )
 
 
+def dwelling(book: CodeBook) -> str:
+    """What a service or feeder of a dwelling has instead."""
+    terms = book[DWELLING]
+    part = "" if terms.percent is None else f" an ampacity of {count(terms.percent)}% of its rating is enough;"
+    rows = "; ".join(
+        f"{count(row.rating)} A {size_text(row.copper)} copper or {size_text(row.aluminum)} aluminum"
+        for row in terms.rows
+    )
+    sizes = f" where nothing needs correction, these sizes are: {rows}." if rows else ""
+    return (
+        f"Of a single-phase service or feeder from {count(terms.least)} A to {count(terms.most)} A that carries a "
+        f"whole dwelling{part}{sizes}".removesuffix(";")
+    )
+
+
 SENTENCES = (
+    Sentence((DWELLING,), dwelling),
     Sentence((NEXT_SIZE,), next_size),
     Sentence((STANDARD,), ratings),
     Sentence((SMALL,), small),
