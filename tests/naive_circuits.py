@@ -58,7 +58,7 @@ RATINGS = (
 CAPS = {("copper", "14"): 15, ("copper", "12"): 20, ("copper", "10"): 30}
 CAPS |= {("aluminum", "12"): 15, ("aluminum", "10"): 25}
 RATED = {"tw": 60, "thw": 75, "thhn": 90, "xhhw-2": 90, "thwn-2": 90}
-MOTORS = {
+MOTORS: dict[int, dict[str, tuple[Any, Any]]] = {
     1: {"1": (16, 8), "2": (24, 12), "3": (34, 17), "5": (56, 28), "10": (100, 50)},
     3: {"5": (None, Fraction("15.2")), "7-1/2": (None, 22), "10": (None, 28), "25": (None, 68), "50": (None, 130)},
 }
@@ -210,7 +210,7 @@ class Circuit:
         self,
         size: str,
         column: int,
-        parts: list[tuple[int, Fraction | None]],
+        parts: list[tuple[int, Any]],
         length: int,
         least: int | None,
         is_relieved: bool | None = None,
@@ -293,12 +293,10 @@ class Circuit:
         if load is not None and is_plain:
             answer["breaker-load"] = load * more <= self.breaker
         if self.by_nameplate:
-            is_known = self.mca is not None and carries is not None
-            answer["nameplate-wire"] = self.mca <= carries if is_known else None  # type: ignore[operator]
+            answer["nameplate-wire"] = None if self.mca is None or carries is None else self.mca <= carries
             answer["nameplate-breaker"] = None if self.mocp is None else self.breaker <= self.mocp
         if self.horsepower:
             current = MOTORS[self.phases][self.horsepower][0 if self.volts == 120 else 1]
-            assert current is not None
             others = max(Fraction(0), (load or Fraction(0)) - Fraction(current)) * more
             need = Fraction(current) * Fraction(5, 4) + others
             answer["motor-wire"] = None if carries is None else need <= carries

@@ -131,10 +131,11 @@ def dwelling(book: CodeBook) -> str:
         f"{count(row.rating)} A {size_text(row.copper)} copper or {size_text(row.aluminum)} aluminum"
         for row in terms.rows
     )
-    sizes = f" where nothing needs correction, these sizes are: {rows}." if rows else ""
+    sizes = f" where nothing needs correction, these sizes are: {rows};" if rows else ""
     return (
         f"Of a single-phase service or feeder from {count(terms.least)} A to {count(terms.most)} A that carries a "
         f"whole dwelling{part}{sizes}".removesuffix(";")
+        + "."
     )
 
 
