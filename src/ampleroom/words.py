@@ -31,10 +31,13 @@ NOT_JUDGED_OF_WIREWAY = (
     "where they do not all lie at one place, write it as two."
 )
 NOT_JUDGED_OF_CIRCUIT = (
-    "Takes 30 C (86 F) where no route says how warm it is. Not judged here: voltage drop, grounds, taps, receptacle "
+    "Takes 30 C (86 F) where no route says how warm it is. Not judged here: grounds, taps, receptacle "
     "ratings, the demand of a range, ground-fault and arc-fault protection, welders, fire pumps, elevators and other "
     "special loads."
 )
+DROP_UNKNOWN = "Voltage drop not worked out: {0} {1} not written."
+DROP_WITH_FEEDER_UNKNOWN = "Voltage drop with the feeder not worked out: {0} {1} not written."
+DROP_WITHOUT = "; more is lost in what is not written"
 SPLICES_ASSUMED = (
     "Assumes no splices and no taps in {0}. Open it and look: with the conductors they may fill {1} % of it at any "
     "place. Write no splices, or what they take: splices 6 in2."

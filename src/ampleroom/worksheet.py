@@ -57,6 +57,11 @@ MOTOR_WIRE = Purpose("motor-wire", Unit.AMPERE, "Ampacity", "Motor at 125 %")
 MOTOR_BREAKER = Purpose("motor-breaker", Unit.AMPERE, "Largest breaker", "Breaker")
 """The largest breaker before a motor, against the one there is."""
 
+VOLTAGE_DROP = Purpose("voltage-drop", Unit.VOLT, "Advised limit", "Voltage drop")
+"""The most a circuit should lose in its wires, as advice, against what it loses."""
+DROP_IN_ALL = Purpose("voltage-drop-in-all", Unit.VOLT, "Advised limit in all", "Voltage drop in all")
+"""The same of a circuit and the feeders before it together."""
+
 
 class Verdict(IntEnum):
     """What a check found; the larger, the worse. Advice is what the code book recommends but does not require."""

@@ -59,11 +59,12 @@ ELSEWHERE = {
     "small-in-row",
     "straight-splice",
     "entry-distance",
+    "drop-by",
     "marked-insulation",
 }
 """Tested below: the first is not told yet, the second changes the words of a reminder and no number. The third needs a
 divided box: box/volume/test_barriers.py. Those of raceways: raceway/test_judged.py; of pull boxes:
-box/test_pull_box.py."""
+box/test_pull_box.py; of voltage drop: circuit/test_drop.py."""
 
 NOT_JUDGED = {"body-marking"}
 

@@ -19,6 +19,8 @@ from ampleroom.rules.box.fill import grounds
 from ampleroom.rules.box.fill.ends import ENDS
 from ampleroom.rules.builder import SpaceBuilder
 from ampleroom.rules.circuit import wired as circuit
+from ampleroom.rules.circuit.dropped import ENDS as DROP_ENDS
+from ampleroom.rules.circuit.dropped import dropped
 from ampleroom.rules.raceway.filled import ENDS as RACEWAY_ENDS
 from ampleroom.rules.raceway.filled import filled, raceways_of
 from ampleroom.rules.registry import Rule, Topic, rule, rule_in
@@ -121,8 +123,8 @@ def spaces_of(sheet: str) -> list[Space]:
 
 
 def judged_things(found: Any, sheet: str) -> list[Any]:
-    """What a rule is asked of in a sheet: the sides of its boxes, its raceways, its wireways and gutters, or the
-    legs of its circuits.
+    """What a rule is asked of in a sheet: the sides of its boxes, its raceways, its wireways and gutters, the
+    legs of its circuits, or what these lose.
     """
     if found.about == "box":
         return spaces_of(sheet)
@@ -132,6 +134,11 @@ def judged_things(found: Any, sheet: str) -> list[Any]:
             circuit.Wiring(subject, job.graph, CodeBook(EDITION), Assumption(circuit.ENDS)).leg((run,))
             for subject in circuits(job)
             for run in subject.runs
+        ]
+    if found.about == "drop":
+        return [
+            dropped(circuit.Wiring(subject, job.graph, CodeBook(EDITION), Assumption(DROP_ENDS)))
+            for subject in circuits(job)
         ]
     if found.about == "wireway":
         return [

@@ -384,6 +384,18 @@ class Graph:
         """The panel each circuit's own line names, by the circuit's name in lower case."""
         return {circuit.name.casefold(): circuit.panel for circuit in reversed(self._circuits)}
 
+    @cached_property
+    def feeders(self) -> dict[str, Circuit]:
+        """By the name of a panel, the circuit that feeds it from another panel; of several the first."""
+        fed: dict[str, Circuit] = {}
+        for circuit in self._circuits:
+            source = self.source_of(circuit.name)
+            for run in self.runs_of.get(circuit.name.casefold(), ()) if source is not None else ():
+                for stop in run.stops:
+                    if stop.name in self._panel_names and stop.name != source:
+                        fed.setdefault(str(stop.name), circuit)
+        return fed
+
     def tree(self, circuit: str) -> CircuitTree:
         """A circuit from its panel outward, whichever way round its runs are written."""
         runs = self.runs_of.get(circuit.casefold(), ())

@@ -17,12 +17,15 @@ from ampleroom.rules.circuit import (
     breaker_load,
     continuous,
     dwelling_service,
+    drop,
+    drop_in_all,
     motor_breaker,
     motor_wire,
     nameplate_breaker,
     nameplate_wire,
     protection,
 )
+from ampleroom.rules.circuit.dropped import CircuitDrop, dropped
 from ampleroom.rules.circuit.wired import ENDS, ZERO, Leg, Subject, Wiring
 from ampleroom.rules.raceway.judge import judged_between
 from ampleroom.rules.registry import Rule, rule_in
@@ -32,7 +35,8 @@ from ampleroom.worksheet import Finding, OpenFact, Reminder, SubjectReport, Verd
 KIND = "circuit"
 OF_A_LEG = tuple(map(rule_in, (protection, ampacity, continuous, dwelling_service, nameplate_wire, motor_wire)))
 OF_THE_WHOLE = tuple(map(rule_in, (breaker_load, nameplate_breaker, motor_breaker)))
-FINDINGS = (*OF_A_LEG, *OF_THE_WHOLE)
+OF_THE_DROP = tuple(map(rule_in, (drop, drop_in_all)))
+FINDINGS = (*OF_A_LEG, *OF_THE_WHOLE, *OF_THE_DROP)
 
 
 def circuit_report(subject: Subject, graph: Graph, book: CodeBook) -> SubjectReport:
@@ -50,7 +54,14 @@ def circuit_report(subject: Subject, graph: Graph, book: CodeBook) -> SubjectRep
         message = f"{subject.name} has no wires in the sheet"
         cite = book[AMPACITY].cite
         findings.append(Finding(protection.NAME, Verdict.OPEN, subject.name, message, cite, circuit.at, facts=(fact,)))
+    of_drop: tuple[Reminder, ...] = ()
+    if groups:
+        assumption = Assumption(ENDS)
+        known = dropped(Wiring(subject, graph, book, assumption))
+        findings += drop_findings(subject, known, bool(assumption.needed), graph, book)
+        of_drop = tuple(drop.reminders(known, book))
     reminders = (
+        *of_drop,
         *special_reminders(subject, groups, graph, book),
         Reminder(protection.NAME, NOT_JUDGED_OF_CIRCUIT, book[AMPACITY].cite),
     )
@@ -66,6 +77,24 @@ def special_reminders(
     for runs in groups[:1]:
         leg = Wiring(subject, graph, book, Assumption(ENDS)).leg(runs)
         yield from motor_wire.reminders(leg, book)
+
+
+def drop_findings(
+    subject: Subject, known: CircuitDrop, is_open: bool, graph: Graph, book: CodeBook
+) -> Iterator[Finding]:
+    """What is advised of the voltage drop of a circuit; ``is_open``: facts are unknown, so between its worst and its
+    best.
+    """
+
+    def settled(tried: Assumption) -> CircuitDrop:
+        return dropped(Wiring(subject, graph, book, tried))
+
+    for rule in OF_THE_DROP:
+        if not is_open:
+            yield from rule.function(known, book)
+            continue
+        for finding in judged_between(rule, subject.name, subject.circuit.at, rule.ends_for((), book), settled, book):
+            yield finding._replace(subject=subject.name)
 
 
 def description_of(subject: Subject) -> str:
