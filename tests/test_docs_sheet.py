@@ -9,6 +9,7 @@ from ampleroom.cli.paper import Paper
 from ampleroom.cli.text import write_report
 from ampleroom.editions import OFFERED, READINGS
 from ampleroom.editions.amendments_file import read_amendments
+from ampleroom.editions.readings import Reading
 from ampleroom.job import Sheet, nicknames, read_job, read_with_faults, write_job
 from ampleroom.job.lines import STATEMENTS
 from ampleroom.job.lines.box_base import BODIES
@@ -199,13 +200,18 @@ def test_every_word_of_the_lists_can_be_used(name):
         assert line_is_read(line), line
 
 
+def choices_told(reading: Reading) -> list[str]:
+    """The default, and in the next column the other choices, or none."""
+    default, *others = [f"`{choice}`: {means}" for choice, means in reading.choices.items()]
+    return [default, "; ".join(others) or "none"]
+
+
 def test_the_disputed_points_are_told_as_the_tables_have_them():
     told = [
         [
             f"`{name}`",
             f"{reading.asks[:1].upper()}{reading.asks[1:]}",
-            *[f"`{choice}`: {means}" for choice, means in reading.choices.items()],
-            *([] if reading.is_open else ["none"]),
+            *choices_told(reading),
         ]
         for name, reading in READINGS.items()
         if reading.judged

@@ -14,6 +14,7 @@ NOT_KNOWN = "not known"
 CM3_PER_IN3 = Decimal("16.387064")
 INCHES_PER_FOOT = Decimal(12)
 MM_PER_IN = Decimal("25.4")
+THOUSAND = Decimal(1000)
 TEN_THOUSANDTH = Decimal("0.0001")
 THOUSANDTH = Decimal("0.001")
 HUNDREDTH = Decimal("0.01")

@@ -23,13 +23,13 @@ from ampleroom.job.graph import Branch
 from ampleroom.job.model import Circuit, Run
 from ampleroom.job.trade import ARMORED_CABLES, METAL_RACEWAYS, RANK, THREE_PHASE, size_text
 from ampleroom.job.unknown import UNKNOWN
-from ampleroom.quantities import ROOT_3, number
+from ampleroom.quantities import ROOT_3, THOUSAND, number
 from ampleroom.record import TupleRecord
 from ampleroom.rules.circuit.wired import ENDS as OF_A_LEG
 from ampleroom.rules.circuit.wired import ZERO, Subject, Wiring, run_text
 from ampleroom.rules.runs_at_box import name_of
 
-TWO, THOUSAND = Decimal(2), Decimal(1000)
+TWO = Decimal(2)
 READING = "drop-by"
 OF_RESISTANCE = (RESISTANCE, IMPEDANCE, TRADE_CONSTANTS, TEMPERATURE)
 """The tables a drop is worked out by."""
