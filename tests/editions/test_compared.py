@@ -78,6 +78,7 @@ FROM_MEMORY = {
     "ampacity.rooftop": {2014},
     "cables_heat.armored": {2008},
     "raceways.insulations": {2008, 2011, 2014, 2017, 2020, 2023},
+    "grounding.path": {2008, 2011, 2014, 2017, 2020, 2023},
     "resistance.trade": {2008, 2011, 2014, 2017, 2020, 2023},
     "voltage_drop.branch": {2014, 2017},
     "voltage_drop.feeder": {2008, 2014, 2017},

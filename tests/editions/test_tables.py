@@ -229,6 +229,8 @@ CITES = {
     "protection.dwelling_service": {2008: "310.15(B)(6)", 2011: "310.15(B)(7)", 2020: "310.12"},
     "grounding.equipment": {2008: "Table 250.122"},
     "grounding.electrode": {2008: "Table 250.66"},
+    "grounding.increase": {2008: "250.122(A), (B), (F)"},
+    "grounding.path": {2008: "250.118"},
     "cables_heat.cable": {2008: "the article of each cable"},
     "cables_heat.armored": {
         2008: "310.15(B)(2)(a) exception 5",

@@ -51,5 +51,27 @@ class Electrode(Record):
     rows: tuple[ElectrodeRow, ...]
 
 
+class Increase(Record):
+    """How a ground grows with conductors that are thicker than they need be."""
+
+    cite: str
+    confidence: str
+    where_it_lies: bool
+    """Whether what they need is told where they lie, heat and company counted, and not by the table alone."""
+
+
+class Path(Record):
+    """What may be an equipment ground without a wire, by kind of raceway and of cable."""
+
+    cite: str
+    confidence: str
+    raceways: tuple[str, ...]
+    armor: tuple[str, ...]
+    flexible: tuple[str, ...]
+    """Only under terms of length, breaker and fittings, which no sheet says."""
+
+
 EQUIPMENT = Table("grounding.equipment", Equipment, __file__, EquipmentRow)
 ELECTRODE = Table("grounding.electrode", Electrode, __file__, ElectrodeRow)
+INCREASE = Table("grounding.increase", Increase, __file__)
+PATH = Table("grounding.path", Path, __file__)
