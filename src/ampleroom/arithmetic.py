@@ -59,6 +59,7 @@ class Unit(Enum):
     VA = ("VA", "VA", 0, "volt-amperes")
     PERCENT = ("%", "%", 1, "percent")
     COUNT = ("in all", "in all", 0, "in all")
+    CIRCULAR_MIL = ("cmil", "cmil", 0, "circular mils")
     FACTOR = ("", "", 1, "")
     """No unit at all: what an amount is multiplied by."""
 

@@ -61,10 +61,12 @@ ELSEWHERE = {
     "entry-distance",
     "drop-by",
     "marked-insulation",
+    "ground-base",
+    "ground-base-sets",
 }
 """Tested below: the first is not told yet, the second changes the words of a reminder and no number. The third needs a
 divided box: box/volume/test_barriers.py. Those of raceways: raceway/test_judged.py; of pull boxes:
-box/test_pull_box.py; of voltage drop: circuit/test_drop.py."""
+box/test_pull_box.py; of circuits: circuit/test_drop.py and acceptance/test_grounding.py."""
 
 NOT_JUDGED = {"body-marking"}
 

@@ -21,6 +21,12 @@ BRANCH_SIZES = ("14", "12", "10")
 THINNEST_GROUND = "14"
 """What the least branch circuit has; a thinner ground is written as such."""
 
+THINNEST_OLD_GROUND = "18"
+"""No ground of old cable was thinner, by inspectors' accounts."""
+
+SMALLEST_KCMIL = 250
+"""From this size on a conductor is named by its thousands of circular mils."""
+
 CABLE_SIZES = (*BRANCH_SIZES, "8", "6")
 """Sizes a cable of any kind may be bought in, as far as box fill counts them."""
 

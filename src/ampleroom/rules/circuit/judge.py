@@ -19,6 +19,7 @@ from ampleroom.rules.circuit import (
     drop,
     drop_in_all,
     dwelling_service,
+    ground,
     motor_breaker,
     motor_wire,
     nameplate_breaker,
@@ -33,7 +34,7 @@ from ampleroom.words import NOT_JUDGED_OF_CIRCUIT
 from ampleroom.worksheet import Finding, OpenFact, Reminder, SubjectReport, Verdict
 
 KIND = "circuit"
-OF_A_LEG = tuple(map(rule_in, (protection, ampacity, continuous, dwelling_service, nameplate_wire, motor_wire)))
+OF_A_LEG = tuple(map(rule_in, (protection, ampacity, continuous, ground, dwelling_service, nameplate_wire, motor_wire)))
 OF_THE_WHOLE = tuple(map(rule_in, (breaker_load, nameplate_breaker, motor_breaker)))
 OF_THE_DROP = tuple(map(rule_in, (drop, drop_in_all)))
 FINDINGS = (*OF_A_LEG, *OF_THE_WHOLE, *OF_THE_DROP)

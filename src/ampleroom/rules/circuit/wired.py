@@ -20,6 +20,7 @@ from ampleroom.job.trade import RANK, THINNEST_IN_PARALLEL, THREE_PHASE, USUAL_V
 from ampleroom.job.unknown import UNKNOWN
 from ampleroom.quantities import HUNDREDTH, INCHES_PER_FOOT, NO_LIMIT, ROOT_3, inches, number
 from ampleroom.record import TupleRecord
+from ampleroom.rules.circuit.grounds import OF_GROUNDS, Ground, ground_of
 from ampleroom.rules.circuit.motors import Motor, motor_of
 from ampleroom.rules.raceway.filled import shared_by
 from ampleroom.rules.runs_at_box import stops_text
@@ -32,6 +33,7 @@ ENDS: Ends = {
     **dict.fromkeys(("company", "spacing", "wires count", "run count", "raceway length", "wet place"), "large"),
     **dict.fromkeys(("breaker", "load", "receptacles", "jacket"), "large"),
     **dict.fromkeys(("motor phases", "motor start"), "neither"),
+    **OF_GROUNDS,
 }
 """A thicker wire never carries less, and more company never lets it carry more. What only some rules ask for is neither
 here; they say so themselves.
@@ -95,6 +97,7 @@ class Leg(TupleRecord):
     """Of a circuit for a motor, what it draws."""
     single_phase: bool = False
     """Whether it is known to be single-phase."""
+    ground: Ground
 
     @property
     def by_nameplate(self) -> bool:
@@ -195,6 +198,7 @@ class Wiring:
             load_why,
             motor_of(self, breaker),
             self.circuit.phases == 1 or (self.circuit.phases is None and is_split_phase(self.panel)),
+            ground_of(run, size, self),
         )
 
     def breaker(self) -> Decimal:
