@@ -95,9 +95,9 @@ class Leg(TupleRecord):
     load_why: str
     motor: Motor | None
     """Of a circuit for a motor, what it draws."""
+    ground: Ground
     single_phase: bool = False
     """Whether it is known to be single-phase."""
-    ground: Ground
 
     @property
     def by_nameplate(self) -> bool:
@@ -197,8 +197,8 @@ class Wiring:
             load,
             load_why,
             motor_of(self, breaker),
-            self.circuit.phases == 1 or (self.circuit.phases is None and is_split_phase(self.panel)),
             ground_of(run, size, self),
+            self.circuit.phases == 1 or (self.circuit.phases is None and is_split_phase(self.panel)),
         )
 
     def breaker(self) -> Decimal:
