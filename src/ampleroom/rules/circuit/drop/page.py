@@ -8,7 +8,7 @@ from ampleroom.editions.voltage_drop import BRANCH_DROP, FEEDER_DROP, DropAdvice
 from ampleroom.quantities import count, number
 from ampleroom.rules.page import Sentence
 
-TRADE_WORDS = ("voltage drop", "VD", "long run", "dim lights", "3 %")
+TRADE_WORDS = ("voltage drop", "vd", "long run", "dim lights", "3 %")
 
 
 def advised(name: str, terms: DropAdvice) -> str:
