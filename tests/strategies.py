@@ -495,8 +495,17 @@ def run(dice: Dice, places: Sequence[Place], job: Job) -> Run:
         label(dice),
         found is not None and found.kind == USUAL_KIND and not job.usual_cable and dice.chance(2),
         spaced=dice.chance(8),
-        sets=2 if dice.chance(9) else 1,
+        sets=2 if dice.chance(3) and may_be_sets(found, count, wires) else 1,
     )
+
+
+def may_be_sets(found: Cable | None, count: Maybe[int], wires: tuple[Wires, ...]) -> bool:
+    """Whether a run may be two conductors a phase: an even number of cables, or of single conductors."""
+    if found is not None:
+        return count is not UNKNOWN and count % 2 == 0
+    counts = [group.count for group in wires if group.role == "insulated"]
+    known = [each for each in counts if each is not UNKNOWN]
+    return len(known) == len(counts) and sum(known) % 2 == 0 and sum(known) >= 4
 
 
 def raceways_of_run(dice: Dice, job: Job) -> tuple[RunRaceway, ...]:

@@ -138,7 +138,7 @@ row-of-cable: ... row-of-grounds, name text, count whole number or text, lines l
 row-of-device: ... row-of-grounds, name text, size text, count whole number, indexes list of whole number
 row-of-clamps: way text, amount text
 around: previous text, next text, new text, like like or null, boxes list of key-of-box, cables list of key-of-cable,
-    devices list of text
+    devices list of text, uses_cables true or false
 like: box text, says text
 key-of-box: line text, top text, bottom text, clamps text
 key-of-cable: name text, text text

@@ -127,6 +127,7 @@ class RunReader:
             raise words.wrong(
                 "only a cable has a width", "leave the width out, or write the cable before it", words.i - 1
             )
+        self.refuse_odd_sets()
         if self.cable is not None and self.ground is not None:
             self.cable = Cable(self.cable.kind, self.cable.size, self.cable.of, self.ground)
         if self.cable is None and self.with_ground and all(group.role != "ground" for group in self.wires):
@@ -152,6 +153,25 @@ class RunReader:
             self.sets,
             words.where(),
         )
+
+    def refuse_odd_sets(self) -> None:
+        """Raises ``Unreadable`` where conductors in parallel do not make so many sets of two or more: all of them are
+        written, as ``6 x #3/0 thhn 2 sets``.
+        """
+        if self.sets == 1:
+            return
+        if self.cable is not None:
+            if self.count is UNKNOWN or self.count % self.sets:
+                raise self.words.wrong(
+                    f"{self.count} cables make no {self.sets} sets", f"write them all, such as: {self.sets} x 4/0-3 ser"
+                )
+            return
+        counts = [wires.count for wires in self.wires if wires.role == "insulated"]
+        known = [count for count in counts if count is not UNKNOWN]
+        total = sum(known)
+        if len(known) < len(counts) or total % self.sets or total < 2 * self.sets:
+            example = f"{3 * self.sets} x #3/0 thhn {self.sets} sets"
+            raise self.words.wrong(f"these conductors make no {self.sets} sets", f"write them all, such as: {example}")
 
     def read_stops(self) -> None:
         """Two stops or more, with ``>`` between them."""

@@ -108,6 +108,11 @@ class Leg(TupleRecord):
         return self.circuit.mca is not None or marked
 
     @property
+    def may_draw_less(self) -> bool:
+        """Whether the code counts less than the nameplate of what it serves: a range, whose demand is not told."""
+        return self.circuit.serves == "range"
+
+    @property
     def run(self) -> Run:
         """The first of its runs: they are alike."""
         return self.runs[0]

@@ -8,11 +8,11 @@ from ampleroom.arithmetic import Figure, Unit
 from ampleroom.editions import CodeBook
 from ampleroom.rules.circuit.heat import NoAmpacity, ampacity
 from ampleroom.rules.circuit.protection import OF_AMPACITY, unknown_ampacity
-from ampleroom.rules.circuit.wired import ENDS, Leg
+from ampleroom.rules.circuit.wired import ENDS, ZERO, Leg
 from ampleroom.rules.registry import rule
 from ampleroom.words import weighed_message
 from ampleroom.worksheet import CONDUCTOR_AMPACITY as PURPOSE
-from ampleroom.worksheet import Finding, Worksheet
+from ampleroom.worksheet import Finding, OpenFact, Verdict, Worksheet
 
 NAME = PURPOSE.name
 
@@ -20,7 +20,8 @@ NAME = PURPOSE.name
 @rule(NAME, title="Load on a wire", topic="finding", about="circuit", tables=OF_AMPACITY, ends=ENDS)
 def conductor_ampacity(leg: Leg, book: CodeBook) -> Iterator[Finding]:
     """A wire carries no more than its ampacity where it lies, corrected for heat and company, and no more than its
-    terminals allow. The load counts once, the continuous part too.
+    terminals allow. The load counts once, the continuous part too. A range may draw less than its nameplate, which is
+    not worked out: where the nameplate is too much, that is asked.
 
     Why: The breaker alone does not see a load under its rating that is still too much for a wire in a hot place.
     """
@@ -32,8 +33,9 @@ def conductor_ampacity(leg: Leg, book: CodeBook) -> Iterator[Finding]:
         yield unknown_ampacity(NAME, leg, str(missing), book)
         return
     need = Figure(NAME, "Load", leg.load, Unit.AMPERE, leg.load_why)
-    sheet = Worksheet((carries,), (need,), PURPOSE)
+    sheet = Worksheet((carries,), (need,), PURPOSE, Verdict.OPEN if leg.may_draw_less else Verdict.FAILS)
     verdict = sheet.verdict
+    facts = (demand_of_a_range(leg),) if verdict is Verdict.OPEN else ()
     yield Finding(
         NAME,
         verdict,
@@ -42,6 +44,13 @@ def conductor_ampacity(leg: Leg, book: CodeBook) -> Iterator[Finding]:
         carries.cite,
         leg.circuit.at,
         worst=sheet,
+        facts=facts,
         also=tuple([run.at for run in leg.runs]),
         confidence=carries.confidence,
     )
+
+
+def demand_of_a_range(leg: Leg) -> OpenFact:
+    """What has to be found out where the nameplate of a range is more than its circuit carries."""
+    question = f"the demand of the range of {leg.name}, which is less than its nameplate"
+    return OpenFact(question, ZERO, "not worked out here; write it as the load", leg.circuit.at)

@@ -9,6 +9,7 @@ from ampleroom.editions import CodeBook
 from ampleroom.editions.equipment import CHARGING, SPACE_HEAT, WATER_HEATER
 from ampleroom.editions.protection import CONTINUOUS
 from ampleroom.facts import Ends
+from ampleroom.rules.circuit.ampacity import demand_of_a_range
 from ampleroom.rules.circuit.continuous import lasting
 from ampleroom.rules.circuit.weighed import asked
 from ampleroom.rules.circuit.wired import ENDS as OF_A_LEG
@@ -48,8 +49,10 @@ def breaker_load(leg: Leg, book: CodeBook) -> Iterator[Finding]:
         return
     have = Figure(NAME, "Breaker", leg.breaker, Unit.AMPERE)
     is_special = leg.motor is not None or leg.by_nameplate
-    sheet = Worksheet((have,), (load,), PURPOSE, Verdict.ADVICE if is_special else Verdict.FAILS)
+    otherwise = Verdict.ADVICE if is_special else Verdict.OPEN if leg.may_draw_less else Verdict.FAILS
+    sheet = Worksheet((have,), (load,), PURPOSE, otherwise)
     verdict = sheet.verdict
+    facts = (demand_of_a_range(leg),) if verdict is Verdict.OPEN else ()
     yield Finding(
         NAME,
         verdict,
@@ -58,6 +61,7 @@ def breaker_load(leg: Leg, book: CodeBook) -> Iterator[Finding]:
         terms.cite,
         leg.circuit.at,
         worst=sheet,
+        facts=facts,
         confidence=terms.confidence,
     )
 
