@@ -177,9 +177,15 @@ class Report(Record):
         return tuple(subject for subject in self.subjects if subject.kind == kind)
 
     def subject(self, name: str) -> SubjectReport:
-        """The report of one subject, upper and lower case alike; the first of that name. Raises ``NameUnknown``."""
+        """The report of one subject, upper and lower case alike; the first of that name. The word of its kind may be
+        left out where no other has that name: ``3`` of ``circuit 3``. Raises ``NameUnknown``.
+        """
+        wanted = name.casefold()
         for subject in self.subjects:
-            if subject.name.casefold() == name.casefold():
+            if subject.name.casefold() == wanted:
+                return subject
+        for subject in self.subjects:
+            if subject.name.casefold() == f"{subject.kind} {wanted}":
                 return subject
         kinds = dict.fromkeys("box" if subject.kind == "conduit body" else subject.kind for subject in self.subjects)
         noun = " or ".join(kinds) or "box"

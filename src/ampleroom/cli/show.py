@@ -31,14 +31,17 @@ def parser() -> argparse.ArgumentParser:
     """The options of ``show``."""
     command = command_parser(
         "show",
-        "The whole worksheet of one box: every count with its size, its reason and its code section.",
+        "The whole worksheet of one box, raceway or circuit: every line with its reason and its code section.",
         (
             "  ampleroom show J1 boathouse.job\n"
             "  ampleroom show J1 --edition 2023\n"
+            "  ampleroom show 3 boathouse.job\n"
             "  ampleroom show J1 boathouse.job --picture J1.svg"
         ),
     )
-    command.add_argument("subject", metavar="NAME", help="the name of a box or a conduit body")
+    command.add_argument(
+        "subject", metavar="NAME", help="the name of a box, a conduit body, a raceway, a wireway or a circuit"
+    )
     add_sheet(command)
     command.add_argument(
         "--picture", metavar="FILE", help="also draw the box fill, and the wiring that enters: .svg or .dxf"

@@ -25,7 +25,7 @@ export function editionsTab(view) {
   return [
     el('div', { class: 'scroll', tabindex: 0, role: 'region', 'aria-label': 'Verdicts by code edition', data: { key: 'editions' } }, el('table', { class: 'sticky' },
       el('thead', {}, el('tr', {}, el('th', { scope: 'col' }, 'Name'), view.extra.editions.map((edition) => el('th', { scope: 'col' }, `${edition.year}${edition.provisional ? ' (provisional)' : ''}`)))),
-      el('tbody', {}, view.extra.subjects.map((box) => el('tr', {}, el('th', { scope: 'row' }, link(box.kind === 'box' || box.name.startsWith(`${box.kind} `) ? box.name : `${box.kind} ${box.name}`, to.subject(view.id, box))), view.extra.editions.map((edition) => {
+      el('tbody', {}, view.extra.subjects.map((box) => el('tr', {}, el('th', { scope: 'row' }, link(/^box|^circuit/.test(box.kind) ? box.name : `${box.kind} ${box.name}`, to.subject(view.id, box))), view.extra.editions.map((edition) => {
         const cell = box.by_edition[edition.year];
         return el('td', {}, verdict(cell.verdict, unreadIn(view.list)), cell.margin_text ? el('div', { class: 'small soft' }, cell.margin_text) : null);
       })))))),

@@ -111,7 +111,7 @@ function answerView(answer, keep) {
     answer.adopted ? el('p', { class: 'small' }, answer.adopted.text) : null,
     answer.edition.not_compared.length ? el('p', { class: 'small' }, `Tables not compared with this edition: ${answer.edition.not_compared.join(', ')}.`) : null,
     (answer.assumptions ?? []).map((words) => el('p', { class: 'small' }, words)),
-    answer.subjects.slice(1).flatMap((other) => other.findings).filter((each) => each.verdict !== 'passes').map((each) => el('p', { class: 'small' }, `${each.verdict[0].toUpperCase()}${each.verdict.slice(1)}: ${each.message}`)),
+    answer.subjects.slice(1).flatMap((other) => other.findings).filter((each) => each.verdict !== 'passes').map((each) => el('p', { class: 'small' }, sentence(`${each.verdict}: ${each.message}`))),
     factsCard(found),
     el('details', { data: { key: 'asked-count' } }, el('summary', {}, 'Worksheet'), worksheetView(found)),
     Object.entries(answer.more).map(([place, several]) => moreView(Object.keys(answer.more).length > 1 ? ` in ${place}` : '', several, answer.more_notes[place])),
@@ -127,14 +127,14 @@ function answerView(answer, keep) {
 function moreView(where, several, note) {
   return [
     el('h3', {}, `What else fits${where}, one kind at a time`),
-    note ? el('p', {}, `${note[0].toUpperCase()}${note.slice(1)}.`) : el('ul', {}, several.filter((fit) => fit.possible).map((fit) => el('li', {}, `${fit.what}: ${fit.text}`))),
+    note ? el('p', {}, `${sentence(note)}.`) : el('ul', {}, several.filter((fit) => fit.possible).map((fit) => el('li', {}, `${fit.what}: ${fit.text}`))),
   ];
 }
 
 function smallestView(smallest, title) {
   return [
     el('h3', {}, title),
-    smallest.boxes.length ? el('ul', { id: 'smallest' }, smallest.boxes.map((box) => el('li', {}, units(box.text)))) : el('p', { id: 'smallest' }, `${smallest.reason[0].toUpperCase()}${smallest.reason.slice(1)}.`),
+    smallest.boxes.length ? el('ul', { id: 'smallest' }, smallest.boxes.map((box) => el('li', {}, units(box.text)))) : el('p', { id: 'smallest' }, `${sentence(smallest.reason)}.`),
     smallest.assumes.length ? el('p', { class: 'small soft' }, `Assumes: ${smallest.assumes.join('; ')}.`) : null,
   ];
 }

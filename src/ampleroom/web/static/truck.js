@@ -1,6 +1,6 @@
 // The truck: everything this page needs is fetched once, while there is a signal, so that it opens where there is none.
 import { changed, gate, startWorker, unanswered } from './ask.js';
-import { button, el, say } from './dom.js';
+import { button, el, say, sentence } from './dom.js';
 
 /** How far it is: `stage` is none, fetching, kept or failed; bytes as they come over the air. `counts` is what the first verdict
  *  needs, `all` is everything. */
@@ -134,7 +134,7 @@ export function truckStage() {
   const { stage, got, all } = truck;
   const words = truckWords();
   return el('div', { data: { key: 'truck-stage' } },
-    words ? el('p', {}, el('strong', {}, `${words[0].toUpperCase()}${words.slice(1)}`)) : null,
+    words ? el('p', {}, el('strong', {}, sentence(words))) : null,
     stage === 'fetching' ? el('progress', { max: 1, value: all ? got / all : 0, 'aria-label': 'Fetched' }) : null,
     stage === 'failed' ? button('Try again', fillTruck, { key: 'truck-again' }) : null);
 }
