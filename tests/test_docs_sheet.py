@@ -143,7 +143,8 @@ def test_a_quantity_may_be_written_as_the_document_says(row):
 def test_the_words_after_a_run_may_follow_a_run():
     for row in rows(SHEET, "Runs")[2:]:
         for said in codes(row[0]):
-            line = "run P > J1 2 x 12/2 nm-b" if said == "2 x" else f"run P > J1 12/2 nm-b {said}"
+            many = "2 x " if said in ("2 x", "2 sets") else ""
+            line = f"run P > J1 {many}12/2 nm-b {said if said != '2 x' else ''}"
             assert line_is_read(line), said
 
 

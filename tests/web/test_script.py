@@ -110,6 +110,8 @@ def test_every_drawing_of_a_sheet_full_of_script_is_only_a_drawing(app, evil):
     assert whole["faults"] == [], whole["faults"]
     texts, found = [], 0
     for box in whole["subjects"]:
+        if box["kind"] == "circuit":
+            continue  # it has neither a picture nor a view of a box
         for action in ("box", "remedies"):
             answer = app.answer(action, sheet=sheet, box=box["name"], stock=STOCK)
             assert answer.status == 200, answer

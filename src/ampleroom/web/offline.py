@@ -42,6 +42,14 @@ FONTS_ZIP = "wheels/fonts.zip"
 STATIC = Path(__file__).with_name("static")
 LEFT_OUT = {"static", "__pycache__", "cli", BROWSER_WHEELS.name, PYODIDE_HASHES.name}
 LEFT_OUT |= {"minifier.sha256", "bundler.sha256"}
+OF_THE_SERVER = tuple(
+    Path(__file__).with_name(name)
+    for name in (
+        *("bounded_log.py", "compressed.py", "connection.py", "forms.py", "guard.py", "importing.py", "offline.py"),
+        *("openapi.py", "photos.py", "question_types.py", "serve.py", "server.py", "store", "work.py", "workers.py"),
+    )
+)
+"""What answers on a server alone; nothing in a browser asks for it."""
 OURS = "offline.json"
 KEEPER = "sw.js"
 CORE = "core.zip"
@@ -384,7 +392,8 @@ def core_zip() -> bytes:
     code.
     """
     paths = [path for path in PACKAGE.rglob("*") if not LEFT_OUT & {*path.relative_to(PACKAGE.parent).parts}]
-    return zip_of(path for path in paths if path.suffix != ".pyc" and FONTS not in path.parents)
+    apart = {FONTS, *OF_THE_SERVER}
+    return zip_of(path for path in paths if path.suffix != ".pyc" and not apart & {path, *path.parents})
 
 
 def zip_of(paths: Iterable[Path]) -> bytes:
@@ -400,12 +409,12 @@ def zip_of(paths: Iterable[Path]) -> bytes:
 
 
 def content_of(path: Path) -> bytes:
-    """A file as it goes into an archive: a module without its docstrings, but for rules, whose pages are made of them.
+    """A file as it goes into an archive: a module without its docstrings, but for a rule's, whose page is made of it.
 
     Docstrings take a megabyte of Python's memory, and the picture of memory would be larger by that.
     """
     content = path.read_bytes()
-    if path.suffix != ".py" or PACKAGE / "rules" in path.parents:
+    if path.suffix != ".py" or b"\n@rule(" in content:
         return content
     return without_docstrings(content)
 
