@@ -15,6 +15,7 @@ from pathlib import Path
 import pytest
 
 from ampleroom.errors import AmpleroomError, FileTrouble
+from ampleroom.rules.all_rules import RULES
 from ampleroom.web import offline
 from ampleroom.web.compressed import COMPRESSED, copy_to_send
 from ampleroom.web.guard import CSP
@@ -132,10 +133,11 @@ def test_the_core_is_whole_without_the_command_line_and_the_pages(tmp_path):
 def test_the_core_there_says_the_same_without_docstrings_but_those_of_rules():
     """Of every module only the docstrings are gone; all else stands on the same line. Rule pages are made of theirs."""
     taken = 0
+    of_rules = {Path(found.function.__code__.co_filename).resolve() for found in RULES.values()}
     with zipfile.ZipFile(io.BytesIO(offline.core_zip())) as archive:
         for name in (name for name in archive.namelist() if name.endswith(".py")):
             source, kept = (CODE.parent / name).read_bytes(), archive.read(name)
-            if name.startswith("ampleroom/rules/"):
+            if (CODE.parent / name).resolve() in of_rules:
                 assert kept == source
                 continue
             trees = [ast.parse(text) for text in (source, kept)]
