@@ -83,6 +83,20 @@ def circuits_and_panels(number: int) -> str:
     return panels + BOX.format(0) + "run P > B0 12/2 nm-b\n"
 
 
+def circuits_along_one_route(number: int) -> str:
+    return "route loft ambient 110 F spaced\n" + "".join(
+        f"equipment M{n}\ncircuit {n + 2} 20 A 1200 VA\nrun P > M{n} 12/2 nm-b circuit {n + 2} by loft\n"
+        for n in range(number)
+    )
+
+
+def circuits_in_one_raceway(number: int) -> str:
+    return "equipment M\nraceway R1 P > M emt 4 40 ft\n" + "".join(
+        f"circuit {n + 2} 20 A\nwires P > M 2 x #12 thhn, ground #12 bare in R1 circuit {n + 2}\n"
+        for n in range(number)
+    )
+
+
 def kinds(number: int) -> str:
     return "".join(f"kind k{n}\n  square 4 x 2-1/8\nbox B{n} k{n}\nrun P > B{n} 12/2 nm-b\n" for n in range(number))
 
@@ -114,6 +128,8 @@ SHAPES: list[Callable[[int], str]] = [
     uncounted_groups_in_one_box,
     groups_of_one_run,
     circuits_and_panels,
+    circuits_along_one_route,
+    circuits_in_one_raceway,
     kinds,
 ]
 

@@ -9,6 +9,7 @@ from typing import TYPE_CHECKING
 from ampleroom.job.cables import conductors_of
 from ampleroom.job.model import Circuit, Panel, Run, Wires
 from ampleroom.job.unknown import UNKNOWN
+from ampleroom.record import TupleRecord
 
 if TYPE_CHECKING:
     from ampleroom.job.graph import Graph
@@ -57,4 +58,31 @@ def carrying_of(run: Run, graph: Graph) -> int | None:
     return total - idle_neutrals(run, graph)
 
 
-__all__ = ["carrying_of", "has_idle_neutral", "idle_neutrals", "is_split_phase"]
+class Carried(TupleRecord):
+    """What some runs that lie together carry, as far as the sheet says how many they are."""
+
+    conductors: int
+    """That carry current."""
+    cables: int
+    """Of two or more such conductors each."""
+    uncounted: tuple[Run, ...]
+    """Runs of which a count is not known; they are in neither number."""
+
+
+def carried_by(runs: tuple[Run, ...], graph: Graph) -> Carried:
+    """The conductors that carry current, and the cables, among some runs. Low-voltage runs carry none."""
+    conductors = cables = 0
+    uncounted: list[Run] = []
+    for run in runs:
+        if run.low_voltage:
+            continue
+        each = carrying_of(run, graph)
+        if each is None or run.count is UNKNOWN:
+            uncounted.append(run)
+            continue
+        conductors += each * run.count
+        cables += run.count if run.cable is not None and each > 1 else 0
+    return Carried(conductors, cables, tuple(uncounted))
+
+
+__all__ = ["Carried", "carried_by", "carrying_of", "has_idle_neutral", "idle_neutrals", "is_split_phase"]

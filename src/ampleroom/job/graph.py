@@ -33,6 +33,7 @@ from ampleroom.job.unknown import UNKNOWN
 from ampleroom.record import Record
 
 if TYPE_CHECKING:
+    from ampleroom.job.carrying import Carried
     from ampleroom.job.model import Job
 
 RunAtBox: TypeAlias = tuple[Run, Stop | Through]
@@ -278,6 +279,20 @@ class Graph:
             count = carrying_of(run, self)
             counts += [None] if count is None or run.count is UNKNOWN else [count] * run.count
         return tuple(sorted(counts, key=lambda count: (count is not None, -(count or 0))))
+
+    def carried_by(self, runs: tuple[Run, ...]) -> Carried:
+        """What all runs of a raceway or route carry; each of them asks, and it is worked out once."""
+        from ampleroom.job.carrying import carried_by
+
+        carried = self._carried.get(id(runs))
+        if carried is None:
+            carried = self._carried[id(runs)] = (runs, carried_by(runs, self))
+        return carried[1]
+
+    @cached_property
+    def _carried(self) -> dict[int, tuple[tuple[Run, ...], Carried]]:
+        """What was asked for so far, by the identity of the runs, which are kept beside it."""
+        return {}
 
     @cached_property
     def is_loose_known(self) -> bool:

@@ -401,7 +401,7 @@ class Wiring:
         else:
             key = shared_by(run, lain_in)
             runs = self.graph.runs_in_unnamed(key, shared_by)
-        carrying = sum(map(self.carrying, runs), ZERO)
+        carrying, _ = self.together_in(runs)
         raceway = self.graph.raceways.get(lain_in.name)
         if raceway is None:
             return carrying, True, None
@@ -423,10 +423,10 @@ class Wiring:
         """A route, and who goes along it."""
         route, cable = self.graph.routes[name], self.cable(run)
         own = self.each(run)
-        carrying = sum(map(self.carrying, self.graph.runs_along[name]), ZERO)
+        carrying, cables = self.together_in(self.graph.runs_along[name])
         in_insulation = route.in_insulation or run.in_insulation
         most = None if cable is None else cable.bundled_over
-        is_many = most is not None and sum(map(self.cables, self.graph.runs_along[name]), ZERO) > most
+        is_many = most is not None and cables > most
         in_opening = route.sealed and cable is not None and cable.in_openings
         is_short = route.length is not None and route.length * INCHES_PER_FOOT <= self.book[BUNDLE].longest_bundle
         is_adjusted = is_many and in_opening
@@ -478,6 +478,12 @@ class Wiring:
         many = min(int(together), len(sums) - 1)
         is_among_them = own >= sums[many] - sums[many - 1]
         return Decimal(sums[many]) - own if is_among_them else Decimal(sums[many - 1])
+
+    def together_in(self, runs: tuple[Run, ...]) -> tuple[Decimal, Decimal]:
+        """The conductors that carry current in all runs of a raceway or route, and the cables among them."""
+        known = self.graph.carried_by(runs)
+        carrying = sum(map(self.carrying, known.uncounted), Decimal(known.conductors))
+        return carrying, sum(map(self.cables, known.uncounted), Decimal(known.cables))
 
     def carrying(self, run: Run) -> Decimal:
         """How many of its conductors carry current, of all the runs alike a line stands for."""
