@@ -126,3 +126,13 @@ def test_a_range_whose_nameplate_is_too_much_is_asked_and_one_that_fits_passes()
     sheet = "circuit 1 {} A 240 V 12 kW serves range terminals 75 C\nrun P > M 6/3 nm-b circuit 1 spaced\n"
     assert [each.verdict for each in found(sheet.format(40), "breaker-load")] == [Verdict.OPEN]
     assert [each.verdict for each in found(sheet.format(50), "breaker-load")] == [Verdict.PASSES]
+
+
+def test_insulation_for_dry_places_alone_is_open_underground():
+    """Raceway in the earth is wet inside (300.5(B)); that THHN alone is not for wet places: from memory."""
+    head = "raceway R1 P > M pvc-40 2 40 ft underground\ncircuit 1 60 A terminals 75 C\n"
+    sheet = head + "wires P > M 2 x #4 {} in R1 circuit 1\n"
+    (dry,) = found(sheet.format("thhn"))
+    assert dry.verdict is Verdict.OPEN
+    assert "thhn is not for wet places" in dry.message
+    assert [each.verdict for each in found(sheet.format("thwn-2"))] == [Verdict.PASSES]

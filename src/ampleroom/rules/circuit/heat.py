@@ -20,13 +20,17 @@ from ampleroom.editions.cable_ampacity import ARMORED, CableHeat
 from ampleroom.editions.protection import TERMINALS
 from ampleroom.job.trade import RANK, size_text
 from ampleroom.quantities import number
-from ampleroom.rules.circuit.wired import Leg, Piece, ampacities
+from ampleroom.rules.circuit.wired import Leg, Piece, ampacities, insulations
 
 ZERO, HUNDRED = Decimal(0), Decimal(100)
 
 
 class NoAmpacity(Exception):
-    """The book has no number for a leg; the text says which one is missing."""
+    """The book has no number for a leg; the text says which one is missing, and ``remedy`` what to do about it."""
+
+    def __init__(self, text: str, remedy: str = "ask its maker, or your authority") -> None:
+        super().__init__(text)
+        self.remedy = remedy
 
 
 def at_column(row: AmpacityRow | AmbientRow, column: Decimal) -> Decimal | None:
@@ -51,7 +55,15 @@ def from_table(rule: str, leg: Leg, column: Decimal, book: CodeBook, why: str = 
 
 
 def corrected(rule: str, leg: Leg, piece: Piece, book: CodeBook) -> Line:
-    """What a leg may carry along one piece, by its own insulation. Raises ``NoAmpacity``."""
+    """What a leg may carry along one piece, by its own insulation. Raises ``NoAmpacity``, also for an insulation that
+    is not for the wet place it lies in.
+    """
+    rated = book.once(insulations).get(leg.insulation)
+    if piece.underground and rated is not None and not rated.wet:
+        raise NoAmpacity(
+            f"{leg.insulation} is not for wet places, and it lies {piece.place}, underground",
+            "read the print on the wire; if it says thwn-2 too, write that",
+        )
     start = from_table(rule, leg, leg.starts, book)
     factors = [factor for factor in (around(rule, leg, piece, book), company(rule, leg, piece, book)) if factor]
     if not factors:

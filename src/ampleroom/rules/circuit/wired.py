@@ -57,6 +57,8 @@ class Piece(TupleRecord):
     above_roof: Decimal | None = None
     """Inches above a roof in the sun; None: not on a roof."""
     in_raceway: bool = False
+    underground: bool = False
+    """Whether it is a raceway in the earth, and so wet inside."""
     no_relief: bool = False
     """Whether the higher ampacity of the rest may not be used here, however short it is."""
 
@@ -320,7 +322,7 @@ class Wiring:
             names = tuple([f"{column} C" for column in COLUMNS])
             return self.choose(fact_of(run, "insulation rating"), text, COLUMNS, names)
         row = self.book.once(insulations)[insulation]
-        if not row.wet or row.wet == row.dry:  # what is not for wet places is taken to lie in none
+        if not row.wet or row.wet == row.dry:  # one that is not for wet places is told where it lies in one
             return row.dry
         raceways = [self.graph.raceways[each.name] for each in run.raceways if each.name in self.graph.raceways]
         text = f"whether {run_text(run)} lies in a wet place: outdoors, or underground"
@@ -363,12 +365,14 @@ class Wiring:
         for lain_in in run.raceways:
             place = f"in {lain_in.name or lain_in.kind}"
             carrying, is_adjusted, length = self.in_raceway(run, lain_in)
+            described = self.graph.raceways.get(lain_in.name)
+            wet = described is not None and described.underground
             for route in warm:  # which of its raceways lies there the sheet does not say: each of them may
                 ambient = USUAL_AMBIENT if route.ambient is None else route.ambient
                 where = f"{place}, by {route.name}"
-                yield Piece(where, route.length, carrying, is_adjusted, ambient, route.rooftop, in_raceway=True)
+                yield Piece(where, route.length, carrying, is_adjusted, ambient, route.rooftop, True, wet)
             if not is_all_there:
-                yield Piece(place, length, carrying, is_adjusted, in_raceway=True)
+                yield Piece(place, length, carrying, is_adjusted, in_raceway=True, underground=wet)
         if run.cable is None and run.raceways:
             return
         for route in routes:

@@ -30,7 +30,7 @@ def conductor_ampacity(leg: Leg, book: CodeBook) -> Iterator[Finding]:
     try:
         carries = ampacity(NAME, leg, book)
     except NoAmpacity as missing:
-        yield unknown_ampacity(NAME, leg, str(missing), book)
+        yield unknown_ampacity(NAME, leg, missing, book)
         return
     need = Figure(NAME, "Load", leg.load, Unit.AMPERE, leg.load_why)
     sheet = Worksheet((carries,), (need,), PURPOSE, Verdict.OPEN if leg.may_draw_less else Verdict.FAILS)

@@ -47,7 +47,7 @@ def continuous_load(leg: Leg, book: CodeBook) -> Iterator[Finding]:
     try:
         have = from_table(NAME, leg, leg.terminals, book, leg.terminals_why)
     except NoAmpacity as missing:
-        yield unknown_ampacity(NAME, leg, str(missing), book)
+        yield unknown_ampacity(NAME, leg, missing, book)
         return
     load = Figure(NAME, "Load", leg.load, Unit.AMPERE, leg.load_why)
     need = Share(NAME, "Continuous load", terms.percent, load, why, terms.cite, terms.confidence)

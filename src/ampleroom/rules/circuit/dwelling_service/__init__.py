@@ -41,7 +41,7 @@ def dwelling_service(leg: Leg, book: CodeBook) -> Iterator[Finding]:
     try:
         carries = ampacity(NAME, leg, book)
     except NoAmpacity as missing:
-        yield unknown_ampacity(NAME, leg, str(missing), book)
+        yield unknown_ampacity(NAME, leg, missing, book)
         return
     rating = Figure(NAME, "Rating", leg.breaker, Unit.AMPERE)
     found = []

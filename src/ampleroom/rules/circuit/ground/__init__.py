@@ -70,7 +70,7 @@ def equipment_ground(leg: Leg, book: CodeBook) -> Iterator[Finding]:
     try:
         sheets = worksheets(leg, row, book)
     except NoAmpacity as missing:
-        fact = OpenFact(str(missing), ZERO, "ask its maker, or your authority", leg.run.at)
+        fact = OpenFact(str(missing), ZERO, missing.remedy, leg.run.at)
         yield open_finding(leg, f"{leg.title}: {missing}", fact, book)
         return
     yield weighed(leg, sheets, book)

@@ -46,7 +46,7 @@ def motor_wire(leg: Leg, book: CodeBook) -> Iterator[Finding]:
     try:
         carries = ampacity(NAME, leg, book)
     except NoAmpacity as missing:
-        yield unknown_ampacity(NAME, leg, str(missing), book)
+        yield unknown_ampacity(NAME, leg, missing, book)
         return
     yield weighed(PURPOSE, leg, carries, needed(leg, motor, book), book[WIRE].cite, book[WIRE].confidence)
 

@@ -43,7 +43,7 @@ def nameplate_wire(leg: Leg, book: CodeBook) -> Iterator[Finding]:
     try:
         carries = ampacity(NAME, leg, book)
     except NoAmpacity as missing:
-        yield unknown_ampacity(NAME, leg, str(missing), book)
+        yield unknown_ampacity(NAME, leg, missing, book)
         return
     need = Figure(NAME, "Minimum circuit ampacity", least, Unit.AMPERE, "on the nameplate", terms.cite)
     yield weighed(PURPOSE, leg, carries, (need,), terms.cite, terms.confidence)

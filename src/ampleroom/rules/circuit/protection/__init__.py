@@ -39,6 +39,7 @@ def wire_protection(leg: Leg, book: CodeBook) -> Iterator[Finding]:
 
     The ampacity is that of the table, by the wire's own insulation, times a factor for how warm it is and one for how
     many conductors carry current beside it; never more than the column of its terminals and of the cable's own article.
+    Insulation for dry places alone has none underground.
 
     Why: A wire that carries more than it can shed as heat cooks its insulation inside the wall, with the breaker on.
     """
@@ -47,7 +48,7 @@ def wire_protection(leg: Leg, book: CodeBook) -> Iterator[Finding]:
     try:
         carries = ampacity(NAME, leg, book)
     except NoAmpacity as missing:
-        yield unknown_ampacity(NAME, leg, str(missing), book)
+        yield unknown_ampacity(NAME, leg, missing, book)
         return
     have = largest_breaker(leg, carries, book)
     need = Figure(NAME, "Breaker", leg.breaker, Unit.AMPERE, leg.circuit.label)
@@ -96,8 +97,8 @@ def protected(leg: Leg, carries: Line, book: CodeBook) -> Line:
     return up if up.amount > carries.amount else carries
 
 
-def unknown_ampacity(rule: str, leg: Leg, reason: str, book: CodeBook) -> Finding:
+def unknown_ampacity(rule: str, leg: Leg, missing: NoAmpacity, book: CodeBook) -> Finding:
     """The finding on a leg for which the book has no number."""
-    fact = OpenFact(reason, Decimal(0), "ask its maker, or your authority", leg.run.at)
-    message = f"{leg.title}: {reason}"
+    fact = OpenFact(str(missing), Decimal(0), missing.remedy, leg.run.at)
+    message = f"{leg.title}: {missing}"
     return Finding(rule, Verdict.OPEN, leg.name, message, book[AMPACITY].cite, leg.circuit.at, facts=(fact,))
