@@ -67,10 +67,10 @@ def test_what_is_left_out_is_found():
 
 
 def test_what_is_taken_as_so_is_said():
-    assert ask("20 A, 12/2 nm-b", EDITION).smallest.assumes == (
-        "alone, with no other cable bundled to it",
-        "at 30 C (86 F) around it",
-    )
+    found = ask("20 A, 12/2 nm-b", EDITION)
+    assert found.smallest.assumes == ("alone, with no other cable bundled to it",)
+    assert [said[:22] for said in found.assumptions] == ["Assumes 30 C (86 F) ar"]
+    assert ask("20 A, 12/2 nm-b, 30 C", EDITION).assumptions == ()
 
 
 def test_two_of_one_kind_and_too_little_company_are_refused():

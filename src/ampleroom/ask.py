@@ -712,14 +712,12 @@ def circuit_answer(question: str, sheet: str, report: Report, edition_from: str,
     from ampleroom.sizing import circuit as sizing
 
     size = sizing.size_of(sizing.subject_named(report.job, CIRCUIT), report.job, report.book)
-    routes = report.job.routes
     alone = () if any(run.routes for run in report.job.runs) else ("alone, with no other cable bundled to it",)
-    cool = () if any(route.ambient is not None for route in routes) else ("at 30 C (86 F) around it",)
     said = [f"{each.wires}: {each.text}" for each in size.wires]
     said.append(f"largest breaker for its wires: {size.largest.text}")
     if size.smallest is not None:
         said.append(f"smallest breaker for its load: {size.smallest.text}")
-    suggestion = Suggestion(reason="; ".join(said), assumes=alone + cool)
+    suggestion = Suggestion(reason="; ".join(said), assumes=alone)
     return Answer(question, sheet, report, {}, suggestion, edition_from, adopted, circuit=size)
 
 

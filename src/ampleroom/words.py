@@ -31,7 +31,7 @@ NOT_JUDGED_OF_WIREWAY = (
     "where they do not all lie at one place, write it as two."
 )
 NOT_JUDGED_OF_CIRCUIT = (
-    "Takes 30 C (86 F) where no route says how warm it is. Not judged here: taps, receptacle "
+    "Not judged here: taps, receptacle "
     "ratings, the demand of a range, ground-fault and arc-fault protection, welders, fire pumps, elevators and other "
     "special loads."
 )

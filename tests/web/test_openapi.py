@@ -273,7 +273,6 @@ def test_every_field_of_every_form_is_answered_with_a_value(answers, kept):
 
 
 NEVER_HERE = {
-    "asked-about.assumptions",  # the questions asked here say everything
     "asked-about.not_judged",  # of one box alone
     "asked-about.warnings",
     "edition.amended_by",  # amendments are read from a file beside the sheet; the page has none

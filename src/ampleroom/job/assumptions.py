@@ -6,6 +6,7 @@ from collections.abc import Iterable
 from itertools import islice
 
 from ampleroom.job.model import Box, Job, Kind, Uncounted
+from ampleroom.job.subjects import is_rated_circuit
 from ampleroom.job.unknown import UNKNOWN
 
 MOST_NAMED = 6
@@ -14,7 +15,7 @@ MOST_NAMED = 6
 
 def assumptions_of(job: Job) -> tuple[str, ...]:
     """A sentence or two for each thing assumed, with the lines of the sheet concerned."""
-    told = (usual_cable, uncounted, passed_boxes, unsaid_ends, parted_raceways, unsaid_splices)
+    told = (usual_cable, uncounted, passed_boxes, unsaid_ends, parted_raceways, unsaid_splices, usual_heat)
     return tuple([text for of in told if (text := of(job))])
 
 
@@ -89,6 +90,22 @@ def unsaid_splices(job: Job) -> str:
         return ""
     named = first_few(f"{wireway.name}{lines_text([wireway.at.line])}" for wireway in unsaid)
     return f"Assumes no splices and no taps in {named}. Look, and write no splices, or what they take: splices 6 in2"
+
+
+def usual_heat(job: Job) -> str:
+    """Of circuits with wires along which no route says how warm it is; else empty."""
+    rated = {circuit.name.casefold() for circuit in job.circuits if is_rated_circuit(circuit)}
+    if not rated:
+        return ""
+    routes = job.graph.routes
+    for run in job.runs:
+        is_cool = all(routes[route.name].ambient is None for route in run.routes if route.name in routes)
+        if is_cool and not rated.isdisjoint(run.circuit.casefold().split("+")):
+            return (
+                "Assumes 30 C (86 F) around the wires of a circuit where no route says how warm it is. Where it is "
+                "warmer, write a route and name it in the run: route attic ambient 110 F; by attic"
+            )
+    return ""
 
 
 def first_few(names: Iterable[str]) -> str:

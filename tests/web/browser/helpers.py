@@ -181,6 +181,12 @@ class Window:
     def touches(self) -> bool:
         return bool(self.page.evaluate("navigator.maxTouchPoints > 0"))
 
+    def drawn(self) -> None:
+        """Wait until what stands around a verdict is drawn too: a tap draws the verdict first."""
+        self.page.evaluate(
+            "new Promise((done) => requestAnimationFrame(() => requestAnimationFrame(() => setTimeout(done, 50))))"
+        )
+
     def close_dialog(self) -> None:
         self.page.locator("#dialog-close").click()
         self.page.locator("#dialog").wait_for(state="hidden")

@@ -42,6 +42,7 @@ def played(phone):
         answer = phone.answer
         tap()
         wait_until(lambda: phone.answer != answer, 20)
+        phone.drawn()
         told.append((phone.answer, phone.page.locator(".entry").all_inner_texts()))
 
     after(lambda: phone.tap("Add one 12/2"))
