@@ -13,10 +13,20 @@ from ampleroom.worksheet import Finding, OpenFact, Purpose, Verdict, Worksheet
 
 
 def weighed(
-    purpose: Purpose, leg: Leg, have: Line, need: tuple[Line, ...], cite: str, confidence: str, of_wire: bool = True
+    purpose: Purpose,
+    leg: Leg,
+    have: Line,
+    need: tuple[Line, ...],
+    cite: str,
+    confidence: str,
+    of_wire: bool = True,
+    otherwise: Verdict = Verdict.FAILS,
+    facts: tuple[OpenFact, ...] = (),
 ) -> Finding:
-    """What there is against what is needed. ``of_wire``: it is about these runs, not about the circuit as a whole."""
-    sheet = Worksheet((have,), need, purpose)
+    """What there is against what is needed. ``of_wire``: it is about these runs, not about the circuit as a whole.
+    ``otherwise``: the verdict where it is too little; ``facts``: what is asked where that leaves it open.
+    """
+    sheet = Worksheet((have,), need, purpose, otherwise)
     verdict = sheet.verdict
     return Finding(
         purpose.name,
@@ -26,6 +36,7 @@ def weighed(
         cite,
         leg.circuit.at,
         worst=sheet,
+        facts=facts if verdict is Verdict.OPEN else (),
         also=tuple([run.at for run in leg.runs]) if of_wire else (),
         confidence=confidence,
     )

@@ -8,11 +8,11 @@ from ampleroom.arithmetic import Figure, Unit
 from ampleroom.editions import CodeBook
 from ampleroom.rules.circuit.heat import NoAmpacity, ampacity
 from ampleroom.rules.circuit.protection import OF_AMPACITY, unknown_ampacity
+from ampleroom.rules.circuit.weighed import weighed
 from ampleroom.rules.circuit.wired import ENDS, ZERO, Leg
 from ampleroom.rules.registry import rule
-from ampleroom.words import weighed_message
 from ampleroom.worksheet import CONDUCTOR_AMPACITY as PURPOSE
-from ampleroom.worksheet import Finding, OpenFact, Verdict, Worksheet
+from ampleroom.worksheet import Finding, OpenFact, Verdict
 
 NAME = PURPOSE.name
 
@@ -33,21 +33,9 @@ def conductor_ampacity(leg: Leg, book: CodeBook) -> Iterator[Finding]:
         yield unknown_ampacity(NAME, leg, missing, book)
         return
     need = Figure(NAME, "Load", leg.load, Unit.AMPERE, leg.load_why)
-    sheet = Worksheet((carries,), (need,), PURPOSE, Verdict.OPEN if leg.may_draw_less else Verdict.FAILS)
-    verdict = sheet.verdict
-    facts = (demand_of_a_range(leg),) if verdict is Verdict.OPEN else ()
-    yield Finding(
-        NAME,
-        verdict,
-        leg.name,
-        weighed_message(leg.title, verdict, sheet),
-        carries.cite,
-        leg.circuit.at,
-        worst=sheet,
-        facts=facts,
-        also=tuple([run.at for run in leg.runs]),
-        confidence=carries.confidence,
-    )
+    otherwise = Verdict.OPEN if leg.may_draw_less else Verdict.FAILS
+    facts = (demand_of_a_range(leg),)
+    yield weighed(PURPOSE, leg, carries, (need,), carries.cite, carries.confidence, otherwise=otherwise, facts=facts)
 
 
 def demand_of_a_range(leg: Leg) -> OpenFact:

@@ -11,13 +11,12 @@ from ampleroom.editions.protection import CONTINUOUS
 from ampleroom.facts import Ends
 from ampleroom.rules.circuit.ampacity import demand_of_a_range
 from ampleroom.rules.circuit.continuous import lasting
-from ampleroom.rules.circuit.weighed import asked
+from ampleroom.rules.circuit.weighed import asked, weighed
 from ampleroom.rules.circuit.wired import ENDS as OF_A_LEG
 from ampleroom.rules.circuit.wired import Leg
 from ampleroom.rules.registry import rule
-from ampleroom.words import weighed_message
 from ampleroom.worksheet import BREAKER_LOAD as PURPOSE
-from ampleroom.worksheet import Finding, Verdict, Worksheet
+from ampleroom.worksheet import Finding, Verdict
 
 NAME = PURPOSE.name
 ASKED = ("water heater", "heat", "charger")
@@ -50,19 +49,16 @@ def breaker_load(leg: Leg, book: CodeBook) -> Iterator[Finding]:
     have = Figure(NAME, "Breaker", leg.breaker, Unit.AMPERE)
     is_special = leg.motor is not None or leg.by_nameplate
     otherwise = Verdict.ADVICE if is_special else Verdict.OPEN if leg.may_draw_less else Verdict.FAILS
-    sheet = Worksheet((have,), (load,), PURPOSE, otherwise)
-    verdict = sheet.verdict
-    facts = (demand_of_a_range(leg),) if verdict is Verdict.OPEN else ()
-    yield Finding(
-        NAME,
-        verdict,
-        leg.name,
-        weighed_message(leg.name, verdict, sheet),
+    yield weighed(
+        PURPOSE,
+        leg,
+        have,
+        (load,),
         terms.cite,
-        leg.circuit.at,
-        worst=sheet,
-        facts=facts,
-        confidence=terms.confidence,
+        terms.confidence,
+        of_wire=False,
+        otherwise=otherwise,
+        facts=(demand_of_a_range(leg),),
     )
 
 

@@ -12,12 +12,12 @@ from ampleroom.editions.protection import CONTINUOUS, TERMINALS, Continuous
 from ampleroom.facts import Ends
 from ampleroom.rules.circuit.heat import NoAmpacity, from_table
 from ampleroom.rules.circuit.protection import unknown_ampacity
+from ampleroom.rules.circuit.weighed import weighed
 from ampleroom.rules.circuit.wired import ENDS as OF_A_LEG
 from ampleroom.rules.circuit.wired import Leg
 from ampleroom.rules.registry import rule
-from ampleroom.words import weighed_message
 from ampleroom.worksheet import CONTINUOUS_LOAD as PURPOSE
-from ampleroom.worksheet import Finding, Worksheet
+from ampleroom.worksheet import Finding
 
 NAME = PURPOSE.name
 BEARS = ("cable size", "wire size", "terminals", "load")
@@ -51,19 +51,7 @@ def continuous_load(leg: Leg, book: CodeBook) -> Iterator[Finding]:
         return
     load = Figure(NAME, "Load", leg.load, Unit.AMPERE, leg.load_why)
     need = Share(NAME, "Continuous load", terms.percent, load, why, terms.cite, terms.confidence)
-    sheet = Worksheet((have,), (need,), PURPOSE)
-    verdict = sheet.verdict
-    yield Finding(
-        NAME,
-        verdict,
-        leg.name,
-        weighed_message(leg.title, verdict, sheet),
-        terms.cite,
-        leg.circuit.at,
-        worst=sheet,
-        also=tuple([run.at for run in leg.runs]),
-        confidence=terms.confidence,
-    )
+    yield weighed(PURPOSE, leg, have, (need,), terms.cite, terms.confidence)
 
 
 def lasting(leg: Leg, book: CodeBook) -> tuple[Continuous | WaterHeater | OfNameplate, str] | None:

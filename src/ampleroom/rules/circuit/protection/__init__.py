@@ -13,11 +13,11 @@ from ampleroom.editions.protection import DWELLING, NEXT_SIZE, SMALL, STANDARD, 
 from ampleroom.editions.raceways import INSULATIONS
 from ampleroom.job.trade import size_text
 from ampleroom.rules.circuit.heat import NoAmpacity, ampacity
+from ampleroom.rules.circuit.weighed import weighed
 from ampleroom.rules.circuit.wired import ENDS, Leg
 from ampleroom.rules.registry import rule
-from ampleroom.words import weighed_message
 from ampleroom.worksheet import WIRE_PROTECTION as PURPOSE
-from ampleroom.worksheet import Finding, OpenFact, Verdict, Worksheet
+from ampleroom.worksheet import Finding, OpenFact, Verdict
 
 NAME = PURPOSE.name
 OF_AMPACITY = (AMPACITY, AMBIENT, ADJUSTMENT, BUNDLE, ROOFTOP, LOWEST, CABLES_HEAT, ARMORED, INSULATIONS, TERMINALS)
@@ -52,19 +52,7 @@ def wire_protection(leg: Leg, book: CodeBook) -> Iterator[Finding]:
         return
     have = largest_breaker(leg, carries, book)
     need = Figure(NAME, "Breaker", leg.breaker, Unit.AMPERE, leg.circuit.label)
-    sheet = Worksheet((have,), (need,), PURPOSE)
-    verdict = sheet.verdict
-    yield Finding(
-        NAME,
-        verdict,
-        leg.name,
-        weighed_message(leg.title, verdict, sheet),
-        have.cite,
-        leg.circuit.at,
-        worst=sheet,
-        also=tuple([run.at for run in leg.runs]),
-        confidence=have.confidence,
-    )
+    yield weighed(PURPOSE, leg, have, (need,), have.cite, have.confidence)
 
 
 def is_dwelling_service(leg: Leg, book: CodeBook) -> bool:
