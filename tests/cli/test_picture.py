@@ -1,11 +1,13 @@
 """show BOX --picture: the box's pictures in a file beside the worksheet."""
 
+import re
 import xml.etree.ElementTree as ET
 
 import pytest
 
 from tests.cli.helpers import inside
 from tests.pictures.helpers import DIVIDED, SVG
+from tests.pictures.test_circuit_tree import FORK
 
 
 def words(path):
@@ -47,3 +49,18 @@ def test_dark_and_light_differ(folder):
     for theme in ("light", "dark"):
         inside("show", "J1", "fails.job", "--picture", f"{theme}.svg", "--theme", theme)
     assert (folder / "light.svg").read_bytes() != (folder / "dark.svg").read_bytes()
+
+
+def test_the_tree_of_a_circuit_is_told_and_drawn(folder):
+    (folder / "fork.job").write_text(FORK)
+    lines = inside("show", "3", "fork.job").out.splitlines()
+    start = lines.index("From P outward")
+    rows = [re.sub(r"  +", "|", line.strip()) for line in lines[start + 1 : start + 5]]
+    assert rows == [
+        "P > J1|12/2 nm-b, 38 ft|20 A|1.88 V, 1.6 %",
+        "J1 > W1|12/2 nm-b, 22 ft|20 A|2.97 V, 2.5 %",
+        "* W1 > W2|10/2 nm-b, 8 ft|30 A|3.22 V, 2.7 %",
+        "J1 > S1|12/2 nm-b, 15 ft|20 A|2.62 V, 2.2 %",
+    ]
+    inside("show", "3", "fork.job", "--picture", "fork.svg")
+    assert "W2 is farthest down" in (folder / "fork.svg").read_text("utf-8")

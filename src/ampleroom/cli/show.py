@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import argparse
+from typing import TYPE_CHECKING
 
 from ampleroom.check import check
 from ampleroom.cli.common import (
@@ -26,6 +27,9 @@ from ampleroom.pictures.room import room_picture
 from ampleroom.report import Report
 from ampleroom.worksheet import SubjectReport
 
+if TYPE_CHECKING:
+    from ampleroom.pictures.along import Along
+
 
 def parser() -> argparse.ArgumentParser:
     """The options of ``show``."""
@@ -44,7 +48,9 @@ def parser() -> argparse.ArgumentParser:
     )
     add_sheet(command)
     command.add_argument(
-        "--picture", metavar="FILE", help="also draw the box fill, and the wiring that enters: .svg or .dxf"
+        "--picture",
+        metavar="FILE",
+        help="also draw box fill and what enters, a raceway cut across, a circuit's tree: .svg or .dxf",
     )
     add_theme(command)
     add_force(command)
@@ -71,6 +77,15 @@ def whole_picture(report: Report, subject: SubjectReport) -> Drawing:
     return whole
 
 
+def path(report: Report, subject: SubjectReport) -> Along | None:
+    """A circuit place by place. Its rules are loaded for circuits alone."""
+    if subject.kind != "circuit":
+        return None
+    from ampleroom.pictures.along import path_of
+
+    return path_of(report.job, subject.name, report.book)
+
+
 def run(options: argparse.Namespace) -> int:
     """Print the worksheet of one subject, and draw it if told to; the exit status is that of its verdict."""
     report = check(job_of(options.sheet), options.edition)
@@ -80,5 +95,5 @@ def run(options: argparse.Namespace) -> int:
     if options.json:
         print_json(report.subject_alone_json(subject, options.form))
     else:
-        write_subject(subject, report, Paper(), room_for(report.job, subject, report.book))
+        write_subject(subject, report, Paper(), room_for(report.job, subject, report.book), path(report, subject))
     return STATUS[subject.verdict]

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterable, Iterator
+from typing import TYPE_CHECKING
 
 from ampleroom.arithmetic import Line, with_unit
 from ampleroom.cli.kinds import spare, spare_unit
@@ -33,6 +34,9 @@ from ampleroom.words import (
     unsure,
 )
 from ampleroom.worksheet import Finding, OpenFact, Reminder, SubjectReport, Verdict, Worksheet
+
+if TYPE_CHECKING:
+    from ampleroom.pictures.along import Along
 
 MOST_SHOWN = 6
 """So many facts to check, and so many cautions, are shown where the answer is to fit one screen."""
@@ -266,8 +270,12 @@ def write_facts(facts: tuple[OpenFact, ...], paper: Paper) -> None:
 # ---- one subject ---------------------------------------------------------------------------------------------------
 
 
-def write_subject(subject: SubjectReport, report: Report, paper: Paper, room: str = "") -> None:
-    """The whole worksheet of a subject, to be read aloud. ``room``: what else would go in, in a sentence."""
+def write_subject(
+    subject: SubjectReport, report: Report, paper: Paper, room: str = "", path: Along | None = None
+) -> None:
+    """The whole worksheet of a subject, to be read aloud. ``room``: what else would go in, in a sentence; ``path``: of
+    a circuit, its places from the panel outward.
+    """
     paper.ends(
         f"{subject.name}{description_text(subject)}",
         f"{subject.verdict.shape} {subject.verdict.word.upper()}",
@@ -282,12 +290,36 @@ def write_subject(subject: SubjectReport, report: Report, paper: Paper, room: st
     if room:
         paper.line()
         paper.line(room, hang=2)
+    if path is not None:
+        write_path(path, paper)
     write_reminders(subject, paper)
     names: dict[str, None] = {}
     for finding in subject.findings:
         names.update(dict.fromkeys(finding.all_readings))
     write_disputed(report, list(names), paper)
     write_caution(paper)
+
+
+def write_path(path: Along, paper: Paper) -> None:
+    """A circuit place by place: what leads there, what it may carry, and what is lost up to there. The place farthest
+    down has a mark.
+    """
+    paper.line()
+    paper.line(f"From {path.source} outward", style="bold")
+    depths: list[int] = []
+    for step in path.steps:
+        depths.append(0 if step.before is None else depths[step.before] + 1)
+        start = path.source if step.before is None else path.steps[step.before].place
+        mark = "*" if step.is_farthest else " "
+        indent = 2 + 2 * min(depths[-1], DEEPEST_PLACE)
+        left = f"{mark} {start} > {step.place}  {step.by}"
+        paper.ends(left, f"{step.ampacity}  {step.lost_text}".rstrip() if path.load else step.ampacity, indent)
+    for sentence in path.sums:
+        paper.line(sentence, indent=2, hang=4)
+
+
+DEEPEST_PLACE = 8
+"""Places farther from the panel are moved in no further."""
 
 
 def write_finding(finding: Finding, report: Report, paper: Paper) -> None:

@@ -47,6 +47,8 @@ OUTLINE_SCALE = 0.55
 """Points on paper for a pixel on a screen; what enters is drawn a little smaller where then all stands in one row."""
 HIGHEST = 320.0
 """No picture of what enters a box is higher, in points."""
+HIGHEST_TREE = 590.0
+"""Nor is the tree of a circuit, which has a page for itself where it must."""
 GAP = 14.0
 """Between two pictures."""
 
@@ -179,8 +181,12 @@ def pictures_block(subject: SubjectReport, report: Report) -> Iterator[dict[str,
     rooms = [room_outline(finding) for finding in subject.drawn_findings]
     if not others and not rooms:
         return
+    highest = HIGHEST_TREE if subject.kind == "circuit" else HIGHEST
     taken = sum(room.wide * OUTLINE_SCALE + GAP for room in rooms)
-    drawings = [*((other, scale_of(other, taken)) for other in others), *((room, OUTLINE_SCALE) for room in rooms)]
+    drawings = [
+        *((other, scale_of(other, taken, highest)) for other in others),
+        *((room, OUTLINE_SCALE) for room in rooms),
+    ]
     rows: list[list[dict[str, Any]]] = [[]]
     left = PAGE_WIDE
     for place, (drawing, scale) in enumerate(drawings):
@@ -193,10 +199,10 @@ def pictures_block(subject: SubjectReport, report: Report) -> Iterator[dict[str,
     yield {"kind": "pictures", "rows": rows}
 
 
-def scale_of(drawing: Drawing, taken: float) -> float:
+def scale_of(drawing: Drawing, taken: float, highest: float) -> float:
     """Points for a pixel of a picture that stands beside rooms, which have taken so many points of the width."""
     in_one_row = (PAGE_WIDE - taken) / drawing.wide
-    return min(ENTERING_SCALE, HIGHEST / drawing.high, in_one_row if in_one_row >= SMALLEST_SCALE else ENTERING_SCALE)
+    return min(ENTERING_SCALE, highest / drawing.high, in_one_row if in_one_row >= SMALLEST_SCALE else ENTERING_SCALE)
 
 
 def picture_data(drawing: Drawing, prefix: str, scale: float) -> dict[str, Any]:

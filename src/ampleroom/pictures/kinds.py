@@ -1,11 +1,12 @@
 """Which pictures a subject has, by its kind: for any kind the room of each worksheet, for a box also what enters it,
-for a raceway, a wireway or a gutter its cross-section.
+for a raceway, a wireway or a gutter its cross-section, for a circuit its tree.
 """
 
 from __future__ import annotations
 
 from collections.abc import Callable
 
+from ampleroom.pictures.circuit_tree import circuit_tree
 from ampleroom.pictures.cross_section import cross_section
 from ampleroom.pictures.drawing import Drawing
 from ampleroom.pictures.entering import box_picture
@@ -40,6 +41,7 @@ BESIDE: dict[str, tuple[PictureMaker, ...]] = {
     "raceway": (section,),
     "wireway": (trough,),
     "gutter": (trough,),
+    "circuit": (circuit_tree,),
 }
 """The pictures of a kind beside the rooms of its worksheets, by the kind's name; a kind without a line has none."""
 
