@@ -7,7 +7,7 @@ import pytest
 from ampleroom.check import check
 from ampleroom.job import read_job
 from ampleroom.pictures.drawing import Line, Rect, Text
-from ampleroom.pictures.kinds import beside
+from ampleroom.pictures.kinds import beside, rooms
 from ampleroom.pictures.plan import LONGEST, plan
 
 SHEET = """\
@@ -65,6 +65,17 @@ def test_it_is_told_in_words_too():
     said = drawn().description
     assert said.startswith("PB1, 24 in. from left to right and 18 in. from top to bottom. R1, 3 in., left wall;")
     assert "Pulled: R1 to R2." in said
+
+
+def test_the_room_of_a_pull_box_is_drawn_only_where_it_is_filled():
+    def whats(sheet: str) -> list[str]:
+        report = check(read_job(sheet))
+        return [finding.rule for finding in rooms(next(each for each in report.subjects if each.name == "PB1"))]
+
+    assert whats(SHEET) == []  # three #12 that stop in it, of 2,592 in3
+    assert whats(SHEET.replace("3 x #12", "120 x #12")) == ["box-fill"]  # 270 in3 are more than a tenth
+    assert whats(SHEET.replace("#2/0", "#6")) == ["box-fill"]  # not a pull box
+    assert whats(SHEET.replace("  inside 24 x 18 x 6 in\n", "")) == ["box-fill"]  # no volume known
 
 
 @pytest.mark.parametrize(

@@ -81,12 +81,31 @@ def test_a_back_entry_goes_by_the_conductors():
 
 
 @pytest.mark.parametrize(
+    ("question", "across", "deep", "back"),
+    [
+        ("back entry 3 in, 250 kcmil", "18", "4.5", "3"),
+        ("pull box, 3 in opposite a removable cover, 250 kcmil", "18", "4.5", "3"),
+        ("pull box, 3 in entry opposite the cover to 2 in, 4/0", "12", "4", "3"),
+        ("pull box, 2 in to 3 in in the back, 4/0", "12", "4", "3"),
+        ("pull box, 3 in to 2 in in the back, 4/0", "18", "4", "2"),
+    ],
+)
+def test_an_entry_opposite_the_cover_is_in_the_back(question: str, across: str, deep: str, back: str):
+    # 6 times the side entry to the wall opposite it; the bending space of Table 312.6(A), one wire, to the cover
+    box, entries, _ = smallest_for(asked_pulls(question, BOOK), BOOK)
+    assert (str(box.across), str(box.deep)) == (across, deep)
+    assert [str(entry.size) for entry in entries if entry.wall == "rear"] == [back]
+    assert ask(question, 2020).sized == "pull box"
+
+
+@pytest.mark.parametrize(
     ("question", "trouble"),
     [
         ("pull box", "which pulls"),
         ("pull box, 3 in", "says no way"),
         ("pull box, 3 in straight 2 in angle", "says two ways"),
         ("straight pull", "write the trade size"),
+        ("3 in straight pull from the back, 4/0", "turns to a side wall"),
         ("straight pull 7 in", "emt has no trade size 7"),
         ("straight pull 2 in, #12", "#12 goes by box fill"),
         ("straight pull 2 in bogus", "unknown word 'bogus'"),

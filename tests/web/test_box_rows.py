@@ -42,7 +42,8 @@ def ends(text):
 
 
 def rows_of(side):
-    return [*side["cables"], *side["devices"], side["clamps"], side["grounds"], *side["others"]]
+    clamps = [side["clamps"]] if side["clamps"] else []
+    return [*side["cables"], *side["devices"], *clamps, side["grounds"], *side["others"]]
 
 
 def all_boxes():
@@ -90,6 +91,14 @@ def test_what_nobody_knows_has_a_row_of_its_own():
     assert [row["title"] for row in side["devices"]] == ["Device not known"]
     assert (side["clamps"]["way"], answer["verdict"]) == ("", "check needed")
     assert side["cables"][0]["amount"].endswith("or more")
+
+
+def test_a_pull_box_is_asked_for_no_clamps_and_has_no_ruler_of_its_fill():
+    answer = shown(STUDIO, "PB1")
+    assert answer["sides"][0]["clamps"] is None
+    assert [picture["title"] for picture in answer["pictures"]] == ["What enters PB1", "PB1 from its cover"]
+    with_cable = shown(STUDIO + "\nrun P > PB1 12/2 nm-b  circuit 2\n", "PB1")
+    assert with_cable["sides"][0]["clamps"]["way"] == ""
 
 
 def test_each_side_of_a_barrier_has_its_own_verdict_and_rows():

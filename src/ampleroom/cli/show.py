@@ -22,7 +22,7 @@ from ampleroom.cli.text import write_subject
 from ampleroom.errors import AmpleroomError
 from ampleroom.fits import room_for
 from ampleroom.pictures.drawing import Drawing
-from ampleroom.pictures.kinds import beside
+from ampleroom.pictures.kinds import beside, rooms
 from ampleroom.pictures.room import room_picture
 from ampleroom.report import Report
 from ampleroom.worksheet import SubjectReport
@@ -64,7 +64,7 @@ def whole_picture(report: Report, subject: SubjectReport) -> Drawing:
 
     Raises ``AmpleroomError`` where there is nothing to draw.
     """
-    parts = [*beside(report, subject), *(room_picture(finding) for finding in subject.drawn_findings)]
+    parts = [*beside(report, subject), *(room_picture(finding) for finding in rooms(subject))]
     if not parts:
         raise AmpleroomError(f"there is no picture of a {subject.kind}, and nothing of {subject.name} takes up room")
     description = " ".join(part.description for part in parts)

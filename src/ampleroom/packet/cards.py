@@ -16,7 +16,7 @@ from ampleroom.editions import READINGS
 from ampleroom.errors import AmpleroomError
 from ampleroom.packet.glyphs import displayable
 from ampleroom.pictures.drawing import Drawing, Shape, Text, shortened, text_width
-from ampleroom.pictures.kinds import beside
+from ampleroom.pictures.kinds import beside, rooms
 from ampleroom.pictures.room import room_outline
 from ampleroom.pictures.svg import svg
 from ampleroom.record import Record
@@ -178,14 +178,14 @@ def photo_file(box: str, place: int, photo: bytes) -> str:
 def pictures_block(subject: SubjectReport, report: Report) -> Iterator[dict[str, Any]]:
     """Its pictures by kind, such as what enters a box, and the room of each worksheet, in rows as wide as the page."""
     others = beside(report, subject, title=False)
-    rooms = [room_outline(finding) for finding in subject.drawn_findings]
-    if not others and not rooms:
+    outlines = [room_outline(finding) for finding in rooms(subject)]
+    if not others and not outlines:
         return
     highest = HIGHEST_TREE if subject.kind == "circuit" else HIGHEST
-    taken = sum(room.wide * OUTLINE_SCALE + GAP for room in rooms)
+    taken = sum(room.wide * OUTLINE_SCALE + GAP for room in outlines)
     drawings = [
         *((other, scale_of(other, taken, highest)) for other in others),
-        *((room, OUTLINE_SCALE) for room in rooms),
+        *((room, OUTLINE_SCALE) for room in outlines),
     ]
     rows: list[list[dict[str, Any]]] = [[]]
     left = PAGE_WIDE

@@ -5,6 +5,7 @@ for a raceway, a wireway or a gutter its cross-section, for a circuit its tree.
 from __future__ import annotations
 
 from collections.abc import Callable
+from decimal import Decimal
 
 from ampleroom.pictures.circuit_tree import circuit_tree
 from ampleroom.pictures.cross_section import cross_section
@@ -13,7 +14,8 @@ from ampleroom.pictures.entering import box_picture
 from ampleroom.pictures.plan import plan
 from ampleroom.pictures.wireway_section import wireway_section
 from ampleroom.report import Report
-from ampleroom.worksheet import SubjectReport
+from ampleroom.rules.box.pull_box import NAME as PULL_BOX
+from ampleroom.worksheet import Finding, SubjectReport, Verdict
 
 PictureMaker = Callable[[Report, SubjectReport, bool], Drawing | None]
 """A picture of a subject beside its rooms, None where there is nothing to draw; the last argument: whether it has a
@@ -46,10 +48,31 @@ BESIDE: dict[str, tuple[PictureMaker, ...]] = {
 """The pictures of a kind beside the rooms of its worksheets, by the kind's name; a kind without a line has none."""
 
 
+NEXT_TO_NOTHING = Decimal("0.1")
+"""Of a pull box that is filled to less than this part nobody needs the room drawn: its distances decide."""
+
+
+def rooms(subject: SubjectReport) -> tuple[Finding, ...]:
+    """The findings whose room is drawn. None of a pull box with next to nothing in it that has an allowance: its plan
+    is its picture.
+    """
+    drawn = subject.drawn_findings
+    is_pull_box = any(finding.rule == PULL_BOX for finding in subject.findings)
+    return () if is_pull_box and all(map(is_almost_empty, drawn)) else drawn
+
+
+def is_almost_empty(finding: Finding) -> bool:
+    """Whether a room passes for certain, and nearly all of it is spare."""
+    sheet = finding.worst
+    if sheet is None or finding.verdict is not Verdict.PASSES or not sheet.there.is_finite():
+        return False
+    return sheet.needed < sheet.there * NEXT_TO_NOTHING
+
+
 def beside(report: Report, subject: SubjectReport, title: bool = True) -> list[Drawing]:
     """The pictures that show what no worksheet does, in order."""
     made = (make(report, subject, title) for make in BESIDE.get(subject.kind, ()))
     return [drawing for drawing in made if drawing is not None]
 
 
-__all__ = ["BESIDE", "PictureMaker", "beside", "entering", "section", "trough"]
+__all__ = ["BESIDE", "PictureMaker", "beside", "entering", "rooms", "section", "trough"]

@@ -31,16 +31,20 @@ MOST_RACEWAYS = 8
 MOST_TRIED = 1024
 """So many choices of walls are tried."""
 EXAMPLE = "pull box, 3 in straight, 2 in angle"
-ABOUT_PULLS = re.compile(r"\b(?:straight|angle|u)[ -]pulls?\b|\bpull[ -]?box\b", re.IGNORECASE)
+BACK_EXAMPLE = "pull box, 3 in angle from the back, 4/0"
+ABOUT_PULLS = re.compile(r"\b(?:straight|angle|u)[ -]pulls?\b|\bpull[ -]?box\b|\b(?:back|rear) entry\b", re.IGNORECASE)
 """A question about pulls says so."""
 IDLE = frozenset(
     (
         *("pull", "pulls", "box", "pullbox", "raceway", "raceways", "conduit", "conduits", "pipe", "pipes"),
         *("a", "an", "the", "of", "with", "in", "for", "from", "through", "one", "trade", "size", "inch", "inches"),
         *("wire", "wires", "conductor", "conductors", "awg", "entry", "wall", "wide", "long"),
+        *("opposite", "removable", "entering", "entries", "comes", "coming", "at", "its"),
     )
 )
 """Words that say nothing more of a pull."""
+BACK = ("back", "rear", "cover")
+"""Words of an entry in the back, which is opposite the cover."""
 WAYS = {"straight": "straight", "angle": "angle", "corner": "angle", "turn": "angle", "u": "u", "u-pull": "u"}
 TOKEN = re.compile(r"#?\d+/0|#\d+|\d+-\d+/\d+|\d+/\d+|\d+(?:\.\d+)?|[a-z][a-z0-9-]*|\?")
 
@@ -86,7 +90,7 @@ def read_part(part: str, book: CodeBook) -> tuple[Asked | None, Wires | None]:
     ways: list[str] = []
     sizes: list[str] = []
     counts: list[int] = []
-    kind, is_back, size, insulation, many_wires = USUAL_KIND, False, "", "", 3
+    kind, is_back, is_first_back, size, insulation, many_wires = USUAL_KIND, False, False, "", "", 3
     at = 0
     while at < len(tokens):
         token = tokens[at]
@@ -94,8 +98,8 @@ def read_part(part: str, book: CodeBook) -> tuple[Asked | None, Wires | None]:
         thickness = conductor_size(token, after)
         if token in WAYS:
             ways.append(WAYS[token])
-        elif token in ("back", "rear"):
-            is_back = True
+        elif token in BACK:
+            is_back, is_first_back = True, len(sizes) < len(ENDS)
         elif token in RACEWAY_KINDS:
             kind = token
         elif token in INSULATIONS:
@@ -117,8 +121,13 @@ def read_part(part: str, book: CodeBook) -> tuple[Asked | None, Wires | None]:
     if wires is not None and not is_large(size, book):
         from_size = size_text(book[PULL_BOX].from_size)
         raise AmpleroomError(f"in {part!r}: {size_text(size)} goes by box fill; pulls are sized from {from_size} on")
-    if not ways and not sizes:
+    if not ways and not sizes and not is_back:
         return None, wires
+    if is_back and not set(ways) <= {"angle"}:
+        raise AmpleroomError(f"{part!r}: from the back a pull turns to a side wall; write such as: {BACK_EXAMPLE}")
+    if is_back:
+        ways = ways or ["angle"]
+        sizes = sizes[::-1] if is_first_back else sizes  # the one named first is in the back
     if len(ways) != 1:
         trouble = "says no way: write straight, angle or u" if not ways else "says two ways: put a comma between them"
         raise AmpleroomError(f"{part!r} {trouble}, such as: {EXAMPLE}")
@@ -202,7 +211,7 @@ def pull_job(typed: str, edition: int) -> tuple[Job, str, tuple[str, ...]]:
     if any(pull.is_back and pull.wires is None for pull in asked):
         raise AmpleroomError(
             "how thick are the conductors? From a back entry to the cover it goes by that: write it too, such as: "
-            "3 in angle from the back, 4/0"
+            + BACK_EXAMPLE
         )
     box, entries, pulls = smallest_for(asked, book)
     names = tuple([entry.name for entry in entries])

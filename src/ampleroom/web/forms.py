@@ -130,7 +130,7 @@ box-view: ... subject, edition edition, says said-of-subject, faults whole numbe
     readings_used list of mattered, caution text,
     around? around
 side-of-box: side text, volume text, fill text, cables list of row-of-cable, devices list of row-of-device,
-    clamps row-of-clamps,
+    clamps row-of-clamps or null,
     grounds row-of-grounds, others list of row-of-rule, verdict? text, message? text, says? said-of-subject
 row-of-rule: title text, amount text, rule text
 row-of-grounds: title text, amount text, detail text

@@ -65,7 +65,7 @@ def side_data(box: Box, builder: SpaceBuilder, side_index: int, runs: Iterable[R
         "fill": amount_between(worst.sheet.needed, best.sheet.needed),
         "cables": cable_rows(here, worst, best, builder.book),
         "devices": device_rows(box, items, worst, best),
-        "clamps": {"way": clamps_way(items), "amount": of_rule(worst, best, CLAMPS)},
+        "clamps": clamps_row(items, here, worst, best),
         "grounds": grounds_row(worst, best),
         "others": [
             {"title": line.label, "rule": line.rule, "amount": amount_between(line.amount, line.amount)}
@@ -196,6 +196,16 @@ def device_detail(device: Device, counted: Decimal, size: str, has_cables: bool)
     if device.size is UNKNOWN:
         words = f"{words}, {FROM_CABLES}" if has_cables else ""
     return ", ".join(filter(None, (words, device.label)))
+
+
+def clamps_row(items: tuple[Item, ...], here: list[RunAtBox], worst: Weighed, best: Weighed) -> Row | None:
+    """Where the clamps are; None where nothing is said of them and all that comes in are wires in raceways, which need
+    none.
+    """
+    is_written = any(isinstance(item, Clamps) for item in items)
+    if here and not is_written and all(run.cable is None for run, _ in here):
+        return None
+    return {"way": clamps_way(items), "amount": of_rule(worst, best, CLAMPS)}
 
 
 def clamps_way(items: tuple[Item, ...]) -> str:

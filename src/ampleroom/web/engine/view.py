@@ -19,7 +19,7 @@ from ampleroom.job.writer import written
 from ampleroom.packet.cards import codes_of
 from ampleroom.pictures.drawing import Drawing
 from ampleroom.pictures.job_map import job_map_with_places
-from ampleroom.pictures.kinds import beside
+from ampleroom.pictures.kinds import beside, rooms
 from ampleroom.pictures.room import room_bar, room_picture
 from ampleroom.pictures.svg import svg
 from ampleroom.quantities import number
@@ -280,8 +280,8 @@ def clamps_of(job: Job, box: Box) -> dict[str, str]:
 
 def pictures_of(report: Report, subject: SubjectReport) -> list[dict[str, str]]:
     """A subject's pictures: what fills it, wide and narrow, and what enters it."""
-    drawings = [("room", room_picture(finding)) for finding in subject.drawn_findings]
-    drawings += [("bar", room_bar(finding)) for finding in subject.drawn_findings]
+    drawings = [("room", room_picture(finding)) for finding in rooms(subject)]
+    drawings += [("bar", room_bar(finding)) for finding in rooms(subject)]
     drawings += [("entering", drawing) for drawing in beside(report, subject)]
     return [{"what": shows, **drawing_data(drawing, page=shows != "bar")} for shows, drawing in drawings]
 

@@ -30,7 +30,7 @@ const remember = (line, way) => note(CLAMPS, { ...remembered(), [line]: way });
 
 export function setBase(view, line, known = '') {
   const before = known || remembered()[line] || '';
-  const way = before || (/plastic|marked|conduit|\?/.test(line) ? '' : 'inside');
+  const way = before || (/plastic|marked|conduit|\?/.test(line) || sideNow(view)?.clamps === null ? '' : 'inside');
   const bare = !Object.keys(view.box.clamps).length;
   view.clampsFrom = bare && way ? (before ? 'as last time' : 'usual: change if not') : '';
   view.open = '';
@@ -174,7 +174,7 @@ export function screen(view, side) {
         boxKeys(view)),
       el('div', { class: 'group' }, side?.cables.map((row) => cableEntry(view, row)), cableKeys(view)),
       el('div', { class: 'group' }, side?.devices.map((row) => deviceEntry(view, row)), deviceKeys(view)),
-      el('div', { class: 'group' }, side ? clampsEntry(view, side) : null,
+      el('div', { class: 'group' }, side?.clamps ? clampsEntry(view, side) : null,
         side ? entry({ role: 'grounds', id: 'grounds', title: side.grounds.title, detail: side.grounds.detail || 'come with the cables', amount: side.grounds.amount }) : null,
         side?.others.map((row, at) => entry({ role: 'others', id: `other-${at}`, title: row.title, amount: row.amount })))),
   ];
