@@ -30,6 +30,7 @@ from ampleroom.job.model import (
     Circuit,
     Clamps,
     Device,
+    DistributionBlock,
     Dwelling,
     Entry,
     Equipment,
@@ -363,6 +364,11 @@ CONTENTS: dict[str, Callable[[Dice], Item]] = {
         dice.maybe(dice.pick(SIZES)), dice.tenths(1, 90) if dice.chance(2) else None, dice.pick(COUNTS), label(dice)
     ),
     "block": lambda dice: TerminalBlock(dice.maybe(dice.pick(SIZES)), dice.pick(COUNTS)),
+    "distribution block": lambda dice: DistributionBlock(
+        (length(dice), length(dice), length(dice)) if dice.chance(2) else (),
+        length(dice) if dice.chance(2) else None,
+        dice.pick(COUNTS),
+    ),
     "fixture wires": lambda dice: FixtureWires(wire_groups(dice, THIN), dice.maybe(dice.pick(("", "domed", "flat")))),
     "leads": lambda dice: Leads(wire_groups(dice, THIN), label(dice)),
     "pigtails": lambda dice: Pigtails(dice.pick(COUNTS), dice.pick(SIZES), dice.chance(2)),

@@ -21,6 +21,7 @@ from ampleroom.job.model import (
     Carries,
     Clamps,
     Device,
+    DistributionBlock,
     Entry,
     FixtureWires,
     Item,
@@ -63,6 +64,7 @@ NOT_LISTED_IN_THE_PICTURE = {
     Entry: "a place in the wall of the box",
     Apart: "a distance between two places in the wall of the box",
     MarkedFor: "what the box is listed for",
+    DistributionBlock: "has no allowance",
 }
 TAKES_NO_ROOM = {
     Mounting: "how the box sits in the wall",
@@ -72,6 +74,7 @@ TAKES_NO_ROOM = {
     Entry: "judged by depth and side entry",
     Apart: "judged by the distances of a pull box",
     MarkedFor: "judged beside the distances of a pull box",
+    DistributionBlock: "judged by the size of its box",
 }
 RACEWAYS = "panel P\nraceway R1 P > A emt 2\nraceway R2 P > A emt 2\n"
 BESIDE_JOB: dict[type, str] = {Apart: RACEWAYS}

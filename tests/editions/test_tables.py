@@ -179,6 +179,11 @@ CITES = {
     "pull_boxes.angle": {2008: "314.28(A)(2)"},
     "pull_boxes.spacing": {2008: "314.28(A)(2)"},
     "pull_boxes.marking": {2008: "314.28(A)(3)"},
+    "pull_boxes.distribution_block": {
+        2008: "314.28: nothing stated of power distribution blocks before 2011",
+        2011: "314.28(E)",
+    },
+    "reminders.distribution_block": {2008: "314.28(E)"},
     "pull_boxes.opposite_cover": {2008: "314.28(A)(2) exception, Table 312.6(A)"},
     "raceways.support": {2008: "the article of each wiring method"},
     "raceways.insulations": {

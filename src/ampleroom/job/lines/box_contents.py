@@ -16,6 +16,7 @@ from ampleroom.job.model import (
     Carries,
     Clamps,
     Device,
+    DistributionBlock,
     Entry,
     Fitting,
     FixtureWires,
@@ -253,6 +254,52 @@ def write_block(block: TerminalBlock) -> str:
     return f"{times(block.count)}terminal block #{maybe(block.size)}"
 
 
+def read_distribution_block(words: Words, word: str, count: int = 1) -> DistributionBlock:
+    """``power distribution block smallest 12 x 12 x 4 in terminals 6 in``. Raises ``Unreadable``."""
+    if word == "power" and not words.take("distribution"):
+        raise words.unknown("word after 'power'", ["distribution"])
+    if not words.take("block", "blocks"):
+        raise words.unknown("word after 'distribution'", ["block"])
+    smallest: tuple[Decimal, ...] = ()
+    clear: Decimal | None = None
+    while words.more:
+        if words.take(","):
+            continue
+        if words.take("smallest"):
+            words.take("box")
+            smallest = read_smallest(words)
+        elif words.take("terminals"):
+            known = words.inches("how far it is from its terminals to the wall they face, such as 6 in")
+            clear = None if known is UNKNOWN else known
+        else:
+            raise words.unknown("word after the block", ["smallest 12 x 12 x 4 in", "terminals 6 in"])
+    return DistributionBlock(smallest, clear, count, words.where())
+
+
+def read_smallest(words: Words) -> tuple[Decimal, ...]:
+    """The smallest box by a block's instructions, inches; empty for ``?``. Raises ``Unreadable``."""
+    if words.take("?"):
+        return ()
+    sizes, at = words.dimensions("the smallest box its instructions name, such as 12 x 12 x 4 in")
+    words.take(*LENGTHS)
+    known = tuple([size for size in sizes if size is not UNKNOWN])
+    if len(known) != len(SMALLEST) or len(sizes) != len(SMALLEST):
+        raise words.wrong("a box has three measures", "write: smallest 12 x 12 x 4 in, or: smallest ?", at)
+    return known
+
+
+SMALLEST = ("length", "width", "depth")
+
+
+def write_distribution_block(block: DistributionBlock) -> str:
+    """A power distribution block in the plain form."""
+    return words_joined(
+        f"{times(block.count)}power distribution block",
+        f"smallest {' x '.join(plain(side) for side in block.smallest)} in" if block.smallest else "",
+        f"terminals {plain(block.clear)} in" if block.clear is not None else "",
+    )
+
+
 def read_fixture_wires(words: Words, word: str) -> FixtureWires:
     """``fixture wires 2 x #16 from domed canopy``. Raises ``Unreadable``."""
     if not words.take("wires", "wire"):
@@ -466,6 +513,15 @@ STATEMENTS = (
         write_block,
         "terminal block #10",
         "a terminal block and the largest conductor on it",
+        counted=True,
+    ),
+    Statement(
+        ("power", "distribution"),
+        DistributionBlock,
+        read_distribution_block,
+        write_distribution_block,
+        "power distribution block smallest 12 x 12 x 4 in terminals 6 in",
+        "a power distribution block, the smallest box by its instructions, and how far its terminals are from the wall",
         counted=True,
     ),
     Statement(

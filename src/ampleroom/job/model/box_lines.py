@@ -265,6 +265,17 @@ class MarkedFor(Record):
     at: Where = written_at()
 
 
+class DistributionBlock(Record):
+    """A power distribution block: its terminals feed several conductors from one."""
+
+    smallest: tuple[Decimal, ...] = ()
+    """Length, width and depth of the smallest box its instructions name, inches; empty where nobody read them."""
+    clear: Decimal | None = None
+    """How far it is from its terminals to the wall they face, inches; None where nobody measured."""
+    count: int = 1
+    at: Where = written_at()
+
+
 Item = (
     Base
     | Part
@@ -286,5 +297,6 @@ Item = (
     | Entry
     | Apart
     | MarkedFor
+    | DistributionBlock
 )
 """One line under a box."""

@@ -5,6 +5,7 @@ from ampleroom.rules.reminders import (
     class_2,
     covers,
     depth,
+    distribution_block,
     free_conductor,
     metal_entry,
     old_wiring,
@@ -12,5 +13,8 @@ from ampleroom.rules.reminders import (
     support,
 )
 
-IN_ORDER = (side_entry, free_conductor, covers, support, depth, metal_entry, cable_clamp, class_2, old_wiring)
+IN_ORDER = (
+    *(side_entry, free_conductor, covers, support, depth, metal_entry, cable_clamp, class_2, old_wiring),
+    distribution_block,
+)
 """The rules in the order an answer shows them. A new one is a folder here and a name in this list."""

@@ -9,6 +9,7 @@ from importlib import import_module
 
 from ampleroom.editions import CodeBook
 from ampleroom.facts import Assumption, Bounds, End, Ends, Values, bounds
+from ampleroom.job.model import DistributionBlock
 from ampleroom.quantities import NO_LIMIT
 from ampleroom.rules.allowance import is_large
 from ampleroom.rules.box.fill.ends import ENDS
@@ -20,13 +21,14 @@ from ampleroom.worksheet import Finding, Verdict, between
 
 
 @cache
-def finding_rules(of_bodies: bool = True, of_large: bool = True) -> tuple[Rule, ...]:
+def finding_rules(of_bodies: bool = True, of_large: bool = True, of_blocks: bool = True) -> tuple[Rule, ...]:
     """The rules other than box fill, in the order of their findings. Each is loaded when a box is there of which it
-    says anything: a conduit body, or one with conductors of 4 AWG and larger.
+    says anything: a conduit body, one with conductors of 4 AWG and larger, or one with a power distribution block.
     """
     bodies = ("conduit_body.splices", "conduit_body.passing") if of_bodies else ()
     large = ("box.pull_box", *(("conduit_body.large",) if of_bodies else ())) if of_large else ()
-    names = (*bodies, "box.depth", "box.side_entry", *large, "box.support_ratings")
+    blocks = ("box.distribution_block",) if of_blocks else ()
+    names = (*bodies, "box.depth", "box.side_entry", *large, *blocks, "box.support_ratings")
     return tuple([rule_in(import_module(f"ampleroom.rules.{name}")) for name in names])
 
 
@@ -34,7 +36,7 @@ def judged(side: Side, book: CodeBook) -> Iterator[Finding]:
     """What the other rules find; a verdict that depends on unknown facts is open."""
     space = side.space
     may_be_large = bool(side.needed) or any(is_large(each.size, book) for each in space.entering)
-    for rule in finding_rules(space.is_conduit_body, may_be_large):
+    for rule in finding_rules(space.is_conduit_body, may_be_large, bool(space.of(DistributionBlock))):
         if not side.needed:
             yield from rule.function(space, book)
             continue
