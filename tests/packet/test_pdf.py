@@ -93,7 +93,7 @@ def test_tables_have_heads_and_pictures_have_descriptions():
     kinds = [str(node["/S"]) for node in found]
     assert {"/H1", "/H2", "/Table", "/TH", "/TD", "/Figure", "/L", "/P"} <= set(kinds)
     figures = [node for node in found if node["/S"] == "/Figure"]
-    assert len(figures) == 30  # two a box (the pull box has its plan and no room), and four raceways cut across
+    assert len(figures) == 36  # two a box (the pull box has its plan and no room), four raceways cut across, six trees
     assert all(len(str(node.get("/Alt", ""))) > 10 for node in figures)
 
 
