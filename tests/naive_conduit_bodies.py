@@ -16,9 +16,9 @@ from collections.abc import Iterator, Mapping
 from fractions import Fraction
 from itertools import product
 
-from ampleroom.job.model import Apart, Base, Box, Job, MarkedFor, Run, Wires
+from ampleroom.job.model import Apart, Base, Box, Entry, Job, MarkedFor, Run, Wires
 from ampleroom.job.unknown import UNKNOWN
-from tests.naive_pull_boxes import BENDING, THIN_TO_THICK, inches_of, is_large
+from tests.naive_pull_boxes import BENDING, THIN_TO_THICK, inches_of, is_large, naive_pull_box
 from tests.naive_raceways import AREA, BORE
 
 COUNTS = (0, 1, 2, 3, 4, 5, 6, 60)
@@ -106,13 +106,18 @@ def is_covered(marked: Wires, base: Base, held: list[One], year: int, readings: 
     return year >= 2017 and sum(area for area, _ in held) <= int(marked.count) * one
 
 
+def all_entered(job: Job, box: Box) -> bool:
+    entered = {item.raceway for item in box.items if isinstance(item, Entry)}
+    return all(raceway.name in entered for raceway in job.raceways if box.name in raceway.ends)
+
+
 def distances(job: Job, box: Box, base: Base, held: list[One], readings: Mapping[str, str]) -> str:
     """By length, depth and the distance between the hubs: ``passes``, ``fails``, or ``open`` where nobody measured."""
     size = inches_of(base.trade_size)
     spliced = any(len(run.stops) > 2 for run in runs_at(job, box))
     straight = any(len(run.stops) == 2 for run in runs_at(job, box))
-    if base.shape == "t":
-        return "open"
+    if base.shape == "t":  # where its hubs are only entry lines say, so it is read as any pull box
+        return naive_pull_box(job, box, readings, {}) if all_entered(job, box) else "open"
     if not base.inside:
         return "open"
     long, wide, deep = map(Fraction, base.inside)

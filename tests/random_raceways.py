@@ -95,7 +95,11 @@ def random_conduit_body(dice: Random, *, unknowns: bool) -> str:
     if dice.random() < 0.6:
         long = dice.choice((8, 12, 15, 16, 18, 20, 24, 32))
         inside = f" inside {long} x {dice.choice((4, 12, 18, 24))} x {dice.choice(('2', '3-1/2', '4', '6'))} in"
-    lines += ["box LB", f"  conduit body {dice.choice(('c', 'lb', 'lb', 'll', 'lr', 't'))} {size} on {kind}{inside}"]
+    shape = dice.choice(("c", "lb", "lb", "ll", "lr", "t"))
+    lines += ["box LB", f"  conduit body {shape} {size} on {kind}{inside}"]
+    if shape == "t":
+        hubs = dice.sample(("left", "right", "top", "rear"), 2)
+        lines += [f"  entry {name} {hub}" for name, hub in zip(("R1", "R2"), hubs, strict=True) if not missing(4)]
     wire = dice.choice(("#4", "#2", "#1/0", "#4/0", "250 kcmil"))
     insulation = dice.choice(INSULATED)
     count = dice.choice((1, 2, 3, 3, 3, 4))

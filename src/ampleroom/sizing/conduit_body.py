@@ -16,7 +16,7 @@ from ampleroom.report import decimal_json
 from ampleroom.rules.box.fill.ends import ENDS
 from ampleroom.rules.box.pull_box import SAID
 from ampleroom.rules.box.pull_box.distances import WAYS, Way, distances, least
-from ampleroom.rules.box.pull_box.entering import large_conductors
+from ampleroom.rules.box.pull_box.entering import Pulls, large_conductors, pulls_through
 from ampleroom.rules.box.pull_box.marking import MARKING, held_in, least_text
 from ampleroom.rules.builder import builder_of
 from ampleroom.rules.conduit_body.large import pulls_of, spacings_between
@@ -44,7 +44,8 @@ class NeededBody(Record):
     text: str
     """``3 conductors up to #4/0``"""
     inside: dict[Way, Decimal] | None
-    """Inches by which a body without a marking passes; None for a type whose hubs its name does not tell."""
+    """Inches by which a body without a marking passes; None where neither its type nor an ``entry``
+    line tells its hubs."""
     apart: Decimal | None
     """Inches between its hubs; None where nothing turns in it."""
 
@@ -81,7 +82,7 @@ def needed_body(job: Job, name: str, book: CodeBook) -> NeededBody:
     areas = [each.area * each.count for each in held if each.area is not None]
     is_known = len(areas) == len(held) and total.is_finite() and book[MARKING].by_area
     assert space.base is not None
-    pulled = pulls_of(space, space.base, large_conductors(space, book))
+    pulled = pulls_of(space, space.base, large_conductors(space, book)) or pulls_as_written(space, book)
     inside = apart = None
     if pulled is not None:
         needed = distances(pulled.entries, pulled.pulls, book)
@@ -95,6 +96,15 @@ def needed_body(job: Job, name: str, book: CodeBook) -> NeededBody:
         inside,
         apart,
     )
+
+
+def pulls_as_written(space: Space, book: CodeBook) -> Pulls | None:
+    """The pulls of a body whose type does not say where its hubs are, by its ``entry`` lines; None where one is
+    missing.
+    """
+    pulled = pulls_through(space, book)
+    missing = (*pulled.questions, *pulled.wall_questions, *pulled.row_questions, *pulled.row_wall_questions)
+    return None if missing or not pulled.entries or pulled.too_many_stop else pulled
 
 
 def sizes(job: Job, name: str, book: CodeBook) -> list[SizeOfKind]:

@@ -178,6 +178,58 @@ def test_a_turn_needs_6_times_the_trade_size_and_behind_the_back_hub_the_bending
     assert word(LB.format(base=base, apart=apart)) == expected
 
 
+HUBS = """\
+panel P
+panel Q
+equipment M
+box A
+  conduit body {base}
+  marked for none
+{entries}
+  apart R1 R3 12 in
+raceway R1 P > A emt 2
+raceway R2 A > Q emt 2
+raceway R3 A > M emt 2
+wires P > Q 3 x #1/0 thhn through A in R1, R2
+wires P > M 3 x #1/0 thhn through A in R1, R3
+"""
+
+
+@pytest.mark.parametrize(
+    ("base", "walls", "expected"),
+    [
+        # straight 8 x 2 = 16 in.; a turn 6 x 2 = 12 in. both ways and between the hubs
+        ("t 2 on emt inside 16 x 12 x 4 in", "left right top", "passes"),
+        ("t 2 on emt inside 15-7/8 x 12 x 4 in", "left right top", "fails"),
+        ("x 2 on emt inside 16 x 11-7/8 x 4 in", "left right bottom", "fails"),
+        # behind the back hub #1/0 bends in 3-1/2 in.
+        ("tb 2 on emt inside 16 x 4 x 3-1/2 in", "left right rear", "passes"),
+        ("tb 2 on emt inside 16 x 4 x 3-7/16 in", "left right rear", "fails"),
+        ("t 2 on emt", "left right top", "check needed"),
+        ("t 2 on emt inside 16 x 12 x 4 in", "left right ?", "check needed"),
+    ],
+)
+def test_where_its_type_does_not_tell_the_hubs_of_a_body_entry_lines_do(base: str, walls: str, expected: str):
+    entries = [f"  entry R{number} {wall}" for number, wall in enumerate(walls.split(), 1) if wall != "?"]
+    assert word(HUBS.format(base=base, entries="\n".join(entries))) == expected
+
+
+@pytest.mark.parametrize(("base", "wall"), [("lf", "rear"), ("capped-elbow", "top")])
+def test_an_elbow_turns_by_its_entry_lines(base: str, wall: str):
+    sheet = LB.format(base=f"{base} 2 on emt inside 12 x 12 x 4-1/2 in", apart="12")
+    assert word(sheet) == "check needed"
+    entered = sheet.replace("  apart", f"  entry R1 left\n  entry R2 {wall}\n  apart")
+    assert word(entered) == "passes"
+    assert word(entered.replace("inside 12 x", "inside 11 x")) == "fails"
+
+
+def test_hubs_that_nobody_measured_are_as_far_apart_as_the_body_is_long():
+    sheet = LB.format(base="c 2 on emt inside 12 x 4 x 4 in", apart="?")
+    sheet = sheet.replace("P > Q 3 x 250 kcmil thhn through A", "P > A > Q 3 x #4 thhn")
+    assert word(sheet) == "passes"  # a splice: 6 x 2 = 12 in. long, and between the hubs
+    assert word(sheet.replace("inside 12", "inside 11-7/8")) == "fails"
+
+
 def test_smaller_conductors_are_none_of_its_business():
     assert findings(body("3 x #6 thhn"), rule=RULE) == []
     assert findings(body("ground #4"), rule=RULE) == []

@@ -300,8 +300,8 @@ def measured(spacing: Spacing, pulled: Pulls, space: Space, book: CodeBook) -> t
     """
     one, other = pulled.entries[spacing.one], pulled.entries[spacing.other]
     for apart in space.of(Apart):
-        if {apart.one, apart.other} == {one.name, other.name}:
-            return None if apart.distance is UNKNOWN else (apart.distance, "as measured")
+        if {apart.one, apart.other} == {one.name, other.name} and apart.distance is not UNKNOWN:
+            return apart.distance, "as measured"
     if OPPOSITE.get(one.wall) == other.wall and space.share is None:
         across, _ = inside_of(WAY[one.wall], space, book)
         if across is not None and across >= spacing.inches:  # they are in opposite walls, so at least as far apart

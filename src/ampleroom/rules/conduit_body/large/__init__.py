@@ -21,7 +21,7 @@ from ampleroom.job.trade import RANK, size_text
 from ampleroom.job.unknown import UNKNOWN
 from ampleroom.quantities import NO_LIMIT, inches
 from ampleroom.record import replace
-from ampleroom.rules.box.pull_box import SAID, spacing_finding, way_findings
+from ampleroom.rules.box.pull_box import SAID, by_distances, spacing_finding, way_findings
 from ampleroom.rules.box.pull_box.distances import (
     ANGLE,
     OPPOSITE_COVER,
@@ -61,7 +61,7 @@ HUBS: dict[str, tuple[Wall, ...]] = {
     "lr": ("left", "bottom"),
 }
 """By which walls the raceways of a body come in, its length lying from left to right. Of another type that is not
-told by its name, or several ways lead through it."""
+told by its name, or several ways lead through it; then its raceways have ``entry`` lines, as those of a pull box."""
 HUB_NAMES: dict[Wall, str] = {
     "left": "the end hub",
     "right": "the other end hub",
@@ -81,7 +81,7 @@ HUB_NAMES: dict[Wall, str] = {
     ),
     readings=(
         *(INSULATION_READING, "straight-splice", "entry-distance"),
-        *("spacing-across-splice", "back-entry-spacing", "fill-column"),
+        *("spacing-across-splice", "back-entry-spacing", "fill-column", "small-in-row"),
     ),
     ends=ENDS,
     of_bodies=True,
@@ -94,7 +94,8 @@ def large_findings(space: Space, book: CodeBook) -> Iterator[Finding]:
 
     Without such a marking it is a pull box: 8 times its trade size long if the conductors go straight through, 6 times
     for a turn or a splice, and as deep behind the back hub of an LB as the thickest conductor bends. Write its length,
-    width and depth: `inside 16 x 4 x 4 in`.
+    width and depth: `inside 16 x 4 x 4 in`. Of a T, TB, X, LF or an elbow write also by which hub each raceway comes
+    in: `entry R1 left`, its length lying from left to right and its cover opposite `rear`.
 
     Why: A thick conductor pulled around a short corner presses on its insulation, and the cover no longer goes on.
     """
@@ -206,14 +207,12 @@ def unread_facts(space: Space, book: CodeBook) -> Iterator[OpenFact]:
 
 
 def distance_findings(space: Space, base: Base, large: list[Entering], book: CodeBook) -> Iterator[Finding]:
-    """A body as a pull box: its inside measures, and the distance between its hubs."""
+    """A body as a pull box: its inside measures, and the distance between its hubs. One whose type does not say where
+    they are goes by the ``entry`` lines of its raceways.
+    """
     pulled = pulls_of(space, base, large)
     if pulled is None:
-        question = f"how far {space.subject} reaches from each hub that conductors come in by to the wall opposite"
-        settles = "write it as a box with its inside measures and entry lines: its type does not say where its hubs are"
-        message = f"{space.subject} is of a type whose distances are not judged"
-        fact = OpenFact(question, Decimal(0), settles, space.box.at)
-        yield finding(space, Verdict.OPEN, message, PULL_BOX.name, book, (fact,))
+        yield from by_distances(space, large, (), book)
         return
     needed = distances(pulled.entries, pulled.pulls, book)
     if not base.inside:
