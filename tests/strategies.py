@@ -484,6 +484,8 @@ def run(dice: Dice, places: Sequence[Place], job: Job) -> Run:
         count, found = 1, None
         wires = wire_groups(dice, LOW_VOLTAGE_SIZES if low_voltage else SIZES)
     feet = dice.maybe(length(dice)) if dice.chance(3) else None
+    circuit = dice.pick(job.circuits).name if job.circuits and dice.chance(2) else ""
+    load = Decimal(dice.pick(("180", "750.5", "1500"))) if circuit and "+" not in circuit and dice.chance(3) else None
     return Run(
         tuple(stops),
         passed,
@@ -491,7 +493,7 @@ def run(dice: Dice, places: Sequence[Place], job: Job) -> Run:
         found,
         wires,
         feet,
-        dice.pick(job.circuits).name if job.circuits and dice.chance(2) else "",
+        circuit,
         raceways_of_run(dice, job) if dice.chance(2) else (),
         tuple(RunRoute(route.name) for route in dice.some(2, lambda dice: dice.pick(job.routes))) if job.routes else (),
         dice.chance(5),
@@ -502,6 +504,7 @@ def run(dice: Dice, places: Sequence[Place], job: Job) -> Run:
         found is not None and found.kind == USUAL_KIND and not job.usual_cable and dice.chance(2),
         spaced=dice.chance(8),
         sets=2 if dice.chance(3) and may_be_sets(found, count, wires) else 1,
+        load=load,
     )
 
 

@@ -35,6 +35,8 @@ NOT_JUDGED_OF_CIRCUIT = (
     "ratings, the demand of a range, ground-fault and arc-fault protection, welders, fire pumps, elevators and other "
     "special loads."
 )
+LOADS_DISAGREE = "{0} has a load of {1} VA in its line and of {2} VA at its places; the larger one is counted"
+LOADS_REMEDY = "make both say the same, or leave the load out of the circuit's line"
 DROP_UNKNOWN = "Voltage drop not worked out: {0} {1} not written."
 DROP_WITH_FEEDER_UNKNOWN = "Voltage drop with the feeder not worked out: {0} {1} not written."
 DROP_WITHOUT = "; more is lost in what is not written"

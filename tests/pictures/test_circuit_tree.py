@@ -93,6 +93,19 @@ def test_volts_are_those_of_the_finding_and_the_farthest_is_marked():
     assert mark.role == "advice"
 
 
+def test_loads_stand_at_their_places_with_what_each_run_carries():
+    placed = FORK.replace(" 1500 VA", "").replace(" 8 ft circuit 3", " 8 ft circuit 3 load 900 VA").replace(
+        " 15 ft circuit 3", " 15 ft circuit 3 load 600 VA"
+    )  # fmt: skip
+    found = report(placed)
+    steps = {step.place: step for step in path(found).steps}
+    assert {place: step.load for place, step in steps.items() if step.load} == {"W2": "900 VA", "S1": "600 VA"}
+    carries = {"J1": "12.50 A", "W1": "7.50 A", "W2": "7.50 A", "S1": "5.00 A"}
+    assert {place: step.carries for place, step in steps.items()} == carries
+    assert {"load", "carries", "900 VA", "7.50 A"} <= set(texts(drawing(found)))
+    assert overlapping_texts(drawing(found)) == []
+
+
 def test_what_is_not_written_is_no_length_of_zero():
     found = report(FORK.replace(" 22 ft", ""))
     steps = {step.place: step for step in path(found).steps}

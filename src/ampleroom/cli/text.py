@@ -313,7 +313,10 @@ def write_path(path: Along, paper: Paper) -> None:
         mark = "*" if step.is_farthest else " "
         indent = 2 + 2 * min(depths[-1], DEEPEST_PLACE)
         left = f"{mark} {start} > {step.place}  {step.by}"
-        paper.ends(left, f"{step.ampacity}  {step.lost_text}".rstrip() if path.load else step.ampacity, indent)
+        if step.load:
+            left += f", {step.load}"
+        flows = f"{step.carries} of {step.ampacity}" if step.carries else step.ampacity
+        paper.ends(left, f"{flows}  {step.lost_text}" if path.load else flows, indent)
     for sentence in path.sums:
         paper.line(sentence, indent=2, hang=4)
 

@@ -71,13 +71,19 @@ def runs_in_insulation(job: Job) -> int:
     return sum(run.in_insulation and not is_in_a_judged_circuit(run, job) for run in job.runs)
 
 
+def loads(job: Job) -> int:
+    """How many loads a job has of the service, and at the ends of runs whose circuit is not judged."""
+    at_runs = sum(run.load is not None and not is_in_a_judged_circuit(run, job) for run in job.runs)
+    return sum(load.count for load in job.loads) + at_runs
+
+
 SUBJECTS: tuple[Subject, ...] = (
     Subject("box", "boxes", lambda job: len(job.boxes)),
     Subject("raceway", "raceways", lambda job: len(job.raceways)),
     Subject("wireway", "wireways", lambda job: sum(each.form == "wireway" for each in job.wireways)),
     Subject("gutter", "gutters", lambda job: sum(each.form == "gutter" for each in job.wireways)),
     Subject("circuit", "circuits", lambda job: sum(map(is_rated_circuit, job.circuits))),
-    Subject("load", "loads", lambda job: sum(load.count for load in job.loads)),
+    Subject("load", "loads", loads),
     Subject("dwelling", "dwellings", lambda job: 0 if job.dwelling is None else 1),
     Subject("panel", "panels", lambda job: sum(map(is_rated_panel, job.panels))),
     Subject("route", "routes", warm_routes),

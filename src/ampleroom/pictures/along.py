@@ -15,7 +15,7 @@ from ampleroom.job.model import Job, Run
 from ampleroom.job.trade import size_text
 from ampleroom.quantities import HUNDREDTH, NOT_KNOWN, number
 from ampleroom.record import TupleRecord
-from ampleroom.rules.circuit.drop import percent_of
+from ampleroom.rules.circuit.drop import percent_of, where_text
 from ampleroom.rules.circuit.dropped import CircuitDrop, dropped, ohms_of
 from ampleroom.rules.circuit.heat import NoAmpacity, ampacity
 from ampleroom.rules.circuit.wired import ENDS, Subject, Wiring
@@ -39,6 +39,10 @@ class Step(TupleRecord):
     """From the step before, one way; None where any of it is not written."""
     goes_on: bool
     """Whether it is a further stop of the run that led to the step before, whose length has this part in it."""
+    load: str
+    """``750 VA``; empty where no load is written at the place."""
+    carries: str
+    """``12.50 A``: what flows in the run; empty where no load of the circuit has a place."""
     ampacity: str
     """``20 A``; ``14 to 20 A`` where facts are not known; ``not known`` where the book has no number."""
     lost: Decimal
@@ -146,21 +150,21 @@ def along(subject: Subject, graph: Graph, book: CodeBook, most: int = MOST_STEPS
     source = graph.source_of(subject.circuit.name)
     if source is None or not drop.spans:
         return None
-    lost = drop.at_ends(book)
+    lost, carried = drop.at_ends(book), drop.carried
     farthest = drop.farthest(book) if drop.amperes else -1
     way = set(drop.way_to(farthest)) if farthest >= 0 else set()
     kept = kept_of(drop, way, most)
     steps: list[Step] = []
     numbers: dict[int, int] = {}
-    carries: dict[int, str] = {}
+    ampacities: dict[int, str] = {}
     again, least = again_of(drop, source), unsure_of(drop, book)
     for index in in_order(drop):
         span = drop.spans[index]
         if index not in kept:
             continue
         before, skipped, feet = back_to_kept(drop, index, kept)
-        if id(span.run) not in carries:
-            carries[id(span.run)] = ampacity_text(subject, graph, book, span.run)
+        if id(span.run) not in ampacities:
+            ampacities[id(span.run)] = ampacity_text(subject, graph, book, span.run)
         here = lost[index].quantize(HUNDREDTH, ROUND_HALF_UP)
         numbers[index] = len(steps)
         steps.append(
@@ -172,7 +176,9 @@ def along(subject: Subject, graph: Graph, book: CodeBook, most: int = MOST_STEPS
                 wire_text(span.run),
                 feet,
                 span.before is not None and drop.spans[span.before].run is span.run,
-                carries[id(span.run)],
+                load_text(drop, index),
+                flow_text(drop, carried[index]),
+                ampacities[id(span.run)],
                 here,
                 percent_of(here, drop),
                 index in least,
@@ -181,7 +187,9 @@ def along(subject: Subject, graph: Graph, book: CodeBook, most: int = MOST_STEPS
                 index == farthest,
             )
         )
-    load = f"{number(drop.amperes)} A, {drop.load_why}, as if all of it were there" if drop.amperes else ""
+    load = ""
+    if drop.amperes:
+        load = f"{number(drop.amperes)} A, {drop.load_why}, {where_text(drop, drop.spans[farthest].end)}"
     terms = book[FEEDER_DROP if drop.feeds else BRANCH_DROP]
     name = subject.name
     return Along(name, source, drop.volts, load, tuple(steps), len(drop.spans), terms.percent, drop.gaps)
@@ -252,6 +260,17 @@ def back_to_kept(drop: CircuitDrop, index: int, kept: set[int]) -> tuple[int | N
         feet = feet + span.feet if feet is not None and (goes_on or is_written) else None
         at = span.before
     return at, skipped, feet
+
+
+def load_text(drop: CircuitDrop, index: int) -> str:
+    """``750 VA``: the load at the end of a span; empty where none is written there."""
+    is_there = drop.placed and drop.placed[index]
+    return f"{number(drop.spans[index].run.load or Decimal(0), 0)} VA" if is_there else ""
+
+
+def flow_text(drop: CircuitDrop, carried: Decimal) -> str:
+    """``12.50 A``: what flows in a span; empty where no load of the circuit has a place."""
+    return f"{carried.quantize(HUNDREDTH, ROUND_HALF_UP)} A" if drop.placed else ""
 
 
 def wire_text(run: Run) -> str:

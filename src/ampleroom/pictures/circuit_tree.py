@@ -25,7 +25,7 @@ MOST_WORDS = 190.0
 """No column is wider, pixels."""
 ROOMY = 1.12
 """Fonts of other machines run wider than the one measured by."""
-COLUMNS = ("to", "by", "ampacity", "lost so far")
+COLUMNS = ("to", "by", "load", "carries", "ampacity", "lost so far")
 
 
 def circuit_tree(report: Report, subject: SubjectReport, title: bool = True) -> Drawing | None:
@@ -40,8 +40,12 @@ def drawn(found: Along, title: bool) -> Drawing:
     scale = scale_of(found)
     for number_of, step in enumerate(found.steps):
         ends[number_of] = start_of(step, ends) + long(step, scale)
-    cells = [cells_of(step, bool(found.load)) for step in found.steps]
-    heads = COLUMNS if found.load else COLUMNS[:-1]
+    rows = [cells_of(step) for step in found.steps]
+    shown = [place for place in range(len(COLUMNS)) if any(row[place] for row in rows)]
+    if not found.load:
+        shown.pop()
+    heads = [COLUMNS[place] for place in shown]
+    cells = [[row[place] for place in shown] for row in rows]
     widths = [
         min(MOST_WORDS, ROOMY * max(text_width(each, SIZE, True) for each in (head, *(row[place] for row in cells))))
         for place, head in enumerate(heads)
@@ -69,8 +73,7 @@ def drawn(found: Along, title: bool) -> Drawing:
         guide = (MARGIN + PANEL / 2 + ends[number_of] + 9, y - 4), (left - 6, y - 4)
         drawing.add(Line(guide, "circuit-3", 0.5, True))
         for text, x, room in zip(cells[number_of], lefts, widths, strict=True):
-            shown = shortened(text, room, SIZE, True)
-            drawing.add(Text(x, y, shown, SIZE, bold=step.is_farthest))
+            drawing.add(Text(x, y, shortened(text, room, SIZE, True), SIZE, bold=step.is_farthest))
     y = first + ROW * len(found.steps) + 8
     for text in notes(found, scale):
         for line in wrapped(text, (wide - 2 * MARGIN) / ROOMY, SIZE, most=4):
@@ -119,11 +122,10 @@ def draw_step(drawing: Drawing, found: Along, number_of: int, ends: list[float],
         drawing.add(Dot(end, y, 3, role, filled=not step.is_again))
 
 
-def cells_of(step: Step, has_load: bool) -> tuple[str, ...]:
-    """What stands in the columns of a row; the last only where a load is written."""
+def cells_of(step: Step) -> tuple[str, ...]:
+    """What stands in the columns of a row."""
     name = f"{step.place} again" if step.is_again else step.place
-    cells = (name, step.by, step.ampacity)
-    return (*cells, step.lost_text) if has_load else cells
+    return (name, step.by, step.load, step.carries, step.ampacity, step.lost_text)
 
 
 def notes(found: Along, scale: float) -> list[str]:
@@ -134,7 +136,7 @@ def notes(found: Along, scale: float) -> list[str]:
     return [*found.sums, f"{to_scale}; dashed: not to scale{again}." if dashed and scale else f"{to_scale}."]
 
 
-def described(found: Along, cells: list[tuple[str, ...]]) -> str:
+def described(found: Along, cells: list[list[str]]) -> str:
     """The picture in words, the farthest place first."""
-    rows = [f"{cells[place][0]}: {', '.join(cells[place][1:])}" for place in range(len(found.steps))]
+    rows = [f"{place}: {', '.join(filter(None, rest))}" for place, *rest in cells]
     return " ".join([f"{found.name} from {found.source} outward.", *found.sums, f"{'; '.join(rows)}."])

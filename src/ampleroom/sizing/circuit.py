@@ -98,7 +98,7 @@ def size_of(subject: Subject, job: Job, book: CodeBook) -> CircuitSize:
     """The thinnest wire for each of its legs, the largest breaker for its wires and the smallest for its load."""
     legs = tuple(legs_of(subject, job.graph, book))
     wires = tuple([thinnest(subject, runs, job, book) for runs in legs])
-    has_load = subject.circuit.load is not None
+    has_load = subject.circuit.load is not None or subject.placed is not None
     return CircuitSize(
         wires,
         largest_breaker(subject, legs, job, book),

@@ -7,7 +7,7 @@ reason stands beside the right one.
 from __future__ import annotations
 
 import random
-from decimal import Decimal
+from decimal import ROUND_UP, Decimal
 
 import numpy as np
 import pytest
@@ -166,6 +166,59 @@ def test_a_random_tree_drops_as_a_linear_solver_says(seed: int):
     assert np.allclose(drops(before, currents(before, loads), ohms), solved, rtol=1e-9, atol=1e-9)
 
 
+def loaded_tree(dice: random.Random) -> tuple[str, list[int | None], list[float], list[float], float]:
+    """A sheet of a random tree with loads at some places and, now and then, more in the circuit's line; of each place
+    the one before it, the ohms out and back, the VA there; and the VA in the circuit's line beyond those.
+    """
+    many = dice.randrange(1, 40)
+    before = [None if index == 0 else dice.choice([None, *range(index)]) for index in range(many)]
+    ohms: list[float] = []
+    loads: list[float] = []
+    runs: list[str] = []
+    for index, earlier in enumerate(before):
+        size, in_1000 = dice.choice([("14", 3.14), ("12", 1.98), ("10", 1.24), ("8", 0.778)])
+        feet, load = dice.randrange(1, 90), dice.choice([0, dice.randrange(1, 400)])
+        ends = [f"J{earlier}" if earlier is not None else "P", f"J{index}"]
+        if dice.random() < 0.3:
+            ends.reverse()  # written towards the panel
+        stands = f" load {load} VA" if load else ""
+        runs.append(f"run {' > '.join(ends)} {size}/2 nm-b {feet} ft circuit 3{stands}")
+        ohms.append(2 * feet * in_1000 / 1000)
+        loads.append(float(load))
+    more = dice.choice([0, 0, dice.randrange(1, 500)])
+    total = round(sum(loads))
+    own = f" {total + more} VA" if more or (total and dice.random() < 0.5) else ""
+    boxes = "".join(f"box J{index}\n" for index in range(many))
+    sheet = f"panel P 120/240 V\ncircuit 3 20 A 120 V{own}\n{boxes}" + "\n".join(runs) + "\n"
+    return sheet, before, ohms, loads, float(more)
+
+
+@pytest.mark.parametrize("seed", range(40))
+def test_loads_of_a_sheet_drop_where_they_are_as_a_linear_solver_says(seed: int):
+    """Each load at its place; what has none at the place looked at. The tables have ohms at a power factor of 1 for
+    these sizes, two sources.
+    """
+    sheet, before, ohms, loads, more = loaded_tree(random.Random(seed))
+    many = len(before)
+    matrix = np.zeros((many, many))
+    for index, earlier in enumerate(before):
+        matrix[index, index] += 1 / ohms[index]
+        if earlier is not None:
+            matrix[earlier, earlier] += 1 / ohms[index]
+            matrix[index, earlier] -= 1 / ohms[index]
+            matrix[earlier, index] -= 1 / ohms[index]
+    inverse = np.linalg.inv(matrix)
+    amperes = np.array(loads) / 120
+    rest = more / 120 if any(loads) else float((Decimal(int(more)) / 120).quantize(Decimal("0.01"), ROUND_UP))
+    solved = inverse @ amperes + rest * np.diag(inverse)
+    drop = drop_of(sheet)
+    found = dict(zip([span.end for span in drop.spans], drop.at_ends(book()), strict=True))
+    assert np.allclose([float(found[f"J{index}"]) for index in range(many)], solved, rtol=1e-9, atol=1e-9)
+    if solved.max() > 0:
+        assert float(found[drop.spans[drop.farthest(book())].end]) == pytest.approx(solved.max(), rel=1e-9)
+    assert bool(more and any(loads)) == any("which load" in gap for gap in drop.gaps)
+
+
 def test_a_chain_and_a_fork_carry_what_lies_beyond():
     assert currents([None, 0, 0, 1], [1, 2, 3, 4]) == [10, 6, 3, 4]
     assert currents([], []) == []
@@ -230,6 +283,40 @@ def test_the_whole_load_is_taken_to_be_where_it_loses_most():
     assert [part.amount for part in line.parts] == [Decimal("1.58"), Decimal("1.89")]  # 1.584 and 1.884, to 3.468
     assert line.amount == Decimal("3.47")
     assert "all of it were at J3, where it loses most; wires at 75 C" in line.why
+
+
+PLACED = FORK.replace(" 1200 VA", "").replace("10 ft circuit 3", "10 ft circuit 3 load 900 VA").replace(
+    "30 ft circuit 3", "30 ft circuit 3 load 300 VA"
+)  # fmt: skip
+
+
+def test_each_load_counts_where_it_is_and_their_sum_is_the_load_of_the_circuit():
+    worst = worst_of(finding(PLACED))
+    (line,) = worst.need
+    assert [part.amount for part in line.parts] == [Decimal("1.58"), Decimal("0.48")]  # 10 A in 40 ft, 2.5 A in 30
+    assert line.parts[1].why.startswith("2.50 A, ")
+    assert "1200 VA at its places, at 120 V, each load where it is" in line.why
+    (load,) = [each for each in report(PLACED).findings if each.rule == "breaker-load"]
+    assert worst_of(load).needed == Decimal(10)
+
+
+def test_two_loads_that_disagree_are_asked_and_the_larger_counts():
+    same, more, less = (PLACED.replace("20 A 120 V", f"20 A 120 V {va} VA") for va in (1200, 1500, 600))
+    assert [each.verdict.word for each in report(same).findings if each.rule == "breaker-load"] == ["passes"]
+    for sheet, amperes in ((more, "12.5"), (less, "10")):
+        load, asked = (each for each in report(sheet).findings if each.rule == "breaker-load")
+        assert worst_of(load).needed == Decimal(amperes)
+        assert asked.verdict.word == "check needed"
+        assert "1200 VA at its places; the larger one is counted" in asked.message
+        assert finding(sheet) is None
+
+
+def test_an_unknown_load_is_no_less_than_what_stands_at_its_places():
+    """Of which 50 A at a panel's own terminals would be over at once; what may stand elsewhere is not known."""
+    sheet = PLACED.replace("20 A 120 V", "20 A 120 V ? VA").replace("900 VA", "9000 VA")
+    (load,) = [each for each in report(sheet).findings if each.rule == "breaker-load"]
+    assert load.verdict.word == "fails"
+    assert [each.text for each in report(sheet).reminders if "the load of circuit 3" in each.text]
 
 
 def test_parts_add_up_to_the_whole_rounded_however_many_they_are():

@@ -8,7 +8,7 @@ from functools import lru_cache
 
 from ampleroom.editions.cables import CABLES
 from ampleroom.errors import nearest
-from ampleroom.job.lines.circuits import RACEWAY_KINDS
+from ampleroom.job.lines.circuits import RACEWAY_KINDS, read_power
 from ampleroom.job.lines.statement import (
     Statement,
     maybe,
@@ -38,6 +38,7 @@ AMPERES = r"\d{1,3}-?(a|amps?)"
 RUN_WORDS = (
     "through",
     "circuit",
+    "load",
     "in",
     "by",
     "for",
@@ -96,6 +97,8 @@ class RunReader:
         self.kind_assumed = self.with_ground = False
         self.width: Maybe[Decimal] | None = None
         self.sets = 1
+        self.load: Decimal | None = None
+        self.load_at = 0
 
     def read(self) -> Run:
         """The whole run. Raises ``Unreadable``."""
@@ -128,6 +131,7 @@ class RunReader:
                 "only a cable has a width", "leave the width out, or write the cable before it", words.i - 1
             )
         self.refuse_odd_sets()
+        self.refuse_shared_load()
         if self.cable is not None and self.ground is not None:
             self.cable = Cable(self.cable.kind, self.cable.size, self.cable.of, self.ground)
         if self.cable is None and self.with_ground and all(group.role != "ground" for group in self.wires):
@@ -151,8 +155,16 @@ class RunReader:
             self.width,
             self.spaced,
             self.sets,
+            self.load,
             words.where(),
         )
+
+    def refuse_shared_load(self) -> None:
+        """Raises ``Unreadable`` for a load on a run of no circuit, or of several: of which it would be nobody knows."""
+        if self.load is not None and (not self.circuit or "+" in self.circuit):
+            trouble = "a load belongs to one circuit" if self.circuit else "a load belongs to a circuit"
+            remedy = "write it in the circuit's own line" if self.circuit else "write the circuit too: circuit 3"
+            raise self.words.wrong(trouble, remedy, self.load_at)
 
     def refuse_odd_sets(self) -> None:
         """Raises ``Unreadable`` where conductors in parallel do not make so many sets of two or more: all of them are
@@ -407,6 +419,16 @@ class RunReader:
         """``circuit 3``."""
         self.circuit = without_number_sign(self.words.next("a circuit's name"))
 
+    def read_load(self) -> None:
+        """``load 750 VA``, which stands at the end away from the panel."""
+        words = self.words
+        self.load_at = words.i - 1
+        at = words.i
+        known = read_power(words)
+        if known is UNKNOWN:
+            raise words.wrong("the load cannot be ? here", "leave it out, or write ? VA in the circuit's line", at)
+        self.load = known
+
     def read_route(self) -> None:
         """The routes the run goes along."""
         words = self.words
@@ -439,6 +461,7 @@ class RunReader:
 READERS = {
     "through": RunReader.read_through,
     "circuit": RunReader.read_circuit,
+    "load": RunReader.read_load,
     "in": RunReader.read_in,
     "by": RunReader.read_route,
     "for": RunReader.read_label,
@@ -474,6 +497,7 @@ def write_run(run: Run) -> str:
         "through " + ", ".join(map(through_text, said)) if (said := said_in(run)) else "",
         f"in {raceways_text(run)}" if run.raceways else "",
         f"circuit {run.circuit}" if run.circuit else "",
+        f"load {plain(run.load)} VA" if run.load is not None else "",
         f"by {routes_text(run)}" if run.routes else "",
         "in insulation" if run.in_insulation else "",
         "spaced" if run.spaced else "",

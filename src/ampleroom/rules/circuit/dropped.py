@@ -6,7 +6,7 @@ Ohms, volts and amperes are decimals of 28 digits; they are rounded once, where 
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator, Sequence
-from decimal import Decimal
+from decimal import ROUND_UP, Decimal
 from typing import Any
 
 from ampleroom.editions import CodeBook
@@ -23,7 +23,7 @@ from ampleroom.job.graph import Branch
 from ampleroom.job.model import Circuit, Run
 from ampleroom.job.trade import ARMORED_CABLES, METAL_RACEWAYS, RANK, THREE_PHASE, size_text
 from ampleroom.job.unknown import UNKNOWN
-from ampleroom.quantities import ROOT_3, THOUSAND, number
+from ampleroom.quantities import HUNDREDTH, ROOT_3, THOUSAND, number
 from ampleroom.record import TupleRecord
 from ampleroom.rules.circuit.wired import ENDS as OF_A_LEG
 from ampleroom.rules.circuit.wired import ZERO, Subject, Wiring, run_text
@@ -83,6 +83,10 @@ class CircuitDrop(TupleRecord):
     amperes: Decimal
     """0 where nobody wrote a load."""
     load_why: str
+    placed: tuple[Decimal, ...]
+    """The amperes of the load at the end of each span, where its place is written; empty where none is."""
+    rest: Decimal
+    """The amperes whose place is not written: all of them where no load has a place."""
     spans: tuple[Span, ...]
     """Those near the panel first."""
     gaps: tuple[str, ...]
@@ -104,14 +108,33 @@ class CircuitDrop(TupleRecord):
 
     def ohms(self, book: CodeBook, least: str = "") -> list[Decimal]:
         """Of each span, one way; ``least``: with no wire thinner than that. 0 where the tables have none."""
-        known: dict[Wire, Decimal] = {}
-        return [known_ohms(span.wire, least, known, book) * span.feet / THOUSAND for span in self.spans]
+        of_1000: dict[int, Decimal] = {}  # by identity: runs alike share one record
+        every: list[Decimal] = []
+        for span in self.spans:
+            wire = span.wire
+            amount = of_1000.get(id(wire))
+            if amount is None:
+                amount = of_1000[id(wire)] = known_ohms(wire, least, book) / THOUSAND
+            every.append(amount * span.feet)
+        return every
+
+    @property
+    def carried(self) -> list[Decimal]:
+        """The amperes in each span: all that is placed beyond it, and what has no place, as if it were beyond too."""
+        placed = currents(self.before, self.placed) if self.placed else [ZERO] * len(self.spans)
+        return [amperes + self.rest for amperes in placed]
+
+    @property
+    def flows(self) -> list[Decimal]:
+        """The amperes in each span, times the conductors by which a drop counts: volts lost for an ohm of it."""
+        conductors = self.conductors
+        return [amperes * conductors for amperes in self.carried]
 
     def at_ends(self, book: CodeBook, least: str = "") -> list[Decimal]:
-        """The volts lost at the end of each span, if the whole load were there."""
+        """The volts lost at the end of each span: each load where it is, and what has no place as if it were there."""
         if not self.amperes:
             return [ZERO] * len(self.spans)
-        return drops(self.before, [self.amperes * self.conductors] * len(self.spans), self.ohms(book, least))
+        return drops(self.before, self.flows, self.ohms(book, least))
 
     def farthest(self, book: CodeBook) -> int:
         """The number of the span whose end loses most; -1 where there is none."""
@@ -230,14 +253,13 @@ def ohms_of(wire: Wire, book: CodeBook) -> Ohms | None:
     return max(found, key=lambda ohms: ohms.amount) if found else by_resistance(wire, book)
 
 
-def known_ohms(wire: Wire, least: str, known: dict[Wire, Decimal], book: CodeBook) -> Decimal:
-    """The ohms of 1,000 feet, of parallel sets together; 0 where no table has the size. ``known`` keeps them."""
-    if wire not in known:
-        is_thick = not least or not wire.size or RANK[wire.size] >= RANK[least]
-        thick = wire if is_thick else wire._replace(size=least)
-        ohms = ohms_of(thick, book)
-        known[wire] = ohms.amount / wire.sets if ohms is not None else ZERO
-    return known[wire]
+def known_ohms(wire: Wire, least: str, book: CodeBook) -> Decimal:
+    """The ohms of 1,000 feet, of parallel sets together; 0 where no table has the size. ``least``: of no thinner
+    wire.
+    """
+    is_thick = not least or not wire.size or RANK[wire.size] >= RANK[least]
+    ohms = ohms_of(wire if is_thick else wire._replace(size=least), book)
+    return ohms.amount / wire.sets if ohms is not None else ZERO
 
 
 # ---- the circuit ---------------------------------------------------------------------------------------------------
@@ -256,7 +278,17 @@ def dropped(wiring: Wiring, seen: tuple[str, ...] = ()) -> CircuitDrop:
         gaps[f"which panel feeds {wiring.subject.name}"] = None
     else:
         gaps |= {f"what joins {run_text(run)} to {tree.source}": None for run in tree.apart if not run.low_voltage}
-    spans = tuple(spans_of(wiring, (*tree.branches, *tree.back), gaps))
+    branches = (*tree.branches, *tree.back)
+    spans = tuple(spans_of(wiring, branches, gaps))
+    if wiring.subject.disagree:
+        gaps[f"which load of {wiring.subject.name} is right, that of its line or that of its places"] = None
+    placed = placed_of(wiring, branches)
+    rest = amperes or ZERO
+    if placed:
+        least = wiring.subject.placed or ZERO
+        total = least if circuit.load is None or circuit.load is UNKNOWN else max(least, circuit.load)
+        amperes = amperes or (total / wiring.divisor).quantize(HUNDREDTH, ROUND_UP)
+        rest = total / wiring.divisor - sum(placed)
     feeds = next((span.end for span in spans if graph.feeders.get(span.end) == circuit), "")
     return CircuitDrop(
         circuit,
@@ -265,11 +297,32 @@ def dropped(wiring: Wiring, seen: tuple[str, ...] = ()) -> CircuitDrop:
         whence.removeprefix(", "),
         amperes or ZERO,
         how,
+        placed,
+        rest,
         spans,
         tuple(gaps),
         feeds,
         feeder_of(wiring, tree.source, (*seen, circuit.name.casefold())),
     )
+
+
+def placed_of(wiring: Wiring, branches: tuple[Branch, ...]) -> tuple[Decimal, ...]:
+    """The amperes of the load at the end of each branch; empty where none is written. A run has its load at its last
+    place; one written towards the panel at its first.
+    """
+    ends: dict[int, int] = {}
+    for index, branch in enumerate(branches):
+        if branch.run.load is not None and branch.end in (0, len(branch.run.stops) - 1):
+            if branch.end:
+                ends[id(branch.run)] = index
+            else:
+                ends.setdefault(id(branch.run), index)
+    if not ends:
+        return ()
+    placed = [ZERO] * len(branches)
+    for index in ends.values():
+        placed[index] += (branches[index].run.load or ZERO) / wiring.divisor
+    return tuple(placed)
 
 
 def feeder_of(wiring: Wiring, panel: str | None, seen: tuple[str, ...]) -> CircuitDrop | None:
@@ -286,17 +339,24 @@ def spans_of(wiring: Wiring, branches: tuple[Branch, ...], gaps: dict[str, None]
     length in the first of its spans: where along it they lie, no sheet says.
     """
     wires: dict[int, Wire] = {}
+    kinds: dict[Wire, tuple[Wire, bool]] = {}
     for branch in branches:
         run = branch.run
-        if id(run) not in wires:
-            wires[id(run)] = wire_of(wiring, run)
-            if run.length is None or run.length is UNKNOWN:
+        wire = wires.get(id(run))
+        is_written = isinstance(run.length, Decimal)
+        if wire is None:
+            new = wire_of(wiring, run)
+            if new not in kinds:
+                kinds[new] = (new, ohms_of(new, wiring.book) is not None)
+            wire, has_ohms = kinds[new]
+            wires[id(run)] = wire
+            if not is_written:
                 gaps[f"the length of {run_text(run)}"] = None
-            if ohms_of(wires[id(run)], wiring.book) is None:
+            if not has_ohms:
                 gaps[f"the resistance of {run_text(run)}"] = None
         goes_on = branch.before is not None and branches[branch.before].run is run
-        feet = ZERO if goes_on or run.length is None or run.length is UNKNOWN else run.length
-        yield Span(run, branch.before, name_of(branch.end_stop), feet, wires[id(run)])
+        feet = run.length if isinstance(run.length, Decimal) and not goes_on else ZERO
+        yield Span(run, branch.before, name_of(branch.end_stop), feet, wire)
 
 
 def wire_of(wiring: Wiring, run: Run) -> Wire:

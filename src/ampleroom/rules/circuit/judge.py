@@ -8,10 +8,12 @@ from collections.abc import Iterator
 
 from ampleroom.editions import CodeBook
 from ampleroom.editions.ampacity import AMPACITY
+from ampleroom.editions.protection import CONTINUOUS
 from ampleroom.facts import Assumption
 from ampleroom.job.graph import Graph
 from ampleroom.job.model import Run
 from ampleroom.job.unknown import UNKNOWN
+from ampleroom.quantities import number
 from ampleroom.rules.circuit import (
     ampacity,
     breaker_load,
@@ -30,7 +32,7 @@ from ampleroom.rules.circuit.dropped import CircuitDrop, dropped
 from ampleroom.rules.circuit.wired import ENDS, ZERO, Leg, Subject, Wiring
 from ampleroom.rules.raceway.judge import judged_between
 from ampleroom.rules.registry import Rule, rule_in
-from ampleroom.words import NOT_JUDGED_OF_CIRCUIT
+from ampleroom.words import LOADS_DISAGREE, LOADS_REMEDY, NOT_JUDGED_OF_CIRCUIT
 from ampleroom.worksheet import Finding, OpenFact, Reminder, SubjectReport, Verdict
 
 KIND = "circuit"
@@ -50,6 +52,7 @@ def circuit_report(subject: Subject, graph: Graph, book: CodeBook) -> SubjectRep
     if groups:
         for rule in OF_THE_WHOLE:
             findings += findings_of(rule, subject, groups[0], graph, book)
+        findings += loads_asked(subject, book)
     else:
         fact = OpenFact(f"the wires of {subject.name}", ZERO, f"write {subject.name} after its runs", circuit.at)
         message = f"{subject.name} has no wires in the sheet"
@@ -68,6 +71,20 @@ def circuit_report(subject: Subject, graph: Graph, book: CodeBook) -> SubjectRep
     )
     return SubjectReport(
         KIND, subject.name, description_of(subject), circuit.at, tuple(findings), reminders, not subject.runs
+    )
+
+
+def loads_asked(subject: Subject, book: CodeBook) -> Iterator[Finding]:
+    """The question which load is right, where its line has another than its places together."""
+    if not subject.disagree:
+        return
+    own, placed = (number(each, 0) for each in (subject.circuit.load, subject.placed))
+    fact = OpenFact(f"the load of {subject.name}", ZERO, LOADS_REMEDY, subject.circuit.at)
+    message = LOADS_DISAGREE.format(subject.name, own, placed)
+    loaded = tuple([run.at for run in subject.runs if run.load is not None])
+    cite = book[CONTINUOUS].cite
+    yield Finding(
+        breaker_load.NAME, Verdict.OPEN, subject.name, message, cite, subject.circuit.at, facts=(fact,), also=loaded
     )
 
 

@@ -142,6 +142,18 @@ class Subject(TupleRecord):
         """``circuit 3``."""
         return f"circuit {self.circuit.name}"
 
+    @property
+    def placed(self) -> Decimal | None:
+        """The sum of the loads written at its places, VA; None where none is written."""
+        loads = [run.load for run in self.runs if run.load is not None]
+        return sum(loads, ZERO) if loads else None
+
+    @property
+    def disagree(self) -> bool:
+        """Whether its own line has another load than its places together."""
+        own, placed = self.circuit.load, self.placed
+        return own is not None and own is not UNKNOWN and placed is not None and own != placed
+
 
 def run_text(run: Run) -> str:
     """A run by what it is and where it goes: ``12/2 nm-b, P > J1``; ``#6 thhn, P > K1``."""
@@ -243,22 +255,27 @@ class Wiring:
 
     def load(self) -> tuple[Decimal | None, str]:
         """What it is asked to carry, amperes, rounded up to a hundredth, and how that comes about."""
-        written = self.circuit.load
-        if written is None:
+        written, placed = self.circuit.load, self.subject.placed
+        if written is None and placed is None:
             return None, ""
-        load = self.unknown_load() if written is UNKNOWN else written
+        known = ZERO if written is None or written is UNKNOWN else written
+        load = self.unknown_load(placed or ZERO) if written is UNKNOWN else max(known, placed or ZERO)
         if not load.is_finite():
             return load, ""
         volts, whence = self.volts
-        is_three_phase = self.circuit.phases == THREE_PHASE
-        divisor = Decimal(volts) * (ROOT_3 if is_three_phase else ONE)
-        how = f"{number(load, 0)} VA at {volts} V{whence}" + (", 3-phase" if is_three_phase else "")
-        return (load / divisor).quantize(HUNDREDTH, ROUND_UP), how
+        how = f"{number(load, 0)} VA{' at its places,' if load == placed else ''} at {volts} V{whence}"
+        how += ", 3-phase" if self.circuit.phases == THREE_PHASE else ""
+        return (load / self.divisor).quantize(HUNDREDTH, ROUND_UP), how
 
-    def unknown_load(self) -> Decimal:
-        """Its load in VA, which nobody knows."""
+    @property
+    def divisor(self) -> Decimal:
+        """By how much its VA are more than its amperes."""
+        return Decimal(self.volts[0]) * (ROOT_3 if self.circuit.phases == THREE_PHASE else ONE)
+
+    def unknown_load(self, least: Decimal) -> Decimal:
+        """Its load in VA, which nobody knows: no less than what is written at its places."""
         text = f"the load of {self.subject.name}"
-        ends = (ZERO, NO_LIMIT)
+        ends = (least, NO_LIMIT)
         return self.assumption.take(Unknown(fact_of(self.circuit, "load"), text, ends, is_range=True, unit="VA"))
 
     def many_receptacles(self) -> bool:

@@ -11,7 +11,7 @@ from ampleroom.editions.resistance import TEMPERATURE
 from ampleroom.editions.voltage_drop import BRANCH_DROP, FEEDER_DROP, DropAdvice
 from ampleroom.job.trade import RANK, THREE_PHASE, size_text
 from ampleroom.quantities import HUNDREDTH, number
-from ampleroom.rules.circuit.dropped import ENDS, OF_RESISTANCE, READING, CircuitDrop, ohms_of, resistances
+from ampleroom.rules.circuit.dropped import ENDS, OF_RESISTANCE, READING, CircuitDrop, drops, ohms_of, resistances
 from ampleroom.rules.circuit.wired import ZERO, run_text
 from ampleroom.rules.registry import rule
 from ampleroom.words import DROP_UNKNOWN, DROP_WITH_FEEDER_UNKNOWN, DROP_WITHOUT, weighed_message
@@ -37,9 +37,9 @@ def voltage_drop(drop: CircuitDrop, book: CodeBook) -> Iterator[Finding]:
     advice, not a rule. The drop is the load in amperes times the ohms of the wires out and back; of three phases, times
     the root of 3 and the ohms of one wire.
 
-    A sheet has one load for a circuit and does not say at which outlet, so all of it is taken to be at the outlet where
-    it loses most. Current goes out in one wire and back in another: a line wire and its neutral or, in a
-    balanced circuit, two line wires.
+    Each load counts where it is, if the runs say so (``load 750 VA``). What has no place in the sheet is taken to be at
+    the outlet where it loses most. Current goes out in one wire and back in another: a line wire and its neutral or, in
+    a balanced circuit, two line wires.
 
     Why: Motors run hot and lamps dim on low volts, and what is lost heats the wall.
     """
@@ -93,7 +93,7 @@ def lost(rule: str, drop: CircuitDrop, farthest: int, book: CodeBook, label: str
     """What is lost up to the end of a span, run by run. Each run's part is taken from the volts lost so far, rounded to
     the nearest hundredth, so that the parts add up to the whole, rounded.
     """
-    lost_at = drop.at_ends(book)
+    lost_at, carried = drop.at_ends(book), drop.carried
     parts: list[Line] = []
     so_far = ZERO
     way = drop.way_to(farthest)
@@ -104,15 +104,25 @@ def lost(rule: str, drop: CircuitDrop, farthest: int, book: CodeBook, label: str
         here = lost_at[index].quantize(HUNDREDTH, ROUND_HALF_UP)
         ohms = ohms_of(span.wire, book)
         told, cite, sure = (ohms.text, ohms.cite, ohms.confidence) if ohms else ("", "", "computed")
-        why = ", ".join([length_text(drop, index), told, *sets_text(span.wire.sets)])
+        flows = [f"{number(carried[index].quantize(HUNDREDTH, ROUND_HALF_UP))} A"] if drop.placed else []
+        why = ", ".join([*flows, length_text(drop, index), told, *sets_text(span.wire.sets)])
         parts.append(
             Figure(rule, run_text(span.run), here - so_far, Unit.VOLT, why, cite, sure, (READING,), is_rounded=True)
         )
         so_far = here
     base = number(book[TEMPERATURE].base, 0)
-    where = f"as if all of it were at {drop.spans[farthest].end}, where it loses most"
-    why = f"{number(drop.amperes)} A, {drop.load_why}, {where}; wires at {base} C"
+    why = f"{number(drop.amperes)} A, {drop.load_why}, {where_text(drop, drop.spans[farthest].end)}; wires at {base} C"
     return Total(rule, label, tuple(parts), Unit.VOLT, why, parts[-1].cite, parts[-1].confidence, (READING,))
+
+
+def where_text(drop: CircuitDrop, farthest: str) -> str:
+    """Where the load is taken to be: ``each load where it is``, and what has no place where it loses most."""
+    if not drop.placed:
+        return f"as if all of it were at {farthest}, where it loses most"
+    if not drop.rest:
+        return "each load where it is"
+    rest = number(drop.rest.quantize(HUNDREDTH, ROUND_HALF_UP))
+    return f"each load where it is, {rest} A without a place as if at {farthest}, where it loses most"
 
 
 def length_text(drop: CircuitDrop, index: int) -> str:
@@ -138,10 +148,11 @@ def thick_enough(drop: CircuitDrop, limit: Decimal, book: CodeBook) -> str:
     none does. A thicker wire never loses more, so the sizes are halved.
     """
     sizes = sorted(book.once(resistances), key=RANK.__getitem__)
+    before, flows = drop.before, drop.flows
     low, high = 0, len(sizes)
     while low < high:
         middle = (low + high) // 2
-        most = max(drop.at_ends(book, sizes[middle]), default=ZERO)
+        most = max(drops(before, flows, drop.ohms(book, sizes[middle])), default=ZERO)
         if most.quantize(HUNDREDTH, ROUND_HALF_UP) <= limit:
             high = middle
         else:
