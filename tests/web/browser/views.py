@@ -70,6 +70,9 @@ def every_view(window: Window, make: Callable[[str], dict[str, Any]]) -> Iterato
     page.keyboard.press("?")
     yield dialog("keys")
     window.close_dialog()
+    window.go(f"#/j/{studio}/s/circuit/3")
+    page.get_by_role("heading", name="circuit 3").first.wait_for()
+    yield "subject-circuit"
     window.box(pull, "PB1")
     yield "box-pull"
     window.tap("Worksheet")

@@ -199,6 +199,12 @@ export function jobView(here, redraw) {
     ];
   }
 
+  /** What is assumed in one sentence; what to write where it is not so unfolds. */
+  function assumed(text, number) {
+    const [first, rest] = text.split(/(?<=[.]) (.*)/s);
+    return el('details', { class: 'small soft', data: { key: `assumed-${number}` } }, el('summary', {}, first), rest);
+  }
+
   return {
     load,
     leave: () => view.paper.flush(),
@@ -212,7 +218,7 @@ export function jobView(here, redraw) {
         unread() && here.tab !== 'sheet' ? el('p', { class: 'notice' }, linesUnread(unread()), link('Open the sheet', to.job(here.id, 'sheet'))) : null,
         conflictNotice(view.job),
         notJudged() ? el('p', { class: 'small', data: { key: 'not-judged' } }, notJudged()) : null,
-        view.list.assumptions.map((text, number) => el('p', { class: 'small soft', data: { key: `assumed-${number}` } }, text)),
+        view.list.assumptions.map(assumed),
         view.list.warnings.map((warning, number) => el('p', { class: 'notice', data: { key: `warning-${number}` } }, `Line ${warning.where.line}: ${warning.text}. `, link('Open the sheet', to.line(here.id, warning.where.line)))),
         body(), standing(view.list.caution)),
       undoBar(view.job, step, places()),
