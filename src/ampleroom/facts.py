@@ -19,7 +19,7 @@ from ampleroom.record import TupleRecord
 from ampleroom.where import Where
 
 T = TypeVar("T")
-MOST_CASES = 1024
+MOST_CASES = 256
 """So many cases of a finding are tried; past them it is open."""
 MOST_WEIGHINGS = 60
 """A finding on a raceway that takes more cases than this lists its facts and does not say of each what it would settle:
