@@ -266,7 +266,7 @@ def test_no_edition_leaves_a_trace_in_another(job, years):
 # ---- facts nobody knows --------------------------------------------------------------------------------------------
 
 
-@examples(120)
+@examples(80)
 @given(jobs(unknowns=True))
 def test_the_best_case_never_needs_more_nor_has_less_room_than_the_worst(job):
     for finding in box_fill(check(job)).values():
@@ -280,7 +280,7 @@ def jobs_and_settled(draw: Callable[[st.SearchStrategy[Any]], Any]) -> tuple[Job
     return job, settled(Dice(draw), job)
 
 
-@examples(120)
+@examples(60)
 @given(jobs_and_settled())
 def test_a_fact_settled_to_any_value_it_may_have_stays_between_best_and_worst(pair):
     job, known = pair
