@@ -17,7 +17,9 @@ from ampleroom.editions.equipment import (
     COMPRESSOR,
     COMPRESSOR_DEVICE,
     COMPRESSOR_WILL_NOT_START,
+    MAJOR_FRACTION,
     RANGE,
+    RANGE_DEMAND,
     SPACE_HEAT,
     WATER_HEATER,
 )
@@ -171,3 +173,7 @@ def test_compressors_and_ranges_as_typed_a_second_time():
     percents = [BOOK[table].percent for table in (COMPRESSOR, COMPRESSOR_DEVICE, COMPRESSOR_WILL_NOT_START)]
     assert percents == [125, 175, 225]
     assert [BOOK[RANGE].kilowatts, BOOK[RANGE].amperes] == [Decimal("8.75"), Decimal(40)]
+    demand = BOOK[RANGE_DEMAND]
+    assert [demand.over, demand.part_up_to, demand.percent] == [Decimal("1.75"), Decimal("8.75"), Decimal(80)]
+    assert [demand.base_up_to, demand.base, demand.percent_for_each, demand.most] == [12, 8, 5, 27]
+    assert BOOK[MAJOR_FRACTION].kilowatts == Decimal("0.5")

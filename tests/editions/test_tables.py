@@ -276,6 +276,8 @@ CITES = {
     "equipment.compressor_device": {2008: "440.22(A)"},
     "equipment.compressor_will_not_start": {2008: "440.22(A)"},
     "equipment.range": {2008: "210.19(A)(3)", 2023: "210.19(C)"},
+    "equipment.range_demand": {2008: "220.55"},
+    "equipment.major_fraction": {2008: "220.55 note 1"},
     "cables.cable": {2008: "cable make-up"},
     "reminders.free_conductor": {
         2008: "300.14",

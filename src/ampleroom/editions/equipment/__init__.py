@@ -45,6 +45,31 @@ class Range(Record):
     amperes: Decimal
 
 
+class RangeDemand(Record):
+    """What one household range counts for on its circuit, by the kilowatts on its nameplate. Over ``over`` and up to
+    ``part_up_to`` a percent of them; up to ``base_up_to`` the ``base``; up to ``most`` the base and so many percent of
+    it more for each kilowatt.
+    """
+
+    cite: str
+    confidence: str
+    over: Decimal
+    part_up_to: Decimal
+    percent: Decimal
+    base_up_to: Decimal
+    base: Decimal
+    percent_for_each: Decimal
+    most: Decimal
+
+
+class MajorFraction(Record):
+    """So much of a kilowatt, and more, counts as a whole one."""
+
+    cite: str
+    confidence: str
+    kilowatts: Decimal
+
+
 WATER_HEATER = Table("equipment.water_heater", WaterHeater, __file__)
 APPLIANCE = Table("equipment.appliance", Appliance, __file__)
 SPACE_HEAT = Table("equipment.space_heat", OfNameplate, __file__)
@@ -56,3 +81,5 @@ COMPRESSOR = Table("equipment.compressor", OfNameplate, __file__)
 COMPRESSOR_DEVICE = Table("equipment.compressor_device", OfNameplate, __file__)
 COMPRESSOR_WILL_NOT_START = Table("equipment.compressor_will_not_start", OfNameplate, __file__)
 RANGE = Table("equipment.range", Range, __file__)
+RANGE_DEMAND = Table("equipment.range_demand", RangeDemand, __file__)
+MAJOR_FRACTION = Table("equipment.major_fraction", MajorFraction, __file__)
