@@ -32,7 +32,8 @@ NOT_JUDGED_OF_WIREWAY = (
 )
 NOT_JUDGED_OF_CIRCUIT = (
     "Not judged here: taps, receptacle "
-    "ratings, the demand of a range, ground-fault and arc-fault protection, welders, fire pumps, elevators and other "
+    "ratings, the largest breaker of appliances other than water heaters, "
+    "ground-fault and arc-fault protection, welders, fire pumps, elevators and other "
     "special loads."
 )
 LOADS_DISAGREE = "{0} has a load of {1} VA in its line and of {2} VA at its places; the larger one is counted"

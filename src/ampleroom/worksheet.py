@@ -46,6 +46,10 @@ CONTINUOUS_LOAD = Purpose("continuous-load", Unit.AMPERE, "Ampacity", "Load at 1
 """What a wire may carry before heat and company are looked at, against its load with more for the continuous part."""
 BREAKER_LOAD = Purpose("breaker-load", Unit.AMPERE, "Breaker", "Load")
 """The rating of a breaker against the load of its circuit, with more for the continuous part."""
+RANGE_CIRCUIT = Purpose("range-circuit", Unit.AMPERE, "Breaker", "Least for a range")
+"""The rating of a range's circuit against the least for one of its size."""
+APPLIANCE_BREAKER = Purpose("appliance-breaker", Unit.AMPERE, "Largest breaker", "Breaker")
+"""The largest breaker before one appliance without a motor, by its nameplate, against the one there is."""
 DWELLING_SERVICE = Purpose("dwelling-service", Unit.AMPERE, "Wire is good for", "Needed")
 """What the wire of a dwelling's service or feeder is good for, against what its rating asks for."""
 NAMEPLATE_WIRE = Purpose("nameplate-wire", Unit.AMPERE, "Ampacity", "Minimum circuit ampacity")

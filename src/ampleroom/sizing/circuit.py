@@ -14,7 +14,7 @@ from ampleroom.job.model import Circuit, Job, Run, Wires
 from ampleroom.job.trade import RANK, size_text
 from ampleroom.job.unknown import UNKNOWN
 from ampleroom.record import Record, replace
-from ampleroom.rules.circuit import breaker_load, protection
+from ampleroom.rules.circuit import breaker_load, protection, range_circuit
 from ampleroom.rules.circuit.judge import OF_A_LEG, circuit_report, findings_of, legs_of
 from ampleroom.rules.circuit.wired import Subject, run_text
 from ampleroom.rules.registry import Rule, rule_in
@@ -197,7 +197,7 @@ def largest_breaker(subject: Subject, legs: tuple[tuple[Run, ...], ...], job: Jo
 
 def smallest_breaker(subject: Subject, legs: tuple[tuple[Run, ...], ...], job: Job, book: CodeBook) -> BreakerSize:
     """The smallest breaker for its load."""
-    rule = [rule_in(breaker_load)]
+    rule = [rule_in(breaker_load), rule_in(range_circuit)]
     certain = possible = None
     for amperes in ratings(book):
         verdict = max(

@@ -16,6 +16,7 @@ from ampleroom.job.unknown import UNKNOWN
 from ampleroom.quantities import number
 from ampleroom.rules.circuit import (
     ampacity,
+    appliance_breaker,
     breaker_load,
     continuous,
     drop,
@@ -27,6 +28,7 @@ from ampleroom.rules.circuit import (
     nameplate_breaker,
     nameplate_wire,
     protection,
+    range_circuit,
 )
 from ampleroom.rules.circuit.dropped import CircuitDrop, dropped
 from ampleroom.rules.circuit.wired import ENDS, ZERO, Leg, Subject, Wiring
@@ -37,7 +39,7 @@ from ampleroom.worksheet import Finding, OpenFact, Reminder, SubjectReport, Verd
 
 KIND = "circuit"
 OF_A_LEG = tuple(map(rule_in, (protection, ampacity, continuous, ground, dwelling_service, nameplate_wire, motor_wire)))
-OF_THE_WHOLE = tuple(map(rule_in, (breaker_load, nameplate_breaker, motor_breaker)))
+OF_THE_WHOLE = tuple(map(rule_in, (breaker_load, range_circuit, appliance_breaker, nameplate_breaker, motor_breaker)))
 OF_THE_DROP = tuple(map(rule_in, (drop, drop_in_all)))
 FINDINGS = (*OF_A_LEG, *OF_THE_WHOLE, *OF_THE_DROP)
 

@@ -95,6 +95,10 @@ class Leg(TupleRecord):
     load: Decimal | None
     """Amperes; None where the sheet does not say."""
     load_why: str
+    volt_amperes: Decimal | None
+    """The same as its nameplate has it, VA; None where the sheet does not say."""
+    divisor: Decimal
+    """By how much the VA are more than the amperes."""
     motor: Motor | None
     """Of a circuit for a motor, what it draws."""
     ground: Ground
@@ -108,11 +112,6 @@ class Leg(TupleRecord):
         """
         marked = self.circuit.mocp is not None and self.circuit.serves in ("", "heat") and not self.circuit.horsepower
         return self.circuit.mca is not None or marked
-
-    @property
-    def may_draw_less(self) -> bool:
-        """Whether the code counts less than the nameplate of what it serves: a range, whose demand is not told."""
-        return self.circuit.serves == "range"
 
     @property
     def run(self) -> Run:
@@ -215,6 +214,8 @@ class Wiring:
             self.many_receptacles(),
             load,
             load_why,
+            self.volt_amperes(),
+            self.divisor,
             motor_of(self, breaker),
             ground_of(run, size, self),
             self.circuit.phases == 1 or (self.circuit.phases is None and is_split_phase(self.panel)),
@@ -255,17 +256,21 @@ class Wiring:
 
     def load(self) -> tuple[Decimal | None, str]:
         """What it is asked to carry, amperes, rounded up to a hundredth, and how that comes about."""
-        written, placed = self.circuit.load, self.subject.placed
-        if written is None and placed is None:
-            return None, ""
-        known = ZERO if written is None or written is UNKNOWN else written
-        load = self.unknown_load(placed or ZERO) if written is UNKNOWN else max(known, placed or ZERO)
-        if not load.is_finite():
+        load = self.volt_amperes()
+        if load is None or not load.is_finite():
             return load, ""
         volts, whence = self.volts
-        how = f"{number(load, 0)} VA{' at its places,' if load == placed else ''} at {volts} V{whence}"
+        how = f"{number(load, 0)} VA{' at its places,' if load == self.subject.placed else ''} at {volts} V{whence}"
         how += ", 3-phase" if self.circuit.phases == THREE_PHASE else ""
         return (load / self.divisor).quantize(HUNDREDTH, ROUND_UP), how
+
+    def volt_amperes(self) -> Decimal | None:
+        """Its load in VA: that of its line or the sum of those at its places, the larger where both are written."""
+        written, placed = self.circuit.load, self.subject.placed
+        if written is UNKNOWN:
+            return self.unknown_load(placed or ZERO)
+        known = [each for each in (written, placed) if each is not None]
+        return max(known, default=None)
 
     @property
     def divisor(self) -> Decimal:

@@ -9,8 +9,8 @@ from ampleroom.editions import CodeBook
 from ampleroom.editions.equipment import CHARGING, SPACE_HEAT, WATER_HEATER
 from ampleroom.editions.protection import CONTINUOUS
 from ampleroom.facts import Ends
-from ampleroom.rules.circuit.ampacity import demand_of_a_range
 from ampleroom.rules.circuit.continuous import lasting
+from ampleroom.rules.circuit.cooking import OF_RANGES, load_line
 from ampleroom.rules.circuit.weighed import asked, weighed
 from ampleroom.rules.circuit.wired import ENDS as OF_A_LEG
 from ampleroom.rules.circuit.wired import Leg
@@ -30,13 +30,14 @@ ENDS: Ends = {**dict.fromkeys(NEITHER, "neither"), "breaker": "small", "load": "
     title="Load on a breaker",
     topic="finding",
     about="circuit",
-    tables=(CONTINUOUS, WATER_HEATER, SPACE_HEAT, CHARGING),
+    tables=(CONTINUOUS, WATER_HEATER, SPACE_HEAT, CHARGING, *OF_RANGES),
     ends=ENDS,
 )
 def breaker_load(leg: Leg, book: CodeBook) -> Iterator[Finding]:
     """A breaker is rated for the load of its circuit, and for 125 % of a continuous one, which lasts for hours. A
     breaker listed for all of its rating is the exception; no sheet says that, so it is not taken. A motor has rules of
-    its own, and so has equipment with a nameplate; that a breaker under what they draw would trip is said as advice.
+    its own, and so has equipment with a nameplate; that a breaker under what they draw would trip is said as advice. A
+    household range counts for less than its nameplate: nobody has all of it on at once.
 
     Why: A breaker in a warm panel trips below its rating when it is loaded for hours.
     """
@@ -48,7 +49,7 @@ def breaker_load(leg: Leg, book: CodeBook) -> Iterator[Finding]:
         return
     have = Figure(NAME, "Breaker", leg.breaker, Unit.AMPERE)
     is_special = leg.motor is not None or leg.by_nameplate
-    otherwise = Verdict.ADVICE if is_special else Verdict.OPEN if leg.may_draw_less else Verdict.FAILS
+    otherwise = Verdict.ADVICE if is_special else Verdict.FAILS
     yield weighed(
         PURPOSE,
         leg,
@@ -58,7 +59,6 @@ def breaker_load(leg: Leg, book: CodeBook) -> Iterator[Finding]:
         terms.confidence,
         of_wire=False,
         otherwise=otherwise,
-        facts=(demand_of_a_range(leg),),
     )
 
 
@@ -72,7 +72,7 @@ def carried(leg: Leg, book: CodeBook) -> Line | None:
         return Figure(NAME, "Load", motor.current, Unit.AMPERE, motor.label, motor.cite, motor.confidence)
     if leg.load is None:
         return None
-    load = Figure(NAME, "Load", leg.load, Unit.AMPERE, leg.load_why, terms.cite, terms.confidence)
+    load = load_line(NAME, leg, leg.load, book, terms.cite)
     lasts = lasting(leg, book)
     if lasts is None:
         return load

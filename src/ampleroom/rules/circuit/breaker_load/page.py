@@ -4,8 +4,9 @@ from __future__ import annotations
 
 from ampleroom.editions.protection import CONTINUOUS
 from ampleroom.rules.circuit.continuous.page import EQUIPMENT, share
+from ampleroom.rules.circuit.range_circuit.page import DEMAND
 from ampleroom.rules.page import Sentence
 
 TRADE_WORDS = ("breaker", "load", "continuous", "125 %", "trips")
 
-SENTENCES = (Sentence((CONTINUOUS,), share), *EQUIPMENT)
+SENTENCES = (Sentence((CONTINUOUS,), share), *EQUIPMENT, *DEMAND)

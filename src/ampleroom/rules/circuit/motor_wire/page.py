@@ -5,7 +5,7 @@ from __future__ import annotations
 from ampleroom.editions import CodeBook
 from ampleroom.editions.motors import CURRENT, DISCONNECT, OVERLOAD, SEVERAL, SINGLE_PHASE, THREE_PHASE, WIRE
 from ampleroom.quantities import count
-from ampleroom.rules.circuit.ampacity.page import SENTENCES as OF_AMPACITY
+from ampleroom.rules.circuit.ampacity.page import OF_AMPACITY
 from ampleroom.rules.page import Sentence
 
 TRADE_WORDS = ("motor", "horsepower", "hp", "full load amperes", "overload", "compressor", "pump", "dust collector")

@@ -5,7 +5,7 @@ from __future__ import annotations
 from ampleroom.editions import CodeBook
 from ampleroom.editions.equipment import AIR_CONDITIONER
 from ampleroom.quantities import count
-from ampleroom.rules.circuit.ampacity.page import SENTENCES as OF_AMPACITY
+from ampleroom.rules.circuit.ampacity.page import OF_AMPACITY
 from ampleroom.rules.page import Sentence
 
 TRADE_WORDS = ("mca", "minimum circuit ampacity", "air conditioner", "heat pump", "condenser", "hvac", "nameplate")
