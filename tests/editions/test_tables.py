@@ -278,6 +278,16 @@ CITES = {
     "equipment.range": {2008: "210.19(A)(3)", 2023: "210.19(C)"},
     "equipment.range_demand": {2008: "220.55"},
     "equipment.major_fraction": {2008: "220.55 note 1"},
+    "by_place.ground_fault": {2008: "210.8(A)"},
+    "by_place.arc_fault": {2008: "210.12(B)", 2011: "210.12(A)", 2023: "210.12(B)"},
+    "by_place.appliances": {2008: "210.8(D)"},
+    "by_place.replacement": {2008: "406.3(D)", 2011: "406.4(D)"},
+    "by_place.extension": {
+        2008: "210.12: no sentence on it",
+        2011: "210.12(B)",
+        2017: "210.12(D)",
+        2023: "210.12(E)",
+    },
     "cables.cable": {2008: "cable make-up"},
     "reminders.free_conductor": {
         2008: "300.14",
