@@ -51,6 +51,7 @@ from ampleroom.job.model import (
     Raceway,
     Rated,
     ReadingChoice,
+    Room,
     Route,
     Run,
     RunRaceway,
@@ -63,7 +64,7 @@ from ampleroom.job.model import (
     Wires,
 )
 from ampleroom.job.passing import with_passed_boxes
-from ampleroom.job.trade import COLORS, GROUND_COLORS, INSULATIONS, RANK
+from ampleroom.job.trade import COLORS, GROUND_COLORS, INSULATIONS, RANK, ROOMS
 from ampleroom.job.unknown import UNKNOWN, Maybe
 from ampleroom.record import replace
 
@@ -340,6 +341,11 @@ def device(dice: Dice) -> Device:
 ROLES = ("insulated", "insulated", "ground", "isolated ground")
 
 
+def room(dice: Dice) -> Room:
+    near: Any = dice.pick(("", "counter", "sink", "tub", "away"))
+    return Room(dice.maybe(dice.pick(tuple(ROOMS.values()))), near, dice.chance(3))
+
+
 def side_entry(dice: Dice) -> Entry:
     center = dice.maybe(length(dice)) if dice.chance(2) else None
     return Entry("side", center=center, clear=dice.maybe(length(dice)) if dice.chance(2) else None)
@@ -422,6 +428,8 @@ def box_items(dice: Dice) -> tuple[Item, ...]:
         top += dice.some(2, part)
     if dice.chance(5):
         top.append(mounting(dice.line()))
+    if dice.chance(5):
+        top.append(room(dice.line()))
     if is_body or not dice.chance(4):
         return (*top, *inside(dice))
     barriers, spaces = division(dice, itself)
@@ -600,6 +608,8 @@ def circuit(dice: Dice) -> Circuit:
         "mca": dice.pick((None, Decimal("22.4"))),
         "mocp": dice.pick((None, 35)),
         "terminals": dice.pick((None, 60, 75)),
+        "gfci": dice.pick((None, True, False)),
+        "afci": dice.pick((None, True, False)),
     }
     said = rare if dice.chance(3) else {}
     volts, continuous, on = dice.pick((None, 120, 240)), dice.chance(2), dice.pick(("", "P"))
@@ -668,7 +678,7 @@ def with_extras(dice: Dice, job: Job) -> Job:
         notes=tuple(Note(note) for note in dice.some(2, text)),
         dwelling=Dwelling(amount(dice), label(dice)) if dice.chance(2) else None,
         panels=(panel(dice.line()),),
-        equipment=(Equipment("E1", label(dice)),) if dice.chance(2) else (),
+        equipment=(Equipment("E1", label(dice), dice.pick(("", "garage", "living room"))),) if dice.chance(2) else (),
         circuits=named(dice.some(2, circuit), ""),
         raceways=raceways,
         routes=named(dice.some(2, route), "way"),

@@ -29,6 +29,7 @@ from ampleroom.job.model import (
     Mounting,
     Part,
     Rated,
+    Room,
     SpaceShare,
     Uncounted,
 )
@@ -65,6 +66,7 @@ NOT_LISTED_IN_THE_PICTURE = {
     Apart: "a distance between two places in the wall of the box",
     MarkedFor: "what the box is listed for",
     DistributionBlock: "has no allowance",
+    Room: "where the box is",
 }
 TAKES_NO_ROOM = {
     Mounting: "how the box sits in the wall",
@@ -75,6 +77,7 @@ TAKES_NO_ROOM = {
     Apart: "judged by the distances of a pull box",
     MarkedFor: "judged beside the distances of a pull box",
     DistributionBlock: "judged by the size of its box",
+    Room: "where the box is",
 }
 RACEWAYS = "panel P\nraceway R1 P > A emt 2\nraceway R2 P > A emt 2\n"
 BESIDE_JOB: dict[type, str] = {Apart: RACEWAYS}

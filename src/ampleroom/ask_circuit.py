@@ -62,6 +62,8 @@ PLACE_AFTER = re.compile(rf"\s+({SAID['together'].pattern}|{SAID['insulation'].p
 RACEWAY_AFTER = re.compile(r"\s+in (?:emt|imc|rmc|fmc|lfmc|ent|pvc\S*|conduit|pipe)(?: [\d/-]+)?$")
 USUAL_VOLTS = 240
 """Of what is served by name; a range, a dryer, a heater. Common practice, no source."""
+ON_120_VOLTS = ("dishwasher", "microwave", "sump pump")
+"""What is served by name at the usual volts of a circuit. Common practice, no source."""
 WITH_NEUTRAL = ("range", "dryer")
 """What is wired with three insulated conductors. Common practice, no source."""
 
@@ -156,7 +158,8 @@ class CircuitQuestion:
     def circuit_line(self) -> str:
         """The line of the circuit; a breaker that is not written is ``?``."""
         amperes = self.group("a") or "?"
-        volts = self.text("volts") or (f"{USUAL_VOLTS} V" if self.serves else "")
+        usual = "" if not self.serves or self.serves in ON_120_VOLTS else f"{USUAL_VOLTS} V"
+        volts = self.text("volts") or usual
         terminals = re.search(r"60|75", self.text("terminals"))
         motor = re.search(r"[\d./-]+", self.text("motor"))
         words = [

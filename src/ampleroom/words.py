@@ -38,6 +38,54 @@ NOT_JUDGED_OF_CIRCUIT = (
 )
 LOADS_DISAGREE = "{0} has a load of {1} VA in its line and of {2} VA at its places; the larger one is counted"
 LOADS_REMEDY = "make both say the same, or leave the load out of the circuit's line"
+    "ratings, the demand of a range, {}welders, fire pumps, elevators and other "
+    "special loads."
+)
+"""With ``PROTECTION_NOT_JUDGED`` or ``OUTDOORS_NOT_JUDGED`` in it."""
+PROTECTION_NOT_JUDGED = "ground-fault and arc-fault protection, as no room is written, "
+OUTDOORS_NOT_JUDGED = "ground-fault protection of what is wired in outdoors, "
+
+# ---- protection by place -------------------------------------------------------------------------------------------
+
+MOST_PLACES_NAMED = 3
+PROTECTION_THERE = "{} has the {} protection needed in a dwelling at {}"
+PROTECTION_NOT_ASKED = "{} needs no {} protection in a dwelling at {}"
+PROTECTION_ASKED = "{} needs {} protection at {}; the sheet does not say whether it is there"
+PROTECTION_OPEN = "{} may need {} protection"
+PROTECTION_LACKS = "{} lacks {} protection at {}"
+ROOM_QUESTION = "which room {} is in"
+ROOM_REMEDY = "write it under the box, such as room kitchen; after equipment, such as room garage"
+END_QUESTION = "where {} is, and what is there"
+END_REMEDY = "find it, and give it a box with its room"
+NEAR_QUESTION = "what the receptacles at {} serve: the counter, or a place near the sink"
+NEAR_REMEDY = "write counter, near sink or away after the room"
+WHICH_CIRCUIT_QUESTION = "which circuit feeds the receptacles at {}"
+WHICH_CIRCUIT_REMEDY = "write the wire on each device, such as receptacle #12"
+GROUND_FAULT_QUESTION = "whether the receptacles at {} have ground-fault protection"
+GROUND_FAULT_REMEDY = (
+    "write gfci or no gfci on the circuit; gfci receptacle in the box; or room ... gfci where a device upstream feeds "
+    "it"
+)
+ARC_FAULT_QUESTION = "whether {} has arc-fault protection"
+ARC_FAULT_REMEDY = "read it on the breaker and write afci, or no afci"
+ARC_DEVICE_REMEDY = "write afci on the circuit if the wiring before the first receptacle is of a kind the code lists"
+APPLIANCE_THERE = "{} has the ground-fault protection that {} needs"
+APPLIANCE_ASKED = "{} needs ground-fault protection for {}; the sheet does not say whether it is there"
+APPLIANCE_LACKS = "{} lacks the ground-fault protection that {} needs"
+APPLIANCE_REMEDY = "read it on the breaker or the receptacle and write gfci, or no gfci, on the circuit"
+APPLIANCE_UNSAID = (
+    "{} needs ground-fault protection in a dwelling. Not judged, as nothing is written of it: write gfci, or no gfci, "
+    "on the circuit."
+)
+OLD_WIRING_MAY_STAY = "Old wiring may stay. A receptacle that is replaced gets {} where a new one would have it."
+NO_GROUND_IN_THE_BOX = (
+    " Where its box has no ground, put in a two-slot receptacle again, or one behind a ground-fault device and marked "
+    "so, with no ground run on from it and no new outlet fed by it."
+)
+OLD_CIRCUIT_EXTENDED = (
+    "An old circuit is made longer or changed here. In a room that needs arc-fault protection it gets it at "
+    "its start or at its first receptacle{}."
+)
 DROP_UNKNOWN = "Voltage drop not worked out: {0} {1} not written."
 DROP_WITH_FEEDER_UNKNOWN = "Voltage drop with the feeder not worked out: {0} {1} not written."
 DROP_WITHOUT = "; more is lost in what is not written"

@@ -396,7 +396,7 @@ HEADS = [
     ('ckt #1 20A kitchen', 'circuit 1 20 A for kitchen'),
     ('ckt 1 - 20A - kitchen', 'circuit 1 20 A for kitchen'),
     ('ckt 2 20/1 kitchen', 'circuit 2 20 A for kitchen'),
-    ('ckt 2 20A AFCI', 'circuit 2 20 A for AFCI'),
+    ('ckt 2 20A AFCI', 'circuit 2 20 A afci'),
     ('ckt 2 20 AMP bath recepts', 'circuit 2 20 A for bath recepts'),
     ('circuit 3 1500W', 'circuit 3 1500 VA'),
     ('circuit 3 20A 1500VA cont.', 'circuit 3 20 A 1500 VA continuous'),

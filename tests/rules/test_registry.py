@@ -21,6 +21,7 @@ from ampleroom.rules.builder import SpaceBuilder
 from ampleroom.rules.circuit import wired as circuit
 from ampleroom.rules.circuit.dropped import ENDS as DROP_ENDS
 from ampleroom.rules.circuit.dropped import dropped
+from ampleroom.rules.circuit.outlets import outlets_of
 from ampleroom.rules.raceway.filled import ENDS as RACEWAY_ENDS
 from ampleroom.rules.raceway.filled import filled, raceways_of
 from ampleroom.rules.registry import Rule, Topic, rule, rule_in
@@ -138,6 +139,13 @@ def judged_things(found: Any, sheet: str) -> list[Any]:
     if found.about == "drop":
         return [
             dropped(circuit.Wiring(subject, job.graph, CodeBook(EDITION), Assumption(DROP_ENDS)))
+            for subject in circuits(job)
+        ]
+    if found.about == "outlets":
+        return [
+            outlets_of(
+                subject, job.graph, circuit.Wiring(subject, job.graph, CodeBook(EDITION), Assumption(circuit.ENDS))
+            )
             for subject in circuits(job)
         ]
     if found.about == "wireway":

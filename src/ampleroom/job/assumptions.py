@@ -15,7 +15,7 @@ MOST_NAMED = 6
 
 def assumptions_of(job: Job) -> tuple[str, ...]:
     """A sentence or two for each thing assumed, with the lines of the sheet concerned."""
-    told = (usual_cable, uncounted, passed_boxes, unsaid_ends, parted_raceways, unsaid_splices, usual_heat)
+    told = (usual_cable, uncounted, passed_boxes, unsaid_ends, parted_raceways, unsaid_splices, usual_heat, rooms)
     return tuple([text for of in told if (text := of(job))])
 
 
@@ -105,6 +105,24 @@ def usual_heat(job: Job) -> str:
                 "Assumes 30 C (86 F) around the wires of a circuit where no route says how warm it is. Where it is "
                 "warmer, write a route and name it in the run: route attic ambient 110 F; by attic"
             )
+    return ""
+
+
+def rooms(job: Job) -> str:
+    """Of rooms: that they are those of a dwelling; of a job with receptacles on circuits and no room, that protection
+    by room is not judged. Else empty.
+    """
+    if job.graph.rooms:
+        return (
+            "Takes the rooms that are written as those of a dwelling. Ground-fault and arc-fault protection in other "
+            "buildings is not judged here"
+        )
+    rated = [circuit.name.casefold() for circuit in job.circuits if is_rated_circuit(circuit)]
+    if any(job.graph.receptacles_fed.get(name) for name in rated):
+        return (
+            "Not judged: ground-fault and arc-fault protection, as no box says its room. Write it under a box or a "
+            "kind, such as room kitchen counter, room bathroom, room outdoors"
+        )
     return ""
 
 

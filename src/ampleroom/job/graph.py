@@ -18,9 +18,11 @@ from ampleroom.job.model import (
     Box,
     Circuit,
     Device,
+    Equipment,
     Item,
     Panel,
     Raceway,
+    Room,
     Route,
     Run,
     RunRaceway,
@@ -117,6 +119,7 @@ class Graph:
         self._panels = job.panels
         self._routes = job.routes
         self._boxes = job.boxes
+        self._equipment = job.equipment
         self._unnamed: dict[object, tuple[Run, ...]] | None = None
         self.cables_together = job.cables_together
         """How many cables lie bundled at most where no route says otherwise; None: not written."""
@@ -243,6 +246,24 @@ class Graph:
                         lists.setdefault(key_of(run, lain_in), []).append(run)
             self._unnamed = {each: tuple(runs) for each, runs in lists.items()}
         return self._unnamed.get(key, ())
+
+    @cached_property
+    def boxes(self) -> dict[str, Box]:
+        """The boxes of the job by their names; of two of one name the first."""
+        return {box.name: box for box in reversed(self._boxes)}
+
+    @cached_property
+    def rooms(self) -> dict[str, Room]:
+        """By the name of a box or a piece of equipment, its line that says its room. Without those of which no line
+        does.
+        """
+        said = {box.name: item for box in self._boxes for item in self.items(box) if isinstance(item, Room)}
+        return said | {each.name: Room(each.room, at=each.at) for each in self._equipment if each.room}
+
+    @cached_property
+    def equipment(self) -> dict[str, Equipment]:
+        """The equipment of the job by name; of two of one name the first."""
+        return {each.name: each for each in reversed(self._equipment)}
 
     @cached_property
     def receptacles(self) -> dict[str, int]:
@@ -463,11 +484,20 @@ def receptacles_on(item: Item) -> int:
         return 0
     count = 0
     for name in item.names:
-        words = name.split()
-        if words[-1] in ("receptacle", "outlet") or words == ["gfci"]:
-            is_single = bool({*words} & {*SINGLE_RECEPTACLES}) or (item.amperes or 0) >= LARGE_RECEPTACLE
-            count += 1 if is_single else 2
+        if is_receptacle(name):
+            count += 1 if is_single(name, item.amperes) else 2
     return count * item.count
+
+
+def is_single(name: str, amperes: int | None) -> bool:
+    """Whether a receptacle takes one plug: ``dryer receptacle``, or one of many amperes. The usual one is a duplex."""
+    return not {*name.split()}.isdisjoint(SINGLE_RECEPTACLES) or (amperes or 0) >= LARGE_RECEPTACLE
+
+
+def is_receptacle(name: str) -> bool:
+    """Whether a device of that name takes a plug: ``gfci receptacle``, or a bare ``gfci``."""
+    words = name.split()
+    return words[-1] in ("receptacle", "outlet") or words == ["gfci"]
 
 
 def gathered(pairs: Iterator[tuple[str, Run]]) -> dict[str, tuple[Run, ...]]:

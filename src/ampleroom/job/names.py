@@ -27,6 +27,7 @@ from ampleroom.job.model import (
     Panel,
     Part,
     Raceway,
+    Room,
     Route,
     Run,
     RunRaceway,
@@ -278,6 +279,7 @@ class Names:
         """Tells what does not go together among the lines of a box or a kind."""
         self.at_most_one(items, Base, f"the size of {owner.name}")
         self.at_most_one(items, Mounting, f"the mounting of {owner.name}")
+        self.at_most_one(items, Room, f"the room of {owner.name}")
         space = ""
         clamps: dict[str, Clamps] = {}
         lines: dict[frozenset[str], Where] = {}

@@ -83,6 +83,63 @@ INSULATIONS = (
     *("rubber", "cloth", "knob-and-tube"),
 )
 
+ROOMS = {
+    "kitchen": "kitchen",
+    "bar": "bar",
+    "wet bar": "bar",
+    "bathroom": "bathroom",
+    "bath": "bathroom",
+    "powder room": "bathroom",
+    "laundry": "laundry",
+    "laundry room": "laundry",
+    "utility room": "utility room",
+    "utility": "utility room",
+    "garage": "garage",
+    "outdoors": "outdoors",
+    "outside": "outdoors",
+    "outdoor": "outdoors",
+    "crawl space": "crawl space",
+    "crawlspace": "crawl space",
+    "crawl": "crawl space",
+    "attic": "attic",
+    "basement unfinished": "basement unfinished",
+    "unfinished basement": "basement unfinished",
+    "basement finished": "basement finished",
+    "finished basement": "basement finished",
+    "boathouse": "boathouse",
+    "shed": "shed",
+    "accessory building": "shed",
+    "damp place": "damp place",
+    "wet place": "damp place",
+    "bedroom": "bedroom",
+    "living room": "living room",
+    "family room": "family room",
+    "dining room": "dining room",
+    "parlor": "parlor",
+    "library": "library",
+    "den": "den",
+    "office": "den",
+    "study": "den",
+    "sunroom": "sunroom",
+    "recreation room": "recreation room",
+    "rec room": "recreation room",
+    "closet": "closet",
+    "pantry": "closet",
+    "hallway": "hallway",
+    "hall": "hallway",
+    "entry": "hallway",
+    "foyer": "hallway",
+    "stairway": "hallway",
+    "stairs": "hallway",
+}
+"""Rooms and places of a dwelling, by what a sheet may call each. What the code calls similar rooms is the nearest of
+them, on the safe side: an office is a den, a pantry a closet, a stairway a hallway. Common practice, no source."""
+
+ROOMS_WITH_SINKS = ("kitchen", "bar", "laundry", "utility room")
+"""Rooms of which it is asked whether a receptacle is near the sink. Common practice, no source."""
+NOMINAL_120 = (110, 115, 120, 125, 127)
+"""Volts that people write for 120. Common practice, no source."""
+
 DEVICES = (
     *("switch", "dimmer", "receptacle", "gfci", "afci", "timer", "sensor", "thermostat", "control", "alarm", "jack"),
     *("light", "heater", "fan", "outlet", "device", "equipment", "blank"),

@@ -12,7 +12,7 @@ from ampleroom.rules.wireway import judge as wireway
 IN_ORDER = (
     *(*FILL_RULES, *ROOM_RULES),
     *(*finding_rules(), *raceway.FINDINGS, *wireway.FINDINGS, *circuit.FINDINGS),
-    *(*REMINDER_RULES, *raceway.REMINDERS, *wireway.REMINDERS),
+    *(*REMINDER_RULES, *raceway.REMINDERS, *wireway.REMINDERS, *circuit.REMINDERS),
 )
 
 RULES: dict[str, Rule] = {rule.name: rule for rule in IN_ORDER}

@@ -15,7 +15,7 @@ from typing import Any
 from ampleroom.job.lines.box_base import write_base
 from ampleroom.job.lines.box_contents import CLAMP_WAYS, write_apart, write_clamps, write_device
 from ampleroom.job.lines.box_parts import write_part
-from ampleroom.job.lines.circuits import bends_text
+from ampleroom.job.lines.circuits import bends_text, protection_text
 from ampleroom.job.lines.heads import usual_cable_text
 from ampleroom.job.lines.runs import raceways_text, routes_text, through_text
 from ampleroom.job.lines.statement import maybe, plain
@@ -230,6 +230,8 @@ def circuit_row(circuit: Circuit) -> Row:
         "MCA, A": plain(circuit.mca) if circuit.mca is not None else "",
         "MOCP, A": str(circuit.mocp) if circuit.mocp else "",
         "Terminals, C": str(circuit.terminals) if circuit.terminals else "",
+        "GFCI": protection_text(circuit, "gfci"),
+        "AFCI": protection_text(circuit, "afci"),
         "Panel": circuit.panel,
         "For": circuit.label,
     }
@@ -250,7 +252,7 @@ def panel_row(panel: Panel) -> Row:
 
 def equipment_row(equipment: Equipment) -> Row:
     """A piece of equipment as a row."""
-    return {"Equipment": equipment.name, "At": equipment.description}
+    return {"Equipment": equipment.name, "Room": equipment.room, "At": equipment.description}
 
 
 def raceway_row(raceway: Raceway) -> Row:
@@ -381,11 +383,13 @@ TABS: tuple[Tab, ...] = (
             Column("Phases", "1 or 3", after="-phase"),
             Column("Load, VA", "", after="VA"),
             Column("Continuous", "yes for three hours or more", flag="continuous", choices=YES),
-            Column("Serves", "range, dryer, water heater, heat, charger or dwelling", before="serves"),
+            Column("Serves", "range, dryer, water heater, heat, charger, dishwasher ... or dwelling", before="serves"),
             Column("Motor, hp", "from its nameplate", before="motor", after="hp"),
             Column("MCA, A", "minimum circuit ampacity, from the nameplate", before="mca", after="A"),
             Column("MOCP, A", "largest breaker or fuse, from the nameplate", before="mocp", after="A"),
             Column("Terminals, C", "60 or 75, for both ends", before="terminals", after="C"),
+            Column("GFCI", "ground-fault protection of all of it: gfci, or no gfci", choices=("gfci", "no gfci")),
+            Column("AFCI", "arc-fault protection: afci, or no afci", choices=("afci", "no afci")),
             Column("Panel", "a name from the Panels tab", before="on"),
             Column("For", "what it serves", before="for", wide=30),
             REMARKS,
@@ -414,7 +418,12 @@ TABS: tuple[Tab, ...] = (
     Tab(
         "Equipment",
         "equipment",
-        (Column("Equipment", "its name"), Column("At", "where it is", before="at", wide=30), REMARKS),
+        (
+            Column("Equipment", "its name"),
+            Column("Room", "the room it stands in: garage, outdoors", before="room"),
+            Column("At", "where it is", before="at", wide=30),
+            REMARKS,
+        ),
         attrgetter("equipment"),
         equipment_row,
         "what runs end in that is no box",

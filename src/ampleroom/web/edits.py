@@ -39,6 +39,7 @@ from ampleroom.job.model import (
     Job,
     Mounting,
     Part,
+    Room,
     Run,
     SpaceShare,
     Stop,
@@ -138,7 +139,7 @@ def set_base(job: Job, edit: dict[str, Any]) -> Made:
     return Made(steps, box.name, label=f"{box.name} box not known" if is_unknown else f"{box.name} is {written(new)}")
 
 
-COMMON = Base | Part | Barrier | Mounting
+COMMON = Base | Part | Barrier | Mounting | Room
 """Lines that are of the whole box, wherever they stand under it."""
 
 

@@ -11,6 +11,7 @@ from ampleroom.job.lines import (
     heads,
     mounting,
     places,
+    rooms,
     runs,
     wireways,
 )
@@ -21,6 +22,7 @@ UNDER_A_BOX: tuple[Statement, ...] = (
     *box_parts.STATEMENTS,
     *box_sides.STATEMENTS,
     *mounting.STATEMENTS,
+    *rooms.STATEMENTS,
     *box_contents.STATEMENTS,
 )
 ON_THEIR_OWN: tuple[Statement, ...] = (

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from decimal import Decimal
 from itertools import groupby
-from typing import Any
+from typing import Any, Literal
 
 from ampleroom.job.lines.statement import (
     Statement,
@@ -30,6 +30,11 @@ SERVED: dict[str, Serves] = {
     "heat": "heat",
     "charger": "charger",
     "dwelling": "dwelling",
+    "dishwasher": "dishwasher",
+    "oven": "oven",
+    "cooktop": "cooktop",
+    "microwave": "microwave",
+    "sump pump": "sump pump",
 }
 """What a circuit may serve that the code has a rule of its own for, as a sheet writes it."""
 AMPERES: dict[str, Decimal | None] = {"a": Decimal(1), "amp": Decimal(1), "amps": Decimal(1)}
@@ -52,6 +57,13 @@ def read_circuit(words: Words, word: str) -> Circuit:
             said["panel"] = words.next("a panel's name")
         elif words.take("serves"):
             said["serves"] = read_served(words)
+        elif words.take_all("dual", "function") or words.take("dual-function"):
+            said["gfci"] = said["afci"] = True
+        elif device := words.take("gfci", "afci"):
+            said[device] = True
+        elif words.peek() == "no" and words.peek(1) in ("gfci", "afci"):
+            said[words.peek(1)] = False
+            words.i += 2
         elif words.take("mca"):
             said["mca"] = read_amperes(words)
         elif words.take("mocp"):
@@ -85,7 +97,7 @@ def read_circuit(words: Words, word: str) -> Circuit:
 
 WORDS_OF_A_CIRCUIT = (
     *("20 A", "240 V", "1500 VA", "continuous", "3-phase", "terminals 75 C", "serves range"),
-    *("mca 22 A", "mocp 35 A", "motor 5 hp", "on", "for"),
+    *("mca 22 A", "mocp 35 A", "motor 5 hp", "gfci", "no afci", "on", "for"),
 )
 """What may follow a circuit's name, one example of each."""
 
@@ -144,9 +156,17 @@ def write_circuit(circuit: Circuit) -> str:
         f"mca {plain(circuit.mca)} A" if circuit.mca is not None else "",
         f"mocp {circuit.mocp} A" if circuit.mocp is not None else "",
         f"terminals {circuit.terminals} C" if circuit.terminals else "",
+        protection_text(circuit, "gfci"),
+        protection_text(circuit, "afci"),
         f"on {circuit.panel}" if circuit.panel else "",
         f"for {circuit.label}" if circuit.label else "",
     )
+
+
+def protection_text(circuit: Circuit, device: Literal["gfci", "afci"]) -> str:
+    """``gfci``, ``no gfci``; empty where nobody wrote it."""
+    there = circuit.gfci if device == "gfci" else circuit.afci
+    return "" if there is None else device if there else f"no {device}"
 
 
 def read_raceway(words: Words, word: str) -> Raceway:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import re
 
+from ampleroom.job.lines.rooms import read_room_name
 from ampleroom.job.lines.statement import Statement, maybe, name_of, words_joined
 from ampleroom.job.model import Box, Equipment, Kind, Panel
 from ampleroom.job.unknown import UNKNOWN, Maybe
@@ -120,15 +121,17 @@ def write_panel(panel: Panel) -> str:
 
 
 def read_equipment(words: Words, word: str) -> Equipment:
-    """``equipment K1 at kiln room``. Raises ``Unreadable``."""
+    """``equipment K1 room garage at the kiln``. Raises ``Unreadable``."""
     name = name_of(words, "piece of equipment")
+    room = read_room_name(words) if words.take("room") else ""
     where = words.where()
-    return Equipment(name, _description(words), where)
+    return Equipment(name, _description(words), room, where)
 
 
 def write_equipment(equipment: Equipment) -> str:
     """Equipment in the plain form."""
-    return words_joined("equipment", equipment.name, _at(equipment.description))
+    room = f"room {equipment.room}" if equipment.room else ""
+    return words_joined("equipment", equipment.name, room, _at(equipment.description))
 
 
 STATEMENTS = (

@@ -253,6 +253,18 @@ class Apart(Record):
     at: Where = written_at()
 
 
+class Room(Record):
+    """The room or place a box is in, for the protection the code asks for there."""
+
+    name: Maybe[str]
+    """One of ``ROOMS`` of ``job.trade``."""
+    near: Literal["", "counter", "sink", "tub", "away"] = ""
+    """What its receptacles are for or near to: a kitchen or bar counter, a sink, a tub or shower, none of them."""
+    protected: bool = False
+    """Whether its receptacles are fed through a ground-fault device upstream: from its load terminals."""
+    at: Where = written_at()
+
+
 class MarkedFor(Record):
     """What a conduit body or a smaller pull box is listed and marked for: so many conductors of 4 AWG and larger.
 
@@ -298,5 +310,6 @@ Item = (
     | Apart
     | MarkedFor
     | DistributionBlock
+    | Room
 )
 """One line under a box."""

@@ -52,4 +52,6 @@ class Equipment(Record):
 
     name: str
     description: str = ""
+    room: str = ""
+    """The room or place it stands in, one of ``ROOMS`` of ``job.trade``; empty where nobody wrote it."""
     at: Where = written_at()

@@ -180,7 +180,20 @@ class Route(Record):
     at: Where = written_at()
 
 
-Serves: TypeAlias = Literal["", "range", "dryer", "water heater", "heat", "charger", "dwelling"]
+Serves: TypeAlias = Literal[
+    "",
+    "range",
+    "dryer",
+    "water heater",
+    "heat",
+    "charger",
+    "dwelling",
+    "dishwasher",
+    "oven",
+    "cooktop",
+    "microwave",
+    "sump pump",
+]
 """What a circuit is for, where the code has a rule of its own for that; ``dwelling``: a service or feeder that carries
 a whole dwelling."""
 
@@ -204,6 +217,10 @@ class Circuit(Record):
     """The largest breaker or fuse a nameplate allows, amperes."""
     terminals: int | None = None
     """Degrees C for which the terminals at both ends are marked."""
+    gfci: bool | None = None
+    """Whether all of it is behind a ground-fault device, such as its breaker; False: it is not. None: not written."""
+    afci: bool | None = None
+    """Whether it has arc-fault protection by a means the code allows, such as its breaker."""
     panel: str = ""
     label: str = ""
     at: Where = written_at()

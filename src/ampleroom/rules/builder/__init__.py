@@ -28,6 +28,7 @@ from ampleroom.job.model import (
     Mounting,
     Part,
     Raceway,
+    Room,
     SpaceShare,
     Stop,
     TerminalBlock,
@@ -160,7 +161,7 @@ def sides_of(
     for item in items:
         if isinstance(item, SpaceShare):
             current = inside[item.name]
-        elif isinstance(item, Base | Part | Barrier | Mounting):
+        elif isinstance(item, Base | Part | Barrier | Mounting | Room):
             common.append(item)
         else:
             current.append(item)

@@ -17,31 +17,39 @@ from ampleroom.quantities import number
 from ampleroom.rules.circuit import (
     ampacity,
     appliance_breaker,
+    appliance_ground_fault,
+    arc_fault,
     breaker_load,
     continuous,
     drop,
     drop_in_all,
     dwelling_service,
     ground,
+    ground_fault,
     motor_breaker,
     motor_wire,
     nameplate_breaker,
     nameplate_wire,
+    old_circuit,
     protection,
     range_circuit,
 )
 from ampleroom.rules.circuit.dropped import CircuitDrop, dropped
+from ampleroom.rules.circuit.outlets import Outlets, outlets_of
 from ampleroom.rules.circuit.wired import ENDS, ZERO, Leg, Subject, Wiring
 from ampleroom.rules.raceway.judge import judged_between
 from ampleroom.rules.registry import Rule, rule_in
 from ampleroom.words import LOADS_DISAGREE, LOADS_REMEDY, NOT_JUDGED_OF_CIRCUIT
+from ampleroom.words import NOT_JUDGED_OF_CIRCUIT, OUTDOORS_NOT_JUDGED, PROTECTION_NOT_JUDGED
 from ampleroom.worksheet import Finding, OpenFact, Reminder, SubjectReport, Verdict
 
 KIND = "circuit"
 OF_A_LEG = tuple(map(rule_in, (protection, ampacity, continuous, ground, dwelling_service, nameplate_wire, motor_wire)))
 OF_THE_WHOLE = tuple(map(rule_in, (breaker_load, range_circuit, appliance_breaker, nameplate_breaker, motor_breaker)))
 OF_THE_DROP = tuple(map(rule_in, (drop, drop_in_all)))
-FINDINGS = (*OF_A_LEG, *OF_THE_WHOLE, *OF_THE_DROP)
+OF_THE_OUTLETS = tuple(map(rule_in, (ground_fault, arc_fault, appliance_ground_fault)))
+FINDINGS = (*OF_A_LEG, *OF_THE_WHOLE, *OF_THE_DROP, *OF_THE_OUTLETS)
+REMINDERS = (rule_in(old_circuit),)
 
 
 def circuit_report(subject: Subject, graph: Graph, book: CodeBook) -> SubjectReport:
@@ -66,10 +74,12 @@ def circuit_report(subject: Subject, graph: Graph, book: CodeBook) -> SubjectRep
         known = dropped(Wiring(subject, graph, book, assumption))
         findings += drop_findings(subject, known, bool(assumption.needed), graph, book)
         of_drop = tuple(drop.reminders(known, book))
+    outlets = outlets_of(subject, graph, Wiring(subject, graph, book, Assumption(ENDS)))
+    findings += [finding for rule in OF_THE_OUTLETS for finding in rule.function(outlets, book)]
     reminders = (
         *of_drop,
         *special_reminders(subject, groups, graph, book),
-        Reminder(protection.NAME, NOT_JUDGED_OF_CIRCUIT, book[AMPACITY].cite),
+        *outlet_reminders(outlets, book),
     )
     return SubjectReport(
         KIND, subject.name, description_of(subject), circuit.at, tuple(findings), reminders, not subject.runs
@@ -97,6 +107,16 @@ def special_reminders(
     for runs in groups[:1]:
         leg = Wiring(subject, graph, book, Assumption(ENDS)).leg(runs)
         yield from motor_wire.reminders(leg, book)
+
+
+def outlet_reminders(outlets: Outlets, book: CodeBook) -> Iterator[Reminder]:
+    """What to see to at the outlets of a circuit, and what is not judged of it."""
+    yield from appliance_ground_fault.reminders(outlets, book)
+    for rule in REMINDERS:
+        yield from rule.function(outlets, book)
+    protection_not_judged = OUTDOORS_NOT_JUDGED if outlets.is_placed else PROTECTION_NOT_JUDGED
+    unjudged = NOT_JUDGED_OF_CIRCUIT.format(protection_not_judged if outlets.is_branch else "")
+    yield Reminder(protection.NAME, unjudged, book[AMPACITY].cite)
 
 
 def drop_findings(
