@@ -208,7 +208,7 @@ def test_every_label_has_its_box_its_card_and_a_code_that_says_the_same():
     said = {found.text for found in zxing.read_barcodes(pixels)}
     cards = [(f"B{place:03}; box", box) for place, box in enumerate(studio().of("box"), 1)]
     cards += [(f"S{place:03}; raceway", raceway) for place, raceway in enumerate(studio().of("raceway"), 1)]
-    sheet = "sheet 1fdc-6d91-73d5-76e5"
+    sheet = "sheet 0fb8-ba90-b7e3-9c4e"
     assert said == {f"Boathouse studio; card {card} {each.name}; {each.verdict.word}; {sheet}" for card, each in cards}
 
 
