@@ -31,19 +31,15 @@ NOT_JUDGED_OF_WIREWAY = (
     "where they do not all lie at one place, write it as two."
 )
 NOT_JUDGED_OF_CIRCUIT = (
-    "Not judged here: taps, receptacle "
-    "ratings, the largest breaker of appliances other than water heaters, "
-    "ground-fault and arc-fault protection, welders, fire pumps, elevators and other "
-    "special loads."
-)
-LOADS_DISAGREE = "{0} has a load of {1} VA in its line and of {2} VA at its places; the larger one is counted"
-LOADS_REMEDY = "make both say the same, or leave the load out of the circuit's line"
-    "ratings, the demand of a range, {}welders, fire pumps, elevators and other "
-    "special loads."
+    "Not judged here: taps, receptacle ratings, the largest breaker of appliances other than water heaters, {}"
+    "welders, fire pumps, elevators and other special loads."
 )
 """With ``PROTECTION_NOT_JUDGED`` or ``OUTDOORS_NOT_JUDGED`` in it."""
 PROTECTION_NOT_JUDGED = "ground-fault and arc-fault protection, as no room is written, "
 OUTDOORS_NOT_JUDGED = "ground-fault protection of what is wired in outdoors, "
+
+LOADS_DISAGREE = "{0} has a load of {1} VA in its line and of {2} VA at its places; the larger one is counted"
+LOADS_REMEDY = "make both say the same, or leave the load out of the circuit's line"
 
 # ---- protection by place -------------------------------------------------------------------------------------------
 

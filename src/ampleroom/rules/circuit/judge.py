@@ -39,8 +39,13 @@ from ampleroom.rules.circuit.outlets import Outlets, outlets_of
 from ampleroom.rules.circuit.wired import ENDS, ZERO, Leg, Subject, Wiring
 from ampleroom.rules.raceway.judge import judged_between
 from ampleroom.rules.registry import Rule, rule_in
-from ampleroom.words import LOADS_DISAGREE, LOADS_REMEDY, NOT_JUDGED_OF_CIRCUIT
-from ampleroom.words import NOT_JUDGED_OF_CIRCUIT, OUTDOORS_NOT_JUDGED, PROTECTION_NOT_JUDGED
+from ampleroom.words import (
+    LOADS_DISAGREE,
+    LOADS_REMEDY,
+    NOT_JUDGED_OF_CIRCUIT,
+    OUTDOORS_NOT_JUDGED,
+    PROTECTION_NOT_JUDGED,
+)
 from ampleroom.worksheet import Finding, OpenFact, Reminder, SubjectReport, Verdict
 
 KIND = "circuit"
