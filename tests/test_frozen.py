@@ -9,29 +9,17 @@ counted by the naive reading, so that what is frozen is right and not only old.
 
 from __future__ import annotations
 
-import json
-import sys
 from collections.abc import Iterator
-from decimal import Decimal
 from fractions import Fraction
-from pathlib import Path
 
 import pytest
 
 from ampleroom import check, read_job
-from ampleroom.editions import OFFERED
+from tests.frozen import SNAPSHOTS, YEARS, Frozen, plain
 from tests.naive import naive_reading
 
-SNAPSHOTS = Path(__file__).parent / "snapshots"
 JOB = read_job(SNAPSHOTS / "frozen.job")
-YEARS = tuple(OFFERED)
 Answer = dict[str, str | None]
-
-TO_RENEW = "an answer changed: if that is right, say so in CHANGELOG.md and run: python -m tests.test_frozen renew"
-
-
-def frozen_file(year: int) -> Path:
-    return SNAPSHOTS / f"frozen_{year}.json"
 
 
 def answers(year: int) -> dict[str, Answer]:
@@ -57,15 +45,12 @@ def _answers(year: int) -> Iterator[tuple[str, Answer]]:
         yield finding.subject, answer
 
 
-def plain(number: Decimal) -> str | None:
-    """Exact, without idle zeros; null for what has no bound."""
-    return format(number.normalize(), "f") if number.is_finite() else None
+FROZEN = Frozen("frozen", "tests.test_frozen", answers)
 
 
 @pytest.mark.parametrize("year", YEARS)
 def test_the_answers_of_an_edition_are_those_it_always_gave(year):
-    assert frozen_file(year).exists(), f"nothing is frozen for {year} yet: run python -m tests.test_frozen renew"
-    assert answers(year) == json.loads(frozen_file(year).read_text("utf-8")), TO_RENEW
+    FROZEN.hold(year)
 
 
 def test_there_is_a_frozen_file_for_every_edition_offered_and_for_no_other():
@@ -91,21 +76,5 @@ def test_every_frozen_number_of_a_box_of_known_facts_is_also_the_naive_one():
     assert counted > 200
 
 
-def renew() -> None:
-    for year in YEARS:
-        path = frozen_file(year)
-        before = json.loads(path.read_text("utf-8")) if path.exists() else {}
-        after = answers(year)
-        for subject in {**before, **after}:
-            if before and before.get(subject) != after.get(subject):
-                print(f"{year} {subject}: {before.get(subject)} -> {after.get(subject)}")
-        rows = ",\n".join(f"  {json.dumps(subject)}: {json.dumps(answer)}" for subject, answer in after.items())
-        path.write_text("{\n" + rows + "\n}\n", "utf-8")
-    print("Say every change in CHANGELOG.md, under 'Answers that change'.")
-
-
 if __name__ == "__main__":
-    if sys.argv[1:] == ["renew"]:
-        renew()
-    else:
-        print(__doc__)
+    FROZEN.main(__doc__)

@@ -31,7 +31,7 @@ NOT_JUDGED_OF_WIREWAY = (
     "where they do not all lie at one place, write it as two."
 )
 NOT_JUDGED_OF_CIRCUIT = (
-    "Not judged here: taps, receptacle ratings, the largest breaker of appliances other than water heaters, {}"
+    "Not judged here: a neutral thinner than the hots, taps, receptacle ratings, the largest breaker of appliances other than water heaters, {}"
     "welders, fire pumps, elevators and other special loads."
 )
 """With ``PROTECTION_NOT_JUDGED`` or ``OUTDOORS_NOT_JUDGED`` in it."""

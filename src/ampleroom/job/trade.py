@@ -57,6 +57,8 @@ COLORS = (
 METAL_RACEWAYS = ("emt", "imc", "rmc", "fmc", "lfmc")
 ARMORED_CABLES = ("mc", "ac")
 
+NEUTRAL_COLORS = ("white", "gray", "white-striped")
+"""A conductor of these is the grounded one: the neutral of a circuit that has one. From memory."""
 GROUND_COLORS = ("green", "green-yellow", "bare")
 """A conductor of these colors is an equipment ground, whether or not the sheet calls it one."""
 

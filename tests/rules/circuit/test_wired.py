@@ -68,6 +68,26 @@ def test_cables_kept_apart_are_counted_one_by_one():
     assert largest("cable up to 5 together\ncircuit 1 20 A\nrun P > M 9 x 12/2 circuit 1\n") == 15
 
 
+@pytest.mark.parametrize(
+    ("circuit", "wires", "verdicts"),
+    [
+        ("240 V", "2 x #6 thhn, 1 x #8 thhn", {Verdict.OPEN}),
+        ("240 V", "2 x #6 thhn black, 1 x #8 thhn white", {Verdict.PASSES}),
+        ("240 V", "2 x #6 thhn black, 1 x #8 thhn red", {Verdict.FAILS}),
+        ("120 V", "2 x #6 thhn black, 1 x #8 thhn white", {Verdict.FAILS}),
+        ("240 V", "1 x #6 thhn black, 1 x #8 thhn white", {Verdict.FAILS}),
+    ],
+)
+def test_a_wire_thinner_than_two_hots_may_be_their_neutral(circuit: str, wires: str, verdicts: set[Verdict]):
+    """By color, else asked; of one hot, and of a circuit of 120 V, the neutral carries all of it. 310.16: #6 65 A, #8
+    50 A at 75 C.
+    """
+    sheet = (
+        f"raceway R1 P > M emt 1 40 ft\ncircuit 1 60 A {circuit} terminals 75 C\nwires P > M {wires} in R1 circuit 1\n"
+    )
+    assert {finding.verdict for finding in found(sheet)} == verdicts
+
+
 def test_what_lies_together_is_asked_once_and_says_up_to_how_many_pass():
     sheet = "circuit 1 20 A\ncircuit 2 20 A\n" + "".join(
         f"run P > {place} 12/2 nm-b circuit {circuit}\n" for circuit in (1, 2) for place in ("M", "N", "?")

@@ -33,7 +33,7 @@ TWO = Decimal(2)
 READING = "drop-by"
 OF_RESISTANCE = (RESISTANCE, IMPEDANCE, TRADE_CONSTANTS, TEMPERATURE)
 """The tables a drop is worked out by."""
-BEARS = ("cable size", "wire size")
+BEARS = ("cable size", "wire size", "neutral")
 ENDS: Ends = {field: end if field in BEARS else "neither" for field, end in OF_A_LEG.items()}
 """A thicker wire never loses more. Neither heat nor company nor the breaker bears on it."""
 

@@ -16,7 +16,7 @@ from ampleroom.job.cables import conductors_of, sizes_of
 from ampleroom.job.carrying import idle_neutrals, is_split_phase
 from ampleroom.job.graph import Graph
 from ampleroom.job.model import Circuit, Panel, Route, Run, RunRaceway, Wires, Wireway
-from ampleroom.job.trade import RANK, THINNEST_IN_PARALLEL, THREE_PHASE, USUAL_VOLTS, size_text
+from ampleroom.job.trade import NEUTRAL_COLORS, RANK, THINNEST_IN_PARALLEL, THREE_PHASE, USUAL_VOLTS, size_text
 from ampleroom.job.unknown import UNKNOWN
 from ampleroom.quantities import HUNDREDTH, INCHES_PER_FOOT, NO_LIMIT, ROOT_3, inches, number
 from ampleroom.record import TupleRecord
@@ -29,7 +29,7 @@ from ampleroom.rules.wireway import conductors as wireway_conductors
 T = TypeVar("T")
 ZERO, ONE = Decimal(0), Decimal(1)
 ENDS: Ends = {
-    **dict.fromkeys(("cable size", "wire size", "insulation rating", "terminals"), "small"),
+    **dict.fromkeys(("cable size", "wire size", "neutral", "insulation rating", "terminals"), "small"),
     **dict.fromkeys(("company", "spacing", "wires count", "run count", "raceway length", "wet place"), "large"),
     **dict.fromkeys(("breaker", "load", "receptacles", "jacket"), "large"),
     **dict.fromkeys(("motor phases", "motor start"), "neither"),
@@ -71,7 +71,7 @@ class Leg(TupleRecord):
     """``circuit 3``."""
     runs: tuple[Run, ...]
     size: str
-    """Of its thinnest insulated conductors; empty where it has none."""
+    """Of its thinnest hot conductors; empty where it has none."""
     starts: Decimal
     """The column of its own insulation, degrees C."""
     cable: CableHeat | None
@@ -298,7 +298,7 @@ class Wiring:
     # ---- a run -----------------------------------------------------------------------------------------------------
 
     def size(self, run: Run) -> str:
-        """The size of its thinnest insulated conductors; empty where it has none."""
+        """The size of its thinnest hot conductors; empty where it has none."""
         if run.cable is not None:
             if run.cable.size is not UNKNOWN:
                 return run.cable.size
@@ -306,12 +306,30 @@ class Wiring:
             return self.choose(
                 fact_of(run, "cable size"), f"the size of {run_text(run)}", sizes, tuple(map(size_text, sizes))
             )
-        sizes_here = [
-            wires.size if wires.size is not UNKNOWN else self.wire_size(run, part)
+        groups = [
+            (wires, wires.size if wires.size is not UNKNOWN else self.wire_size(run, part))
             for part, wires in enumerate(run.wires)
             if wires.role == "insulated"
         ]
-        return min(sizes_here, key=RANK.__getitem__, default="")
+        groups.sort(key=lambda group: RANK[group[1]])
+        if self.begins_with_neutral(run, groups):
+            del groups[0]
+        return groups[0][1] if groups else ""
+
+    def begins_with_neutral(self, run: Run, groups: list[tuple[Wires, str]]) -> bool:
+        """Whether the thinnest of some groups of wires, which come with their sizes from thin to thick, is a neutral of
+        two hots or more, and not a hot. It may be thinner than they are: what it carries is their difference.
+        """
+        if len(groups) < 2 or groups[0][1] == groups[1][1] or self.circuit.volts == USUAL_VOLTS:
+            return False
+        thin, size = groups[0]
+        hots = [wires.count for wires, _ in groups[1:]]
+        if UNKNOWN in hots or thin.count != run.sets or sum(hots) < 2 * run.sets:  # type: ignore[arg-type]
+            return False
+        if thin.color:
+            return thin.color in NEUTRAL_COLORS
+        text = f"whether the {size_text(size)} of {run_text(run)} is its neutral"
+        return self.choose(fact_of(run, "neutral"), text, (False, True), ("no", "yes"))
 
     def wire_size(self, run: Run, part: int) -> str:
         """The size of a group of wires, which the sheet does not say."""

@@ -20,7 +20,7 @@ from ampleroom.worksheet import CONTINUOUS_LOAD as PURPOSE
 from ampleroom.worksheet import Finding
 
 NAME = PURPOSE.name
-BEARS = ("cable size", "wire size", "terminals", "load")
+BEARS = ("cable size", "wire size", "neutral", "terminals", "load")
 ENDS: Ends = {field: end if field in BEARS else "neither" for field, end in OF_A_LEG.items()}
 """Neither heat nor company is looked at here."""
 
