@@ -34,6 +34,11 @@ def by_subject(findings: Iterable[Finding]) -> dict[str, Answers]:
     return found
 
 
+def told(answer: Any) -> set[str]:
+    """The findings of one subject, each in a line."""
+    return {json.dumps(each) for each in (answer if isinstance(answer, list) else [answer])}
+
+
 class Frozen:
     """The answers of one fixed sheet, ``tests/snapshots/NAME.job``, one file an edition.
 
@@ -61,8 +66,9 @@ class Frozen:
             before = json.loads(path.read_text("utf-8")) if path.exists() else {}
             after = self.answers(year)
             for subject in {**before, **after}:
-                if before and before.get(subject) != after.get(subject):
-                    print(f"{year} {subject}: {before.get(subject)} -> {after.get(subject)}")
+                was, now = told(before.get(subject)), told(after.get(subject))
+                if before and was != now:
+                    print(f"{year} {subject}: {was - now or 'nothing'} -> {now - was or 'nothing'}")
             rows = ",\n".join(f"  {json.dumps(subject)}: {json.dumps(answer)}" for subject, answer in after.items())
             path.write_text("{\n" + rows + "\n}\n", "utf-8")
         print("Say every change in CHANGELOG.md, under 'Answers that change'.")
