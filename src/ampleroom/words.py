@@ -31,8 +31,8 @@ NOT_JUDGED_OF_WIREWAY = (
     "where they do not all lie at one place, write it as two."
 )
 NOT_JUDGED_OF_CIRCUIT = (
-    "Not judged here: a neutral thinner than the hots, taps, receptacle ratings, the largest breaker of appliances other than "
-    "water heaters, {}welders, fire pumps, elevators and other special loads."
+    "Not judged here: a neutral thinner than the hots, taps, receptacle ratings, the largest breaker of "
+    "appliances other than water heaters, {}welders, fire pumps, elevators and other special loads."
 )
 """With ``PROTECTION_NOT_JUDGED`` or ``OUTDOORS_NOT_JUDGED`` in it."""
 PROTECTION_NOT_JUDGED = "ground-fault and arc-fault protection, as no room is written, "
