@@ -32,6 +32,7 @@ from ampleroom.job.model import (
     Device,
     DistributionBlock,
     Dwelling,
+    Electrode,
     Entry,
     Equipment,
     Fitting,
@@ -610,6 +611,7 @@ def circuit(dice: Dice) -> Circuit:
         "terminals": dice.pick((None, 60, 75)),
         "gfci": dice.pick((None, True, False)),
         "afci": dice.pick((None, True, False)),
+        "electrodes": dice.pick(((), (Electrode("rod", "6"), Electrode("water", "2", "aluminum")))),
     }
     said = rare if dice.chance(3) else {}
     volts, continuous, on = dice.pick((None, 120, 240)), dice.chance(2), dice.pick(("", "P"))

@@ -32,12 +32,16 @@ NOT_JUDGED_OF_WIREWAY = (
 )
 NOT_JUDGED_OF_CIRCUIT = (
     "Not judged here: a neutral thinner than the hots, taps, receptacle ratings, the largest breaker of "
-    "appliances other than water heaters, {}welders, fire pumps, elevators and other special loads."
+    "appliances other than water heaters, ovens and cooktops, grounding electrodes that are not written, {}"
+    "welders, fire pumps, elevators and other special loads."
 )
 """With ``PROTECTION_NOT_JUDGED`` or ``OUTDOORS_NOT_JUDGED`` in it."""
 PROTECTION_NOT_JUDGED = "ground-fault and arc-fault protection, as no room is written, "
 OUTDOORS_NOT_JUDGED = "ground-fault protection of what is wired in outdoors, "
 
+ELECTRODE_ENOUGH = "{0}: {1} to the {2} is thick enough; {3} is needed"
+ELECTRODE_THIN = "{0}: {1} to the {2} is too thin; {3} is needed"
+ELECTRODE_RING = "{0}: {1} to the {2} is enough only if the ring is no thicker; else {3} is needed"
 LOADS_DISAGREE = "{0} has a load of {1} VA in its line and of {2} VA at its places; the larger one is counted"
 LOADS_REMEDY = "make both say the same, or leave the load out of the circuit's line"
 

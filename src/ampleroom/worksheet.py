@@ -60,6 +60,8 @@ MOTOR_WIRE = Purpose("motor-wire", Unit.AMPERE, "Ampacity", "Motor at 125 %")
 """What a wire may carry, against the current of its motor with the part a motor adds."""
 MOTOR_BREAKER = Purpose("motor-breaker", Unit.AMPERE, "Largest breaker", "Breaker")
 """The largest breaker before a motor, against the one there is."""
+ELECTRODE_CONDUCTOR = Purpose("electrode-conductor", Unit.CIRCULAR_MIL, "Conductor", "Needed")
+"""The section of the conductor to a grounding electrode, against what the wires of its service call for."""
 EQUIPMENT_GROUND = Purpose("equipment-ground", Unit.CIRCULAR_MIL, "Ground", "Ground needed")
 """The section of an equipment ground against what its breaker and its conductors call for."""
 

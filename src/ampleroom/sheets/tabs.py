@@ -15,7 +15,7 @@ from typing import Any
 from ampleroom.job.lines.box_base import write_base
 from ampleroom.job.lines.box_contents import CLAMP_WAYS, write_apart, write_clamps, write_device
 from ampleroom.job.lines.box_parts import write_part
-from ampleroom.job.lines.circuits import bends_text, protection_text
+from ampleroom.job.lines.circuits import bends_text, electrodes_text, protection_text
 from ampleroom.job.lines.heads import usual_cable_text
 from ampleroom.job.lines.runs import raceways_text, routes_text, through_text
 from ampleroom.job.lines.statement import maybe, plain
@@ -232,6 +232,7 @@ def circuit_row(circuit: Circuit) -> Row:
         "Terminals, C": str(circuit.terminals) if circuit.terminals else "",
         "GFCI": protection_text(circuit, "gfci"),
         "AFCI": protection_text(circuit, "afci"),
+        "Electrodes": electrodes_text(circuit),
         "Panel": circuit.panel,
         "For": circuit.label,
     }
@@ -390,6 +391,9 @@ TABS: tuple[Tab, ...] = (
             Column("Terminals, C", "60 or 75, for both ends", before="terminals", after="C"),
             Column("GFCI", "ground-fault protection of all of it: gfci, or no gfci", choices=("gfci", "no gfci")),
             Column("AFCI", "arc-fault protection: afci, or no afci", choices=("afci", "no afci")),
+            Column(
+                "Electrodes", "of a service, each with its conductor: rod #6, concrete #4", before="electrode", wide=18
+            ),
             Column("Panel", "a name from the Panels tab", before="on"),
             Column("For", "what it serves", before="for", wide=30),
             REMARKS,

@@ -166,6 +166,7 @@ def test_the_least_circuit_of_a_range_and_the_largest_breaker_of_a_water_heater(
     heater = sheet.format(35, "{}", "water heater")
     assert [each.verdict for each in found(heater.format("4500 W"), "appliance-breaker")] == [Verdict.FAILS]
     assert [each.verdict for each in found(heater.format("4500 W mocp 35 A"), "nameplate-breaker")] == [Verdict.PASSES]
+    assert [each.verdict for each in found(sheet.format(35, "4500 W", "oven"), "appliance-breaker")] == [Verdict.FAILS]
     for load in ("3180 W", "4500 W mocp 35 A"):
         assert found(heater.format(load), "appliance-breaker") == []
 

@@ -15,7 +15,7 @@ from ampleroom.job.lines.statement import (
     without_number_sign,
     words_joined,
 )
-from ampleroom.job.model import Circuit, Raceway, Route, Serves
+from ampleroom.job.model import Circuit, Electrode, Raceway, Route, Serves
 from ampleroom.job.unknown import UNKNOWN, Maybe
 from ampleroom.job.words import LENGTHS, Words
 
@@ -55,6 +55,8 @@ def read_circuit(words: Words, word: str) -> Circuit:
             said["continuous"] = True
         elif words.take("on"):
             said["panel"] = words.next("a panel's name")
+        elif words.take("electrode"):
+            said["electrodes"] = read_electrodes(words)
         elif words.take("serves"):
             said["serves"] = read_served(words)
         elif words.take_all("dual", "function") or words.take("dual-function"):
@@ -97,9 +99,40 @@ def read_circuit(words: Words, word: str) -> Circuit:
 
 WORDS_OF_A_CIRCUIT = (
     *("20 A", "240 V", "1500 VA", "continuous", "3-phase", "terminals 75 C", "serves range"),
-    *("mca 22 A", "mocp 35 A", "motor 5 hp", "gfci", "no afci", "on", "for"),
+    *("mca 22 A", "mocp 35 A", "motor 5 hp", "gfci", "no afci", "on", "for", "electrode rod #6"),
 )
 """What may follow a circuit's name, one example of each."""
+
+
+ELECTRODES = ("rod", "pipe", "plate", "concrete", "ring", "water", "steel")
+"""Grounding electrodes, as a sheet writes them: encased in concrete, a ring in the earth, a metal water pipe, the steel
+of the building."""
+
+
+def read_electrodes(words: Words) -> tuple[Electrode, ...]:
+    """``rod #6, concrete #4`` after ``electrode``. Raises ``Unreadable``."""
+    electrodes: list[Electrode] = []
+    while True:
+        at = words.i
+        kind = words.take(*ELECTRODES)
+        if not kind:
+            raise words.unknown("grounding electrode", ELECTRODES)
+        size = words.size("the size of its conductor such as #6")
+        is_aluminum = bool(words.take("aluminum", "al"))
+        words.take("copper", "cu")
+        electrodes.append(Electrode(kind, size, "aluminum" if is_aluminum else "copper", words.where(at)))
+        start = words.i
+        if not (words.take(",", "and") and words.peek() in ELECTRODES):
+            words.i = start
+            return tuple(electrodes)
+
+
+def electrodes_text(circuit: Circuit) -> str:
+    """``rod #6, concrete #4``: the electrodes of a service, as a sheet has them."""
+    return ", ".join(
+        words_joined(each.kind, f"#{maybe(each.size)}", "aluminum" if each.material == "aluminum" else "")
+        for each in circuit.electrodes
+    )
 
 
 def read_served(words: Words) -> Serves:
@@ -158,6 +191,7 @@ def write_circuit(circuit: Circuit) -> str:
         f"terminals {circuit.terminals} C" if circuit.terminals else "",
         protection_text(circuit, "gfci"),
         protection_text(circuit, "afci"),
+        f"electrode {electrodes_text(circuit)}" if circuit.electrodes else "",
         f"on {circuit.panel}" if circuit.panel else "",
         f"for {circuit.label}" if circuit.label else "",
     )

@@ -198,6 +198,17 @@ Serves: TypeAlias = Literal[
 a whole dwelling."""
 
 
+class Electrode(Record):
+    """A grounding electrode of a service, and the conductor that goes to it alone."""
+
+    kind: str
+    """``rod``, ``pipe``, ``plate``, ``concrete``, ``ring``, ``water`` or ``steel``."""
+    size: Maybe[str]
+    """Of its conductor."""
+    material: Literal["copper", "aluminum"] = "copper"
+    at: Where = written_at()
+
+
 class Circuit(Record):
     """A circuit: its breaker in amperes, its volts and its load."""
 
@@ -223,4 +234,6 @@ class Circuit(Record):
     """Whether it has arc-fault protection by a means the code allows, such as its breaker."""
     panel: str = ""
     label: str = ""
+    electrodes: tuple[Electrode, ...] = ()
+    """Of a service: its grounding electrodes, each with its conductor."""
     at: Where = written_at()

@@ -24,6 +24,7 @@ from ampleroom.rules.circuit import (
     drop,
     drop_in_all,
     dwelling_service,
+    electrode,
     ground,
     ground_fault,
     motor_breaker,
@@ -49,7 +50,9 @@ from ampleroom.words import (
 from ampleroom.worksheet import Finding, OpenFact, Reminder, SubjectReport, Verdict
 
 KIND = "circuit"
-OF_A_LEG = tuple(map(rule_in, (protection, ampacity, continuous, ground, dwelling_service, nameplate_wire, motor_wire)))
+OF_A_LEG = tuple(
+    map(rule_in, (protection, ampacity, continuous, ground, electrode, dwelling_service, nameplate_wire, motor_wire))
+)
 OF_THE_WHOLE = tuple(map(rule_in, (breaker_load, range_circuit, appliance_breaker, nameplate_breaker, motor_breaker)))
 OF_THE_DROP = tuple(map(rule_in, (drop, drop_in_all)))
 OF_THE_OUTLETS = tuple(map(rule_in, (ground_fault, arc_fault, appliance_ground_fault)))

@@ -18,6 +18,8 @@ from ampleroom.worksheet import APPLIANCE_BREAKER as PURPOSE
 from ampleroom.worksheet import Finding
 
 NAME = PURPOSE.name
+WITHOUT_MOTOR = ("water heater", "oven", "cooktop")
+"""What a circuit may serve that is one appliance without a motor."""
 ENDS: Ends = {**dict.fromkeys(OF_A_LEG, "neither"), "breaker": "large", "load": "small"}
 
 
@@ -25,12 +27,12 @@ ENDS: Ends = {**dict.fromkeys(OF_A_LEG, "neither"), "breaker": "large", "load": 
 def appliance_breaker(leg: Leg, book: CodeBook) -> Iterator[Finding]:
     """One appliance without a motor, such as a storage water heater, has a breaker or fuse no larger than 150 % of the
     current on its nameplate, or than the next standard rating; where its nameplate names a largest one, that one
-    decides. It is looked at for water heaters over 13.3 A, the one such appliance a sheet names.
+    decides. It is looked at for water heaters, ovens and cooktops over 13.3 A, which a sheet names.
 
     Why: The wires inside it are as thin as its own current lets them be.
     """
     terms, load = book[APPLIANCE], leg.load
-    if leg.circuit.serves != "water heater" or load is None or leg.circuit.mocp is not None:
+    if leg.circuit.serves not in WITHOUT_MOTOR or load is None or leg.circuit.mocp is not None:
         return
     if not load.is_finite() or load <= terms.over:
         return
