@@ -98,7 +98,7 @@ def test_a_cord_may_draw_eight_tenths_of_its_receptacle():
     assert {rating: int(most) for rating, most in table.cord_loads.items()} == {"15": 12, "20": 16, "30": 24}
     assert all(most == Decimal(rating) * Decimal("0.8") for rating, most in table.cord_loads.items())
     allowed = {int(row.circuit): row.ratings for row in table.rows}
-    assert allowed == {15: (15,), 20: (15, 20), 30: (30,), 40: (40, 50), 50: (50,)}
+    assert allowed == {10: (), 15: (15,), 20: (15, 20), 30: (30,), 40: (40, 50), 50: (50,)}
 
 
 def test_the_sizes_for_a_dwelling_carry_83_percent_at_75_degrees():

@@ -230,6 +230,7 @@ CITES = {
     "protection.terminals": {2008: "110.14(C)(1)"},
     "protection.continuous": {2008: "210.19(A)(1), 210.20(A), 215.2(A), 215.3"},
     "protection.receptacles": {2008: "210.21(B)(3), 210.21(B)(2)"},
+    "protection.single_receptacle": {2008: "210.21(B)(1)"},
     "protection.branch": {2008: "Table 210.24", 2023: "Table 210.24(1), Table 210.24(2)"},
     "protection.dwelling_service": {2008: "310.15(B)(6)", 2011: "310.15(B)(7)", 2020: "310.12"},
     "grounding.equipment": {2008: "Table 250.122"},

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from decimal import Decimal
 
-from ampleroom.editions.tables import Table
+from ampleroom.editions.tables import Cited, Table
 from ampleroom.record import Record
 
 
@@ -136,5 +136,7 @@ SMALL = Table("protection.small", Small, __file__, SmallRow)
 TERMINALS = Table("protection.terminals", Terminals, __file__)
 CONTINUOUS = Table("protection.continuous", Continuous, __file__)
 RECEPTACLES = Table("protection.receptacles", Receptacles, __file__, ReceptacleRow)
+SINGLE_RECEPTACLE = Table("protection.single_receptacle", Cited, __file__)
+"""One single receptacle alone on a circuit has no less than the rating of that."""
 BRANCH = Table("protection.branch", Branch, __file__, BranchRow)
 DWELLING = Table("protection.dwelling_service", DwellingService, __file__, DwellingRow)
