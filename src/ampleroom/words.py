@@ -31,8 +31,8 @@ NOT_JUDGED_OF_WIREWAY = (
     "where they do not all lie at one place, write it as two."
 )
 NOT_JUDGED_OF_CIRCUIT = (
-    "Not judged here: a neutral thinner than the hots, taps, receptacle ratings, the largest breaker of "
-    "appliances other than water heaters, ovens and cooktops, grounding electrodes that are not written, {}"
+    "Not judged here: a neutral thinner than the hots, taps, the largest breaker of appliances other than water "
+    "heaters, ovens and cooktops, grounding electrodes that are not written, {}"
     "welders, fire pumps, elevators and other special loads."
 )
 """With ``PROTECTION_NOT_JUDGED`` or ``OUTDOORS_NOT_JUDGED`` in it."""
@@ -76,6 +76,46 @@ APPLIANCE_REMEDY = "read it on the breaker or the receptacle and write gfci, or 
 APPLIANCE_UNSAID = (
     "{} needs ground-fault protection in a dwelling. Not judged, as nothing is written of it: write gfci, or no gfci, "
     "on the circuit."
+)
+RECEPTACLES_FIT = "{} of {} A takes receptacles of {} A, as at {}{}"
+USUAL_RATING_TAKEN = "; one without a rating is taken for {} A"
+RECEPTACLES_NOT_ALLOWED = "{} has receptacles at {} that a circuit of {} A does not take: it takes {}"
+RECEPTACLES_UNKNOWN = "{} has receptacles at {} of no known rating: a circuit of {} A takes {}"
+RECEPTACLE_AMPERES = "{} A"
+NO_RECEPTACLES = "none"
+RECEPTACLE_QUESTION = "the rating of the receptacles at {}"
+RECEPTACLE_REMEDY = "read it on the device and write it, such as receptacle #10 30 A"
+SINGLE_RECEPTACLE_FITS = "{} feeds one single receptacle, at {}: {} A, no less than {} A"
+SINGLE_RECEPTACLE_TOO_SMALL = "{} feeds one single receptacle, at {}: {} A, less than its {} A"
+MULTIWIRE_LEGS = (
+    "Circuits {} share a neutral: put their hots on different legs and measure it. On one leg the neutral carries the "
+    "sum of both, and no breaker trips."
+)
+MULTIWIRE_DISCONNECT = (
+    "Circuits {} open together at the panel: a multipole breaker, or single ones with a handle tie made for them. A "
+    "tie does not make one trip the other."
+)
+MULTIWIRE_GROUPING = "Tie the hots and the neutral together in the panel, unless they come in a raceway of their own."
+MULTIWIRE_NEUTRAL = "Pigtail the shared neutral at every device: it must not depend on one."
+MULTIWIRE_LOADS = (
+    "Shared neutral: only loads from a hot to the neutral, unless it feeds one appliance or the breaker opens all hots "
+    "together."
+)
+ONE_WIRE_A_TERMINAL = (
+    "Several runs of {} leave {}: one wire a terminal, unless its breaker is marked for more. Splice them to one wire."
+)
+ALUMINUM_ENDS = (
+    "Aluminum and copper-clad wire need terminals marked for them: AL, or CO/ALR on a receptacle or switch, made up as "
+    "their maker says; never under one terminal with copper unless that is marked for both."
+)
+TORQUE = "Tighten lugs to the torque marked on them, with a tool that shows it."
+NEUTRAL_APART = (
+    "In {} keep neutral and ground apart: no bonding screw or strap. In another building it gets a grounding electrode "
+    "of its own."
+)
+SERVICE_BONDED = (
+    "Bond the metal raceways and boxes of the service around knockouts and reducing washers, with bushings or hubs "
+    "made for it; bond neutral and ground once, at the service disconnect."
 )
 OLD_WIRING_MAY_STAY = "Old wiring may stay. A receptacle that is replaced gets {} where a new one would have it."
 NO_GROUND_IN_THE_BOX = (

@@ -139,6 +139,10 @@ them, on the safe side: an office is a den, a pantry a closet, a stairway a hall
 
 ROOMS_WITH_SINKS = ("kitchen", "bar", "laundry", "utility room")
 """Rooms of which it is asked whether a receptacle is near the sink. Common practice, no source."""
+USUAL_RECEPTACLE = 15
+"""Amperes of a receptacle on a small circuit where nobody wrote them. Common practice, no source."""
+RECEPTACLES_BY_NAME = {"dryer": 30, "range": 50}
+"""Amperes of a receptacle by what it is for. Common practice, no source."""
 NOMINAL_120 = (110, 115, 120, 125, 127)
 """Volts that people write for 120. Common practice, no source."""
 

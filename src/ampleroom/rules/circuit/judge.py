@@ -29,11 +29,14 @@ from ampleroom.rules.circuit import (
     ground_fault,
     motor_breaker,
     motor_wire,
+    multiwire,
     nameplate_breaker,
     nameplate_wire,
     old_circuit,
     protection,
     range_circuit,
+    receptacle_rating,
+    wire_ends,
 )
 from ampleroom.rules.circuit.dropped import CircuitDrop, dropped
 from ampleroom.rules.circuit.outlets import Outlets, outlets_of
@@ -55,9 +58,9 @@ OF_A_LEG = tuple(
 )
 OF_THE_WHOLE = tuple(map(rule_in, (breaker_load, range_circuit, appliance_breaker, nameplate_breaker, motor_breaker)))
 OF_THE_DROP = tuple(map(rule_in, (drop, drop_in_all)))
-OF_THE_OUTLETS = tuple(map(rule_in, (ground_fault, arc_fault, appliance_ground_fault)))
+OF_THE_OUTLETS = tuple(map(rule_in, (receptacle_rating, ground_fault, arc_fault, appliance_ground_fault)))
 FINDINGS = (*OF_A_LEG, *OF_THE_WHOLE, *OF_THE_DROP, *OF_THE_OUTLETS)
-REMINDERS = (rule_in(old_circuit),)
+REMINDERS = tuple(map(rule_in, (multiwire, wire_ends, old_circuit)))
 
 
 def circuit_report(subject: Subject, graph: Graph, book: CodeBook) -> SubjectReport:

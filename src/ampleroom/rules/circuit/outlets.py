@@ -29,6 +29,8 @@ class Receptacle(TupleRecord):
     amperes: int | None
     """What they are rated for; None where nobody wrote it."""
     is_single: bool
+    kind: str
+    """The first word of its name: ``dryer``, ``duplex``."""
     protects: tuple[str, ...]
     """``gfci``, ``afci``: what they have in them."""
     is_certain: bool
@@ -82,6 +84,12 @@ class Outlets(TupleRecord):
     """Whether all its runs were there before."""
     is_extended: bool
     """Whether some were there before and others are new."""
+    runs: tuple[Run, ...]
+    """Without those of low voltage."""
+    source: str | None
+    """The panel it comes from; None where the sheet leaves it open."""
+    feeds: tuple[str, ...]
+    """The panels it feeds."""
 
     @property
     def ground_fault_devices(self) -> tuple[str, ...]:
@@ -100,7 +108,9 @@ def outlets_of(subject: Subject, graph: Graph, wiring: Wiring) -> Outlets:
     runs = [run for run in subject.runs if not run.low_voltage]
     old = [is_old(run) for run in runs]
     places = tuple(places_of(circuit, runs, graph))
-    feeder = any(stop.name in graph.panels for run in runs for stop in run.stops if stop.name != source(wiring))
+    source = wiring.panel.name if wiring.panel else None
+    fed = {str(stop.name): None for run in runs for stop in run.stops if stop.name in graph.panels}
+    feeds = tuple([name for name in fed if name != source]) if source is not None else ()
     return Outlets(
         circuit,
         subject.name,
@@ -109,15 +119,13 @@ def outlets_of(subject: Subject, graph: Graph, wiring: Wiring) -> Outlets:
         Decimal(circuit.amperes) if circuit.amperes is not None and circuit.amperes is not UNKNOWN else None,
         places,
         circuit.gfci is not None or circuit.afci is not None or any(place.room for place in places),
-        not feeder and circuit.serves != "dwelling",
+        not feeds and circuit.serves != "dwelling",
         bool(old) and all(old),
         any(old) and not all(old),
+        tuple(runs),
+        source,
+        feeds,
     )
-
-
-def source(wiring: Wiring) -> str | None:
-    """The panel a circuit comes from; None where the sheet leaves it open."""
-    return wiring.panel.name if wiring.panel else None
 
 
 def places_of(circuit: Circuit, runs: list[Run], graph: Graph) -> Iterable[Outlet]:
@@ -159,7 +167,8 @@ def in_box(circuit: Circuit, box: Box, graph: Graph) -> Outlet:
             if is_receptacle(name):
                 protects = tuple([each for each in ("gfci", "afci") if each in name.split()])
                 alone = is_single(name, item.amperes)
-                receptacles.append(Receptacle(item.amperes, alone, protects, len(possible) == 1, item.count))
+                sure, kind = len(possible) == 1, name.split()[0]
+                receptacles.append(Receptacle(item.amperes, alone, kind, protects, sure, item.count))
     room = graph.rooms.get(box.name)
     name = "" if room is None or room.name is UNKNOWN else room.name
     near, fed = (room.near, room.protected) if room is not None else ("", False)
@@ -178,8 +187,8 @@ def sizes_at(box: str, graph: Graph) -> dict[str, frozenset[object]]:
     return {name: frozenset(each) for name, each in sizes.items()}
 
 
-def names_of(places: Iterable[Outlet]) -> str:
-    """``W1 (kitchen), W2 (kitchen) and 4 more``."""
-    texts = [place.text for place in places]
+def names_of(places: Iterable[Outlet], with_rooms: bool = True) -> str:
+    """``W1 (kitchen), W2 (kitchen) and 4 more``; without rooms ``W1, W2 and 4 more``."""
+    texts = [place.text if with_rooms else place.name for place in places]
     more = len(texts) - MOST_PLACES_NAMED
     return ", ".join(texts[:MOST_PLACES_NAMED]) + (f" and {more} more" if more > 0 else "")
