@@ -109,11 +109,21 @@ raceway R1 P > K1 emt 3/4 5 bends 90
 wires P > K1 9 x #8 thhn in R1
 """
 KILN = "edition 2020\npanel P\nequipment K1\ncircuit 5 50 A 240 V 9600 VA\nrun P > K1 6/2 nm-b circuit 5\n"
+BUNDLE = """edition 2020
+panel P 120/240 V
+equipment K1
+equipment K2
+route plate 1 ft sealed
+circuit 1 20 A 120 V
+circuit 2 20 A 120 V
+run P > K1 4 x 12/2 nm-b 40 ft circuit 1 by plate
+run P > K2 12/2 nm-b 40 ft circuit 2 by plate
+"""
 ALIKE = "edition 2020\nbox J1\n  square 4 x 2-1/8\nbox \u04081\n  square 4 x 2-1/8\n"
 SHEETS = {
     "alike": ALIKE, "body": BODY, "kiln": KILN, "bent": BENT, "pull-box": PULL_BOX, "raceway": RACEWAY,
     "passes": PASSES, "fails": FAILS, "open": OPEN, "faulty": FAULTY, "no-edition": NO_EDITION, "spaces": SPACES,
-    "roomless": ROOMLESS, "grounds": GROUNDS,
+    "roomless": ROOMLESS, "grounds": GROUNDS, "bundle": BUNDLE,
 }  # fmt: skip
 HEADINGS = [line.removeprefix("### ") for line in JSON.read_text("utf-8").split("\n") if line.startswith("### ")]
 TYPES: dict[str, dict[str, str]] = {
@@ -151,7 +161,7 @@ PRINTS = {
                ["ask", "marked 200 in3, 40 x 12/2 nm-b, clamps tabs", "--edition", "2020"]],
     "own": [["settings", "edition", "2020"], ["settings"]],
     "remedies": [["remedy", "J1", "fails.job", "--no-solver"], ["remedy", "R1", "bent.job", "--no-solver"],
-        ["remedy", "A1", "roomless.job", "--no-solver", "--no-plaster"],
+        ["remedy", "circuit", "1", "bundle.job"], ["remedy", "A1", "roomless.job", "--no-solver", "--no-plaster"],
                  ["remedy", "A2", "roomless.job", "--no-solver", "--no-plaster"]],
     "plan": [["remedy", "fails.job", "--no-solver"], ["remedy", "bent.job", "--no-solver"],
         ["remedy", "open.job", "--no-solver"],

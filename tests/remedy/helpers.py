@@ -15,7 +15,7 @@ from ampleroom.job.model import Job
 from ampleroom.remedy import Remedy, Stock, remedies, stock_from_text
 from ampleroom.remedy.box import Nothing, all_remedies, in_place, why_nothing
 from ampleroom.remedy.moves import Maker
-from ampleroom.remedy.remedy import MEASURED_BY_AREA, Move
+from ampleroom.remedy.remedy import CIRCUIT, MEASURED_BY_AREA, Move
 from ampleroom.remedy.trial import Trial, margin_of
 from ampleroom.worksheet import Verdict
 
@@ -188,7 +188,7 @@ def assert_holds(job: Job, remedy: Remedy) -> None:
     before, after = check(job), check_after(job, remedy)
     fixed = after.subject(remedy.fixed_name)
     assert fixed.verdict.is_allowed, remedy.action
-    assert fixed.verdict is Verdict.PASSES or fixed.kind in MEASURED_BY_AREA, remedy.action
+    assert fixed.verdict is Verdict.PASSES or fixed.kind in (*MEASURED_BY_AREA, CIRCUIT), remedy.action
     assert margin_of(fixed) == remedy.margin, remedy.action
     was = {box.name: box for box in before.subjects}
     for box in after.subjects:
@@ -196,7 +196,9 @@ def assert_holds(job: Job, remedy: Remedy) -> None:
             assert box.verdict.is_allowed, f"{remedy.action}: the new {box.kind} {box.name}"
         elif box.name != remedy.fixed_name:
             assert box.verdict <= was[box.name].verdict, f"{remedy.action}: {box.name} is worse"
-            if box.verdict is not Verdict.PASSES:
+            if box.name in remedy.also_fixes:
+                assert box.verdict.is_allowed, f"{remedy.action}: {box.name} is not fixed along"
+            if box.verdict is not Verdict.PASSES and box.kind != CIRCUIT:  # of those only the verdict counts
                 assert margin_of(box) >= margin_of(was[box.name]), f"{remedy.action}: {box.name} is worse"
 
 
@@ -218,3 +220,16 @@ def pull_entry(inside: str, price: object) -> str:
     """One metal pull box of a stock file."""
     is_ = f"inside {inside} in metal"
     return box_entry(is_, price, name=f"pull box {inside}", uses='"pull"', clamps="outside")
+
+
+# ---- circuits ------------------------------------------------------------------------------------------------------
+
+
+def breaker_entry(is_: str, price: object) -> str:
+    """One breaker of a stock file."""
+    return f'\n[[breaker]]\nname = "{is_} breaker"\nis = "{is_}"\nprice = {price}\n'
+
+
+def cable_entry(size: str, per_foot: object = "0.75") -> str:
+    """Nonmetallic cable by the foot, of a stock file."""
+    return f'\n[[cable]]\nname = "{size} NM-B"\nis = "{size} nm-b"\nper_foot = {per_foot}\n'

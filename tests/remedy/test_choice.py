@@ -17,8 +17,8 @@ needs_highs = pytest.mark.skipif(not is_installed(), reason="HiGHS is not instal
 
 
 def small_choice(seed: int) -> Problem:
-    """Up to five boxes with up to five options each, of up to four kinds, some touching a neighbor, some with no
-    option.
+    """Up to five boxes with up to five options each, of up to four kinds, some touching a neighbor or fixing it along,
+    some with no option.
     """
     dice = random.Random(seed)
     names = [f"B{number}" for number in range(dice.randint(1, 5))]
@@ -30,7 +30,9 @@ def small_choice(seed: int) -> Problem:
             carried = dice.sample(range(kinds), min(kinds, dice.choice((0, 1, 1, 1, 2))))
             neighbor = {dice.choice(names)} if dice.random() < 0.3 else set()
             new = {f"{name}b"} if dice.random() < 0.2 else set()
-            row.append(Option(dice.randint(0, 60), frozenset(carried), frozenset({name} | neighbor | new), number))
+            along = frozenset(neighbor - {name}) if dice.random() < 0.4 else frozenset()
+            touches = frozenset({name} | neighbor | new)
+            row.append(Option(dice.randint(0, 60), frozenset(carried), touches, number, along))
         rows.append(tuple(row))
     most = dice.choice((None, None, None, 0, 1, 2))
     return Problem(tuple(names), tuple(rows), dice.choice((0, 5, 20, 50)), kinds, most)
@@ -47,7 +49,9 @@ def best_of_all(problem: Problem) -> tuple[int, int]:
         kinds = set().union(*(option.kinds for option in chosen))
         if len(touched) != len(set(touched)) or (problem.most_kinds is not None and len(kinds) > problem.most_kinds):
             continue
-        best = min(best, (picked.count(-1), sum(option.cost for option in chosen) + problem.charge * len(kinds)))
+        along = {name for option in chosen for name in option.fixes}
+        left = sum(number < 0 and name not in along for name, number in zip(problem.boxes, picked, strict=True))
+        best = min(best, (left, sum(option.cost for option in chosen) + problem.charge * len(kinds)))
     return best
 
 

@@ -12,6 +12,7 @@ import pytest
 from hypothesis import HealthCheck, Phase, settings
 from starlette.routing import Mount, Route
 
+from ampleroom.check import circuits
 from ampleroom.editions import READINGS
 from ampleroom.job import Sheet, read_with_faults
 from ampleroom.rules.all_rules import RULES
@@ -24,7 +25,7 @@ from ampleroom.web.question_fields import QUESTIONS as FIELDS
 from ampleroom.web.question_types import QUESTIONS
 from tests.cli.helpers import OPEN
 from tests.documents import codes, rows
-from tests.test_docs_json import ALIKE, GROUNDS, JSON, ROOMLESS, SPACES
+from tests.test_docs_json import ALIKE, BUNDLE, GROUNDS, JSON, ROOMLESS, SPACES
 from tests.web.helpers import ROOT, SHEET, STOCK, STUDIO, Application
 
 Image = pytest.importorskip("PIL.Image")
@@ -154,6 +155,7 @@ SHEETS = {
     "alike": ALIKE,
     "grounds": GROUNDS,
     "conduits": CONDUITS,
+    "bundle": BUNDLE,
 }
 ASKED_ABOUT: list[tuple[str, dict[str, object]]] = [
     ("square 4 x 1-1/2, 3 x 12/2 nm-b, clamps inside, receptacle #12", {"adopted": "Alaska"}),
@@ -209,9 +211,9 @@ def several(action):
 
 
 def first_boxes(sheet):
-    """The names of the first boxes; of a job without boxes those of its first raceways."""
+    """The names of the first boxes; of a job without boxes those of its first raceways, or of its first circuits."""
     job = read_with_faults(Sheet(sheet))[0]
-    return [subject.name for subject in job.boxes or job.raceways][:2]
+    return [subject.name for subject in job.boxes or job.raceways or circuits(job)][:2]
 
 
 @pytest.fixture(scope="module")

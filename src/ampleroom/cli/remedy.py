@@ -34,6 +34,7 @@ def parser() -> argparse.ArgumentParser:
         "How to fix what fails. Every fix is checked against every rule and priced from your stock file. A "
         "whole job gets the lowest total cost. One box gets every fix that no other fix beats.",
         "  ampleroom remedy boathouse.job\n  ampleroom remedy A1 boathouse.job\n"
+        "  ampleroom remedy circuit 5 boathouse.job\n"
         "  ampleroom remedy boathouse.job --no-plaster --spare 12/2 nm-b\n"
         "  ampleroom remedy boathouse.job --apply\n  ampleroom remedy boathouse.job --undo\n"
         "  ampleroom remedy boathouse.job --against 2023",
@@ -42,7 +43,8 @@ def parser() -> argparse.ArgumentParser:
         "words",
         nargs="*",
         metavar="[BOX] [SHEET]",
-        help="a box, or the whole job if left out; the job sheet, or the only .job file in this folder",
+        help="a box, raceway or circuit, or the whole job if left out; the job sheet, or the only .job file in this "
+        "folder",
     )
     command.add_argument(
         "--stock",
@@ -109,6 +111,8 @@ def box_and_sheet(words: list[str]) -> tuple[str | None, Path]:
     """Which of the words is the box and which the sheet."""
     sheets = [word for word in words if word.endswith(".job") or Path(word).is_file()]
     boxes = [word for word in words if word not in sheets]
+    if len(boxes) == len(("circuit", "5")) and boxes[0].casefold() == "circuit":
+        boxes = [" ".join(boxes)]
     if len(sheets) > 1 or len(boxes) > 1:
         raise AmpleroomError(f"name one box and one sheet at most, not {' '.join(words)}")
     return (boxes[0] if boxes else None), Path(sheets[0]) if sheets else only_sheet()

@@ -11,7 +11,7 @@ from ampleroom.quantities import plural
 from ampleroom.remedy.box import Nothing
 from ampleroom.remedy.plan import Plan, Reexamined
 from ampleroom.remedy.present import rate_texts
-from ampleroom.remedy.remedy import Remedy
+from ampleroom.remedy.remedy import CIRCUIT, Remedy
 from ampleroom.remedy.stock import Stock, money
 from ampleroom.remedy.takeoff import plain
 from ampleroom.remedy.trial import Trial
@@ -36,6 +36,9 @@ EACH_CHECKED = (
     "Each fix is checked against every rule, with open facts at their worst. Cheapest first. A fix is left "
     "out where another is at least as good in price, time, damage and room."
 )
+
+
+EACH_OF_CIRCUIT = "Each fix is checked against every rule, with open facts at their worst. Cheapest first."
 
 
 def write_box_remedies(
@@ -71,7 +74,7 @@ def write_box_remedies(
         paper.line(f"{text} Other fixes may exist.", indent=2, hang=4)
     if offered:
         paper.line()
-        paper.line(EACH_CHECKED, indent=2, style="dim")
+        paper.line(EACH_OF_CIRCUIT if report.kind == CIRCUIT else EACH_CHECKED, indent=2, style="dim")
     write_caution(paper)
 
 

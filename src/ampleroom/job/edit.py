@@ -9,7 +9,7 @@ from __future__ import annotations
 from collections.abc import Callable, Sequence
 from typing import Any
 
-from ampleroom.job.model import Box, Item, Job, Kind, Raceway, Run, Wireway
+from ampleroom.job.model import Box, Circuit, Item, Job, Kind, Raceway, Route, Run, Wireway
 from ampleroom.job.passing import with_passed_boxes
 from ampleroom.job.sheet import REMARK
 from ampleroom.job.unknown import UNKNOWN, Maybe
@@ -135,6 +135,27 @@ class PutWireway(Record):
     old: Wireway
 
 
+class PutCircuit(Record):
+    """A circuit in place of another."""
+
+    new: Circuit
+    old: Circuit
+
+
+class AddRoute(Record):
+    """A route more, right behind another one; in the sheet on a line of its own."""
+
+    new: Route
+    after: str
+
+
+class PutRoute(Record):
+    """A route in place of another."""
+
+    new: Route
+    old: Route
+
+
 Step = (
     AddItem
     | AddFirst
@@ -153,6 +174,9 @@ Step = (
     | PutRaceway
     | AddWireway
     | PutWireway
+    | PutCircuit
+    | AddRoute
+    | PutRoute
 )
 Change = tuple[Step, ...]
 
@@ -204,6 +228,12 @@ def _taken(job: Job, step: Step) -> Job:
             return replace(job, wireways=_behind(job.wireways, after, wireway))
         case PutWireway(wireway, old_wireway):
             return replace(job, wireways=_swapped(job.wireways, old_wireway, (wireway,)))
+        case PutCircuit(circuit, old_circuit):
+            return replace(job, circuits=_swapped(job.circuits, old_circuit, (circuit,)))
+        case AddRoute(route, after):
+            return replace(job, routes=_behind(job.routes, after, route))
+        case PutRoute(route, old_route):
+            return replace(job, routes=_swapped(job.routes, old_route, (route,)))
 
 
 def _with_box(job: Job, name: str, change: Callable[[Box], Box]) -> Job:
@@ -278,6 +308,10 @@ class SheetLines:
         """The line of every raceway, in the same way."""
         self.wireways: list[SheetLine | Wireway] = list(job.wireways)
         """The line of every wireway and gutter, in the same way."""
+        self.circuits: list[SheetLine | Circuit] = list(job.circuits)
+        """The line of every circuit, in the same way."""
+        self.routes: list[SheetLine | Route] = list(job.routes)
+        """The line of every route, in the same way."""
 
     def at(self, line_number: int) -> SheetLine:
         """A line of the sheet by its number."""
@@ -314,6 +348,20 @@ class SheetLines:
         line = self.wireways[place]
         if isinstance(line, Wireway):
             line = self.wireways[place] = self.line(line)
+        return line
+
+    def circuit(self, place: int) -> SheetLine:
+        """The line of a circuit by its place among the job's."""
+        line = self.circuits[place]
+        if isinstance(line, Circuit):
+            line = self.circuits[place] = self.line(line)
+        return line
+
+    def route(self, place: int) -> SheetLine:
+        """The line of a route by its place among the job's."""
+        line = self.routes[place]
+        if isinstance(line, Route):
+            line = self.routes[place] = self.line(line)
         return line
 
     def box(self, name: str) -> list[SheetLine]:
@@ -449,6 +497,13 @@ def _write(page: SheetLines, job: Job, step: Step) -> None:
             page.wireways[place + 1 : place + 1] = page.insert(page.wireway(place), written(wireway))
         case PutWireway(wireway, old_wireway):
             page.put(page.wireway(_place(job.wireways, old_wireway)), written(wireway))
+        case PutCircuit(circuit, old_circuit):
+            page.put(page.circuit(_place(job.circuits, old_circuit)), written(circuit))
+        case AddRoute(route, after):
+            place = next(place for place, other in enumerate(job.routes) if other.name == after)
+            page.routes[place + 1 : place + 1] = page.insert(page.route(place), written(route))
+        case PutRoute(route, old_route):
+            page.put(page.route(_place(job.routes, old_route)), written(route))
 
 
 def _last_written(page: SheetLines) -> SheetLine:

@@ -41,6 +41,9 @@ def size_text(size: object) -> str:
 USUAL_VOLTS = 120
 """Of a circuit whose line and panel say nothing else: at any other usual voltage the same load draws less."""
 
+ONE_POLE_VOLTS = (120, 277, 347)
+"""From a hot to the neutral: what a breaker of one pole feeds. Common practice, no source."""
+
 THREE_PHASE = 3
 
 MOTOR_VOLTS = {115: (110, 120), 200: (200, 200), 208: (208, 208), 230: (220, 240), 460: (440, 480), 575: (550, 600)}

@@ -10,12 +10,13 @@ from operator import itemgetter
 from typing import Any
 
 from ampleroom.arithmetic import Unit
-from ampleroom.job.edit import AddBox, AddRaceway, AddWireway, changed
+from ampleroom.job.edit import AddBox, AddRaceway, AddWireway, Change, changed
 from ampleroom.job.model import Box, Job
 from ampleroom.job.unknown import UNKNOWN
 from ampleroom.quantities import volume
-from ampleroom.record import Record, TupleRecord
+from ampleroom.record import Record, TupleRecord, replace
 from ampleroom.remedy.box_in_place import BoxInPlace
+from ampleroom.remedy.circuit_in_place import CircuitInPlace, is_replaceable
 from ampleroom.remedy.in_place import SubjectInPlace
 from ampleroom.remedy.moves import MOVES, KindMoves, Maker
 from ampleroom.remedy.moves.another_box import TOO_DEEP, fits_place, room_of, stocked_depth
@@ -25,13 +26,14 @@ from ampleroom.remedy.moves.pull_boxes import pull_box_reasons
 from ampleroom.remedy.moves.second_raceway import has_shared_ground
 from ampleroom.remedy.raceway_in_place import RacewayInPlace
 from ampleroom.remedy.raceway_parts import plain_feet
-from ampleroom.remedy.remedy import MEASURED_BY_AREA, Buy, Disturbance, Move, Remedy, not_dominated
+from ampleroom.remedy.remedy import CIRCUIT, MEASURED_BY_AREA, Buy, Disturbance, Move, Remedy, not_dominated
 from ampleroom.remedy.stock import Money, Stock, StockBox
-from ampleroom.remedy.trial import Trial, judged_in, judgement_of, margin_of, runs_in
+from ampleroom.remedy.trial import Judgement, Trial, judged_in, judgement_of, margin_of, runs_in
 from ampleroom.remedy.wireway_in_place import WirewayInPlace
 from ampleroom.rules.box.pull_box import NAME as PULL_BOX
 from ampleroom.rules.kinds import headline_of
 from ampleroom.rules.wireway.entries import NAME as ENTRIES
+from ampleroom.sizing.circuit import thinnest
 from ampleroom.worksheet import OpenFact, SubjectReport, Verdict
 
 NO_MARGIN = Decimal(0)
@@ -103,6 +105,8 @@ class Tried(Record):
     """What made the move."""
     unsettled: int = 0
     """How many findings of what it fixes fail or need a check then."""
+    also_fixes: frozenset[str] = frozenset()
+    """Other circuits that fail now and pass then."""
 
 
 NO_MOVES = KindMoves(())
@@ -145,6 +149,8 @@ def all_remedies(
     name = subject.name
     if trial.reports[name].is_empty:
         return []
+    if trial.is_circuit(name):
+        return remedies_of_circuit(trial, subject, stock, wanted)
     if unit_of(trial, name) is not Unit.IN3:
         margin = NO_MARGIN  # it is given in in3
     placed, now = in_place(trial, subject, stock), margin_of(trial.reports[name])
@@ -186,6 +192,73 @@ def all_remedies(
     return [kept.remedy for kept in priced]
 
 
+def remedies_of_circuit(trial: Trial, subject: Any, stock: Stock, wanted: Wanted) -> list[Remedy]:
+    """Every move wanted for a circuit that is enough alone, with what has to be done at boxes and raceways that it
+    overfills. None makes up for another one, so all that pass are offered; the cheapest are tried first.
+    """
+    placed = in_place(trial, subject, stock)
+    moves = [move for make in moves_of(trial, subject.name).makers for move in make(placed)]
+    moves.sort(key=lambda move: move.cost(stock))
+    offered: list[Remedy] = []
+    for move in moves:
+        touches = trial.touched(move.change)
+        attempt = try_move(trial, move, NO_MARGIN, touches)
+        if not attempt.passes:
+            fitted = with_room(trial, move, touches, stock)
+            if fitted is None:
+                continue
+            attempt = try_move(trial, fitted, NO_MARGIN, trial.touched(fitted.change))
+        if attempt.passes and wanted.lets(attempt.move):
+            offered.append(remedy_of(trial, attempt))
+    return offered
+
+
+def with_room(trial: Trial, move: Move, touches: frozenset[str], stock: Stock) -> Move | None:
+    """A move on a circuit together with the cheapest fix of every box and raceway that would be worse for it; None
+    where the circuit does not pass with it, or something worse has no fix.
+    """
+    here = frozenset((move.fixed_name,))
+    after = trial.judged_after(touches, move.change, touches)
+    if not after[move.fixed_name].verdict.is_allowed:
+        return None
+    worse = [
+        name
+        for name, judgement in sorted(after.items())
+        if name not in here and (known := trial.reports.get(name)) and trial.is_worse(name, judgement, known)
+    ]
+    if not worse or any(trial.is_circuit(name) for name in worse):
+        return None
+    for name in worse:
+        small = Trial(trial.part(trial.touched(move.change), move.change), trial.book)
+        fixes = [
+            fix
+            for fix in all_remedies(small, small.subject(name), stock)
+            if not adds_name(fix.change, trial.job) and not any(small.is_circuit(each) for each in fix.touches)
+        ]
+        if not fixes:
+            return None
+        fix = min(fixes, key=lambda fix: (fix.ranked_cost(stock), fix.disturbance))
+        move = and_fix(move, fix)
+    return move
+
+
+def and_fix(move: Move, fix: Remedy) -> Move:
+    """A move with the fix of a box or raceway that it would overfill."""
+    return replace(
+        move,
+        action=f"{move.action}, and at {fix.box} {fix.action}",
+        change=move.change + fix.change,
+        buys=joined_buys(move.buys + fix.buys),
+        minutes=move.minutes + fix.minutes,
+        disturbance=max(move.disturbance, fix.disturbance),
+        kinds=move.kinds + fix.kinds,
+        notes=tuple(dict.fromkeys(move.notes + fix.notes)),
+        rates=move.rates + fix.rates,
+        alike="",
+        details=(*move.details, f"The thicker wire would overfill {fix.box}, so both go together.", *fix.details),
+    )
+
+
 def try_move(trial: Trial, move: Move, margin: Decimal, touches: frozenset[str], maker: Maker | None = None) -> Tried:
     """A move judged: the box it mends passes with the room asked for, and no other one is worse."""
     here = frozenset((move.fixed_name,))
@@ -195,7 +268,13 @@ def try_move(trial: Trial, move: Move, margin: Decimal, touches: frozenset[str],
     if passes:
         after |= trial.judged_after(touches - here, move.change, touches, move.alike)
         passes = trial.is_no_worse(after, move.fixed_name)
-    return Tried(move, passes, judged.margin, touches, maker, judged.unsettled)
+    fixed = frozenset(name for name in touches - here if trial.is_circuit(name) and is_fixed(trial, name, after))
+    return Tried(move, passes, judged.margin, touches, maker, judged.unsettled, fixed if passes else frozenset())
+
+
+def is_fixed(trial: Trial, name: str, after: dict[str, Judgement]) -> bool:
+    """Whether a subject fails now and passes afterwards."""
+    return name in after and trial.reports[name].verdict is Verdict.FAILS and after[name].verdict.is_allowed
 
 
 def pairs(now: Decimal, short: list[Tried], margin: Decimal, unsettled: int = 0) -> Iterator[tuple[Tried, Tried]]:
@@ -254,7 +333,12 @@ def together(trial: Trial, name: str, stock: Stock, tried: Tried, other: Tried) 
 
 def adds_name_of(move: Move, job: Job) -> bool:
     """Whether a move adds a box or a raceway under a name the job has already."""
-    added = {step.new.name.casefold() for step in move.change if isinstance(step, AddBox | AddRaceway | AddWireway)}
+    return adds_name(move.change, job)
+
+
+def adds_name(change: Change, job: Job) -> bool:
+    """Whether a change adds a box or a raceway under a name the job has already."""
+    added = {step.new.name.casefold() for step in change if isinstance(step, AddBox | AddRaceway | AddWireway)}
     return not added.isdisjoint(job.place_names | {raceway.name.casefold() for raceway in job.raceways})
 
 
@@ -302,16 +386,27 @@ def remedy_of(trial: Trial, attempt: Tried) -> Remedy:
         move.minutes,
         move.disturbance,
         attempt.margin,
-        attempt.touches,
+        trial.held(move.box, move.change, attempt.touches) | attempt.also_fixes,
         move.kinds,
         move.notes,
         move.rates,
-        move.details,
+        (*move.details, *also_text(attempt.also_fixes)),
         move.becomes,
         unit_of(trial, move.box),
         trial.reports[move.box].kind,
         move.leaves,
+        attempt.also_fixes,
     )
+
+
+def also_text(also_fixes: frozenset[str]) -> tuple[str, ...]:
+    """``It also fixes circuits 7, 9 and 12.``; nothing where it fixes no other."""
+    names = sorted((name.removeprefix(f"{CIRCUIT} ") for name in also_fixes), key=lambda name: (len(name), name))
+    if not names:
+        return ()
+    *first, last = names
+    text = f"circuits {', '.join(first)} and {last}" if first else f"circuit {last}"
+    return (f"It also fixes {text}.",)
 
 
 # ---- when nothing helps, and what to look at first -----------------------------------------------------------------
@@ -321,6 +416,8 @@ def why_nothing(trial: Trial, subject: Any, stock: Stock) -> Nothing:
     """Why nothing helps: what stands in the way of each kind of move."""
     name = subject.name
     report = trial.reports[name]
+    if report.is_empty and report.kind == CIRCUIT:
+        return Nothing(name, (f"it has no wires in the sheet: write {name} after its runs",))
     if report.is_empty:
         return Nothing(name, ("nothing is in it yet: write its cables and devices first",))
     if not moves_of(trial, name).makers:
@@ -336,7 +433,7 @@ def waits_for_facts(report: SubjectReport) -> bool:
     if report.verdict is not Verdict.OPEN:
         return False
     by_distance = any(finding.rule == PULL_BOX and not finding.verdict.is_allowed for finding in report.findings)
-    return by_distance or report.kind in MEASURED_BY_AREA
+    return by_distance or report.kind in (*MEASURED_BY_AREA, CIRCUIT)
 
 
 def raceway_reasons(placed: RacewayInPlace) -> Iterator[str]:
@@ -445,12 +542,31 @@ def box_reasons(placed: BoxInPlace) -> Iterator[str]:
         yield "a divided box takes no ring here, and its barrier stays"
 
 
+def circuit_reasons(placed: CircuitInPlace) -> Iterator[str]:
+    """Why nothing helps a circuit: what has to be known first, and the wire or breaker that would do."""
+    if not placed.fails:
+        yield from facts_to_check(placed.report)
+        return
+    if any(not is_replaceable(run) for run in placed.failing_runs):
+        yield "nobody knows what some of its wire is: write its cable, size and number first"
+    for runs in placed.failing_legs:
+        sized = thinnest(placed.subject, runs, placed.job, placed.book)
+        if not sized.certain:
+            yield f"wire for {sized.wires}: {sized.text}"
+    facts = list(facts_to_check(placed.report))
+    if facts:
+        yield from facts
+    else:
+        yield f"no fix that was tried makes it pass: 'show {placed.name}' says what it needs"
+
+
 REASONS: dict[str, Callable[[Any], Iterator[str]]] = {
     "box": box_reasons,
     "conduit body": body_reasons,
     "raceway": raceway_reasons,
     "wireway": wireway_reasons,
     "gutter": wireway_reasons,
+    "circuit": circuit_reasons,
 }
 """Why nothing helps a subject, by its kind."""
 

@@ -2,20 +2,22 @@
 throughout.
 
 least  sum of the chosen options' costs + charge for every kind that any of them uses
-so that every box has one option, and no box is touched by two of them
+so that every box has one option or is fixed along with another one's, and no box is touched by two of them
 
 Where that cannot be, as few boxes as possible are left without an option, and then the sum is least.
 """
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 from random import Random
 
 from ampleroom.record import Record
 
 NEVER = 10**12
 """A cost nobody would pay: no option."""
+LEFT, ALONG = -1, -2
+"""In place of an option: the box is left as it is; it is fixed along with another one."""
 
 
 class Option(Record):
@@ -26,6 +28,8 @@ class Option(Record):
     touches: frozenset[str]
     remedy: int
     """Which remedy of its box it is."""
+    fixes: frozenset[str] = frozenset()
+    """Other boxes it mends besides its own: they need no option then. It touches them too."""
 
 
 class Problem(Record):
@@ -39,7 +43,9 @@ class Problem(Record):
 
 
 class Choice(Record):
-    """An option for every box (-1: none), what they cost together, and how good that is."""
+    """An option for every box (``LEFT``: none; ``ALONG``: fixed by another one's), what they cost together, and how
+    good that is.
+    """
 
     picked: tuple[int, ...]
     cost: int
@@ -52,7 +58,7 @@ class Choice(Record):
     @property
     def left(self) -> int:
         """Boxes left without an option."""
-        return self.picked.count(-1)
+        return self.picked.count(LEFT)
 
     @property
     def is_proved(self) -> bool:
@@ -69,9 +75,20 @@ def reduced(options: list[Option], own: str) -> list[Option]:
     """The options that may ever be chosen: none that another of the same box makes needless."""
     kept: list[Option] = []
     for option in sorted(options, key=lambda option: (option.cost, len(option.kinds), len(option.touches))):
-        if not any(better.kinds <= option.kinds and better.touches <= option.touches for better in kept):
+        if not any(
+            better.kinds <= option.kinds and better.touches <= option.touches and better.fixes >= option.fixes
+            for better in kept
+        ):
             kept.append(option)
     return kept
+
+
+def with_fixed_along(problem: Problem, picked: list[int]) -> tuple[int, ...]:
+    """A choice with every box marked that another one's option fixes."""
+    along = {name for box, option in enumerate(picked) if option >= 0 for name in problem.options[box][option].fixes}
+    return tuple(
+        [ALONG if option < 0 and name in along else option for name, option in zip(problem.boxes, picked, strict=True)]
+    )
 
 
 def cost_of(problem: Problem, picked: tuple[int, ...]) -> int:
@@ -83,7 +100,7 @@ def cost_of(problem: Problem, picked: tuple[int, ...]) -> int:
 
 def rank(problem: Problem, picked: tuple[int, ...]) -> tuple[int, int]:
     """The less, the better: first the boxes left, then the cost."""
-    return picked.count(-1), cost_of(problem, picked)
+    return picked.count(LEFT), cost_of(problem, picked)
 
 
 def is_allowed(problem: Problem, picked: tuple[int, ...]) -> bool:
@@ -113,15 +130,16 @@ def lower_bound(problem: Problem) -> int:
     slack = [problem.charge] * problem.kinds
     total = 0
     ladders = []
-    for options in problem.options:
+    for options in with_options_of_others(problem):
         by_kind: dict[int, int] = {}
         free = NEVER
         for option in options:
+            cost = option.cost // (1 + len(option.fixes))  # each of those it fixes pays its part
             if len(option.kinds) == 0:
-                free = min(free, option.cost)
+                free = min(free, cost)
             else:
                 for kind in option.kinds:  # two kinds: as if either were enough, which can only lower the bound
-                    by_kind[kind] = min(by_kind.get(kind, NEVER), option.cost)
+                    by_kind[kind] = min(by_kind.get(kind, NEVER), cost)
         ladders.append((free, sorted((cost, kind) for kind, cost in by_kind.items())))
     value = [min(free, ladder[0][0] if ladder else NEVER) for free, ladder in ladders]
     active = set(range(len(ladders)))
@@ -148,6 +166,17 @@ def lower_bound(problem: Problem) -> int:
     return total
 
 
+def with_options_of_others(problem: Problem) -> list[list[Option]]:
+    """For each box its own options, and those of others that fix it along with theirs."""
+    options = {name: list(own) for name, own in zip(problem.boxes, problem.options, strict=True)}
+    for own in problem.options:
+        for option in own:
+            for name in option.fixes:
+                if name in options:
+                    options[name].append(option)
+    return list(options.values())
+
+
 # ---- a search that needs nothing installed -------------------------------------------------------------------------
 
 
@@ -160,7 +189,7 @@ def search(
     """
     best = picked_with(problem, set(range(problem.kinds)))
     if not is_allowed(problem, best):
-        best = (-1,) * len(problem.boxes)
+        best = (LEFT,) * len(problem.boxes)
     random = Random(seed)
     try:
         for attempt in range(tries):
@@ -172,8 +201,8 @@ def search(
     except KeyboardInterrupt:
         progress("stopped; the best found so far stands")
     cost = cost_of(problem, best)
-    bound = 0 if -1 in best else min(lower_bound(problem), cost)
-    return Choice(best, cost, bound, "search", problem.options.count(()))
+    bound = 0 if LEFT in best else min(lower_bound(problem), cost)
+    return Choice(best, cost, bound, "search", with_options_of_others(problem).count([]))
 
 
 def beginning(problem: Problem, attempt: int, random: Random) -> set[int]:
@@ -272,25 +301,59 @@ def picked_with(problem: Problem, opened: set[int]) -> tuple[int, ...]:
     """
     order = sorted(range(len(problem.boxes)), key=lambda box: len(problem.options[box]))
     best = picked_in(problem, opened, order)
-    while -1 in best:
+    shared = shared_first(problem, opened)
+    if shared and rank(problem, with_shared := picked_in(problem, opened, order, shared)) < rank(problem, best):
+        best = with_shared
+    while LEFT in best:
         order.sort(key=lambda box: best[box] >= 0)
         again = picked_in(problem, opened, order)
-        if again.count(-1) >= best.count(-1):
+        if again.count(LEFT) >= best.count(LEFT):
             break
         best = again
     return best
 
 
-def picked_in(problem: Problem, opened: set[int], order: list[int]) -> tuple[int, ...]:
+def shared_first(problem: Problem, opened: set[int]) -> list[tuple[int, int]]:
+    """Options that fix several boxes for less than the cheapest of their own would, as box and option, those that fix
+    most first.
+    """
+    alone = {
+        name: min((option.cost for option in options if not option.fixes and option.kinds <= opened), default=NEVER)
+        for name, options in zip(problem.boxes, problem.options, strict=True)
+    }
+    return sorted(
+        (
+            (box, index)
+            for box, options in enumerate(problem.options)
+            for index, option in enumerate(options)
+            if option.fixes
+            and option.kinds <= opened
+            and option.cost < sum(alone.get(name, 0) for name in option.fixes | {problem.boxes[box]})
+        ),
+        key=lambda place: (-len(problem.options[place[0]][place[1]].fixes), place),
+    )
+
+
+def picked_in(
+    problem: Problem, opened: set[int], order: list[int], shared: Sequence[tuple[int, int]] = ()
+) -> tuple[int, ...]:
     """Box after box the cheapest option that touches none already touched: first none that has to be mended itself,
-    then, for boxes that have no other, such as are left anyway.
+    then, for boxes that have no other, such as are left anyway. ``shared``: options that are taken before, where they
+    go together.
     """
     touched: set[str] = set()
-    picked = [-1] * len(problem.boxes)
+    picked = [LEFT] * len(problem.boxes)
     own = set(problem.boxes)
+    along: set[str] = set()
+    for box, option_index in shared:
+        option = problem.options[box][option_index]
+        if not option.touches & touched:
+            picked[box] = option_index
+            touched |= option.touches
+            along |= option.fixes
     for spared in (own, set[str]()):
         for box in order:
-            if picked[box] >= 0:
+            if picked[box] >= 0 or problem.boxes[box] in along:
                 continue
             others = spared - {problem.boxes[box]}
             for option_index, option in sorted(
@@ -299,5 +362,6 @@ def picked_in(problem: Problem, opened: set[int], order: list[int]) -> tuple[int
                 if option.kinds <= opened and not option.touches & touched and not option.touches & others:
                     picked[box] = option_index
                     touched |= option.touches
+                    along |= option.fixes
                     break
-    return tuple(picked)
+    return with_fixed_along(problem, picked)

@@ -13,7 +13,7 @@ from ampleroom.job.model import Job
 from ampleroom.quantities import plural
 from ampleroom.record import Record, replace
 from ampleroom.remedy.box import Nothing, Wanted, all_remedies, first_fact, not_tried, why_nothing
-from ampleroom.remedy.choice import Choice, Option, Problem, rank, reduced, search
+from ampleroom.remedy.choice import LEFT, Choice, Option, Problem, rank, reduced, search
 from ampleroom.remedy.remedy import RANKED_FEET, Disturbance, Rate, Remedy
 from ampleroom.remedy.solver import solve
 from ampleroom.remedy.stock import Money, Stock, cents, money
@@ -65,7 +65,7 @@ class Plan(Record):
     """Boxes not looked at, because the search was stopped."""
     dropped: int = 0
     subject_kinds: tuple[str, ...] = ()
-    """For each remedy the kind of what it fixes: ``box``."""
+    """The kind of everything the remedies fix: ``box``."""
     not_tried: Mapping[str, tuple[str, ...]] = NOTHING_LEFT_OUT
     """For boxes too large to try every move of: what was left out, in sentences."""
 
@@ -159,8 +159,9 @@ def plan(
 ) -> Plan:
     """The least total cost that makes every box pass; what is not known counts at its worst.
 
-    Each box is mended by one move or two; a box is touched by no two of them, so that what was checked alone holds
-    together. The plan is checked as a whole all the same. ``only``: boxes to mend, the others left as they are.
+    Each box is mended by one move or two, or along with another one; a box is touched by no two of them, so that what
+    was checked alone holds together. The plan is checked as a whole all the same. ``only``: boxes to mend, the others
+    left as they are.
     ``solver``: prove it by HiGHS where that is installed.
     """
     limits = limits or Limits()
@@ -231,7 +232,7 @@ def chosen(
             for row, (box, option) in enumerate(zip(problem.boxes, choice.picked, strict=True))
             if option >= 0
         )
-        left = [box for box, option in zip(problem.boxes, choice.picked, strict=True) if option < 0]
+        left = [box for box, option in zip(problem.boxes, choice.picked, strict=True) if option == LEFT]
         worse = spoiled(trial, remedies)
         if not worse:
             break
@@ -249,11 +250,13 @@ def chosen(
         names[kind]
         for kind in sorted({k for n, o in enumerate(choice.picked) if o >= 0 for k in problem.options[n][o].kinds})
     )
+    along = {name for remedy in remedies for name in remedy.also_fixes}
+    nothing = tuple([none for none in nothing if none.box not in along])
     stuck = tuple(Nothing(box, (stuck_reason(by_box[box], limits, choice),)) for box in left)
     facts = {
         remedy.box: fact for remedy in remedies if (fact := first_fact(trial, trial.subjects[remedy.box])) is not None
     }
-    of_kind = tuple(trial.reports[remedy.box].kind for remedy in remedies)
+    of_kind = tuple(trial.reports[name].kind for remedy in remedies for name in (remedy.box, *remedy.also_fixes))
     return Plan(job, trial.book, stock, remedies, kinds, choice, (*nothing, *stuck), facts, unseen, dropped, of_kind)
 
 
@@ -288,6 +291,7 @@ def problem_of(by_box: dict[str, list[Remedy]], stock: Stock, limits: Limits) ->
                 frozenset(numbers.setdefault(kind.name, len(numbers)) for kind in remedy.kinds),
                 remedy.touches | {box},
                 index,
+                remedy.also_fixes & by_box.keys(),
             )
             for index, remedy in enumerate(remedies)
         ]
@@ -297,11 +301,23 @@ def problem_of(by_box: dict[str, list[Remedy]], stock: Stock, limits: Limits) ->
 
 
 def spoiled(trial: Trial, remedies: tuple[Remedy, ...]) -> list[Remedy]:
-    """The remedies that do not hold once all are made: none, as no box is touched twice; looked at all the same."""
+    """The remedies that do not hold once all are made: none, as no box is touched twice; looked at all the same. Of a
+    circuit that several together make worse, the last of them.
+    """
     change = tuple(step for remedy in remedies for step in remedy.change)
     touches = trial.touched(change)
     after = trial.judged_after(touches, change, touches)
-    return [remedy for remedy in remedies if not after[remedy.fixed_name].verdict.is_allowed]
+    failing = [
+        remedy
+        for remedy in remedies
+        if not all(after[name].verdict.is_allowed for name in (remedy.fixed_name, *remedy.also_fixes))
+    ]
+    if failing:
+        return failing
+    worse = {
+        name for name in touches if trial.is_circuit(name) and trial.is_worse(name, after[name], trial.reports[name])
+    }
+    return [remedy for remedy in remedies if worse & trial.touched(remedy.change)][-1:]
 
 
 # ---- another edition -----------------------------------------------------------------------------------------------

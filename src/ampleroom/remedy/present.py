@@ -38,6 +38,7 @@ def remedy_json(remedy: Remedy, stock: Stock) -> dict[str, Any]:
         "details": list(remedy.details),
         "kinds": [kind.name for kind in remedy.kinds],
         "touches": sorted(remedy.touches),
+        "also_fixes": sorted(remedy.also_fixes),
         "taken_for_granted": list(remedy.notes),
     }
 

@@ -19,6 +19,10 @@ price."""
 MEASURED_BY_AREA = ("raceway", "wireway", "gutter")
 """The kinds of subject that are filled by area. Nothing is offered for them while they may pass as they are."""
 
+CIRCUIT = "circuit"
+"""The kind of subject of whose fixes each is shown: a smaller breaker makes up for no thicker wire. Nothing is offered
+for it while it may pass as it is."""
+
 
 class Disturbance(IntEnum):
     """How much a remedy disturbs what is there; the larger, the worse."""
@@ -80,7 +84,8 @@ class Move(Record):
     notes: tuple[str, ...] = ()
     """What it takes for granted."""
     alike: str = ""
-    """Moves of which this says the same leave the boxes that are there the same, and differ in a new one only."""
+    """Moves of which this says the same leave the boxes that are there the same, and differ in a new one only; or they
+    are one and the same change, as for each circuit of a bundle."""
     family: str = ""
     """Moves of which this says the same put a box in the place of another and differ in its room only; so does what is
     left."""
@@ -128,6 +133,8 @@ class Remedy(Record):
     """The kind of what it fixes, as in ``SubjectReport.kind``."""
     leaves: str = ""
     """What to say in place of the room left, where room is not what was short."""
+    also_fixes: frozenset[str] = frozenset()
+    """What else failed and passes with it."""
 
     @property
     def fixed_name(self) -> str:
@@ -159,7 +166,8 @@ class Remedy(Record):
         more: a larger raceway in place of one is not beaten by a second beside it.
         """
         return (
-            (self.kind not in MEASURED_BY_AREA or other.touches <= self.touches)
+            self.kind != CIRCUIT
+            and (self.kind not in MEASURED_BY_AREA or other.touches <= self.touches)
             and other.price <= self.price
             and other.minutes <= self.minutes
             and sum(rate.each for rate in other.rates) <= sum(rate.each for rate in self.rates)

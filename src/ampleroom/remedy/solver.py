@@ -10,7 +10,7 @@ from collections.abc import Callable
 from typing import Any
 
 from ampleroom.record import TupleRecord
-from ampleroom.remedy.choice import Choice, Problem, cost_of, is_allowed, lower_bound
+from ampleroom.remedy.choice import LEFT, Choice, Problem, cost_of, is_allowed, lower_bound, with_fixed_along
 
 BY = "HiGHS"
 Picked = tuple[int, ...]
@@ -45,14 +45,14 @@ def solve(
             few = model.fewest_left()
             if few.picked is None:
                 return None
-            fewest = few.picked.count(-1) if few.is_proved else 0
-            solution = model.least_cost(few.picked.count(-1))
+            fewest = few.picked.count(LEFT) if few.is_proved else 0
+            solution = model.least_cost(few.picked.count(LEFT))
     except KeyboardInterrupt:  # before HiGHS had begun
         return None
     if solution.picked is None:
         return None
     cost = cost_of(problem, solution.picked)
-    known = cost if solution.is_proved else max(solution.bound, 0 if -1 in solution.picked else lower_bound(problem))
+    known = cost if solution.is_proved else max(solution.bound, 0 if LEFT in solution.picked else lower_bound(problem))
     return Choice(solution.picked, cost, min(known, cost), BY, fewest)
 
 
@@ -89,16 +89,22 @@ class _Model:
         return self.run([0.0] * self.left + [1.0] * boxes, self.rows(boxes))
 
     def rows(self, left: int) -> list[Row]:
-        """Each box has one option or is left; an option needs its kinds; no box is touched twice; no more are left, and
-        no more kinds carried, than allowed.
+        """Each box has one option, is fixed along with another one, or is left; an option needs its kinds; no box is
+        touched twice; no more are left, and no more kinds carried, than allowed.
         """
         infinite = float("inf")
         problem = self.problem
         rows: list[Row] = [([(column, 1.0) for column in range(self.left, len(self.costs))], 0.0, float(left))]
         touching: dict[str, list[int]] = {}
+        along: dict[str, list[int]] = {}
+        for start, options in zip(self.first, problem.options, strict=True):
+            for place, option in enumerate(options):
+                for name in option.fixes:
+                    along.setdefault(name, []).append(start + place)
         for box, (start, options) in enumerate(zip(self.first, problem.options, strict=True)):
             columns = [(start + option, 1.0) for option in range(len(options))]
-            rows.append(([*columns, (self.left + box, 1.0)], 1.0, 1.0))
+            fixed = [(column, 1.0) for column in along.get(problem.boxes[box], ())]
+            rows.append(([*columns, *fixed, (self.left + box, 1.0)], 1.0, 1.0))
             by_kind: dict[int, list[tuple[int, float]]] = {}
             for option_index, option in enumerate(options):
                 for kind in option.kinds:
@@ -140,8 +146,9 @@ class _Model:
         picked = []
         for first, options in zip(self.first, self.problem.options, strict=True):
             chosen = max(range(len(options)), key=lambda option: values[first + option], default=-1)
-            picked.append(chosen if chosen >= 0 and values[first + chosen] > 0.5 else -1)
-        return tuple(picked) if is_allowed(self.problem, tuple(picked)) else None
+            picked.append(chosen if chosen >= 0 and values[first + chosen] > 0.5 else LEFT)
+        choice = with_fixed_along(self.problem, picked)
+        return choice if is_allowed(self.problem, choice) else None
 
 
 def program(highspy: Any, costs: list[float], rows: list[Row]) -> Any:

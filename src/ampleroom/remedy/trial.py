@@ -7,7 +7,7 @@ from collections.abc import Callable, Hashable, Iterable, Iterator
 from decimal import Decimal
 from typing import Any
 
-from ampleroom.check import subject_reports
+from ampleroom.check import circuits, subject_reports
 from ampleroom.editions import CodeBook
 from ampleroom.errors import NameUnknown
 from ampleroom.fits import run_into
@@ -18,14 +18,17 @@ from ampleroom.job.edit import (
     AddItem,
     AddKind,
     AddRaceway,
+    AddRoute,
     AddRun,
     AddWireway,
     Change,
     DropBox,
     DropItem,
     DropRun,
+    PutCircuit,
     PutItem,
     PutRaceway,
+    PutRoute,
     PutRun,
     PutWireway,
     SetKind,
@@ -36,6 +39,7 @@ from ampleroom.job.model import Base, Box, Item, Job, Run, SpaceShare, Stop, Thr
 from ampleroom.job.unknown import UNKNOWN
 from ampleroom.quantities import NO_LIMIT
 from ampleroom.record import TupleRecord, replace
+from ampleroom.remedy.circuits_touched import circuits_altered, circuits_beside
 from ampleroom.rules.box.judge import place_report
 from ampleroom.rules.kinds import KINDS, headline_of
 from ampleroom.rules.raceway.filled import unnamed
@@ -90,12 +94,24 @@ class Trial:
         it."""
         for report in subject_reports(replace(job, runs=(*job.runs, *self.spare.values())), book):
             self.reports.setdefault(report.name, report)
+        self.circuits: dict[str, str] = {
+            name.removeprefix("circuit ").casefold(): name
+            for name, report in self.reports.items()
+            if report.kind == "circuit"
+        }
+        """The name of the subject of each circuit that is judged, by the circuit's own name in lower case."""
+        if self.spare:  # what may come one day heats no circuit now
+            self.reports.update(self._circuit_reports(frozenset(self.circuits.values()), job))
 
     def subject(self, name: str) -> Any:
-        """The subject of that name, upper and lower case alike. Raises ``NameUnknown`` where there is none."""
+        """The subject of that name, upper and lower case alike; of a circuit also by its own name, ``5`` for ``circuit
+        5``. Raises ``NameUnknown`` where there is none.
+        """
         for known, subject in self.subjects.items():
             if known.casefold() == name.casefold():
                 return subject
+        if name.casefold() in self.circuits:
+            return self.subjects[self.circuits[name.casefold()]]
         raise NameUnknown("box", name, self.subjects)
 
     def _spare_run(self, job: Job, box: Box) -> tuple[Run, ...]:
@@ -149,18 +165,47 @@ class Trial:
                         names |= places_of(run)
                 case DropBox(name):
                     names.add(name)
-                case AddKind(_):
+                case AddKind(_) | PutCircuit(_, _) | AddRoute(_, _) | PutRoute(_, _):
                     pass
         if names:  # what lies in a wireway goes by runs and by where raceways end
             names |= {wireway.name for wireway in self.job.wireways}
+        if self.circuits:
+            beside = circuits_altered(change, self.job) | circuits_beside(change, self.job)
+            names |= {self.circuits[name] for name in beside if name in self.circuits}
         return frozenset(name for name in names if name in self.subjects or name in new)
+
+    def held(self, name: str, change: Change, touches: frozenset[str]) -> frozenset[str]:
+        """What of all that a fix of ``name`` touches no other fix may change along with it. Of circuits these are, for
+        the fix of one, those it alters; whoever only lies beside is judged again with the whole plan.
+        """
+        altered = circuits_altered(change, self.job) if self.is_circuit(name) else ()
+        kept = {self.circuits[circuit] for circuit in altered if circuit in self.circuits}
+        return frozenset(each for each in touches if each in kept or not self.is_circuit(each))
+
+    def is_circuit(self, name: str) -> bool:
+        """Whether a subject is a circuit."""
+        return name in self.reports and self.reports[name].kind == "circuit"
+
+    def _circuit_reports(self, names: frozenset[str], job: Job) -> dict[str, SubjectReport]:
+        """The reports of circuits by name. Who shares their way may be anywhere in the job: they are judged in all of
+        it.
+        """
+        if not names:
+            return {}
+        judge, graph = KINDS["circuit"].judge, job.graph
+        return {subject.name: judge(subject, graph, self.book) for subject in circuits(job) if subject.name in names}
 
     def after(self, change: Change) -> dict[str, SubjectReport]:
         """The reports of every subject a change touches, as they would be, by name."""
         touches = self.touched(change)
+        of_circuits = frozenset(name for name in touches if self.is_circuit(name))
+        whole = changed(self.job, change) if of_circuits else self.job
         small = self._with_spare(self.part(touches, change))
         graph = small.graph
-        return {subject.name: judge(subject, graph, self.book) for subject, judge in judged_in(small, touches)}
+        after = {
+            subject.name: judge(subject, graph, self.book) for subject, judge in judged_in(small, touches - of_circuits)
+        }
+        return {**after, **self._circuit_reports(of_circuits, whole)}
 
     def judged_after(
         self, names: frozenset[str], change: Change, touches: frozenset[str], alike: str = ""
@@ -175,13 +220,17 @@ class Trial:
         asked = [name for name in names if name not in known]
         if not asked:
             return {name: known[name] for name in names}
-        small = self.part(touches, change)
-        small = self._with_spare(replace(small, boxes=tuple([box for box in small.boxes if box.name in asked])))
-        graph = small.graph
-        judged = {
-            subject.name: self._judgement(subject, graph, judge)
-            for subject, judge in judged_in(small, frozenset(asked))
-        }
+        of_circuits = frozenset(name for name in asked if self.is_circuit(name))
+        judged: dict[str, Judgement] = {}
+        if of_circuits:
+            reports = self._circuit_reports(of_circuits, changed(self.job, change))
+            judged = {name: judgement_of(report) for name, report in reports.items()}
+        if len(of_circuits) < len(asked):
+            small = self.part(touches, change)
+            small = self._with_spare(replace(small, boxes=tuple([box for box in small.boxes if box.name in asked])))
+            graph = small.graph
+            for subject, judge in judged_in(small, frozenset(asked) - of_circuits):
+                judged[subject.name] = self._judgement(subject, graph, judge)
         known.update((name, judgement) for name, judgement in judged.items() if name in self.subjects)
         return {name: judged[name] if name in judged else known[name] for name in names}
 
@@ -225,6 +274,8 @@ class Trial:
         runs_by_id = {id(run): run for name in {*names, *anchors} for run in self.runs_at.get(name, ())}
         if any(isinstance(step, PutRun | AddRun) and has_unnamed(step.new) for step in change):
             runs_by_id.update({id(run): run for run in self.job.runs if has_unnamed(run)})  # they may share one
+        taken = [step.old for step in change if isinstance(step, PutRun | DropRun)]  # one may meet no box at all
+        runs_by_id.update({id(run): run for run in taken if id(run) in self.order})
         runs = tuple(sorted(runs_by_id.values(), key=lambda run: self.order[id(run)]))
         small = changed(replace(self.job, boxes=boxes, runs=runs), change)
         return replace(small, boxes=tuple([box for box in small.boxes if box.name in names]))
@@ -238,9 +289,17 @@ class Trial:
             if name == mended or before is None:
                 if not judgement.verdict.is_allowed:
                     return False
-            elif is_worse(judgement, judgement_of(before)):
+            elif self.is_worse(name, judgement, before):
                 return False
         return True
+
+    def is_worse(self, name: str, after: Judgement, before: SubjectReport) -> bool:
+        """Whether a subject was better before. Of a circuit only its verdict counts: one more cable that may lie beside
+        it while nobody knows its company makes it no worse.
+        """
+        if before.kind == "circuit":
+            return not after.verdict.is_allowed and after.verdict > before.verdict
+        return is_worse(after, judgement_of(before))
 
 
 def runs_in(subject: Any) -> tuple[Run, ...]:

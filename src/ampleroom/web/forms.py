@@ -73,7 +73,8 @@ box-table: schema ampleroom-rule/2, title text, edition whole number, cites list
 box-row: box text, volume text, holds map of whole number, per_gang true or false, confidence text
 remedy: box text, kind text, what text, cost text, price text, minutes text, disturbs text, damage text,
     margin text or null, unit text, leaves text, buys list of buy, per_foot list of rate, per_foot_text list of text,
-    details list of text, kinds list of text, touches list of text, taken_for_granted list of text
+    details list of text, kinds list of text, touches list of text, also_fixes list of text,
+    taken_for_granted list of text
 buy: what text, number text, each text
 rate: what text, each text, minutes text, cost text, length_of text
 nothing: box text, headline text, check_first true or false, reasons list of text

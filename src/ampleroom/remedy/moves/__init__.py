@@ -12,19 +12,27 @@ from typing import Any
 
 from ampleroom.record import Record
 from ampleroom.remedy.box_in_place import BoxInPlace
+from ampleroom.remedy.circuit_in_place import CircuitInPlace
 from ampleroom.remedy.in_place import SubjectInPlace
 from ampleroom.remedy.moves.another_box import another_box, choose_box
+from ampleroom.remedy.moves.another_breaker import larger_breaker, smaller_breaker
 from ampleroom.remedy.moves.another_run import another_run, runs_not_tried
+from ampleroom.remedy.moves.circuits_apart import circuits_apart
 from ampleroom.remedy.moves.combination import combination_device, devices_not_tried
 from ampleroom.remedy.moves.connectors import connectors_outside
+from ampleroom.remedy.moves.cooler_route import cooler_route
+from ampleroom.remedy.moves.hotter_insulation import hotter_insulation
+from ampleroom.remedy.moves.kept_apart import kept_apart
 from ampleroom.remedy.moves.larger_raceway import larger_raceway
 from ampleroom.remedy.moves.larger_wireway import larger_wireway
+from ampleroom.remedy.moves.more_holes import more_holes
 from ampleroom.remedy.moves.pull_boxes import larger_pull_box, other_walls
 from ampleroom.remedy.moves.pull_point import pull_point
 from ampleroom.remedy.moves.rings import rings_and_covers
 from ampleroom.remedy.moves.second_box import second_box
 from ampleroom.remedy.moves.second_raceway import second_raceway
 from ampleroom.remedy.moves.second_wireway import second_wireway
+from ampleroom.remedy.moves.thicker_wire import thicker_wire
 from ampleroom.remedy.moves.thinner_insulation import thinner_insulation
 from ampleroom.remedy.raceway_in_place import RacewayInPlace
 from ampleroom.remedy.remedy import Move
@@ -61,12 +69,26 @@ OF_BOXES = KindMoves(
 )
 OF_RACEWAYS = KindMoves((larger_raceway, second_raceway, thinner_insulation, pull_point), RacewayInPlace)
 OF_WIREWAYS = KindMoves((larger_wireway, second_wireway, thinner_insulation), WirewayInPlace)
+OF_CIRCUITS = KindMoves(
+    (
+        smaller_breaker,
+        larger_breaker,
+        thicker_wire,
+        hotter_insulation,
+        kept_apart,
+        more_holes,
+        circuits_apart,
+        cooler_route,
+    ),
+    CircuitInPlace,
+)
 MOVES: dict[str, KindMoves] = {
     "box": OF_BOXES,
     "conduit body": OF_BOXES,
     "raceway": OF_RACEWAYS,
     "wireway": OF_WIREWAYS,
     "gutter": OF_WIREWAYS,
+    "circuit": OF_CIRCUITS,
 }
 """By the name of the kind of subject, as in ``SubjectReport.kind``. A kind that is not here has no remedies, and is
 told so."""

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Callable
 from decimal import Decimal
 from typing import Any
@@ -19,11 +20,13 @@ from ampleroom.job.unknown import UNKNOWN
 from ampleroom.job.words import Unreadable, Words, number_word
 from ampleroom.record import Record
 from ampleroom.remedy.stock.items import (
+    BREAKER_GUARDS,
     FITTINGS,
     MOUNTINGS,
     STOCK_CLAMPS,
     USES,
     StockBox,
+    StockBreaker,
     StockCable,
     StockConnector,
     StockDevice,
@@ -203,6 +206,20 @@ def fitting(entry: Entry) -> StockFitting:
     return StockFitting(name_of(entry), parts[0], parts[1], parts[2], price(entry, "price"), in_stock(entry))
 
 
+BREAKER = re.compile(r"(\d{1,4}) ?a(?:mp|mps)? ([123])[- ]pole(?: (.+))?")
+
+
+def breaker(entry: Entry) -> StockBreaker:
+    """A ``[[breaker]]``."""
+    text = " ".join(read_words("is", entry["is"], "20 A 1-pole").lower().split())
+    match = BREAKER.fullmatch(text)
+    guard = BREAKER_GUARDS.get((match[3] or "").removesuffix(" breaker").strip()) if match and match[3] else ""
+    if match is None or guard is None or not int(match[1]):
+        hint = f'write its amperes and poles, and {", ".join(BREAKER_GUARDS)} behind: is = "20 A 1-pole"'
+        raise WrongValue("is", f"{text!r} is no breaker", hint)
+    return StockBreaker(name_of(entry), int(match[1]), int(match[2]), guard, price(entry, "price"), in_stock(entry))
+
+
 class EntryKind(Record):
     """A kind of entry: how it is read, the keys it must have with a line for each, and those it may have."""
 
@@ -245,6 +262,7 @@ ENTRIES = {
     "fitting": EntryKind(
         fitting, {"name": '"EMT 1 connector"', "is": '"emt 1 connector"', "price": "1.40"}, ("in_stock",)
     ),
+    "breaker": EntryKind(breaker, {"name": '"breaker 20 A"', "is": '"20 A 1-pole"', "price": "9.40"}, ("in_stock",)),
     "length": EntryKind(length, {"name": '"emt 1/2"', "is": '"emt 1/2"', "per_foot": "0.70"}, ("length", "in_stock")),
 }
 """Every kind of entry by its name in the file."""

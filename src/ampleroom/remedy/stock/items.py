@@ -111,6 +111,22 @@ class StockFitting(Record):
     in_stock: bool = True
 
 
+BREAKER_GUARDS: dict[str, str] = {"gfci": "gfci", "afci": "afci", "dual function": "dual"}
+"""What a breaker guards against besides too much current, as a stock file writes it."""
+
+
+class StockBreaker(Record):
+    """A breaker: ``20 A 1-pole``, ``20 A 1-pole dual function``."""
+
+    name: str
+    amperes: int
+    poles: int
+    guard: str
+    """``gfci``, ``afci``, ``dual`` or empty."""
+    price: Money
+    in_stock: bool = True
+
+
 class Minutes(Record):
     """Minutes of work; ``finished`` where the finish is up."""
 
@@ -136,6 +152,12 @@ class Minutes(Record):
     pull_box: Decimal = Decimal(60)
     entry: Decimal = Decimal(30)
     """Bringing a raceway in by another wall of its box."""
+    breaker: Decimal = Decimal(15)
+    """Putting in one breaker, or one in place of another."""
+    hole: Decimal = Decimal(8)
+    """Boring one more hole and taking some cables through it."""
+    spacing_per_foot: Decimal = Decimal("0.5")
+    """Fastening one cable apart from the others, each foot of it."""
 
 
 def money(amount: Money, currency: str) -> str:

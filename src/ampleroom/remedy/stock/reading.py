@@ -71,6 +71,7 @@ class _StockReader:
             cables=tuple(entries["cable"]),
             lengths=tuple(entries["length"]),
             fittings=tuple(entries["fitting"]),
+            breakers=tuple(entries["breaker"]),
             per_hour=self.amount("labor", labor, "per_hour", "88.00"),
             minutes=Minutes(**{key: self.amount("labor.minutes", minutes, key, "12") for key in minutes}),
             kind_charge=cents(self.amount("charges", charges, "kind", "6.00")),

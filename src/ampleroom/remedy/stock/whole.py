@@ -13,6 +13,7 @@ from ampleroom.remedy.stock.items import (
     Minutes,
     Money,
     StockBox,
+    StockBreaker,
     StockCable,
     StockConnector,
     StockDevice,
@@ -33,6 +34,7 @@ class Stock(Record):
     cables: tuple[StockCable, ...] = ()
     lengths: tuple[StockLength, ...] = ()
     fittings: tuple[StockFitting, ...] = ()
+    breakers: tuple[StockBreaker, ...] = ()
     per_hour: Money = Decimal(0)
     minutes: Minutes = Minutes()
     kind_charge: Money = Decimal(0)
@@ -94,6 +96,11 @@ class Stock(Record):
         key = (kind, size, part)
         return next((fitting for fitting in self.fittings if (fitting.kind, fitting.size, fitting.part) == key), None)
 
+    def breaker(self, amperes: int, poles: int, guard: str = "") -> StockBreaker | None:
+        """The entry of a breaker; None where there is none."""
+        key = (amperes, poles, guard)
+        return next((each for each in self.breakers if (each.amperes, each.poles, each.guard) == key), None)
+
     def only_in_stock(self) -> Stock:
         """The same without what would have to be ordered."""
         return replace(
@@ -105,4 +112,5 @@ class Stock(Record):
             cables=tuple(cable for cable in self.cables if cable.in_stock),
             lengths=tuple(length for length in self.lengths if length.in_stock),
             fittings=tuple(fitting for fitting in self.fittings if fitting.in_stock),
+            breakers=tuple(breaker for breaker in self.breakers if breaker.in_stock),
         )

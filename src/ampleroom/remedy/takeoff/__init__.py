@@ -12,18 +12,20 @@ from decimal import Decimal
 from ampleroom.job.model import Job
 from ampleroom.remedy.stock import Stock
 from ampleroom.remedy.takeoff.boxes import box_lines
+from ampleroom.remedy.takeoff.breakers import breaker_lines
 from ampleroom.remedy.takeoff.cable import cable_lines, connector_lines
 from ampleroom.remedy.takeoff.count import Count, Takeoff, TakeoffLine, plain, support_row, supports
 from ampleroom.remedy.takeoff.devices import device_lines
 from ampleroom.remedy.takeoff.raceways import raceway_lines, wire_lines
 from ampleroom.remedy.takeoff.wireways import wireway_lines
 
-GROUPS = ["boxes", "rings and covers", "connectors", "devices", "cable", "wire", "raceway", "fittings"]
+GROUPS = ["boxes", "rings and covers", "connectors", "devices", "breakers", "cable", "wire", "raceway", "fittings"]
 """The order of the list; labor comes last."""
 COUNTED: dict[str, Callable[[Count], Iterator[TakeoffLine]]] = {
     "box": box_lines,
     "connector": connector_lines,
     "device": device_lines,
+    "breaker": breaker_lines,
     "cable": cable_lines,
     "wires": wire_lines,
     "raceway": raceway_lines,
