@@ -279,7 +279,7 @@ CITES = {
     "equipment.range": {2008: "210.19(A)(3)", 2023: "210.19(C)"},
     "equipment.range_demand": {2008: "220.55"},
     "equipment.major_fraction": {2008: "220.55 note 1"},
-    "by_place.ground_fault": {2008: "210.8(A)"},
+    "by_place.ground_fault": {2008: "210.8(A)", 2017: "210.8(A), 210.8(E)"},
     "by_place.arc_fault": {2008: "210.12(B)", 2011: "210.12(A)", 2023: "210.12(B)"},
     "by_place.appliances": {2008: "210.8(D)"},
     "by_place.replacement": {2008: "406.3(D)", 2011: "406.4(D)"},

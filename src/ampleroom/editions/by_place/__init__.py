@@ -35,6 +35,8 @@ class GroundFault(Record):
     """Rooms whose sinks do not count."""
     near_tubs: bool
     """Whether it has it as near to a tub or shower."""
+    outlets_in: tuple[str, ...]
+    """Rooms in which the outlets of lights have it too."""
     rows: tuple[GroundFaultRow, ...]
 
 
