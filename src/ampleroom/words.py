@@ -37,6 +37,7 @@ NOT_JUDGED_OF_CIRCUIT = (
 )
 """With ``PROTECTION_NOT_JUDGED`` or ``OUTDOORS_NOT_JUDGED`` in it."""
 PROTECTION_NOT_JUDGED = "ground-fault and arc-fault protection, as no room is written, "
+OLD_NOT_JUDGED = "ground-fault and arc-fault protection of old wiring, "
 OUTDOORS_NOT_JUDGED = "ground-fault protection of what is wired in outdoors, "
 
 ELECTRODE_ENOUGH = "{0}: {1} to the {2} is thick enough; {3} is needed"

@@ -105,6 +105,23 @@ def test_every_room_of_the_tables_is_one_that_a_sheet_can_say():
         assert {row.room for row in book[GROUND_FAULT].rows} | {*book[ARC_FAULT].rooms} <= rooms
 
 
+def test_lights_of_a_crawl_space_count_since_2017():
+    """EC&M on the changes of 2017, and Electrical Contractor, "Remodel with care", 2021."""
+    sheet = receptacle_in("crawl space", "no gfci").replace("receptacle #12", "light #12")
+    assert [found(sheet, "ground-fault", year) for year in COMPARED] == ["", "", "", "fails", "fails", "fails"]
+
+
+def test_of_a_circuit_that_is_made_longer_only_new_places_are_judged():
+    """Old wiring may stay: B is new, and A is where it goes on from; before both lies an old box in a bathroom."""
+    box = "box {}\n  marked 20 in3\n  clamps none\n  room {}\n  receptacle #12\n"
+    sheet = (
+        "panel P 120/240 V\n" + box.format("Z", "bathroom") + box.format("A", "attic") + box.format("B", "{}")
+        + "circuit 1 20 A 120 V no gfci\nrun P > Z > A 12/2 nm-b existing circuit 1\nrun A > B 12/2 nm-b circuit 1\n"
+    )  # fmt: skip
+    assert found(sheet.format("attic"), "ground-fault", 2023) == "passes"
+    assert found(sheet.format("garage"), "ground-fault", 2023) == "fails"
+
+
 def test_what_is_not_written_is_asked_and_never_passed():
     """No room, ``room ?``, and a kitchen receptacle that may serve the counter; nothing on the breaker."""
     two = receptacle_in("bedroom", "no gfci") + (

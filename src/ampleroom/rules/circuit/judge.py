@@ -47,6 +47,7 @@ from ampleroom.words import (
     LOADS_DISAGREE,
     LOADS_REMEDY,
     NOT_JUDGED_OF_CIRCUIT,
+    OLD_NOT_JUDGED,
     OUTDOORS_NOT_JUDGED,
     PROTECTION_NOT_JUDGED,
 )
@@ -125,8 +126,13 @@ def outlet_reminders(outlets: Outlets, book: CodeBook) -> Iterator[Reminder]:
     yield from appliance_ground_fault.reminders(outlets, book)
     for rule in REMINDERS:
         yield from rule.function(outlets, book)
-    protection_not_judged = OUTDOORS_NOT_JUDGED if outlets.is_placed else PROTECTION_NOT_JUDGED
-    unjudged = NOT_JUDGED_OF_CIRCUIT.format(protection_not_judged if outlets.is_branch else "")
+    if not outlets.is_branch:
+        of_protection = ""
+    elif outlets.is_old:
+        of_protection = OLD_NOT_JUDGED
+    else:
+        of_protection = OUTDOORS_NOT_JUDGED if outlets.is_placed else PROTECTION_NOT_JUDGED
+    unjudged = NOT_JUDGED_OF_CIRCUIT.format(of_protection)
     yield Reminder(protection.NAME, unjudged, book[AMPACITY].cite)
 
 

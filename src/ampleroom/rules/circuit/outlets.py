@@ -57,6 +57,8 @@ class Outlet(TupleRecord):
     """Whether a device is there, such as a switch."""
     is_found: bool = True
     """False: nobody found where the run ends."""
+    is_old: bool = False
+    """Whether only wiring that was there before ends there."""
 
     @property
     def text(self) -> str:
@@ -92,6 +94,16 @@ class Outlets(TupleRecord):
     """The panels it feeds."""
 
     @property
+    def is_judged(self) -> bool:
+        """Whether its protection by place is judged."""
+        return self.is_placed and self.is_branch and not self.is_old
+
+    @property
+    def new_places(self) -> tuple[Outlet, ...]:
+        """Those that new wiring comes to: what was there before may stay."""
+        return tuple([place for place in self.places if not place.is_old])
+
+    @property
     def ground_fault_devices(self) -> tuple[str, ...]:
         """The places that have a ground-fault device of their own."""
         return tuple([place.name for place in self.places if has(place, "gfci")])
@@ -118,7 +130,7 @@ def outlets_of(subject: Subject, graph: Graph, wiring: Wiring) -> Outlets:
         circuit.phases == THREE_PHASE,
         Decimal(circuit.amperes) if circuit.amperes is not None and circuit.amperes is not UNKNOWN else None,
         places,
-        circuit.gfci is not None or circuit.afci is not None or any(place.room for place in places),
+        circuit.gfci is not None or circuit.afci is not None or any(place.name in graph.rooms for place in places),
         not feeds and circuit.serves != "dwelling",
         bool(old) and all(old),
         any(old) and not all(old),
@@ -130,20 +142,22 @@ def outlets_of(subject: Subject, graph: Graph, wiring: Wiring) -> Outlets:
 
 def places_of(circuit: Circuit, runs: list[Run], graph: Graph) -> Iterable[Outlet]:
     """The places a circuit ends at, each once, in the order of its runs; not the panels."""
+    new = {stop.name for run in runs if not is_old(run) for stop in run.stops}
     met: set[str] = set()
     for run in runs:
         for stop in run.stops:
             if stop.name is UNKNOWN:
-                yield Outlet(f"the end of {run_text(run)}", run.at, "", "", False, (), True, True, is_found=False)
+                end = f"the end of {run_text(run)}"
+                yield Outlet(end, run.at, "", "", False, (), True, True, is_found=False, is_old=is_old(run))
             elif stop.name not in met:
                 met.add(stop.name)
                 if stop.name in graph.boxes:
-                    yield in_box(circuit, graph.boxes[stop.name], graph)
+                    yield in_box(circuit, graph.boxes[stop.name], graph)._replace(is_old=stop.name not in new)
                 elif stop.name in graph.equipment:
                     room = graph.rooms.get(stop.name)
                     name = "" if room is None or room.name is UNKNOWN else room.name
-                    at = graph.equipment[stop.name].at
-                    yield Outlet(stop.name, at, name, "", False, (), is_outlet=True, is_device=False)
+                    at, was_there = graph.equipment[stop.name].at, stop.name not in new
+                    yield Outlet(stop.name, at, name, "", False, (), True, False, is_old=was_there)
 
 
 def in_box(circuit: Circuit, box: Box, graph: Graph) -> Outlet:

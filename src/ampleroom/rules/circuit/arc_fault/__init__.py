@@ -40,11 +40,11 @@ def arc_fault(outlets: Outlets, book: CodeBook) -> Iterator[Finding]:
     """
     terms = book[ARC_FAULT]
     circuit = outlets.circuit
-    if not outlets.is_placed or not outlets.is_branch or outlets.is_old or outlets.volts not in NOMINAL_120:
+    if not outlets.is_judged or outlets.volts not in NOMINAL_120:
         return
     if outlets.amperes is not None and outlets.amperes not in terms.amperes:
         return
-    places = [place for place in outlets.places if place.is_outlet or (terms.devices and place.is_device)]
+    places = [place for place in outlets.new_places if place.is_outlet or (terms.devices and place.is_device)]
     asked = [place for place in places if place.room in terms.rooms]
     unwritten = [place for place in places if not place.room]
     if not places:

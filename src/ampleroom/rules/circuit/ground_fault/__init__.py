@@ -44,14 +44,15 @@ def ground_fault(outlets: Outlets, book: CodeBook) -> Iterator[Finding]:
 
     Why: Wet hands and a wet floor let a current through a person that no breaker notices.
     """
-    if not outlets.is_placed or not outlets.is_branch or outlets.is_old:
-        return
     terms = book[GROUND_FAULT]
+    if not outlets.is_judged:
+        return
     if outlets.volts > terms.volts or outlets.is_three_phase:
         return
     by_answer: dict[str, list[Outlet]] = {"asked": [], "free": [], "near": [], "room": []}
-    for place in outlets.places:
-        if not place.is_found or any(is_meant(each, outlets, terms) for each in place.receptacles):
+    for place in outlets.new_places:
+        is_light = place.is_outlet and place.room in terms.outlets_in
+        if not place.is_found or is_light or any(is_meant(each, outlets, terms) for each in place.receptacles):
             by_answer[asked_at(place, terms)].append(place)
     yield from found(outlets, terms, by_answer)
 
@@ -89,7 +90,8 @@ def asked_at(place: Outlet, terms: GroundFault) -> str:
 
 def protected_at(place: Outlet, outlets: Outlets) -> bool | None:
     """Whether the receptacles of a place are behind a ground-fault device; None where the sheet does not say."""
-    if outlets.circuit.gfci or place.fed_through or all("gfci" in each.protects for each in place.receptacles):
+    own = bool(place.receptacles) and all("gfci" in each.protects for each in place.receptacles)
+    if outlets.circuit.gfci or place.fed_through or own:
         return True
     others = [name for name in outlets.ground_fault_devices if name != place.name]
     if outlets.circuit.gfci is None or others or has(place, "gfci"):

@@ -19,9 +19,10 @@ def rooms(book: CodeBook) -> str:
     of_counters = f"; for the counter: {counters}" if counters else ""
     but = f", but not in: {', '.join(terms.but_near_sinks)}" if terms.but_near_sinks else ""
     what = "a sink, a tub or a shower" if terms.near_tubs else "a sink"
+    lights = f" Lights too in: {', '.join(terms.outlets_in)}." if terms.outlets_in else ""
     return (
         f"Receptacles up to {count(terms.volts)} V, {ratings}, one phase, in: {every}{of_counters}. Also within "
-        f"{count(terms.feet)} ft of {what}{but}."
+        f"{count(terms.feet)} ft of {what}{but}.{lights}"
     )
 
 
