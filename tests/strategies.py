@@ -513,6 +513,7 @@ def run(dice: Dice, places: Sequence[Place], job: Job) -> Run:
         found is not None and found.kind == USUAL_KIND and not job.usual_cable and dice.chance(2),
         spaced=dice.chance(8),
         sets=2 if dice.chance(3) and may_be_sets(found, count, wires) else 1,
+        tap=dice.chance(9),
         load=load,
     )
 

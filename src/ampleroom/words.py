@@ -31,8 +31,8 @@ NOT_JUDGED_OF_WIREWAY = (
     "where they do not all lie at one place, write it as two."
 )
 NOT_JUDGED_OF_CIRCUIT = (
-    "Not judged here: a neutral thinner than the hots, taps, the largest breaker of appliances other than water "
-    "heaters, ovens and cooktops, grounding electrodes that are not written, {}"
+    "Not judged here: a neutral thinner than the hots, most terms of taps, the largest breaker of appliances other "
+    "than water heaters, ovens and cooktops, grounding electrodes that are not written, {}"
     "welders, fire pumps, elevators and other special loads."
 )
 """With ``PROTECTION_NOT_JUDGED`` or ``OUTDOORS_NOT_JUDGED`` in it."""
@@ -43,6 +43,8 @@ OUTDOORS_NOT_JUDGED = "ground-fault protection of what is wired in outdoors, "
 ELECTRODE_ENOUGH = "{0}: {1} to the {2} is thick enough; {3} is needed"
 ELECTRODE_THIN = "{0}: {1} to the {2} is too thin; {3} is needed"
 ELECTRODE_RING = "{0}: {1} to the {2} is enough only if the ring is no thicker; else {3} is needed"
+TAP_ASKED = "whether the tap {0} meets its terms: its length, its end, what protects it, and that it carries its load"
+TAP_REMEDY = "not worked out here: look at 240.21(B) for feeders and 210.19 for branch circuits, or ask your authority"
 LOADS_DISAGREE = "{0} has a load of {1} VA in its line and of {2} VA at its places; the larger one is counted"
 LOADS_REMEDY = "make both say the same, or leave the load out of the circuit's line"
 

@@ -62,6 +62,8 @@ MOTOR_BREAKER = Purpose("motor-breaker", Unit.AMPERE, "Largest breaker", "Breake
 """The largest breaker before a motor, against the one there is."""
 ELECTRODE_CONDUCTOR = Purpose("electrode-conductor", Unit.CIRCULAR_MIL, "Conductor", "Needed")
 """The section of the conductor to a grounding electrode, against what the wires of its service call for."""
+TAP_CONDUCTOR = Purpose("tap-conductor", Unit.CIRCULAR_MIL, "Tap", "Thinnest tap")
+"""The section of a tap against the thinnest there may be on its circuit."""
 EQUIPMENT_GROUND = Purpose("equipment-ground", Unit.CIRCULAR_MIL, "Ground", "Ground needed")
 """The section of an equipment ground against what its breaker and its conductors call for."""
 

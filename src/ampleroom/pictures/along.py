@@ -275,11 +275,12 @@ def flow_text(drop: CircuitDrop, carried: Decimal) -> str:
 
 def wire_text(run: Run) -> str:
     """``12/2 nm-b``; ``3 x #6 thhn``; of several alike ``2 x 12/2 nm-b``."""
+    tap = " tap" if run.tap else ""
     if run.cable is not None:
-        return run.cable.name if run.count == 1 else f"{run.count} x {run.cable.name}"
+        return (run.cable.name if run.count == 1 else f"{run.count} x {run.cable.name}") + tap
     wires = next((group for group in run.wires if group.role == "insulated"), run.wires[0])
     metal = " aluminum" if run.material == "aluminum" else ""
-    return f"{wires.count} x {size_text(wires.size)} {wires.insulation}".rstrip() + metal
+    return f"{wires.count} x {size_text(wires.size)} {wires.insulation}".rstrip() + metal + tap
 
 
 def ampacity_text(subject: Subject, graph: Graph, book: CodeBook, run: Run) -> str:

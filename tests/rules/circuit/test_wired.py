@@ -157,6 +157,27 @@ def test_a_range_counts_for_its_demand(rated: str, counts: str):
         assert abs(finding.worst.needed - Decimal(counts) * 1000 / 240) < Decimal("0.02")
 
 
+TAPPED = "circuit 1 50 A 240 V 9600 W terminals 75 C\nrun P > M 6/3 nm-b circuit 1\nrun M > N {} 2 ft circuit 1 tap\n"
+
+
+def test_a_tap_is_asked_where_the_same_wire_without_the_word_fails():
+    """Table 210.24: a tap of #12 on 50 A, two sources. What else a tap has to meet is not worked out: no pass."""
+    for wire, word in (("14/3 nm-b", "fails"), ("12/3 nm-b", "check needed"), ("10/3 nm-b", "check needed")):
+        (finding,) = found(TAPPED.format(wire), "tap-conductor")
+        assert finding.verdict.word == word
+        plain = TAPPED.format(wire).removesuffix(" tap\n") + "\n"
+        assert found(plain, "tap-conductor") == []
+        assert found(plain)[-1].verdict is Verdict.FAILS
+        for rule in ("wire-protection", "conductor-ampacity"):
+            assert all("M > N" not in each.message for each in found(TAPPED.format(wire), rule))
+
+
+def test_a_tap_behind_more_than_a_branch_circuit_and_one_of_unknown_size_are_asked():
+    for sheet in (TAPPED.replace("50 A", "100 A").format("14/3 nm-b"), TAPPED.format("?/3 nm-b")):
+        (finding,) = found(sheet, "tap-conductor")
+        assert finding.verdict.word == "check needed"
+
+
 def test_the_least_circuit_of_a_range_and_the_largest_breaker_of_a_water_heater():
     """40 A from 8.75 kW on; a water heater of 4500 W on 30 A, of 3180 W (13.25 A) not looked at: two sources each."""
     sheet = "circuit 1 {} A 240 V {} serves {} terminals 75 C\nrun P > M 8/3 nm-b circuit 1 spaced\n"

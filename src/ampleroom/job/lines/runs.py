@@ -39,6 +39,7 @@ RUN_WORDS = (
     "through",
     "circuit",
     "load",
+    "tap",
     "in",
     "by",
     "for",
@@ -92,7 +93,7 @@ class RunReader:
         self.raceways: dict[object, RunRaceway] = {}
         """By name in lower case; one with no name by itself."""
         self.routes: list[RunRoute] = []
-        self.in_insulation = self.low_voltage = self.existing = self.spaced = False
+        self.in_insulation = self.low_voltage = self.existing = self.spaced = self.tap = False
         self.material = "copper"
         self.kind_assumed = self.with_ground = False
         self.width: Maybe[Decimal] | None = None
@@ -155,6 +156,7 @@ class RunReader:
             self.width,
             self.spaced,
             self.sets,
+            self.tap,
             self.load,
             words.where(),
         )
@@ -450,6 +452,10 @@ class RunReader:
         """Kept apart from other cables all along."""
         self.spaced = True
 
+    def read_tap(self) -> None:
+        """A tap: thinner than its breaker protects elsewhere."""
+        self.tap = True
+
     def read_existing(self) -> None:
         """It was there before."""
         self.existing = True
@@ -462,6 +468,7 @@ READERS = {
     "through": RunReader.read_through,
     "circuit": RunReader.read_circuit,
     "load": RunReader.read_load,
+    "tap": RunReader.read_tap,
     "in": RunReader.read_in,
     "by": RunReader.read_route,
     "for": RunReader.read_label,
@@ -497,6 +504,7 @@ def write_run(run: Run) -> str:
         "through " + ", ".join(map(through_text, said)) if (said := said_in(run)) else "",
         f"in {raceways_text(run)}" if run.raceways else "",
         f"circuit {run.circuit}" if run.circuit else "",
+        "tap" if run.tap else "",
         f"load {plain(run.load)} VA" if run.load is not None else "",
         f"by {routes_text(run)}" if run.routes else "",
         "in insulation" if run.in_insulation else "",

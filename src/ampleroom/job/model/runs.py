@@ -94,6 +94,8 @@ class Run(Record):
     """Whether it is kept apart from other cables all along."""
     sets: int = 1
     """How many conductors a phase it has in parallel."""
+    tap: bool = False
+    """Whether it is a tap: thinner than its breaker protects elsewhere."""
     load: Decimal | None = None
     """VA of its circuit that stand at its end away from the panel; None: not written."""
     at: Where = written_at()

@@ -36,6 +36,7 @@ from ampleroom.rules.circuit import (
     protection,
     range_circuit,
     receptacle_rating,
+    tap,
     wire_ends,
 )
 from ampleroom.rules.circuit.dropped import CircuitDrop, dropped
@@ -54,9 +55,8 @@ from ampleroom.words import (
 from ampleroom.worksheet import Finding, OpenFact, Reminder, SubjectReport, Verdict
 
 KIND = "circuit"
-OF_A_LEG = tuple(
-    map(rule_in, (protection, ampacity, continuous, ground, electrode, dwelling_service, nameplate_wire, motor_wire))
-)
+OF_WIRES = (protection, tap, ampacity, continuous, ground, electrode, dwelling_service, nameplate_wire, motor_wire)
+OF_A_LEG = tuple(map(rule_in, OF_WIRES))
 OF_THE_WHOLE = tuple(map(rule_in, (breaker_load, range_circuit, appliance_breaker, nameplate_breaker, motor_breaker)))
 OF_THE_DROP = tuple(map(rule_in, (drop, drop_in_all)))
 OF_THE_OUTLETS = tuple(map(rule_in, (receptacle_rating, ground_fault, arc_fault, appliance_ground_fault)))
@@ -175,7 +175,7 @@ def legs_of(subject: Subject, graph: Graph, book: CodeBook) -> Iterator[tuple[Ru
         assumption = Assumption(ENDS)
         leg = Wiring(subject, graph, book, assumption).leg((run,))
         own = any(fact.at == run.at and fact.field != "company" for fact in assumption.needed)
-        key: object = id(run) if own else (like(leg), run.material)
+        key: object = id(run) if own else (like(leg), run.material, run.tap)
         alike.setdefault(key, []).append(run)
     for runs in alike.values():
         yield tuple(runs)

@@ -25,8 +25,8 @@ def conductor_ampacity(leg: Leg, book: CodeBook) -> Iterator[Finding]:
 
     Why: The breaker alone does not see a load under its rating that is still too much for a wire in a hot place.
     """
-    if leg.load is None:
-        return
+    if leg.load is None or leg.run.tap:
+        return  # what of the load goes by a tap is asked of the tap
     try:
         carries = ampacity(NAME, leg, book)
     except NoAmpacity as missing:

@@ -43,7 +43,7 @@ def wire_protection(leg: Leg, book: CodeBook) -> Iterator[Finding]:
 
     Why: A wire that carries more than it can shed as heat cooks its insulation inside the wall, with the breaker on.
     """
-    if leg.by_nameplate or leg.motor is not None or is_dwelling_service(leg, book):
+    if leg.run.tap or leg.by_nameplate or leg.motor is not None or is_dwelling_service(leg, book):
         return  # a rule of its own decides
     try:
         carries = ampacity(NAME, leg, book)
