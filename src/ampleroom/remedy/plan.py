@@ -5,10 +5,12 @@ from __future__ import annotations
 from collections import Counter
 from collections.abc import Callable, Collection, Mapping
 from decimal import Decimal
+from typing import Any
 
 from ampleroom.check import book_for, check
 from ampleroom.editions import CodeBook
-from ampleroom.job.edit import Change, changed
+from ampleroom.errors import AmpleroomError
+from ampleroom.job.edit import Change, changed, edited
 from ampleroom.job.model import Job
 from ampleroom.quantities import plural
 from ampleroom.record import Record, replace
@@ -68,6 +70,8 @@ class Plan(Record):
     """The kind of everything the remedies fix: ``box``."""
     not_tried: Mapping[str, tuple[str, ...]] = NOTHING_LEFT_OUT
     """For boxes too large to try every move of: what was left out, in sentences."""
+    rounds: int = 1
+    """How often it was chosen anew for what the fixes chosen so far had left."""
 
     @property
     def fixed_text(self) -> str:
@@ -91,6 +95,11 @@ class Plan(Record):
     def proof(self) -> str:
         """How good the choice is, in a sentence."""
         choice = self.choice
+        if self.rounds > 1:
+            return (
+                f"Found in {self.rounds} rounds: fixes that meet at one box are chosen one after the other, so a "
+                "cheaper combination may exist."
+            )
         bound = money(self.bound, self.stock.currency)
         if choice.is_proved and self.rates:
             return f"Lowest cost, proved, if each length that is not known is {RANKED_FEET} ft. It may not be."
@@ -160,9 +169,10 @@ def plan(
     """The least total cost that makes every box pass; what is not known counts at its worst.
 
     Each box is mended by one move or two, or along with another one; a box is touched by no two of them, so that what
-    was checked alone holds together. The plan is checked as a whole all the same. ``only``: boxes to mend, the others
-    left as they are.
-    ``solver``: prove it by HiGHS where that is installed.
+    was checked alone holds together. The plan is checked as a whole all the same. What is left because its fixes touch
+    the same box as others, as two raceways of one pull box do, is fixed in a further round, on the job as the first
+    leaves it. ``only``: boxes to mend, the others left as they are. ``solver``: prove it by HiGHS where that is
+    installed.
     """
     limits = limits or Limits()
     stock = stock.only_in_stock() if limits.only_in_stock else stock
@@ -200,7 +210,61 @@ def plan(
         progress,
     )
     left_out = {subject.name: texts for subject in ailing if (texts := not_tried(trial, subject, stock))}
-    return replace(made, not_tried=left_out) if left_out else made
+    made = replace(made, not_tried=left_out) if left_out else made
+    again = () if unseen or limits.most_kinds is not None else may_help_now(trial, made, ailing, by_box)
+    if not again:
+        return made
+    more = plan(made.job_after, book, stock, limits, only=again, solver=solver, seconds=seconds, progress=progress)
+    joined = in_rounds(made, more, again)
+    return joined if more.remedies and can_be_written(job, joined.change) else made
+
+
+def may_help_now(trial: Trial, made: Plan, ailing: list[Any], by_box: dict[str, list[Remedy]]) -> tuple[str, ...]:
+    """What a plan leaves that has fixes, or that meets a place the plan changes: on the job it leaves they may do."""
+    if not made.remedies:
+        return ()
+    fixed = {name for remedy in made.remedies for name in (remedy.box, *remedy.also_fixes)}
+    touched = trial.touched(made.change)
+    left = [subject for subject in ailing if subject.name not in fixed]
+    return tuple(
+        [
+            subject.name
+            for subject in left
+            if by_box[subject.name] or not touched.isdisjoint((subject.name, *ends_of(subject)))
+        ]
+    )
+
+
+def ends_of(subject: Any) -> tuple[str, ...]:
+    """The places a raceway joins; none of anything else."""
+    raceway = getattr(subject, "raceway", None)
+    return tuple(raceway.ends) if raceway is not None else ()
+
+
+def can_be_written(job: Job, change: Change) -> bool:
+    """Whether the sheet's text can follow all steps, later ones on what earlier ones wrote."""
+    try:
+        edited(job, change)
+    except (LookupError, AmpleroomError):
+        return False
+    return True
+
+
+def in_rounds(made: Plan, more: Plan, again: tuple[str, ...]) -> Plan:
+    """Two plans as one: the second is for what the first has left, on the job as it leaves it."""
+    cost = made.choice.cost + more.choice.cost
+    return replace(
+        made,
+        remedies=(*made.remedies, *more.remedies),
+        kinds=tuple(dict.fromkeys((*made.kinds, *more.kinds))),
+        choice=Choice(more.choice.picked, cost, 0, made.choice.found_by, more.choice.fewest),
+        nothing=(*(none for none in made.nothing if none.box not in again), *more.nothing),
+        facts={**made.facts, **more.facts},
+        dropped=made.dropped + more.dropped,
+        subject_kinds=(*made.subject_kinds, *more.subject_kinds),
+        not_tried={**made.not_tried, **more.not_tried},
+        rounds=made.rounds + more.rounds,
+    )
 
 
 def needs_mending(trial: Trial, name: str) -> bool:

@@ -116,6 +116,7 @@ def plan_json(plan: Plan) -> dict[str, Any]:
         "summary": plan.summary,
         "proof": plan.proof,
         "found_by": plan.choice.found_by,
+        "rounds": plan.rounds,
         "parts": str(plan.parts),
         "minutes": str(plan.minutes),
         "labor": str(plan.stock.labor(plan.minutes)),

@@ -80,7 +80,7 @@ rate: what text, each text, minutes text, cost text, length_of text
 nothing: box text, headline text, check_first true or false, reasons list of text
 asked: question text, settles text
 plan: schema ampleroom-plan/1, job job, edition edition, currency text, cost text, bound text, gap_percent number,
-    proved true or false, summary text, proof text, found_by text, parts text, minutes text, labor text,
+    proved true or false, summary text, proof text, found_by text, rounds whole number, parts text, minutes text, labor text,
     kinds list of text, kind_charge text, per_foot list of text,
     remedies list of remedy, nothing_helps list of nothing, first_find_out map of asked or null,
     not_looked_at list of text,
