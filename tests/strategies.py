@@ -63,6 +63,7 @@ from ampleroom.job.model import (
     Through,
     Uncounted,
     Wires,
+    Wireway,
 )
 from ampleroom.job.passing import with_passed_boxes
 from ampleroom.job.trade import COLORS, GROUND_COLORS, INSULATIONS, RANK, ROOMS
@@ -528,10 +529,10 @@ def may_be_sets(found: Cable | None, count: Maybe[int], wires: tuple[Wires, ...]
 
 
 def raceways_of_run(dice: Dice, job: Job) -> tuple[RunRaceway, ...]:
-    """Raceways a run lies in, in some order: each of the job's once, and such as have no name."""
+    """Raceways and wireways a run lies in, in some order: each of the job's once, and such as have no name."""
     named = (
-        {raceway.name: raceway for raceway in dice.some(2, lambda dice: dice.pick(job.raceways))}
-        if job.raceways
+        {raceway.name: raceway for raceway in dice.some(2, lambda dice: dice.pick((*job.raceways, *job.wireways)))}
+        if job.raceways or job.wireways
         else {}
     )
     unnamed = RunRaceway("", dice.pick(("emt", "rmc")), dice.maybe(dice.pick(("3/4", "1-1/4"))))
@@ -628,6 +629,24 @@ def raceway(dice: Dice, ends: Sequence[str]) -> Raceway:
     )
 
 
+def wireway(dice: Dice, ends: Sequence[str]) -> Wireway:
+    """A wireway or gutter: two places it joins, one it is at, or none."""
+    sides = (dice.maybe(Decimal(dice.pick((4, 6)))), dice.maybe(Decimal(dice.pick((4, 6)))))
+    known = [side for side in sides if side is not UNKNOWN]
+    return Wireway(
+        "",
+        dice.pick(("wireway", "gutter")),
+        dice.pick(((), (dice.pick(ends),), (dice.pick(ends), dice.pick(ends)))),
+        sides,
+        dice.maybe(length(dice)) if dice.chance(2) else None,
+        dice.maybe(dice.pick((Decimal(0), Decimal("1.5")))) if dice.chance(2) else None,
+        dice.pick((None, Decimal(0), *known)),
+        (),
+        dice.chance(6),
+        label(dice),
+    )
+
+
 def route(dice: Dice) -> Route:
     feet = length(dice) if dice.chance(2) else None
     ambient = amount(dice) if dice.chance(2) else None
@@ -668,6 +687,8 @@ def with_extras(dice: Dice, job: Job) -> Job:
     """The lines that no count of room and fill needs."""
     ends = ("P", *(box.name for box in job.boxes))
     raceways = named(dice.some(2, lambda dice: raceway(dice, ends)), "R")
+    wireways = dice.some(2, lambda dice: wireway(dice, ends))
+    wireways.sort(key=lambda each: each.form == "gutter")  # a workbook has a tab for each form
     return replace(
         job,
         boxes=tuple([replace(box, items=(*box.items, *entries(dice, raceways))) for box in job.boxes]),
@@ -684,6 +705,7 @@ def with_extras(dice: Dice, job: Job) -> Job:
         equipment=(Equipment("E1", label(dice), dice.pick(("", "garage", "living room"))),) if dice.chance(2) else (),
         circuits=named(dice.some(2, circuit), ""),
         raceways=raceways,
+        wireways=named(wireways, "W"),
         routes=named(dice.some(2, route), "way"),
         loads=tuple(dice.some(2, load)),
     )

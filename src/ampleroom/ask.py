@@ -793,7 +793,7 @@ class Answer(Record):
                 "reason": self.smallest.reason,
                 "assumes": list(self.smallest.assumes),
             },
-            "sizes": [size_json(size) for size in self.sizes],
+            "sizes": [size_json(size, self.report.book) for size in self.sizes],
             "circuit": circuit_size_json(self.circuit) if self.circuit else None,
             "sized": self.sized,
             "adopted": adoption_json(self.adopted) if self.adopted else None,

@@ -160,6 +160,7 @@ CITES = {
     "raceways.fill": {2008: "Chapter 9 Table 1"},
     "raceways.rounding": {2008: "Chapter 9, note 7 to the tables"},
     "raceways.cable": {2008: "Chapter 9, note 9 to the tables"},
+    "raceways.metric": {2008: "Chapter 9 Table 4"},
     "raceways.bore": {2008: "Chapter 9 Table 4"},
     "raceways.insulated": {2008: "Chapter 9 Table 5"},
     "raceways.bare": {2008: "Chapter 9 Table 8"},
@@ -620,6 +621,42 @@ def test_a_raceway_may_be_filled_to_fifty_three_thirty_one_or_forty_percent():
 def test_a_bore_is_a_circle_of_its_diameter(row: dict[str, Any]):
     off = {("imc", "2"): Decimal("-0.001")}  # 3.6305 by its diameter, and printed 3.630
     assert row["area"] - circle(row["diameter"], "0.001") == off.get((row["kind"], row["size"]), 0)
+
+
+def test_each_trade_size_of_a_bore_has_the_metric_designator_typed_a_second_time():
+    # as the printings of Chapter 9 Table 4 have them beside the trade sizes
+    typed = [
+        "3/8",
+        "12",
+        "1/2",
+        "16",
+        "3/4",
+        "21",
+        "1",
+        "27",
+        "1-1/4",
+        "35",
+        "1-1/2",
+        "41",
+        "2",
+        "53",
+        "2-1/2",
+        "63",
+        "3",
+        "78",
+        "3-1/2",
+        "91",
+        "4",
+        "103",
+        "5",
+        "129",
+        "6",
+        "155",
+    ]
+    assert {row["size"]: row["metric"] for row in rows("raceways.metric")} == dict(
+        zip(typed[::2], typed[1::2], strict=True)
+    )
+    assert {row["size"] for row in rows("raceways.bore")} == set(typed[::2])
 
 
 @pytest.mark.parametrize(("kind", "diameter"), [("fmc", "0.384"), ("lfnc-b", "0.494"), ("lfmc", "0.494")])

@@ -28,9 +28,9 @@ wires P > S 3 x #1/0 thhn, ground #6 thhn through PB in R1, R2
 # 3 x 0.1855 + 0.0507 = 0.6072 in2, more than 40 % of 1-1/4 in. EMT, 0.598; of 1-1/2 in. 0.814
 
 
-def planned(sheet: str, **how: object) -> Plan:
+def planned(sheet: str, limits: Limits | None = None) -> Plan:
     job = read_job(sheet)
-    return plan(job, book_for(job), STOCK, solver=False, **how)
+    return plan(job, book_for(job), STOCK, limits, solver=False)
 
 
 @pytest.mark.parametrize("inside", ["24 x 24", "12 x 12"])

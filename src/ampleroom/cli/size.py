@@ -191,7 +191,7 @@ def write_sizes(
                 "edition": edition_json(book),
                 "raceway": name,
                 "written": {"kind": kind, "size": size, "verdict": report.verdict.word},
-                "sizes": [size_json(each) for each in ranked],
+                "sizes": [size_json(each, book) for each in ranked],
                 "caution": CAUTION,
             }
         )

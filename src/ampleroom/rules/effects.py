@@ -20,6 +20,8 @@ MOST_THOUSANDTHS = 1 << 13
 """Wider than this many thousandths of an inch is no cable."""
 MOST_HUNDREDTHS = 1 << 20
 """More hundredths of an inch, or of a square inch, has no wireway."""
+MOST_VA = 1 << 24
+"""No circuit has more volt-amperes."""
 HUNDRED, HUNDREDTH = Decimal(100), Decimal("0.01")
 NOT_WEIGHED = f"not weighed: more than {MOST_WEIGHED} facts are unknown here"
 
@@ -86,6 +88,8 @@ def outcome_texts(
         settles = width_text(unknown, attempt)
     elif unknown.unit in ("in", "in2"):
         settles = inside_text(unknown, end, attempt)
+    elif unknown.unit == "VA":
+        settles = load_text(unknown, attempt)
     elif unknown.unit:
         settles = volume_text(unknown, attempt, outcomes)
     else:
@@ -128,6 +132,20 @@ def width_text(unknown: Unknown[Any], attempt: Try) -> str:
         else:
             high = middle
     return f"passes if {Decimal(low).scaleb(-3)} in. or less"
+
+
+def load_text(unknown: Unknown[Any], attempt: Try) -> str:
+    """``passes if 2880 VA or less``: found by halving, to a whole volt-ampere."""
+    low, high = int(unknown.choices[0]), MOST_VA
+    if not attempt({unknown.fact: unknown.choices[0]}).verdict.is_allowed:
+        return f"add it up; {NOT_ENOUGH}"
+    while high - low > 1:
+        middle = (low + high) // 2
+        if attempt({unknown.fact: Decimal(middle)}).verdict.is_allowed:
+            low = middle
+        else:
+            high = middle
+    return f"passes if {low} VA or less"
 
 
 def inside_text(unknown: Unknown[Any], end: End | None, attempt: Try) -> str:

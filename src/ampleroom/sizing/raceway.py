@@ -8,6 +8,7 @@ from decimal import Decimal
 
 from ampleroom.arithmetic import Unit
 from ampleroom.editions import CodeBook
+from ampleroom.editions.raceways import METRIC_SIZES
 from ampleroom.errors import NameUnknown
 from ampleroom.fits import MOST, Fit, read_run
 from ampleroom.job.cables import COMMON
@@ -166,14 +167,17 @@ def more_text(size: SizeOfKind) -> list[str]:
     return lines
 
 
-def size_json(size: SizeOfKind) -> dict[str, object]:
+def size_json(size: SizeOfKind, book: CodeBook) -> dict[str, object]:
     """One kind of raceway, as ``docs/json.md`` has it."""
+    metric = {row.size: row.metric for row in book[METRIC_SIZES].rows}
     return {
         "kind": size.kind,
         "certain": size.certain or None,
+        "certain_metric": metric.get(size.certain),
         "possible": size.possible or None,
         "spare": decimal_json(size.spare) if size.spare is not None else None,
         "next_up": size.next_up or None,
+        "next_up_metric": metric.get(size.next_up),
         "next_spare": decimal_json(size.next_spare) if size.next_spare is not None else None,
         "may_jam": size.may_jam,
         "unlisted": size.unlisted or None,

@@ -80,7 +80,8 @@ rate: what text, each text, minutes text, cost text, length_of text
 nothing: box text, headline text, check_first true or false, reasons list of text
 asked: question text, settles text
 plan: schema ampleroom-plan/1, job job, edition edition, currency text, cost text, bound text, gap_percent number,
-    proved true or false, summary text, proof text, found_by text, rounds whole number, parts text, minutes text, labor text,
+    proved true or false, summary text, proof text, found_by text, rounds whole number, parts text, minutes text,
+    labor text,
     kinds list of text, kind_charge text, per_foot list of text,
     remedies list of remedy, nothing_helps list of nothing, first_find_out map of asked or null,
     not_looked_at list of text,
@@ -173,8 +174,9 @@ asked-about: ... report, schema ampleroom-ask/2, subjects list of subject-asked,
 circuit-size: wires list of wire-size, largest_breaker breaker-size, smallest_breaker breaker-size or null
 wire-size: wires text, certain text or null, possible text or null, text text
 breaker-size: certain whole number or null, possible whole number or null, text text
-raceway-size: kind text, certain text or null, possible text or null, spare text or null, next_up text or null,
-    next_spare text or null, may_jam true or false, unlisted text or null
+raceway-size: kind text, certain text or null, certain_metric text or null, possible text or null,
+    spare text or null, next_up text or null, next_up_metric text or null, next_spare text or null,
+    may_jam true or false, unlisted text or null
 subject-asked: ... subject, says said-of-subject
 remedies-shown: schema ampleroom-remedies/1, job job, edition edition, box text, verdict text, currency text,
     remedies list of remedy-shown, nothing_helps nothing or null, first_find_out asked or null, not_tried list of text,

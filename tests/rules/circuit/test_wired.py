@@ -200,3 +200,10 @@ def test_insulation_for_dry_places_alone_is_open_underground():
     assert dry.verdict is Verdict.OPEN
     assert "thhn is not for wet places" in dry.message
     assert [each.verdict for each in found(sheet.format("thwn-2"))] == [Verdict.PASSES]
+
+
+def test_a_load_nobody_knows_beside_a_known_one_says_up_to_how_much_it_passes():
+    # 20 A at 120 V are 2400 VA
+    sheet = "circuit 1 20 A ? VA 120 V\nrun P > M 12/2 nm-b 20 ft circuit 1 load 180 VA\n"
+    facts = [fact.settles for each in found(sheet, "breaker-load") for fact in each.facts]
+    assert facts == ["passes if 2400 VA or less"]

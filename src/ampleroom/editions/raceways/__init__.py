@@ -61,6 +61,21 @@ class Bores(Record):
     rows: tuple[Bore, ...]
 
 
+class Metric(Record):
+    """A trade size and its metric designator: ``3/4`` and ``21``. Neither is a measure."""
+
+    size: str
+    metric: str
+
+
+class Metrics(Record):
+    """Every trade size of raceways."""
+
+    cite: str
+    confidence: str
+    rows: tuple[Metric, ...]
+
+
 class Wire(Record):
     """One conductor with what is around it: area in in2, diameter in inches."""
 
@@ -131,6 +146,8 @@ class Insulations(Record):
 RACEWAY_FILL = Table("raceways.fill", RacewayFill, __file__)
 ROUNDING = Table("raceways.rounding", Rounding, __file__)
 CABLE_IN_RACEWAY = Table("raceways.cable", CableInRaceway, __file__)
+METRIC_SIZES = Table("raceways.metric", Metrics, __file__, Metric)
+"""The metric designator of each trade size, the same for all kinds."""
 BORES = Table("raceways.bore", Bores, __file__, Bore)
 INSULATED_WIRES = Table("raceways.insulated", WireSizes, __file__, Wire)
 BARE_WIRES = Table("raceways.bare", WireSizes, __file__, Wire)

@@ -8,6 +8,7 @@ from decimal import Decimal
 from ampleroom.editions import NEWEST_COMPARED, CodeBook
 from ampleroom.job.lines.statement import plain as plain_number
 from ampleroom.job.unknown import UNKNOWN
+from ampleroom.remedy.stock import cents
 from ampleroom.remedy.takeoff.count import Count, TakeoffLine, plain
 
 
@@ -43,7 +44,7 @@ def wireway_lines(count: Count) -> Iterator[TakeoffLine]:
             held[wireway.form] = held.get(wireway.form, 0) + supports(wireway.length, every)
     for (form, inside, length), number in sorted(alike.items()):
         stocked = count.stock.wireway(form, inside)
-        each = stocked.per_foot * length if stocked else None
+        each = cents(stocked.per_foot * length) if stocked else None
         section = stocked.name if stocked else f"{form.capitalize()} {' x '.join(map(plain_number, inside))} in."
         name = f"{section}, {plain(length)} ft"
         price = each * number if each is not None else None

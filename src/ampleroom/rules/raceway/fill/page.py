@@ -9,6 +9,7 @@ from ampleroom.editions.raceways import (
     CABLE_IN_RACEWAY,
     COMPACT_WIRES,
     INSULATED_WIRES,
+    METRIC_SIZES,
     NIPPLE,
     RACEWAY_FILL,
     ROUNDING,
@@ -62,6 +63,12 @@ def bore(book: CodeBook) -> str:
     return "The bore is that of the table, by the kind of raceway and its trade size."
 
 
+def metric(book: CodeBook) -> str:
+    """The metric designator of each trade size."""
+    sizes = ", ".join(f"{row.size} {row.metric}" for row in book[METRIC_SIZES].rows)
+    return f"Trade sizes and their metric designators: {sizes}."
+
+
 def insulated(book: CodeBook) -> str:
     """Where the area of an insulated conductor comes from."""
     return "An insulated conductor takes the area the table has for its size and insulation."
@@ -84,6 +91,7 @@ SENTENCES = (
     Sentence((CABLE_IN_RACEWAY,), cable),
     Sentence((SLEEVE,), sleeve),
     Sentence((BORES,), bore),
+    Sentence((METRIC_SIZES,), metric),
     Sentence((INSULATED_WIRES,), insulated),
     Sentence((COMPACT_WIRES,), compact),
     Sentence((BARE_WIRES,), bare),
