@@ -19,7 +19,7 @@ from ampleroom.errors import AmpleroomError, FileTrouble
 from ampleroom.job.edit import Change, edited
 from ampleroom.job.model import Job
 from ampleroom.remedy import Stock, read_stock
-from ampleroom.remedy.box import first_fact, not_tried, remedies, why_nothing
+from ampleroom.remedy.box import first_fact, is_advised, not_tried, remedies, why_nothing
 from ampleroom.remedy.plan import Limits, Plan, plan, reexamine
 from ampleroom.remedy.present import box_json, plan_json, reexamined_json
 from ampleroom.remedy.trial import Trial
@@ -228,7 +228,8 @@ def run_box(job: Job, stock: Stock, limits: Limits, options: argparse.Namespace,
     box = trial.subject(options.box)
     report = trial.reports[box.name]
     passes = report.verdict.is_allowed
-    offered = [] if passes else remedies(trial, box, stock, limits.margin, limits.most)
+    wanted = not passes or is_advised(report)
+    offered = remedies(trial, box, stock, limits.margin, limits.most) if wanted else []
     nothing = None if passes or offered else why_nothing(trial, box, stock)
     fact = first_fact(trial, box)
     if options.apply and offered:

@@ -15,7 +15,7 @@ from ampleroom.remedy.remedy import CIRCUIT, Remedy
 from ampleroom.remedy.stock import Stock, money
 from ampleroom.remedy.takeoff import plain
 from ampleroom.remedy.trial import Trial
-from ampleroom.worksheet import OpenFact
+from ampleroom.worksheet import OpenFact, Verdict
 
 
 def minutes_text(minutes: Decimal) -> str:
@@ -57,7 +57,12 @@ def write_box_remedies(
     for finding in report.findings:
         if not finding.verdict.is_allowed:
             paper.line(f"{finding.verdict.shape} {finding.message}", indent=2, hang=4, style=finding.verdict.word)
-    if report.verdict.is_allowed:
+    if report.verdict.is_allowed and offered:
+        for finding in report.findings:
+            if finding.verdict is Verdict.ADVICE:
+                paper.line(f"{finding.verdict.shape} {finding.message}", indent=2, hang=4, style=finding.verdict.word)
+        paper.line("o Passes as it is. What follows is advice.", indent=2, style="passes")
+    elif report.verdict.is_allowed:
         paper.line("o Passes as it is. Nothing to fix.", indent=2, style="passes")
     if fact is not None and not (nothing is not None and nothing.is_open):
         paper.line()
@@ -152,7 +157,9 @@ def write_plan(plan: Plan, paper: Paper) -> None:
     if plan.remedies:
         paper.line()
         paper.line(
-            "'--apply' writes this into the sheet. 'remedy BOX' lists every fix for one box.", indent=2, style="dim"
+            "'--apply' writes this into the sheet. 'remedy NAME' lists every fix for one of them.",
+            indent=2,
+            style="dim",
         )
     write_caution(paper)
 

@@ -22,6 +22,7 @@ from ampleroom.remedy.moves import MOVES, KindMoves, Maker
 from ampleroom.remedy.moves.another_box import TOO_DEEP, fits_place, room_of, stocked_depth
 from ampleroom.remedy.moves.larger_raceway import smallest_that_passes
 from ampleroom.remedy.moves.larger_wireway import passes_with
+from ampleroom.remedy.moves.less_drop import drop_advice
 from ampleroom.remedy.moves.pull_boxes import pull_box_reasons
 from ampleroom.remedy.moves.second_raceway import has_shared_ground
 from ampleroom.remedy.raceway_in_place import RacewayInPlace
@@ -194,7 +195,8 @@ def all_remedies(
 
 def remedies_of_circuit(trial: Trial, subject: Any, stock: Stock, wanted: Wanted) -> list[Remedy]:
     """Every move wanted for a circuit that is enough alone, with what has to be done at boxes and raceways that it
-    overfills. None makes up for another one, so all that pass are offered; the cheapest are tried first.
+    overfills. None makes up for another one, so all that pass are offered; the cheapest are tried first. For the least
+    cost one without a price is wanted only where none has one.
     """
     placed = in_place(trial, subject, stock)
     moves = [move for make in moves_of(trial, subject.name).makers for move in make(placed)]
@@ -210,7 +212,13 @@ def remedies_of_circuit(trial: Trial, subject: Any, stock: Stock, wanted: Wanted
             attempt = try_move(trial, fitted, NO_MARGIN, trial.touched(fitted.change))
         if attempt.passes and wanted.lets(attempt.move):
             offered.append(remedy_of(trial, attempt))
-    return offered
+    priced = [remedy for remedy in offered if not remedy.unpriced]
+    return priced if priced and wanted.charge is not None else offered
+
+
+def is_advised(report: SubjectReport) -> bool:
+    """Whether a circuit passes and something is advised against that a fix may better: who asks for it gets it."""
+    return report.kind == CIRCUIT and report.verdict.is_allowed and drop_advice(report) is not None
 
 
 def with_room(trial: Trial, move: Move, touches: frozenset[str], stock: Stock) -> Move | None:
@@ -255,6 +263,7 @@ def and_fix(move: Move, fix: Remedy) -> Move:
         notes=tuple(dict.fromkeys(move.notes + fix.notes)),
         rates=move.rates + fix.rates,
         alike="",
+        unpriced=move.unpriced or fix.unpriced,
         details=(*move.details, f"The thicker wire would overfill {fix.box}, so both go together.", *fix.details),
     )
 
@@ -396,6 +405,7 @@ def remedy_of(trial: Trial, attempt: Tried) -> Remedy:
         trial.reports[move.box].kind,
         move.leaves,
         attempt.also_fixes,
+        move.unpriced,
     )
 
 
@@ -583,4 +593,14 @@ def first_fact(trial: Trial, subject: Any) -> OpenFact | None:
     return None
 
 
-__all__ = ["Nothing", "Wanted", "all_remedies", "first_fact", "in_place", "not_tried", "remedies", "why_nothing"]
+__all__ = [
+    "Nothing",
+    "Wanted",
+    "all_remedies",
+    "first_fact",
+    "in_place",
+    "is_advised",
+    "not_tried",
+    "remedies",
+    "why_nothing",
+]

@@ -36,6 +36,7 @@ class Wiring(TupleRecord):
     rates: tuple[Rate, ...]
     disturbance: Disturbance
     notes: tuple[str, ...]
+    unpriced: bool
 
 
 class CircuitInPlace(Record):
@@ -130,12 +131,12 @@ class CircuitInPlace(Record):
             for what, count, each in parts_of(new, old, self.stock):
                 if length is not None:
                     feet[what, each] = feet.get((what, each), Decimal(0)) + length * count * number
-                elif each is not None:
+                else:
                     once_a_run = Decimal(0) if rates and rates[-1].length_of == way(new) else per_foot
                     many = f"{plain_feet(count * number)} x {what}" if count * number > 1 else what
-                    rates.append(Rate(many, each * count * number, once_a_run, way(new)))
-                else:
-                    feet[what, each] = feet.get((what, each), Decimal(0))
+                    rates.append(Rate(many, (each or Decimal(0)) * count * number, once_a_run, way(new)))
+                    if each is None:
+                        feet[what, each] = feet.get((what, each), Decimal(0))
         buys = tuple(
             Buy(f"{what} by the foot", self.stock.with_waste(total), each)
             for (what, each), total in feet.items()
@@ -143,7 +144,7 @@ class CircuitInPlace(Record):
         )
         unpriced = [what for what, each in feet if each is None]
         notes = tuple(f"{what} is on hand: the stock file has no price for it" for what in unpriced)
-        return Wiring(buys, minutes, tuple(rates), disturbance, notes)
+        return Wiring(buys, minutes, tuple(rates), disturbance, notes, bool(unpriced))
 
     def more_cable(self, pairs: list[tuple[Run, Run]]) -> tuple[tuple[Buy, ...], Decimal]:
         """What is bought to have the cables of some pairs, new and old, go another way, and the minutes: what is longer

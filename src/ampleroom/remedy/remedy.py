@@ -98,6 +98,8 @@ class Move(Record):
     """What its subject is called afterwards, where that changes: a raceway without a line is called by its size."""
     leaves: str = ""
     """What to say in place of the room left, where room is not what was short."""
+    unpriced: bool = False
+    """Whether the stock file has no price for what it is made of: its cost is no cost to compare by."""
 
     @property
     def fixed_name(self) -> str:
@@ -135,6 +137,8 @@ class Remedy(Record):
     """What to say in place of the room left, where room is not what was short."""
     also_fixes: frozenset[str] = frozenset()
     """What else failed and passes with it."""
+    unpriced: bool = False
+    """Whether the stock file has no price for what it is made of: it comes after all that have one."""
 
     @property
     def fixed_name(self) -> str:
@@ -190,7 +194,14 @@ def cost_of(buys: tuple[Buy, ...], minutes: Decimal, stock: Stock) -> Money:
 def not_dominated(offered: list[Remedy], stock: Stock) -> list[Remedy]:
     """Those no other one beats in price, minutes, disturbance and room left; cheapest first."""
     ordered = sorted(
-        offered, key=lambda remedy: (remedy.ranked_cost(stock), remedy.disturbance, -remedy.margin, remedy.action)
+        offered,
+        key=lambda remedy: (
+            remedy.unpriced,
+            remedy.ranked_cost(stock),
+            remedy.disturbance,
+            -remedy.margin,
+            remedy.action,
+        ),
     )
     kept: list[Remedy] = []
     for remedy in ordered:

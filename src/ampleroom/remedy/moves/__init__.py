@@ -25,6 +25,7 @@ from ampleroom.remedy.moves.hotter_insulation import hotter_insulation
 from ampleroom.remedy.moves.kept_apart import kept_apart
 from ampleroom.remedy.moves.larger_raceway import larger_raceway
 from ampleroom.remedy.moves.larger_wireway import larger_wireway
+from ampleroom.remedy.moves.less_drop import less_drop
 from ampleroom.remedy.moves.more_holes import more_holes
 from ampleroom.remedy.moves.pull_boxes import larger_pull_box, other_walls
 from ampleroom.remedy.moves.pull_point import pull_point
@@ -79,6 +80,7 @@ OF_CIRCUITS = KindMoves(
         more_holes,
         circuits_apart,
         cooler_route,
+        less_drop,
     ),
     CircuitInPlace,
 )

@@ -87,6 +87,7 @@ def with_another(placed: CircuitInPlace, amperes: int) -> Move:
         Disturbance.COVER_OFF,
         notes=notes,
         leaves="passes",
+        unpriced=not buys,
     )
 
 
@@ -101,6 +102,7 @@ def with_both(breaker: Move, wire: Move) -> Move:
         disturbance=max(breaker.disturbance, wire.disturbance),
         notes=breaker.notes + wire.notes,
         rates=wire.rates,
+        unpriced=breaker.unpriced or wire.unpriced,
     )
 
 

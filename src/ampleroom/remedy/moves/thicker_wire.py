@@ -133,6 +133,7 @@ def rewired(placed: CircuitInPlace, pairs: list[Pair], action: str) -> Move:
         notes=notes,
         rates=takes.rates,
         leaves="passes",
+        unpriced=takes.unpriced,
     )
 
 
@@ -143,4 +144,4 @@ def insulated_sizes(run: Run) -> list[str]:
     return [wires.size for wires in run.wires if wires.role == "insulated" and wires.size is not UNKNOWN]
 
 
-__all__ = ["Pair", "rewired", "thicker", "thicker_wire", "wires_text"]
+__all__ = ["Pair", "grounded", "insulated_sizes", "is_same", "rewired", "thicker", "thicker_wire", "wires_text"]

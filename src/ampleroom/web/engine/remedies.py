@@ -14,7 +14,7 @@ from ampleroom.job.model import Box
 from ampleroom.pictures.room import before_and_after, room_outline
 from ampleroom.record import Record
 from ampleroom.remedy import Stock
-from ampleroom.remedy.box import first_fact, remedies, why_nothing
+from ampleroom.remedy.box import first_fact, is_advised, remedies, why_nothing
 from ampleroom.remedy.plan import Plan, plan, reexamine
 from ampleroom.remedy.present import box_json, plan_json, reexamined_json, takeoff_json
 from ampleroom.remedy.remedy import Remedy
@@ -93,7 +93,8 @@ def remedies_of_box(data: dict[str, Any]) -> RemediesOfBox:
     trial = Trial(job, book_for(job, edition_of(job, data)), limits.spare)
     box = trial.subject(text_of(data, "box"))
     passes = trial.reports[box.name].verdict.is_allowed
-    offered = [] if passes else remedies(trial, box, stock, limits.margin)
+    wanted = not passes or is_advised(trial.reports[box.name])
+    offered = remedies(trial, box, stock, limits.margin) if wanted else []
     if limits.no_plaster:
         offered = [remedy for remedy in offered if remedy.disturbance.word != "plaster"]
     return RemediesOfBox(trial, box, stock, passes, offered)

@@ -60,7 +60,7 @@ export function subjectView(here, redraw) {
         view.box.faults ? el('p', { class: 'notice' }, linesUnread(view.box.faults), link('Open the sheet', to.job(here.id, 'sheet'))) : null,
         el('div', { class: 'bench' },
           el('div', { class: 'seen' }, answerCard(view.box),
-            el('div', { class: 'row' }, view.box.verdict === 'fails' ? button('Fixes', () => remediesDialog(view), { key: 'remedies' }) : null,
+            el('div', { class: 'row' }, view.box.verdict === 'fails' || (here.kind === 'circuit' && view.box.verdict === 'advice') ? button('Fixes', () => remediesDialog(view), { key: 'remedies' }) : null,
               view.box.where ? link('Its line in the sheet', to.line(here.id, view.box.where.line), { class: 'button' }) : null),
             factsCard(view.box)),
           el('div', { class: 'set' }, el('h2', {}, 'Worksheet'), worksheetView(view.box), remindersCard(view.box)),
