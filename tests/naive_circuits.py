@@ -249,9 +249,13 @@ class Circuit:
         words = [f"circuit 1 {self.breaker} A {self.volts} V", f"terminals {self.terminals} C"]
         if self.phases == 3:
             words.append("3-phase")
+        self.serves = ""
         if pick.random() < 0.7:
-            self.load = int(amperes * self.volts * Fraction(pick.randrange(60, 110), 100)) or 1
-            words.append(f"{self.load} VA")
+            if not self.horsepower and not self.by_nameplate and self.phases == 1:
+                self.serves = pick.choice(("", "", "range", "range", "water heater"))
+            least, most = {"range": (60, 210), "water heater": (25, 110)}.get(self.serves, (60, 110))
+            self.load = int(amperes * self.volts * Fraction(pick.randrange(least, most), 100)) or 1
+            words += [f"{self.load} VA", f"serves {self.serves}" if self.serves else ""]
             if self.continuous:
                 words.append("continuous")
         if self.horsepower:
@@ -275,21 +279,38 @@ class Circuit:
         """Its load in amperes, rounded up to a hundredth."""
         if self.load is None:
             return None
-        exact = self.load / (self.volts * (sqrt(3) if self.phases == 3 else 1))
+        if self.phases != 3:
+            return Fraction(-(-self.load * 100 // self.volts), 100)
+        exact = self.load / (self.volts * sqrt(3))
         return Fraction(-int(-exact * 100 // 1), 100)
+
+    def counted(self) -> Fraction | None:
+        """Its load as breaker and wire are judged by: one household range by the table for ranges and its notes."""
+        drawn = self.drawn()
+        if drawn is None or self.load is None or self.serves != "range" or not 1750 < self.load <= 27000:
+            return drawn
+        if self.load <= 8750:
+            return drawn * Fraction(80, 100)
+        base = Fraction(-(-8000 * 100 // self.volts), 100)
+        return base * (1 + Fraction(5, 100) * max(0, (self.load - 12000 + 500) // 1000))
 
     def found(self) -> dict[str, str]:
         """The verdict of each rule that has something to say."""
-        carries, load = self.ampacities[0], self.drawn()
+        carries, load = self.ampacities[0], self.counted()
         answer: dict[str, Any] = {}
         is_plain = not self.by_nameplate and not self.horsepower
         if is_plain:
             answer["wire-protection"] = None if carries is None else self.breaker <= self.largest(carries)
         if load is not None:
             answer["conductor-ampacity"] = None if carries is None else load <= carries
-        more = Fraction(5, 4) if self.continuous else Fraction(1)
-        if load is not None and is_plain and self.continuous:
+        lasts = self.continuous or self.serves == "water heater"
+        more = Fraction(5, 4) if lasts else Fraction(1)
+        if load is not None and is_plain and lasts:
             answer["continuous-load"] = load * more <= self.before[0]
+        if self.serves == "range" and self.load is not None and self.load >= 8750:
+            answer["range-circuit"] = self.breaker >= 40
+        if self.serves == "water heater" and load is not None and load > Fraction(133, 10):
+            answer["appliance-breaker"] = self.breaker <= next_up(load * Fraction(3, 2), self.year)
         if load is not None and is_plain:
             answer["breaker-load"] = load * more <= self.breaker
         if self.by_nameplate:

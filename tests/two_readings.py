@@ -19,7 +19,7 @@ from tests.random_raceways import random_conduit_body, random_pull_box, random_r
 from tests.random_wireways import random_wireway
 
 OF_CIRCUITS = (
-    *("wire-protection", "conductor-ampacity", "continuous-load", "breaker-load"),
+    *("wire-protection", "conductor-ampacity", "continuous-load", "breaker-load", "range-circuit", "appliance-breaker"),
     *("nameplate-wire", "nameplate-breaker", "motor-wire", "motor-breaker"),
 )
 SIZES: dict[str, list[str]] = {}

@@ -4,12 +4,13 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from ampleroom.arithmetic import Figure, Share, Unit
+from ampleroom.arithmetic import Share
 from ampleroom.editions import CodeBook
 from ampleroom.editions.ampacity import AMPACITY
 from ampleroom.editions.equipment import CHARGING, SPACE_HEAT, WATER_HEATER, OfNameplate, WaterHeater
 from ampleroom.editions.protection import CONTINUOUS, TERMINALS, Continuous
 from ampleroom.facts import Ends
+from ampleroom.rules.circuit.cooking import OF_RANGES, load_line
 from ampleroom.rules.circuit.heat import NoAmpacity, from_table
 from ampleroom.rules.circuit.protection import unknown_ampacity
 from ampleroom.rules.circuit.weighed import weighed
@@ -30,7 +31,7 @@ ENDS: Ends = {field: end if field in BEARS else "neither" for field, end in OF_A
     title="Continuous load on a wire",
     topic="finding",
     about="circuit",
-    tables=(CONTINUOUS, WATER_HEATER, SPACE_HEAT, CHARGING, AMPACITY, TERMINALS),
+    tables=(CONTINUOUS, WATER_HEATER, SPACE_HEAT, CHARGING, AMPACITY, TERMINALS, *OF_RANGES),
     ends=ENDS,
 )
 def continuous_load(leg: Leg, book: CodeBook) -> Iterator[Finding]:
@@ -49,7 +50,7 @@ def continuous_load(leg: Leg, book: CodeBook) -> Iterator[Finding]:
     except NoAmpacity as missing:
         yield unknown_ampacity(NAME, leg, missing, book)
         return
-    load = Figure(NAME, "Load", leg.load, Unit.AMPERE, leg.load_why)
+    load = load_line(NAME, leg, leg.load, book)
     need = Share(NAME, "Continuous load", terms.percent, load, why, terms.cite, terms.confidence)
     yield weighed(PURPOSE, leg, have, (need,), terms.cite, terms.confidence)
 

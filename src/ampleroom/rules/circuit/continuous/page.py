@@ -8,6 +8,7 @@ from ampleroom.editions.equipment import CHARGING, SPACE_HEAT, WATER_HEATER
 from ampleroom.editions.protection import CONTINUOUS, TERMINALS
 from ampleroom.quantities import count
 from ampleroom.rules.circuit.protection.page import terminals
+from ampleroom.rules.circuit.range_circuit.page import DEMAND
 from ampleroom.rules.page import Sentence
 
 TRADE_WORDS = ("continuous", "125 %", "three hours", "kiln", "80 % rule")
@@ -48,6 +49,7 @@ EQUIPMENT = (
 SENTENCES = (
     Sentence((CONTINUOUS,), share),
     *EQUIPMENT,
+    *DEMAND,
     Sentence((AMPACITY,), column),
     Sentence((TERMINALS,), terminals),
 )
