@@ -88,6 +88,7 @@ FROM_MEMORY = {
     "equipment.compressor_will_not_start": {2008, 2011, 2014, 2017, 2020, 2023},
     "by_place.ground_fault": {2008},
     "by_place.arc_fault": {2017},
+    "by_place.outdoors": {2008, 2011, 2014, 2017},
     "by_place.extension": {2008},
     "multiwire.legs": {2008, 2011, 2014, 2017, 2020, 2023},
     "wire_ends.one_wire": {2008, 2011, 2014, 2017, 2020, 2023},

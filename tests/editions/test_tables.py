@@ -283,6 +283,7 @@ CITES = {
     "by_place.ground_fault": {2008: "210.8(A)", 2017: "210.8(A), 210.8(E)"},
     "by_place.arc_fault": {2008: "210.12(B)", 2011: "210.12(A)", 2023: "210.12(B)"},
     "by_place.appliances": {2008: "210.8(D)"},
+    "by_place.outdoors": {2008: "210.8: no sentence on it", 2020: "210.8(F)"},
     "by_place.replacement": {2008: "406.3(D)", 2011: "406.4(D)"},
     "by_place.extension": {
         2008: "210.12: no sentence on it",

@@ -76,6 +76,18 @@ class Appliances(Record):
     rows: tuple[ApplianceRow, ...]
 
 
+class Outdoors(Record):
+    """What is wired in at such a place and has ground-fault protection; lights are left out."""
+
+    cite: str
+    confidence: str
+    amperes: Decimal
+    """Of circuits up to so many, of one phase."""
+    rooms: tuple[str, ...]
+    hvac: str
+    """Until when listed heating and cooling equipment is let off; empty where it is not."""
+
+
 class Replacement(Record):
     """What a receptacle has that replaces another."""
 
@@ -99,5 +111,6 @@ class Extension(Record):
 GROUND_FAULT = Table("by_place.ground_fault", GroundFault, __file__, GroundFaultRow)
 ARC_FAULT = Table("by_place.arc_fault", ArcFault, __file__)
 APPLIANCES = Table("by_place.appliances", Appliances, __file__, ApplianceRow)
+OUTDOORS = Table("by_place.outdoors", Outdoors, __file__)
 REPLACEMENT = Table("by_place.replacement", Replacement, __file__)
 EXTENSION = Table("by_place.extension", Extension, __file__)
