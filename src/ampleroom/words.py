@@ -38,7 +38,6 @@ NOT_JUDGED_OF_CIRCUIT = (
 """With ``PROTECTION_NOT_JUDGED`` or ``OUTDOORS_NOT_JUDGED`` in it."""
 PROTECTION_NOT_JUDGED = "ground-fault and arc-fault protection, as no room is written, "
 OLD_NOT_JUDGED = "ground-fault and arc-fault protection of old wiring, "
-OUTDOORS_NOT_JUDGED = "ground-fault protection of what is wired in outdoors, "
 
 ELECTRODE_ENOUGH = "{0}: {1} to the {2} is thick enough; {3} is needed"
 ELECTRODE_THIN = "{0}: {1} to the {2} is too thin; {3} is needed"
@@ -72,6 +71,10 @@ GROUND_FAULT_REMEDY = (
 ARC_FAULT_QUESTION = "whether {} has arc-fault protection"
 ARC_FAULT_REMEDY = "read it on the breaker and write afci, or no afci"
 ARC_DEVICE_REMEDY = "write afci on the circuit if the wiring before the first receptacle is of a kind the code lists"
+OUTDOOR_QUESTION = "whether {} has ground-fault protection at {}"
+OUTDOOR_REMEDY = "read it on the breaker and write gfci, or no gfci, on the circuit"
+HVAC_QUESTION = "whether the equipment at {} is let off here: listed heating and cooling equipment was until {}"
+HVAC_REMEDY = "ask your authority; where it is not let off, it needs ground-fault protection: write gfci on the circuit"
 APPLIANCE_THERE = "{} has the ground-fault protection that {} needs"
 APPLIANCE_ASKED = "{} needs ground-fault protection for {}; the sheet does not say whether it is there"
 APPLIANCE_LACKS = "{} lacks the ground-fault protection that {} needs"

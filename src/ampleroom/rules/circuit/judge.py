@@ -33,6 +33,7 @@ from ampleroom.rules.circuit import (
     nameplate_breaker,
     nameplate_wire,
     old_circuit,
+    outdoor_equipment,
     protection,
     range_circuit,
     receptacle_rating,
@@ -49,7 +50,6 @@ from ampleroom.words import (
     LOADS_REMEDY,
     NOT_JUDGED_OF_CIRCUIT,
     OLD_NOT_JUDGED,
-    OUTDOORS_NOT_JUDGED,
     PROTECTION_NOT_JUDGED,
 )
 from ampleroom.worksheet import Finding, OpenFact, Reminder, SubjectReport, Verdict
@@ -59,7 +59,9 @@ OF_WIRES = (protection, tap, ampacity, continuous, ground, electrode, dwelling_s
 OF_A_LEG = tuple(map(rule_in, OF_WIRES))
 OF_THE_WHOLE = tuple(map(rule_in, (breaker_load, range_circuit, appliance_breaker, nameplate_breaker, motor_breaker)))
 OF_THE_DROP = tuple(map(rule_in, (drop, drop_in_all)))
-OF_THE_OUTLETS = tuple(map(rule_in, (receptacle_rating, ground_fault, arc_fault, appliance_ground_fault)))
+OF_THE_OUTLETS = tuple(
+    map(rule_in, (receptacle_rating, ground_fault, arc_fault, appliance_ground_fault, outdoor_equipment))
+)
 FINDINGS = (*OF_A_LEG, *OF_THE_WHOLE, *OF_THE_DROP, *OF_THE_OUTLETS)
 REMINDERS = tuple(map(rule_in, (multiwire, wire_ends, old_circuit)))
 
@@ -131,7 +133,7 @@ def outlet_reminders(outlets: Outlets, book: CodeBook) -> Iterator[Reminder]:
     elif outlets.is_old:
         of_protection = OLD_NOT_JUDGED
     else:
-        of_protection = OUTDOORS_NOT_JUDGED if outlets.is_placed else PROTECTION_NOT_JUDGED
+        of_protection = "" if outlets.is_placed else PROTECTION_NOT_JUDGED
     unjudged = NOT_JUDGED_OF_CIRCUIT.format(of_protection)
     yield Reminder(protection.NAME, unjudged, book[AMPACITY].cite)
 

@@ -20,6 +20,8 @@ from ampleroom.words import MOST_PLACES_NAMED
 
 OUTLET_DEVICES = ("alarm", "light", "heater", "fan", "equipment", "receptacle", "outlet", "gfci")
 """Last words of a device at which current is used, so that its box is an outlet. Common practice, no source."""
+WIRED_IN = ("heater", "fan", "equipment")
+"""Last words of what is wired in and is no light. Common practice, no source."""
 NO_POWER = ("jack", "blank")
 
 
@@ -55,6 +57,8 @@ class Outlet(TupleRecord):
     """Whether current is used there."""
     is_device: bool
     """Whether a device is there, such as a switch."""
+    is_wired_in: bool = False
+    """Whether something other than a light is wired in there, without a plug."""
     is_found: bool = True
     """False: nobody found where the run ends."""
     is_old: bool = False
@@ -157,7 +161,7 @@ def places_of(circuit: Circuit, runs: list[Run], graph: Graph) -> Iterable[Outle
                     room = graph.rooms.get(stop.name)
                     name = "" if room is None or room.name is UNKNOWN else room.name
                     at, was_there = graph.equipment[stop.name].at, stop.name not in new
-                    yield Outlet(stop.name, at, name, "", False, (), True, False, is_old=was_there)
+                    yield Outlet(stop.name, at, name, "", False, (), True, False, True, is_old=was_there)
 
 
 def in_box(circuit: Circuit, box: Box, graph: Graph) -> Outlet:
@@ -165,10 +169,13 @@ def in_box(circuit: Circuit, box: Box, graph: Graph) -> Outlet:
     sizes = sizes_at(box.name, graph)
     own = sizes.get(circuit.name.casefold(), frozenset())
     receptacles: list[Receptacle] = []
-    is_outlet = is_device = False
+    is_outlet = is_device = is_wired_in = False
     for item in graph.items(box):
         if isinstance(item, Carries | FixtureWires | Leads):
             is_outlet = True
+            is_wired_in = (
+                is_wired_in or isinstance(item, Leads) or (isinstance(item, Carries) and item.kind in WIRED_IN)
+            )
         if not isinstance(item, Device) or (item.size is not UNKNOWN and UNKNOWN not in own and item.size not in own):
             continue
         possible = [
@@ -178,6 +185,7 @@ def in_box(circuit: Circuit, box: Box, graph: Graph) -> Outlet:
             last = name.split()[-1]
             is_device = is_device or last not in NO_POWER
             is_outlet = is_outlet or last in OUTLET_DEVICES
+            is_wired_in = is_wired_in or last in WIRED_IN
             if is_receptacle(name):
                 protects = tuple([each for each in ("gfci", "afci") if each in name.split()])
                 alone = is_single(name, item.amperes)
@@ -186,7 +194,7 @@ def in_box(circuit: Circuit, box: Box, graph: Graph) -> Outlet:
     room = graph.rooms.get(box.name)
     name = "" if room is None or room.name is UNKNOWN else room.name
     near, fed = (room.near, room.protected) if room is not None else ("", False)
-    return Outlet(box.name, box.at, name, near, fed, tuple(receptacles), is_outlet, is_device)
+    return Outlet(box.name, box.at, name, near, fed, tuple(receptacles), is_outlet, is_device, is_wired_in)
 
 
 def sizes_at(box: str, graph: Graph) -> dict[str, frozenset[object]]:
