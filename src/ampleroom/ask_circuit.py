@@ -13,7 +13,7 @@ import re
 
 from ampleroom.errors import AmpleroomError
 from ampleroom.job.carrying import carrying_of
-from ampleroom.job.lines.circuits import SERVED
+from ampleroom.job.lines.circuits import ELECTRODES, SERVED
 from ampleroom.job.lines.runs import CABLE_KINDS
 from ampleroom.job.model import Run
 from ampleroom.job.one_line import read_line
@@ -54,9 +54,10 @@ SAID = {
         r"in (?:one|a|the same) (?:(?P<sealed>sealed|foamed|caulked) )?hole|bundled|together|spaced"
     ),
     "insulation": re.compile(r"in insulation"),
+    "electrode": re.compile(rf"electrode (?P<to>(?:{'|'.join(ELECTRODES)}) #?(?:[\d/]+|\?)(?: aluminum)?)"),
 }
 """What a part may say of a circuit, by a name of ours."""
-ONLY_A_CIRCUIT = ("amperes", "load", "company", "ambient", "together", "nameplate", "motor", "terminals")
+ONLY_A_CIRCUIT = ("amperes", "load", "company", "ambient", "together", "nameplate", "motor", "terminals", "electrode")
 """Parts that no question about a box or a raceway has."""
 PLACE_AFTER = re.compile(rf"\s+({SAID['together'].pattern}|{SAID['insulation'].pattern})$")
 RACEWAY_AFTER = re.compile(r"\s+in (?:emt|imc|rmc|fmc|lfmc|ent|pvc\S*|conduit|pipe)(?: [\d/-]+)?$")
@@ -162,6 +163,7 @@ class CircuitQuestion:
         volts = self.text("volts") or usual
         terminals = re.search(r"60|75", self.text("terminals"))
         motor = re.search(r"[\d./-]+", self.text("motor"))
+        electrodes = ", ".join(part.match["to"] for part in self.all("electrode") if part.match)
         words = [
             f"circuit {CIRCUIT}",
             f"{amperes} A",
@@ -173,6 +175,7 @@ class CircuitQuestion:
             f"motor {motor[0]} hp" if motor else "",
             *(f"{part.text.rstrip(' a')} A" for part in self.all("nameplate")),
             f"terminals {terminals[0]} C" if terminals else "",
+            f"electrode {electrodes}" if electrodes else "",
             f"for {self.group('label')}" if self.group("label") else "",
         ]
         return " ".join(word for word in words if word)

@@ -7,6 +7,7 @@ from __future__ import annotations
 import pytest
 
 from ampleroom import check, read_job
+from ampleroom.ask import ask
 from ampleroom.worksheet import Finding
 
 SIZES = ["8", "6", "4", "3", "2", "1", "1/0", "2/0", "3/0", "4/0", "250", "300", "350", "400", "500", "600", "750"]
@@ -76,9 +77,18 @@ def test_the_thickest_wire_decides_and_sets_count_together():
 
 def test_two_electrodes_are_two_findings_and_an_unknown_size_is_asked():
     sheet = (
-        "panel P 120/240 V\nequipment M\ncircuit S1 200 A 240 V serves dwelling electrode rod ?, water #4\n"
+        "panel P 120/240 V\nequipment M\ncircuit S1 200 A 240 V serves dwelling electrode rod ?, water #6\n"
         "wires P > M 3 x #4/0 xhhw aluminum circuit S1\n"
     )
     findings = check(read_job(sheet), 2020).subject("circuit S1").findings
-    words = [each.verdict.word for each in findings if each.rule == "electrode-conductor"]
-    assert words == ["check needed", "passes"]
+    rod, water = [each for each in findings if each.rule == "electrode-conductor"]
+    assert (rod.verdict.word, water.verdict.word) == ("check needed", "fails")
+    assert rod.facts[0].settles == "passes if #6 or thicker"
+
+
+def test_a_question_without_a_sheet_has_electrodes():
+    """#4/0 aluminum asks for #4 copper to a water pipe, by the table; #6 to a rod alone."""
+    answer = ask("200 A, 240 V, 3 x #4/0 xhhw, aluminum, electrode rod #6, electrode water ?", 2020)
+    found = [each for each in answer.report.findings if each.rule == "electrode-conductor"]
+    assert [each.verdict.word for each in found] == ["passes", "check needed"]
+    assert found[1].facts[0].settles == "passes if #4 or thicker"

@@ -57,15 +57,11 @@ def electrode_conductor(leg: Leg, book: CodeBook) -> Iterator[Finding]:
 def to_electrode(leg: Leg, electrode: Electrode, book: CodeBook) -> Finding:
     """The finding on one electrode."""
     terms, name = book[ELECTRODE], NAMES.get(electrode.kind, electrode.kind)
-    if electrode.size is UNKNOWN:
-        question = f"the size of its conductor to the {name} is not written"
-        return asked(NAME, leg, question, f"read it there and write it: electrode {electrode.kind} #6", terms.cite)
     service = largest(leg)
     try:
         if not service:
             raise NoAmpacity(f"the size of {leg.wires} is not written", "write it")
         row = row_for(leg, service, book)
-        have = section(f"{size_text(electrode.size)} to the {name}", electrode.size, book)
         by_table: str = getattr(row, electrode.material)
         wires = f"{size_text(service)} {leg.run.material}" + (f", {leg.sets} in parallel" if leg.sets > 1 else "")
         cite, sure = terms.cite, book.confidence(ELECTRODE, row)
@@ -74,12 +70,16 @@ def to_electrode(leg: Leg, electrode: Electrode, book: CodeBook) -> Finding:
         if most and RANK[most] < RANK[by_table]:
             other = section(f"{size_text(most)}, to nothing but the {name}", most, book, cite, terms.confidence)
             need, enough = Pick(NAME, "Needed", "least", (need, other), "", cite, terms.confidence), most
+        metal = "" if electrode.material == "copper" else " aluminum"
+        if electrode.size is UNKNOWN:
+            question = f"the size of its conductor to the {name} is not written"
+            return asked(NAME, leg, question, f"passes if {size_text(enough)}{metal} or thicker", cite)
+        have = section(f"{size_text(electrode.size)} to the {name}", electrode.size, book)
     except NoAmpacity as missing:
         return asked(NAME, leg, str(missing), missing.remedy, terms.cite)
     is_ring = electrode.kind == "ring"
     sheet = Worksheet((have,), (need,), PURPOSE, Verdict.OPEN if is_ring else Verdict.FAILS)
     sentence = ELECTRODE_ENOUGH if sheet.passes else ELECTRODE_RING if is_ring else ELECTRODE_THIN
-    metal = "" if electrode.material == "copper" else " aluminum"
     message = sentence.format(leg.name, f"{size_text(electrode.size)}{metal}", name, f"{size_text(enough)}{metal}")
     remedy = "the conductor is as thick as the ring: it passes"
     facts = () if sheet.passes or not is_ring else (OpenFact("how thick the ring is", ZERO, remedy, electrode.at),)
