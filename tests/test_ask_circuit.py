@@ -35,6 +35,15 @@ AS_TYPED = [
                                                       "wires P > ? 3 x #6 thhn circuit 1 spaced"]),
     ("mca 22.4 a, mocp 35 a, 10/2 nm-b", ["equipment A", "circuit 1 ? A mca 22.4 A mocp 35 A",
                                           "run P > A 10/2 nm-b circuit 1 spaced"]),
+    ("60 A hot tub 80 ft", ["circuit 1 60 A for hot tub", "run P > ? ?/2 80 ft circuit 1 spaced"]),
+    ("dryer 30 A 10/3 mc", ["equipment A", "circuit 1 30 A 240 V serves dryer",
+                            "run P > A 10/3 mc circuit 1 spaced"]),
+    ("mca 22 mocp 40, 60 ft nm-b", ["equipment A", "circuit 1 ? A mca 22 A mocp 40 A",
+                                    "run P > A ?/2 nm-b 60 ft circuit 1 spaced"]),
+    ("5 hp motor 240 V 10/2 nm-b", ["equipment A", "circuit 1 ? A 240 V motor 5 hp",
+                                    "run P > A 10/2 nm-b circuit 1 spaced"]),
+    ("ev charger 48 A", ["equipment A", "circuit 1 ? A 240 V 11520 VA serves charger", "run P > A ?/2 circuit 1 spaced"]),
+    ("20 A continuous 1500 VA", ["circuit 1 20 A 1500 va continuous", "run P > ? ?/2 circuit 1 spaced"]),
     ("20 A, 12/2 in insulation", ["circuit 1 20 A", "run P > ? 12/2 in insulation circuit 1 spaced"]),
 ]  # fmt: skip
 

@@ -1,6 +1,7 @@
-"""A question about a circuit, typed as parts with commas between them.
+"""A question about a circuit, typed as parts with commas between them, or in a row where no comma is needed.
 
     50 A range, 42 ft, nm-b
+    60 A hot tub 80 ft
     12 x 12/2 nm-b in one hole
     3 x #10 thhn, 9 current-carrying, 110 F
 
@@ -31,9 +32,9 @@ EXAMPLES = ("50 A range, 42 ft, nm-b", "12 x 12/2 nm-b in one hole", "3 x #10 th
 SERVED_WORDS = "|".join(sorted((word for word in SERVED if word != "dwelling"), key=len, reverse=True))
 AMPERES = re.compile(
     r"(?:(?P<a>\d+|\?)[ -]?(?:a|amps?)\b)(?: (?:breaker|circuit))?"
-    rf"(?: (?P<serves>{SERVED_WORDS}))?(?: (?:for )?(?P<label>[a-z][a-z ]*))?"
+    rf"(?: (?:electric |ev |car |vehicle )?(?P<serves>{SERVED_WORDS}))?(?: (?:for )?(?P<label>[a-z][a-z ]*))?"
 )
-SERVES = re.compile(rf"(?:for an? |an? )?(?P<serves>{SERVED_WORDS})")
+SERVES = re.compile(rf"(?:for an? |an? )?(?:electric |ev |car |vehicle )?(?P<serves>{SERVED_WORDS})")
 LOAD = re.compile(
     r"(?P<load>[\d.,]+ ?(?:va|w|kva|kw))\b(?: (?P<long>continuous))?"
     rf"(?: (?P<serves>{SERVED_WORDS}))?(?: (?:for )?(?P<label>[a-z][a-z ]*))?"
@@ -65,6 +66,8 @@ USUAL_VOLTS = 240
 """Of what is served by name; a range, a dryer, a heater. Common practice, no source."""
 ON_120_VOLTS = ("dishwasher", "microwave", "sump pump")
 """What is served by name at the usual volts of a circuit. Common practice, no source."""
+CHARGERS = ("16", "24", "32", "48")
+"""Amperes that name a vehicle charger by what it draws, as no breaker is of so many. Common practice, no source."""
 WITH_NEUTRAL = ("range", "dryer")
 """What is wired with three insulated conductors. Common practice, no source."""
 
@@ -91,18 +94,35 @@ def parts_of(pieces: list[str]) -> list[Part] | None:
 
 
 def part_of(text: str) -> list[Part] | None:
-    """One piece as a part or two: ``12 x 12/2 nm-b in one hole``. None for what is no part of a circuit."""
-    for kind, pattern in (("amperes", AMPERES), ("load", LOAD), ("serves", SERVES), *SAID.items()):
-        if match := pattern.fullmatch(text):
-            return [Part(kind, text, match)]
-    if text in CABLE_KINDS:
-        return [Part("cable kind", CABLE_KINDS[text])]
+    """One piece as its parts, which may stand in a row without commas: ``60 A hot tub 80 ft``, ``12 x 12/2 nm-b in one
+    hole``. None for what is no part of a circuit.
+    """
+    if (part := whole_part(text)) is not None:
+        return [part]
     if match := PLACE_AFTER.search(text):
         wires, place = part_of(text[: match.start()]), part_of(match[1])
         return [*wires, *place] if wires and place else None
     wires_text = RACEWAY_AFTER.sub("", text)
-    run = run_of(wires_text)
-    return [Part("wires", wires_text)] if run is not None else None
+    if run_of(wires_text) is not None:
+        return [Part("wires", wires_text)]
+    ends = [at for at, letter in enumerate(text) if letter == " "]
+    for end in reversed(ends):
+        first = whole_part(text[:end])
+        if first is None and run_of(text[:end]) is not None:
+            first = Part("wires", text[:end])
+        if first is not None and (rest := part_of(text[end + 1 :])) is not None:
+            return [first, *rest]
+    return None
+
+
+def whole_part(text: str) -> Part | None:
+    """A text that is one part; what it is for may not be a word that says something else of a circuit."""
+    for kind, pattern in (("serves", SERVES), *SAID.items(), ("amperes", AMPERES), ("load", LOAD)):
+        if match := pattern.fullmatch(text):
+            label = match.groupdict().get("label")
+            if not label or all(part_of(word) is None for word in label.split()):
+                return Part(kind, text, match)
+    return Part("cable kind", CABLE_KINDS[text]) if text in CABLE_KINDS else None
 
 
 def run_of(text: str) -> Run | None:
@@ -158,9 +178,11 @@ class CircuitQuestion:
 
     def circuit_line(self) -> str:
         """The line of the circuit; a breaker that is not written is ``?``."""
-        amperes = self.group("a") or "?"
+        amperes, load = self.group("a") or "?", self.group("load")
         usual = "" if not self.serves or self.serves in ON_120_VOLTS else f"{USUAL_VOLTS} V"
         volts = self.text("volts") or usual
+        if self.serves == "charger" and not load and amperes in CHARGERS:
+            amperes, load = "?", f"{int(amperes) * int(re.findall(r'[0-9]+', volts)[0])} VA"
         terminals = re.search(r"60|75", self.text("terminals"))
         motor = re.search(r"[\d./-]+", self.text("motor"))
         electrodes = ", ".join(part.match["to"] for part in self.all("electrode") if part.match)
@@ -169,7 +191,7 @@ class CircuitQuestion:
             f"{amperes} A",
             spaced_unit(volts),
             self.text("phases").replace(" ", "-"),
-            self.group("load"),
+            load,
             "continuous" if self.text("continuous") or self.group("long") else "",
             f"serves {self.serves}" if self.serves else "",
             f"motor {motor[0]} hp" if motor else "",
