@@ -35,14 +35,15 @@ AS_TYPED = [
                                                       "wires P > ? 3 x #6 thhn circuit 1 spaced"]),
     ("mca 22.4 a, mocp 35 a, 10/2 nm-b", ["equipment A", "circuit 1 ? A mca 22.4 A mocp 35 A",
                                           "run P > A 10/2 nm-b circuit 1 spaced"]),
-    ("60 A hot tub 80 ft", ["circuit 1 60 A for hot tub", "run P > ? ?/2 80 ft circuit 1 spaced"]),
+    ("60 A hot tub 80 ft", ["equipment A", "circuit 1 60 A for hot tub", "run P > A ?/2 80 ft circuit 1 spaced"]),
     ("dryer 30 A 10/3 mc", ["equipment A", "circuit 1 30 A 240 V serves dryer",
                             "run P > A 10/3 mc circuit 1 spaced"]),
     ("mca 22 mocp 40, 60 ft nm-b", ["equipment A", "circuit 1 ? A mca 22 A mocp 40 A",
                                     "run P > A ?/2 nm-b 60 ft circuit 1 spaced"]),
     ("5 hp motor 240 V 10/2 nm-b", ["equipment A", "circuit 1 ? A 240 V motor 5 hp",
                                     "run P > A 10/2 nm-b circuit 1 spaced"]),
-    ("ev charger 48 A", ["equipment A", "circuit 1 ? A 240 V 11520 VA serves charger", "run P > A ?/2 circuit 1 spaced"]),
+    ("ev charger 48 A", ["equipment A", "circuit 1 ? A 240 V 11520 VA serves charger",
+                         "run P > A ?/2 circuit 1 spaced"]),
     ("20 A continuous 1500 VA", ["circuit 1 20 A 1500 va continuous", "run P > ? ?/2 circuit 1 spaced"]),
     ("20 A, 12/2 in insulation", ["circuit 1 20 A", "run P > ? 12/2 in insulation circuit 1 spaced"]),
 ]  # fmt: skip
@@ -73,6 +74,22 @@ def test_what_is_left_out_is_found():
     assert hot.circuit is not None
     assert hot.circuit.largest.certain == 20  # 40 x 0.87 x 0.7 = 24.36 A
     assert (hot.circuit.wires[0].certain, hot.smallest.assumes) == ("10", ())
+
+
+def test_a_motor_and_a_nameplate_set_the_largest_breaker():
+    """5 hp at 230 V: 28 A of Table 430.248; 250 % is 70 A, 125 % is 35 A, which #8 carries at 60 C. A nameplate sets
+    its own. Where nothing sets one, none is named.
+    """
+    motor, marked, unmarked = (
+        ask(f"{each} 240 V nm-b", EDITION) for each in ("5 hp motor", "mca 22 mocp 40", "mca 22")
+    )
+    assert motor.circuit is not None
+    assert (motor.circuit.largest.certain, motor.circuit.wires[0].certain) == (70, "8")
+    assert motor.verdict is Verdict.PASSES  # behind 60 A: the #10 ground of 8/2 is too thin behind 70 A
+    assert marked.circuit is not None
+    assert (marked.circuit.largest.certain, marked.verdict) == (40, Verdict.PASSES)
+    assert unmarked.circuit is not None
+    assert (unmarked.circuit.largest.text, unmarked.verdict) == ("not known", Verdict.OPEN)
 
 
 def test_what_is_taken_as_so_is_said():

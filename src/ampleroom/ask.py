@@ -714,7 +714,7 @@ def circuit_answer(question: str, sheet: str, report: Report, edition_from: str,
     size = sizing.size_of(sizing.subject_named(report.job, CIRCUIT), report.job, report.book)
     alone = () if any(run.routes for run in report.job.runs) else ("alone, with no other cable bundled to it",)
     said = [f"{each.wires}: {each.text}" for each in size.wires]
-    said.append(f"largest breaker for its wires: {size.largest.text}")
+    said.append(f"largest breaker: {size.largest.text}")
     if size.smallest is not None:
         said.append(f"smallest breaker for its load: {size.smallest.text}")
     suggestion = Suggestion(reason="; ".join(said), assumes=alone)

@@ -62,6 +62,8 @@ ONLY_A_CIRCUIT = ("amperes", "load", "company", "ambient", "together", "nameplat
 """Parts that no question about a box or a raceway has."""
 PLACE_AFTER = re.compile(rf"\s+({SAID['together'].pattern}|{SAID['insulation'].pattern})$")
 RACEWAY_AFTER = re.compile(r"\s+in (?:emt|imc|rmc|fmc|lfmc|ent|pvc\S*|conduit|pipe)(?: [\d/-]+)?$")
+MOST_FOR_MANY = 20
+"""Amperes of a breaker: several receptacles or lights hardly ever stand behind more. Common practice, no source."""
 USUAL_VOLTS = 240
 """Of what is served by name; a range, a dryer, a heater. Common practice, no source."""
 ON_120_VOLTS = ("dishwasher", "microwave", "sump pump")
@@ -161,6 +163,12 @@ class CircuitQuestion:
         """What it serves, of what the code has a rule for; empty for anything else."""
         return self.group("serves")
 
+    @property
+    def is_of_one_thing(self) -> bool:
+        """Whether a name and its breaker say that it feeds one thing: ``60 A hot tub``."""
+        amperes = self.group("a")
+        return bool(self.group("label")) and amperes.isdigit() and int(amperes) > MOST_FOR_MANY
+
     def text(self, kind: str) -> str:
         """A part of a kind as it was typed; empty for none."""
         part = self.one(kind)
@@ -169,7 +177,7 @@ class CircuitQuestion:
     def sheet(self) -> str:
         """The question as a sheet. Raises ``AmpleroomError`` where it says nothing of wires, a breaker or a load."""
         circuit = self.circuit_line()
-        far = "?" if not (self.serves or self.one("motor") or self.all("nameplate")) else FAR
+        far = FAR if self.serves or self.one("motor") or self.all("nameplate") or self.is_of_one_thing else "?"
         run = self.run_line(far)
         place = f"equipment {FAR}" if far == FAR else ""
         lines = [self.text("edition"), f"panel {PANEL} 120/240 V", place, self.route_line(), circuit, run]

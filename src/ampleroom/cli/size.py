@@ -164,7 +164,7 @@ def of_circuit(job: Job, name: str, book: CodeBook, as_json: bool) -> int:
     paper.line(f"As written: {subject_message(report, headline_of(report.kind))}", indent=2, hang=4)
     for each in size.wires:
         paper.ends(f"Thinnest wire, {each.wires}", each.text, indent=2)
-    paper.ends("Largest breaker for its wires", size.largest.text, indent=2)
+    paper.ends("Largest breaker", size.largest.text, indent=2)
     if size.smallest is not None:
         paper.ends("Smallest breaker for its load", size.smallest.text, indent=2)
     write_caution(paper)

@@ -14,7 +14,15 @@ from ampleroom.job.model import Circuit, Job, Run, Wires
 from ampleroom.job.trade import RANK, size_text
 from ampleroom.job.unknown import UNKNOWN
 from ampleroom.record import Record, replace
-from ampleroom.rules.circuit import breaker_load, protection, range_circuit
+from ampleroom.rules.circuit import (
+    appliance_breaker,
+    breaker_load,
+    dwelling_service,
+    motor_breaker,
+    nameplate_breaker,
+    protection,
+    range_circuit,
+)
 from ampleroom.rules.circuit.judge import OF_A_LEG, circuit_report, findings_of, legs_of
 from ampleroom.rules.circuit.wired import Subject, run_text
 from ampleroom.rules.registry import Rule, rule_in
@@ -23,6 +31,8 @@ from ampleroom.worksheet import SubjectReport, Verdict
 
 NOT_BY_WIRE = ("equipment-ground", "voltage-drop")
 """Rules that a thicker wire alone does not bring to pass."""
+LIMITS = [rule_in(each) for each in (protection, dwelling_service, motor_breaker, nameplate_breaker, appliance_breaker)]
+"""Rules that set the largest breaker."""
 THINNEST = "14"
 """Thinner wire is for no circuit of its own. Common practice, no source."""
 
@@ -48,12 +58,16 @@ class BreakerSize(Record):
 
     certain: int | None
     possible: int | None
+    leans_on: str = ""
+    """What nobody knows, and what may do depends on; empty where that is several facts, or none."""
 
     @property
     def text(self) -> str:
-        """``20 A``; ``15 A; 20 A if the facts not checked yet allow it``."""
+        """``20 A``; ``15 A; 20 A if the facts not checked yet allow it``; ``15 A; 20 A depends on whether ...``."""
         certain, possible = ("" if each is None else str(each) for each in (self.certain, self.possible))
-        return either(certain, possible, lambda amperes: f"{amperes} A", "none")
+        if self.leans_on and possible != certain:
+            return "; ".join([*([f"{certain} A"] if certain else []), f"{possible} A depends on {self.leans_on}"])
+        return either(certain, possible, lambda amperes: f"{amperes} A", "not known")
 
 
 class CircuitSize(Record):
@@ -61,7 +75,7 @@ class CircuitSize(Record):
 
     wires: tuple[WireSize, ...]
     largest: BreakerSize
-    """The largest breaker that protects its wires as they are."""
+    """The largest breaker that its wires as they are, its motor and its nameplate allow."""
     smallest: BreakerSize | None
     """The smallest breaker for its load; None where no load is written."""
 
@@ -95,7 +109,7 @@ def report_of(subject: Subject, job: Job, book: CodeBook) -> SubjectReport:
 
 
 def size_of(subject: Subject, job: Job, book: CodeBook) -> CircuitSize:
-    """The thinnest wire for each of its legs, the largest breaker for its wires and the smallest for its load."""
+    """The thinnest wire for each of its legs, its largest breaker and the smallest for its load."""
     legs = tuple(legs_of(subject, job.graph, book))
     wires = tuple([thinnest(subject, runs, job, book) for runs in legs])
     has_load = subject.circuit.load is not None or subject.placed is not None
@@ -181,18 +195,25 @@ def with_breaker(subject: Subject, amperes: int) -> Subject:
 
 
 def largest_breaker(subject: Subject, legs: tuple[tuple[Run, ...], ...], job: Job, book: CodeBook) -> BreakerSize:
-    """The largest breaker that protects all its wires. A larger one never does where a smaller does not."""
-    rule = [rule_in(protection)]
+    """The largest breaker that all its wires, its motor and its nameplate allow; none is named where nothing sets a
+    limit.
+    """
     certain = possible = None
     for amperes in ratings(book):
         tried = with_breaker(subject, amperes)
-        verdict = max((worst(rule, tried, runs, job, book) for runs in legs), default=Verdict.OPEN)
-        if verdict is Verdict.FAILS:
-            break
-        possible = amperes
-        if verdict.is_allowed:
-            certain = amperes
-    return BreakerSize(certain, possible)
+        verdict = max((worst(LIMITS, tried, runs, job, book) for runs in legs), default=Verdict.OPEN)
+        if verdict is Verdict.FAILS and possible is not None:
+            facts = facts_of(with_breaker(subject, possible), legs, job, book) if possible != certain else []
+            return BreakerSize(certain, possible, facts[0] if len(facts) == 1 else "")
+        possible = amperes if verdict is not Verdict.FAILS else possible
+        certain = amperes if verdict.is_allowed else certain
+    return BreakerSize(None, None)
+
+
+def facts_of(subject: Subject, legs: tuple[tuple[Run, ...], ...], job: Job, book: CodeBook) -> list[str]:
+    """The questions on which it depends whether a breaker is too large, each once."""
+    found = [each for runs in legs for rule in LIMITS for each in findings_of(rule, subject, runs, job.graph, book)]
+    return list(dict.fromkeys(fact.question for finding in found for fact in finding.facts))
 
 
 def smallest_breaker(subject: Subject, legs: tuple[tuple[Run, ...], ...], job: Job, book: CodeBook) -> BreakerSize:
@@ -212,18 +233,29 @@ def smallest_breaker(subject: Subject, legs: tuple[tuple[Run, ...], ...], job: J
 
 
 def with_smallest(subject: Subject, job: Job, book: CodeBook) -> Job:
-    """The job with the wire and the breaker that a question leaves out: the largest breaker for a known wire, the
-    thinnest wire for a known breaker, each only where one does for certain.
+    """The job with the wire and the breaker that a question leaves out: the smallest breaker for a known load, else the
+    largest with which all of it passes; then the thinnest wire. Each only where one does for certain.
     """
     circuit = subject.circuit
-    if circuit.amperes in (None, UNKNOWN):
-        size = size_of(subject, job, book)
-        found = size.smallest.certain if size.smallest else size.largest.certain
-        if found is None:
-            return job
-        new = replace(circuit, amperes=found)
-        job = replace(job, circuits=tuple([new if each is circuit else each for each in job.circuits]))
-        subject = subject._replace(circuit=new)
+    if circuit.amperes not in (None, UNKNOWN):
+        return with_thinnest(subject, job, book)
+    size = size_of(subject, job, book)
+    found = size.smallest.certain if size.smallest else size.largest.certain
+    if found is None:
+        return job
+    first: Job | None = None
+    for amperes in [each for each in reversed(ratings(book)) if each <= found]:
+        new = replace(circuit, amperes=amperes)
+        tried = replace(job, circuits=tuple([new if each is circuit else each for each in job.circuits]))
+        tried = with_thinnest(subject._replace(circuit=new), tried, book)
+        first = first or tried
+        if size.smallest or report_of(subject_named(tried, circuit.name), tried, book).verdict.is_allowed:
+            return tried
+    return first or job
+
+
+def with_thinnest(subject: Subject, job: Job, book: CodeBook) -> Job:
+    """The job with the thinnest wires that do for certain, where their size is not written."""
     for runs in legs_of(subject, job.graph, book):
         if any(is_unsized(run) for run in runs) and (certain := thinnest(subject, runs, job, book).certain):
             job, tried = with_size(subject, runs, certain, job)
