@@ -31,3 +31,16 @@ def test_a_raceway_is_fixed_from_its_own_screen():
 def test_it_joins_the_plan_of_the_job():
     planned = answer("plan", {"sheet": SHEET, "stock": STOCK})
     assert [(remedy["kind"], remedy["box"]) for remedy in planned["remedies"]] == [("raceway", "R1")]
+
+
+def test_a_circuit_is_fixed_from_its_own_screen_by_either_of_its_names():
+    """#14 on 20 A: a breaker of 15 A, or #12."""
+    sheet = "edition 2020\npanel P 120/240 V\nequipment K1\ncircuit 3 20 A 120 V 1200 VA\n"
+    sheet += "run P > K1 14/2 nm-b 40 ft circuit 3 spaced\n"
+    for name in ("circuit 3", "3"):
+        asked = {"sheet": sheet, "box": name, "stock": STOCK}
+        shown = answer("remedies", asked)["remedies"]
+        assert [(each["kind"], each["unit"], each["leaves"]) for each in shown] == [("circuit", "A", "passes")] * 2
+        assert "circuit 3 15 A 120 V 1200 VA" in answer("apply", {**asked, "choose": 1})["sheet"]
+        assert "run P > K1 12/2 nm-b 40 ft circuit 3 spaced" in answer("apply", {**asked, "choose": 2})["sheet"]
+    assert [each["box"] for each in answer("plan", {"sheet": sheet, "stock": STOCK})["remedies"]] == ["circuit 3"]
