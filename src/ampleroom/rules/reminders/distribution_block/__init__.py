@@ -29,7 +29,7 @@ ON_SITE = Table("reminders.distribution_block", OnSite, __file__)
 
 @rule(
     NAME,
-    title="A power distribution block, on site",
+    title="Distribution block, on site",
     topic="reminder",
     of_contents=True,
     tables=(ON_SITE,),
