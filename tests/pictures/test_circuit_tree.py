@@ -118,6 +118,12 @@ def test_what_is_not_written_is_no_length_of_zero():
     assert "lost so far" not in texts(drawing(report(FORK.replace(" 1500 VA", ""))))
 
 
+def test_an_ampacity_that_depends_on_company_nobody_wrote_has_both_ends():
+    """Twelve cables of #12 bundled: 24 conductors that carry current, 30 A x 0.45; alone 20 A, its 60 C column."""
+    found = report(tree(12, 0, 3).replace("cable nm-b spaced\n", "").replace("10/3", "12/2"))
+    assert {step.ampacity for step in path(found).steps} == {"13.5 to 20 A"}
+
+
 def test_a_loop_and_a_chain_in_one_run_are_told():
     found = report(FORK + "run W2 > S1 12/2 nm-b 9 ft circuit 3\n")
     again = [step for step in path(found).steps if step.is_again]
