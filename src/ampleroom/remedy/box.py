@@ -25,6 +25,7 @@ from ampleroom.remedy.moves.larger_wireway import passes_with
 from ampleroom.remedy.moves.less_drop import drop_advice
 from ampleroom.remedy.moves.pull_boxes import pull_box_reasons
 from ampleroom.remedy.moves.second_raceway import has_shared_ground
+from ampleroom.remedy.moves.thicker_wire import thicker_wire
 from ampleroom.remedy.raceway_in_place import RacewayInPlace
 from ampleroom.remedy.raceway_parts import plain_feet
 from ampleroom.remedy.remedy import CIRCUIT, MEASURED_BY_AREA, Buy, Disturbance, Move, Remedy, not_dominated
@@ -34,7 +35,7 @@ from ampleroom.remedy.wireway_in_place import WirewayInPlace
 from ampleroom.rules.box.pull_box import NAME as PULL_BOX
 from ampleroom.rules.kinds import headline_of
 from ampleroom.rules.wireway.entries import NAME as ENTRIES
-from ampleroom.sizing.circuit import thinnest
+from ampleroom.sizing.circuit import resized, thinnest
 from ampleroom.worksheet import OpenFact, SubjectReport, Verdict
 
 NO_MARGIN = Decimal(0)
@@ -552,6 +553,11 @@ def box_reasons(placed: BoxInPlace) -> Iterator[str]:
         yield "a divided box takes no ring here, and its barrier stays"
 
 
+NO_ROOM = "What it lies in or ends in has no room for that for certain, and the stock file has nothing larger"
+
+NOT_ENOUGH = "That alone is not enough: something else of the circuit still fails"
+
+
 def circuit_reasons(placed: CircuitInPlace) -> Iterator[str]:
     """Why nothing helps a circuit: what has to be known first, and the wire or breaker that would do."""
     if not placed.fails:
@@ -563,6 +569,9 @@ def circuit_reasons(placed: CircuitInPlace) -> Iterator[str]:
         sized = thinnest(placed.subject, runs, placed.job, placed.book)
         if not sized.certain:
             yield f"wire for {sized.wires}: {sized.text}"
+        elif any(resized(run, sized.certain) != run for run in runs):
+            fixed = any(placed.is_fixed_by(move.change) for move in thicker_wire(placed))
+            yield f"wire for {sized.wires}: {sized.text}. {NO_ROOM if fixed else NOT_ENOUGH}"
     facts = list(facts_to_check(placed.report))
     if facts:
         yield from facts

@@ -71,6 +71,7 @@ def test_wire_that_overfills_its_box_brings_a_larger_box():
     assert remedy.details[0] == "The thicker wire would overfill A1, so both go together."
     assert_holds(job_of(sheet), remedy)
     assert not of(sheet, stock(cable_entry("12/2")), "circuit 1")
+    assert "has no room for that" in nothing(sheet, stock(cable_entry("12/2")), "circuit 1").reasons[0]
 
 
 def test_wire_that_overfills_its_raceway_brings_a_larger_raceway():
