@@ -105,6 +105,13 @@ def test_where_the_two_columns_agree_nothing_is_said():
     assert fill(raceway("emt 1 40 ft", "wires P > J1 3 x #14 thhn, 3 x #6 thhn, 1 x #4 thhn")).readings == ()
 
 
+def test_a_count_of_more_than_two_is_rounded_up_by_the_note_and_two_never_are():
+    # 0.346 of 8 x 0.0437 in 1 in. EMT is 7.92; 0.094 of 2 x 0.0507 in 1/2 in. is 1.85, and two fill 0.1014
+    eight = fill(raceway("emt 1 40 ft", "wires P > J1 8 x #8 thw"))
+    assert eight.worst.have[0].cite == "Chapter 9, note 7 to the tables"
+    assert fill(raceway("emt 1/2 40 ft", "wires P > J1 2 x #6 thhn")).verdict.word == "fails"
+
+
 @pytest.mark.parametrize(("choice", "word"), [("not-rounded", "fails"), ("rounded", "passes")])
 def test_a_count_in_a_nipple_is_rounded_by_reading(choice: str, word: str):
     # 60 % of a 1/2 in. EMT is 0.182; 0.182 / 0.0507 = 3.59, / 0.0133 = 13.68, / 0.0211 = 8.63; 12 AWG XHHW: 10.05; 8
