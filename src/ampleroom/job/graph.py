@@ -10,6 +10,7 @@ from __future__ import annotations
 
 from collections import deque
 from collections.abc import Callable, Iterator
+from decimal import Decimal
 from functools import cached_property
 from itertools import accumulate, pairwise
 from typing import TYPE_CHECKING, TypeAlias
@@ -388,6 +389,18 @@ class Graph:
         """By the name of a circuit in lower case, the runs that say they belong to it; ``1+3`` belongs to both."""
         pairs = ((name, run) for run in self._runs if run.circuit for name in dict.fromkeys(run.circuit.split("+")))
         return gathered((name.casefold(), run) for name, run in pairs)
+
+    @cached_property
+    def loads_placed(self) -> dict[str, Decimal]:
+        """By the name of a circuit in lower case, the sum of the loads written at its places, VA. A circuit without any
+        is not in it. Each of a circuit's runs asks.
+        """
+        sums: dict[str, Decimal] = {}
+        for name, runs in self.runs_of.items():
+            loads = [run.load for run in runs if run.load is not None]
+            if loads:
+                sums[name] = sum(loads, Decimal(0))
+        return sums
 
     def source_of(self, circuit: str) -> str | None:
         """The panel that feeds a circuit: the one its line names, the only one its runs reach, or the job's only one.

@@ -285,7 +285,7 @@ def dropped(wiring: Wiring, seen: tuple[str, ...] = ()) -> CircuitDrop:
     placed = placed_of(wiring, branches)
     rest = amperes or ZERO
     if placed:
-        least = wiring.subject.placed or ZERO
+        least = wiring.placed or ZERO
         total = least if circuit.load is None or circuit.load is UNKNOWN else max(least, circuit.load)
         amperes = amperes or (total / wiring.divisor).quantize(HUNDREDTH, ROUND_UP)
         rest = total / wiring.divisor - sum(placed)

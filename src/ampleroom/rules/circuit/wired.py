@@ -260,13 +260,18 @@ class Wiring:
         if load is None or not load.is_finite():
             return load, ""
         volts, whence = self.volts
-        how = f"{number(load, 0)} VA{' at its places,' if load == self.subject.placed else ''} at {volts} V{whence}"
+        how = f"{number(load, 0)} VA{' at its places,' if load == self.placed else ''} at {volts} V{whence}"
         how += ", 3-phase" if self.circuit.phases == THREE_PHASE else ""
         return (load / self.divisor).quantize(HUNDREDTH, ROUND_UP), how
 
+    @property
+    def placed(self) -> Decimal | None:
+        """The sum of the loads written at its places, VA; None where none is written."""
+        return self.graph.loads_placed.get(self.circuit.name.casefold())
+
     def volt_amperes(self) -> Decimal | None:
         """Its load in VA: that of its line or the sum of those at its places, the larger where both are written."""
-        written, placed = self.circuit.load, self.subject.placed
+        written, placed = self.circuit.load, self.placed
         if written is UNKNOWN:
             return self.unknown_load(placed or ZERO)
         known = [each for each in (written, placed) if each is not None]
