@@ -287,10 +287,26 @@ def fetch_pyodide(folder: Path) -> None:
 
 
 UNUSED = {
-    "_pyrepl", "bdb", "doctest", "ftplib", "imaplib", "mailbox", "multiprocessing", "pdb", "pickletools", "poplib",
-    "pydoc", "smtplib", "turtle", "unittest", "wsgiref", "xmlrpc",
+    "_pydatetime", "_pyio", "_pyrepl", "bdb", "configparser", "doctest", "ftplib", "imaplib", "mailbox",
+    "multiprocessing", "optparse", "pdb", "pickletools", "poplib", "pydoc", "smtplib", "statistics", "trace", "turtle",
+    "unittest", "wsgiref", "xmlrpc",
 }  # fmt: skip
 """Parts of Python's library that neither the core nor the libraries of the packet and of workbooks use."""
+
+
+ENCODINGS = {
+    "__init__", "aliases", "ascii", "charmap", "cp437", "cp1252", "idna", "latin_1", "punycode", "raw_unicode_escape",
+    "unicode_escape", "utf_8", "utf_8_sig",
+}  # fmt: skip
+"""Of the ways to write letters as bytes: UTF-8, what archives name their files in, and what the interpreter asks for. A
+hundred others take as much of the signal as half of the core.
+"""
+
+
+def is_unused(name: str) -> bool:
+    """Whether a file of Python's library is left out of the folder."""
+    part, _, rest = name.partition("/")
+    return re.split(r"[/.]", name)[0] in UNUSED or (part == "encodings" and rest.removesuffix(".py") not in ENCODINGS)
 
 
 def stored(archive: bytes) -> bytes:
@@ -300,7 +316,7 @@ def stored(archive: bytes) -> bytes:
     out = io.BytesIO()
     with zipfile.ZipFile(io.BytesIO(archive)) as old, zipfile.ZipFile(out, "w") as new:
         for name in old.namelist():
-            if re.split(r"[/.]", name)[0] in UNUSED:
+            if is_unused(name):
                 continue
             new.writestr(zipfile.ZipInfo(name, (2026, 1, 1, 0, 0, 0)), old.read(name))
     return out.getvalue()
