@@ -1,12 +1,12 @@
 // One box, by thumb: the verdict on top, the box and what is in it as rows and keys under it; each tap changes the verdict.
-import { ask, state, words as wordsOffered } from './ask.js';
+import { ask, words as wordsOffered } from './ask.js';
 import { remediesDialog } from './box-dialogs.js';
 import { refreshSheet } from './box-fields.js';
 import { moreBelow } from './box-more.js';
 import { isBlank, lastCables, noteCable, screen, shownSide, sideNow } from './box-screen.js';
 import { refused, conflictNotice, waitingConflict } from './conflict.js';
 import { button, el, linesUnread, link, painted, renew, say, sentence, tell, units, verdict, verdictClass } from './dom.js';
-import { head, starting, to } from './frame.js';
+import { editionFirst, head, starting, to } from './frame.js';
 import * as store from './store.js';
 import { spokenAnswer } from './worksheet.js';
 
@@ -41,10 +41,7 @@ export function boxView(here, redraw) {
 
   async function load() {
     [view.words, view.job] = await Promise.all([wordsOffered(), store.get(here.id)]);
-    await look().catch((trouble) => {
-      if (trouble.kind === 'edition') location.replace(to.job(here.id)); // it is asked for there
-      throw trouble;
-    });
+    await look().catch(editionFirst(here.id));
     if (view.job.conflict) waitingConflict(view.job);
     requestAnimationFrame(fit);
     later();
@@ -215,7 +212,6 @@ export function boxView(here, redraw) {
     job: () => view.job,
     leave: () => { left.set(place, { side: view.side, open: view.open }); },
     title: () => `${name} · ${view.job.title}`,
-    meanwhile: () => (state.server ? null : el('p', {}, 'You can read and change the sheet meanwhile: ', link('open the sheet', to.job(here.id, 'sheet')))),
     draw: () => view.box && [
       head(to.job(here.id), 'All boxes', view.box.name, null, el('span', { class: 'small soft at' }, [view.box.at, view.box.edition.title].filter(Boolean).join(' · '))),
       el('main', { id: 'main', tabindex: -1, class: 'ladder' },

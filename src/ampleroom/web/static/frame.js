@@ -17,6 +17,12 @@ export function setTheme(theme) {
   note('theme', theme);
 }
 
+/** What is done with an answer that needs the edition: it is asked for at the job. */
+export const editionFirst = (id) => (trouble) => {
+  if (trouble.kind === 'edition') location.replace(to.job(id));
+  throw trouble;
+};
+
 /** #/  #/j/ID  #/j/ID/tab  #/j/ID/sheet/LINE  #/j/ID/b/BOX  #/j/ID/s/KIND/NAME  #/j/ID/c/CARD */
 export function place() {
   let parts;

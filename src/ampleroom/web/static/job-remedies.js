@@ -10,7 +10,7 @@ export function remediesTab(view) {
   const asked = () => ({ ...view.limits, most_kinds: view.limits.most_kinds.trim() === '' ? null : Number(view.limits.most_kinds) });
   return [
     el('section', { class: 'card' }, el('h2', {}, 'Cheapest fix for the whole job'),
-      el('p', { class: 'soft' }, 'The lowest cost that makes every box, raceway and circuit pass, by your own parts and prices.'), check('no_plaster', 'Open no plaster'), check('only_in_stock', 'Only what is in stock'), field('most_kinds', 'Most kinds of box to carry', { inputmode: 'numeric', placeholder: 'any number' }), field('spare', 'Keep room in every box for one more', { placeholder: '12/2 nm-b' }), field('margin', 'Spare room to keep in every box, in³', { inputmode: 'decimal', placeholder: '0' }),
+      el('p', { class: 'soft' }, 'The lowest cost that makes all of it pass, by your own parts and prices.'), check('no_plaster', 'Open no plaster'), check('only_in_stock', 'Only what is in stock'), field('most_kinds', 'Most kinds of box to carry', { inputmode: 'numeric', placeholder: 'any number' }), field('spare', 'Keep room in every box for one more', { placeholder: '12/2 nm-b' }), field('margin', 'Room to keep in every box, in³', { inputmode: 'decimal', placeholder: '0' }),
       el('p', {}, button(view.working || 'Work it out', async () => {
         view.working = 'Working …';
         view.extra = null;

@@ -199,12 +199,6 @@ export function jobView(here, redraw) {
     ];
   }
 
-  /** What is assumed in one sentence; what to write where it is not so unfolds. */
-  function assumed(text, number) {
-    const [first, rest] = text.split(/(?<=[.]) (.*)/s);
-    return el('details', { class: 'small soft', data: { key: `assumed-${number}` } }, el('summary', {}, first), rest);
-  }
-
   return {
     load,
     leave: () => view.paper.flush(),
@@ -217,9 +211,9 @@ export function jobView(here, redraw) {
         partsOf(here.id, here.tab), starting(),
         unread() && here.tab !== 'sheet' ? el('p', { class: 'notice' }, linesUnread(unread()), link('Open the sheet', to.job(here.id, 'sheet'))) : null,
         conflictNotice(view.job),
-        notJudged() ? el('p', { class: 'small', data: { key: 'not-judged' } }, notJudged()) : null,
-        view.list.assumptions.map(assumed),
-        view.list.warnings.map((warning, number) => el('p', { class: 'notice', data: { key: `warning-${number}` } }, `Line ${warning.where.line}: ${warning.text}. `, link('Open the sheet', to.line(here.id, warning.where.line)))),
+        notJudged() ? el('p', { class: 'small' }, notJudged()) : null,
+        view.list.assumptions.map((text) => el('details', { class: 'small soft' }, el('summary', {}, text.split('. ')[0]), text)), // in a sentence; all of it unfolds
+        view.list.warnings.map((warning) => el('p', { class: 'notice' }, `Line ${warning.where.line}: ${warning.text}. `, link('Open the sheet', to.line(here.id, warning.where.line)))),
         body(), standing(view.list.caution)),
       undoBar(view.job, step, places()),
     ] : view.asks ? withoutEdition() : state.server ? null : early()),

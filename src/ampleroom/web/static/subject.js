@@ -1,9 +1,9 @@
 // A subject of any kind that has no view of its own: its verdict, what to check, its pictures, its worksheets with their rules.
-import { ask, state } from './ask.js';
+import { ask } from './ask.js';
 import { remediesDialog } from './box-dialogs.js';
 import { refused, waitingConflict } from './conflict.js';
 import { button, download, el, linesUnread, link, picture, say, sayTrouble, tell } from './dom.js';
-import { head, starting, to, undoBar } from './frame.js';
+import { editionFirst, head, starting, to, undoBar } from './frame.js';
 import * as store from './store.js';
 import { answerCard, factsCard, remindersCard, shortAnswer, spokenAnswer, standing, worksheetView } from './worksheet.js';
 
@@ -17,10 +17,7 @@ export function subjectView(here, redraw) {
   }
 
   async function look() {
-    view.box = await ask('box', { sheet: view.job.sheet, box: here.name, kind: here.kind }).catch((trouble) => {
-      if (trouble.kind === 'edition') location.replace(to.job(here.id)); // it is asked for there
-      throw trouble;
-    });
+    view.box = await ask('box', { sheet: view.job.sheet, box: here.name, kind: here.kind }).catch(editionFirst(here.id));
   }
 
   /** Show the subject of another text of the job; false where it is not in it. */
@@ -52,7 +49,6 @@ export function subjectView(here, redraw) {
     load,
     job: () => view.job,
     title: () => `${here.name} · ${view.job.title}`,
-    meanwhile: () => (state.server ? null : el('p', {}, 'You can read and change the sheet meanwhile: ', link('open the sheet', to.job(here.id, 'sheet')))),
     draw: () => view.box && [
       head(to.job(here.id), 'The whole job', view.box.name, [here.kind, view.box.at, view.box.edition.title].filter(Boolean).join(' · '), shortAnswer(view.box)),
       el('main', { id: 'main', tabindex: -1, class: 'wide' },
@@ -60,7 +56,7 @@ export function subjectView(here, redraw) {
         view.box.faults ? el('p', { class: 'notice' }, linesUnread(view.box.faults), link('Open the sheet', to.job(here.id, 'sheet'))) : null,
         el('div', { class: 'bench' },
           el('div', { class: 'seen' }, answerCard(view.box),
-            el('div', { class: 'row' }, view.box.verdict === 'fails' || (here.kind === 'circuit' && view.box.verdict === 'advice') ? button('Fixes', () => remediesDialog(view), { key: 'remedies' }) : null,
+            el('div', { class: 'row' }, /fails|advice/.test(view.box.verdict) ? button('Fixes', () => remediesDialog(view), { key: 'remedies' }) : null,
               view.box.where ? link('Its line in the sheet', to.line(here.id, view.box.where.line), { class: 'button' }) : null),
             factsCard(view.box)),
           el('div', { class: 'set' }, el('h2', {}, 'Worksheet'), worksheetView(view.box), remindersCard(view.box)),
