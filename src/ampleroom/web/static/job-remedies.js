@@ -36,7 +36,7 @@ function planCard(view, asked) {
     el('h2', {}, planWords(view)),
     view.extra.remedies.length ? el('p', {}, `Parts ${money(view.extra.parts, view.extra.currency)}, labor ${money(view.extra.labor, view.extra.currency)}. ${some(view.extra.kinds.length, 'kind', 'kinds')} of box to carry. ${view.extra.proof}`) : null,
     Object.entries(view.extra.first_find_out).map(([box, fact]) => el('p', { class: 'notice' }, units(`Check before you buy for ${box}: ${fact.question} ${fact.settles}`))),
-    el('ul', {}, view.extra.remedies.map((remedy) => el('li', {}, link(remedy.box, to.subject(view.id, { kind: remedy.kind, name: remedy.box, page: /^(box|conduit body)$/.test(remedy.kind) ? 'box' : '' })), units(`: ${remedy.what}. ${money(remedy.cost, view.extra.currency)}${remedy.per_foot_text.map((words) => `, ${words}`).join('')}. ${damage(remedy)}. ${remedy.details.join(' ')}`)))),
+    el('ul', {}, view.extra.remedies.map((remedy) => el('li', {}, link(remedy.box, to.subject(view.id, { kind: remedy.kind, name: remedy.box, page: /box|body/.test(remedy.kind) ? 'box' : '' })), units(`: ${remedy.what}. ${money(remedy.cost, view.extra.currency)}${remedy.per_foot_text.map((words) => `, ${words}`).join('')}. ${damage(remedy)}. ${remedy.details.join(' ')}`)))),
     view.extra.nothing_helps.map((nothing) => el('div', { class: 'caution' }, el('strong', {}, `${nothing.box}: ${nothing.headline}`), el('ul', {}, nothing.reasons.map((reason) => el('li', {}, units(reason)))))),
     Object.entries(view.extra.not_tried).map(([box, words]) => el('p', { class: 'small soft' }, `${box}: ${words.join(' ')} Other fixes may exist.`)),
     view.extra.remedies.length ? button('Write all fixes into the sheet', async () => {

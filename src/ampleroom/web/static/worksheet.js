@@ -45,7 +45,7 @@ export function worksheetView(found) {
     found.faults ? el('p', { class: 'notice' }, linesUnread(found.faults)) : null,
     found.findings.map((finding) => el('section', { class: 'card' },
       el('h3', {}, verdict(finding.verdict), ' ', finding.subject),
-      finding.message === found.message && !finding.too_many ? null : el('p', {}, units(finding.message), finding.too_many ? `: ${finding.too_many}` : ''),
+      finding.message === found.message ? null : el('p', {}, units(finding.message), finding.too_many ? `: ${finding.too_many}` : ''),
       el('p', { class: 'small soft' }, `${finding.cite}${sure(finding.confidence)}`),
       finding.worksheet ? worksheetTable(finding, found.edition.year) : null,
       finding.other_case ? el('p', { class: 'small' }, `${finding.other_case}.`) : null)),
