@@ -108,7 +108,8 @@ def tried_everything(seed: int) -> list[tuple[Weighing, tuple[Any, Any]]]:
 @pytest.mark.parametrize("seed", range(JOBS))
 def test_declared_ends_give_the_worst_and_the_best_that_trying_everything_gives(seed: int):
     for weighing, everything in tried_everything(seed):
-        assert ranked(weighing, weighing.ends) == everything, weighing.name
+        if bounds(weighing.weigh, weighing.ends, weighing.rank).is_complete:  # else it is open, whatever it is
+            assert ranked(weighing, weighing.ends) == everything, weighing.name
 
 
 def turned(end: End) -> End:
@@ -167,12 +168,24 @@ TELLING = {
         "ground size",
     ): "reading unknown-ground any-size\nbox A\n  square 4 x 1-1/2\n  switch\nwires A > ? 1 x #14 thhn, ground ?\n",
     ("box-depth", "connected size"): "box A\n  square 4 x 1-1/2\n  switch\nrun A > ? 14/2 nm-b\nrun A > ? 8/2 nm-b\n",
+    ("distribution-block", "volume"): "box A\n  marked ? in3\n  power distribution block\n",
+    (
+        "distribution-block",
+        "ring volume",
+    ): "box A\n  marked 99 in3\n  plaster ring ? in3\n  power distribution block\n",
+    (
+        "distribution-block",
+        "wires count",
+    ): "box A\n  inside 14 x 14 x 8 in\n  power distribution block smallest 10 x 10 x 4 in terminals 2 in\n"
+    "wires A > ? ? x #1 thhn\n",
 }
 """For each worse end that a finding beside box fill declares, a sheet whose answer changes with that fact, in a place
 that counts #10 as large. Random jobs seldom hold one."""
-SAME_EITHER_WAY = {("box-depth", "ground")}
+OF_A_BLOCK = ("box size", "cable size", "wire size", "ground size", "run count", "ground")
+SAME_EITHER_WAY = {("box-depth", "ground"), *(("distribution-block", field) for field in OF_A_BLOCK)}
 """A ground that comes in with a cable is no thicker than its conductors, so whether it is there says nothing of
-depth."""
+depth. No box of the table is as large as a power distribution block wants; a size nobody knows is taken as one that
+needs no bending space, and a ground needs none."""
 
 
 def declared_beside_fill() -> set[tuple[str, str]]:

@@ -87,6 +87,7 @@ NEED_A_DEVICE = (
 """First words that only say more of the device that follows."""
 WHOLE_LINE = {
     "ground": "ground screw",
+    "distribution": "distribution block",
     **{word: word for word in ("stud", "studs", "hickey", "hickeys")},
     **{word: f"{word} switch #12" for word in NEED_A_DEVICE.split()},
 }

@@ -9,33 +9,61 @@ from ampleroom.rules.builder import SpaceBuilder
 from ampleroom.rules.space import Space
 
 
+class Asked:
+    """A fact that was asked for while a space was put together, and what followed from each of its values: the next
+    fact, or the space.
+    """
+
+    __slots__ = ("by_value", "unknown")
+
+    def __init__(self, unknown: Unknown[Any]) -> None:
+        self.unknown = unknown
+        self.by_value: dict[Any, Asked | Space] = {}
+
+
 class SpaceCases:
     """The cases of one space of a box.
 
-    Which facts are asked for depends on the values of those before, so equal values for all of them give an equal
-    space.
+    Which facts are asked for, and which values they may have, depends on the values of those before, so equal values
+    for all of them give an equal space.
     """
 
-    __slots__ = ("builder", "made", "side_index")
+    __slots__ = ("builder", "first", "side_index")
 
     def __init__(self, builder: SpaceBuilder, side_index: int) -> None:
         self.builder = builder
         self.side_index = side_index
-        self.made: dict[tuple[Fact, ...], tuple[dict[Fact, Unknown[Any]], dict[tuple[Any, ...], Space]]] = {}
+        self.first: Asked | Space | None = None
 
     def space(self, assumption: Assumption) -> Space:
         """The space as assumed; ``assumption`` then holds the facts it needed."""
-        for needed, by_values in self.made.values():
-            values = tuple([assumption.value_of(unknown) for unknown in needed.values()])
-            if (space := by_values.get(values)) is not None:
-                assumption.needed.update(needed)
-                return space
+        needed: dict[Fact, Unknown[Any]] = {}
+        step = self.first
+        while isinstance(step, Asked):
+            needed[step.unknown.fact] = step.unknown
+            step = step.by_value.get(assumption.value_of(step.unknown))
+        if step is not None:
+            assumption.needed.update(needed)
+            return step
         space = self.builder.space(self.side_index, assumption)
         self.keep(space, assumption)
         return space
 
     def keep(self, space: Space, assumption: Assumption) -> None:
         """Keeps a space that was put together under an assumption."""
-        needed = dict(assumption.needed)
-        _, by_values = self.made.setdefault(tuple(needed), (needed, {}))
-        by_values[tuple([assumption.value_of(unknown) for unknown in needed.values()])] = space
+        asked = list(assumption.needed.values())
+        if not asked:
+            self.first = space
+            return
+        step = self.first = self.first if isinstance(self.first, Asked) else Asked(asked[0])
+        for unknown, following in zip(asked, [*asked[1:], None], strict=True):
+            if step.unknown.fact != unknown.fact:
+                return  # the assumption was asked for something else before
+            value = assumption.value_of(unknown)
+            if following is None:
+                step.by_value[value] = space
+                return
+            known = step.by_value.get(value)
+            if not isinstance(known, Asked):
+                known = step.by_value[value] = Asked(following)
+            step = known

@@ -82,7 +82,7 @@ function arrived(here, key) {
 function opening() {
   return [
     el('header', { class: 'top' }, link('‹', to.home, { class: 'button back', 'aria-label': 'All jobs' }), el('div', { class: 'name' }, el('h1', { tabindex: -1 }, 'Opening …'))),
-    el('main', { id: 'main', tabindex: -1 }, starting(), current.here.view === 'subject' && !state.server ? link('Open the sheet meanwhile', to.job(current.here.id, 'sheet'), { class: 'button' }) : null),
+    el('main', { id: 'main', tabindex: -1 }, starting(), current.here.view === 'subject' && !state.server ? link('Open the sheet meanwhile', to.job(current.here.id, 'sheet')) : null),
   ];
 }
 
