@@ -296,10 +296,10 @@ UNUSED = {
 
 ENCODINGS = {
     "__init__", "aliases", "ascii", "charmap", "cp437", "cp1252", "idna", "latin_1", "punycode", "raw_unicode_escape",
-    "unicode_escape", "utf_8", "utf_8_sig",
+    "unicode_escape", "utf_16", "utf_16_be", "utf_16_le", "utf_32", "utf_32_be", "utf_32_le", "utf_8", "utf_8_sig",
 }  # fmt: skip
-"""Of the ways to write letters as bytes: UTF-8, what archives name their files in, and what the interpreter asks for. A
-hundred others take as much of the signal as half of the core.
+"""Of the ways to write letters as bytes: those of Unicode (workbooks count letters by UTF-16), what archives name their
+files in, and what the interpreter asks for. A hundred others take as much of the signal as half of the core.
 """
 
 
