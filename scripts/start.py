@@ -26,6 +26,8 @@ def main(arguments: list[str]) -> int:
     """Runs a command; the exit status, of those that do not end the process themselves."""
     command = arguments[0] if arguments else ""
     if command == "test":
+        # One more process than there are processors: those with a browser wait a lot.
+        os.environ.setdefault("PYTEST_XDIST_AUTO_NUM_WORKERS", str(1 + (os.cpu_count() or 1)))
         return int(environment().in_venv(["test"], ["pytest", "-q", "-n", "auto", *arguments[1:]]))
     if command == "bench":
         return bench(arguments[1:])

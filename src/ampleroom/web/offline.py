@@ -7,6 +7,7 @@ from __future__ import annotations
 
 import ast
 import base64
+import contextlib
 import hashlib
 import io
 import json
@@ -78,10 +79,12 @@ TIDYING = """
 import gc
 
 gc.collect()
-blocks = [bytes(size) for size in (65536, 16384, 4096, 1024) for _ in range(100000 // size)]
+blocks = [bytes(size) for size in (65536, 16384, 4096, 1024) for _ in range(AMOUNT // size)]
 del blocks
 """
-"""Run after it: what was let go of still lies in memory and would be sent with it. Zeros compress better."""
+"""Run after it: what was let go of still lies in memory and would be sent with it. Zeros compress better. AMOUNT is
+written over by blocks of each size.
+"""
 
 SNAPSHOT_SCRIPT = """
 import { loadPyodide } from './pyodide/pyodide.mjs';
@@ -104,9 +107,14 @@ async function opened(taken) { // as worker.mjs does it: in as much memory as th
   return loadPyodide({ ...options, _loadSnapshot: taken.slice().buffer, createPyodideModule });
 }
 try {
-  // Tidying takes memory itself. Where it took a further step of it, the untidied picture is the smaller one.
-  const [tidied, untidied] = [await picture(fs.readFileSync('tidying.py', 'utf-8')), await picture('')];
-  const taken = tidied.length > untidied.length ? untidied : tidied;
+  // Tidying takes memory itself. Where it took a further step of it, a picture with less of it is the smaller one.
+  const tidying = fs.readFileSync('tidying.py', 'utf-8');
+  let taken = await picture('');
+  for (const amount of [100000, 1000000]) {
+    const tidied = await picture(`AMOUNT = ${amount}\n${tidying}`);
+    if (tidied.length > taken.length) break;
+    taken = tidied;
+  }
   const python = await opened(taken);
   const importing = 'from ampleroom.web.engine.in_worker import answer_by_number as answer';
   python.runPython(`${importing}; answer('words', '{}', 0, '', 0)`);
@@ -287,9 +295,11 @@ def fetch_pyodide(folder: Path) -> None:
 
 
 UNUSED = {
-    "_pydatetime", "_pyio", "_pyrepl", "bdb", "configparser", "doctest", "ftplib", "imaplib", "mailbox",
-    "multiprocessing", "optparse", "pdb", "pickletools", "poplib", "pydoc", "smtplib", "statistics", "trace", "turtle",
-    "unittest", "wsgiref", "xmlrpc",
+    "_pydatetime", "_pyio", "_pyrepl", "antigravity", "bdb", "cProfile", "compileall", "configparser", "doctest",
+    "fileinput", "ftplib", "imaplib", "mailbox", "modulefinder", "multiprocessing", "netrc", "optparse", "pdb",
+    "pickletools", "poplib", "profile", "pstats", "pyclbr", "pydoc", "sched", "shelve", "smtplib", "statistics",
+    "symtable", "tabnanny", "this", "timeit", "trace", "turtle", "unittest", "wave", "webbrowser", "wsgiref", "xmlrpc",
+    "zipapp",
 }  # fmt: skip
 """Parts of Python's library that neither the core nor the libraries of the packet and of workbooks use."""
 
@@ -310,15 +320,19 @@ def is_unused(name: str) -> bool:
 
 
 def stored(archive: bytes) -> bytes:
-    """Python's library without what is not used here, and with nothing compressed inside: whole, it becomes smaller
-    than file by file.
+    """Python's library without what is not used here and without its docstrings, and with nothing compressed inside:
+    whole, it becomes smaller than file by file.
     """
     out = io.BytesIO()
     with zipfile.ZipFile(io.BytesIO(archive)) as old, zipfile.ZipFile(out, "w") as new:
         for name in old.namelist():
             if is_unused(name):
                 continue
-            new.writestr(zipfile.ZipInfo(name, (2026, 1, 1, 0, 0, 0)), old.read(name))
+            content = old.read(name)
+            if name.endswith(".py"):
+                with contextlib.suppress(SyntaxError):  # the browser's Python may be newer than this one
+                    content = without_docstrings(content)
+            new.writestr(zipfile.ZipInfo(name, (2026, 1, 1, 0, 0, 0)), content)
     return out.getvalue()
 
 

@@ -99,9 +99,12 @@ def test_no_module_of_the_core_imports_what_is_left_out_of_pythons_library(tmp_p
     with zipfile.ZipFile(archive, "w") as made:
         for name in ("json/__init__.py", "pdb.py", "unittest/mock.py", "unittesting.py", "encodings/utf_16_le.py",
                      "encodings/cp865.py"):  # fmt: skip
-            made.writestr(name, "x = 1\n")
+            made.writestr(name, '"""What it is."""\nx = 1\n')
+        made.writestr("newer.py", "a language this Python does not know\n")
     with zipfile.ZipFile(io.BytesIO(offline.stored(archive.getvalue()))) as left:
-        assert left.namelist() == ["json/__init__.py", "unittesting.py", "encodings/utf_16_le.py"]
+        assert left.namelist() == ["json/__init__.py", "unittesting.py", "encodings/utf_16_le.py", "newer.py"]
+        assert left.read("unittesting.py") == b'""\nx = 1\n'
+        assert left.read("newer.py") == b"a language this Python does not know\n"
 
 
 def test_a_changed_wheel_for_the_browser_is_refused(tmp_path, monkeypatch):
