@@ -174,7 +174,7 @@ vm.runInThisContext(fs.readFileSync(process.argv[2], 'utf-8'));
 for (const name of JSON.parse(fs.readFileSync(0, 'utf-8'))) {
   // Nothing is worked out beforehand in the service worker: the hash of the list is still to be written into it.
   const keeper = { compress: false, mangle: { toplevel: true, reserved: ['LIST'] } };
-  const all = { passes: 3, unsafe_arrows: true, keep_fargs: false };
+  const all = { passes: 3, inline: 1, unsafe_arrows: true, keep_fargs: false };
   const how = name.endsWith('sw.js') ? keeper : { module: true, compress: all };
   const { code } = await globalThis.Terser.minify(fs.readFileSync(name, 'utf-8'), { ecma: 2022, ...how });
   fs.writeFileSync(name, code + '\\n');

@@ -83,7 +83,7 @@ export function homeView(here, redraw) {
     const theirs = await store.otherStock();
     const trouble = el('div', { role: 'alert' });
     dialog('Parts and prices', el('p', { class: 'small' }, 'Your own list: each part in the words of a sheet, and what it costs.'),
-      theirs === null ? null : [el('p', { class: 'notice' }, 'This list was changed here while there was no signal, and on the server too. Save one of them, or combine them. Until then this browser uses yours.'),
+      theirs === null ? null : [el('p', { class: 'notice' }, 'This list was changed here without a signal, and on the server too. Save one of them, or combine them. Until then yours is used here.'),
         el('label', { for: 'other-stock' }, 'On the server'), el('textarea', { rows: 8, id: 'other-stock', readonly: true, value: theirs }),
         el('div', { class: 'row' }, button('Use the server’s list', () => { field.value = theirs; field.focus(); }))],
       el('label', { for: 'stock' }, 'Your list'), field, trouble,
