@@ -155,6 +155,7 @@ PRINTS = {
     "answer": [["ask", "square 4 x 1-1/2, 3 x 12/2 nm-b, clamps inside, receptacle #12", "--adopted", "Alaska"],
                ["ask", "3 x #6 thhn, ground #10 in emt", "--edition", "2020"],
                ["ask", "12/2 nm-b", "--edition", "2017"],
+               ["ask", "how many #12 thhn in 3/4 emt", "--edition", "2020"],
                ["ask", "9600 VA kiln, continuous, 240 V, nm-b", "--edition", "2020"],
                ["ask", "12 x 12/2 nm-b in one hole", "--edition", "2020"],
                ["ask", "square 4 x 2-1/8, 2 x 12/2, clamps inside", "--edition", "2020"],

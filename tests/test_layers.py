@@ -23,7 +23,7 @@ LAYERS = [
     ["check"],
     ["fits", "explain"],
     ["sizing"],
-    ["ask_circuit"],
+    ["ask_circuit", "ask_raceway"],
     ["ask"],
     ["remedy"],
     ["pictures"],

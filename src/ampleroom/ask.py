@@ -15,6 +15,7 @@ from decimal import Decimal
 from typing import TYPE_CHECKING, Any
 
 from ampleroom.ask_circuit import CIRCUIT, CircuitQuestion, parts_of
+from ampleroom.ask_raceway import RacewayQuestion, plain_question
 from ampleroom.check import book_for, check, check_box
 from ampleroom.editions import NEWEST_COMPARED, OFFERED, CodeBook
 from ampleroom.editions.adoption import Adoption
@@ -50,13 +51,14 @@ from ampleroom.job.model import (
     SpaceShare,
     Stop,
 )
+from ampleroom.job.nicknames import ASKED_RACEWAYS
 from ampleroom.job.one_line import read_line
 from ampleroom.job.reader import read_sheet, read_with_faults
 from ampleroom.job.sheet import Sheet, columns, without_remark
 from ampleroom.job.unknown import UNKNOWN
 from ampleroom.job.words import Unreadable, number_word
 from ampleroom.job.writer import write_job, written
-from ampleroom.quantities import INCHES_PER_FOOT, inches, volume
+from ampleroom.quantities import INCHES_PER_FOOT, TEN_THOUSANDTH, inches, volume
 from ampleroom.record import Record, TupleRecord, replace
 from ampleroom.report import Report, decimal_json
 from ampleroom.rules.box.pull_box import NAME as PULL_BOX
@@ -64,8 +66,10 @@ from ampleroom.rules.box.volume.standard import how_many
 from ampleroom.rules.raceway.filled import Subject
 from ampleroom.sizing.pulls import is_about_pulls
 from ampleroom.sizing.raceway import (
+    FILLS,
     SizeOfKind,
     fits_in,
+    largest_number,
     more_text,
     size_json,
     size_of_kind,
@@ -580,7 +584,8 @@ def without_length(typed: str) -> tuple[str, Decimal | None]:
     value = number_word(match["many"])
     if value is None:
         raise AmpleroomError(f"{match['many']} {match['unit']} is not a length; write one such as 18 in or 40 ft")
-    return typed, value if match["unit"][0] in "fF'" else value / INCHES_PER_FOOT
+    feet = value if match["unit"][0] in "fF'" else value / INCHES_PER_FOOT
+    return typed, feet.quantize(TEN_THOUSANDTH).normalize() + 0
 
 
 def is_about_raceway(job: Job) -> bool:
@@ -645,6 +650,74 @@ def suggestion_of(ranked: tuple[SizeOfKind, ...]) -> Suggestion:
         return Suggestion(reason="the kind of raceway is not in the table")
     lines = [f"{own.kind} {size_text(own)}", *more_text(own)]
     return Suggestion(reason="; ".join([line.rstrip(".") for line in lines]))
+
+
+def of_several_kinds(smallest: Suggestion, ranked: tuple[SizeOfKind, ...], name: str) -> Suggestion:
+    """The smallest of each kind that a name such as ``conduit`` may mean; the sheet has the first of them."""
+    kinds = next(kinds for called, kinds in ASKED_RACEWAYS.values() if called == name)
+    others = [f"{each.kind} {size_text(each)}" for each in ranked if each.kind in kinds[1:]]
+    reason = "; ".join([smallest.reason, *others])
+    return replace(smallest, reason=reason, assumes=(f"as {kinds[0]}: {name} may be another kind", *smallest.assumes))
+
+
+class Most(Record):
+    """The most of one kind of wire or cable that goes in, with the rest of the question in it too: for certain, and if
+    the facts not checked yet allow it.
+    """
+
+    what: str
+    certain: int
+    possible: int
+    has_insulation: bool = True
+    """Whether the question says which insulation; of a cable it is always so."""
+
+    @property
+    def text(self) -> str:
+        """``16 x #12 thhn at most``."""
+        if self.possible >= MOST_IN_ONE:
+            return f"{self.certain} x {self.what} for certain; how many more depends on how thick it is"
+        if self.possible > self.certain:
+            facts = IF_FACTS_ALLOW if self.has_insulation else f"by insulation: write it too, such as {self.what} thhn"
+            return f"{self.certain} x {self.what} for certain, up to {self.possible} {facts}"
+        return f"{self.certain} x {self.what} at most" if self.certain else f"no {self.what} fits"
+
+
+MOST_IN_ONE = 4096
+"""No raceway or wireway of the tables takes more of the thinnest wire."""
+HOW_MANY = (*FILLS, "wireway-fill", "wireway-conductors")
+"""The rules that decide how many go in."""
+
+
+def with_most(job: Job) -> tuple[Job, Most]:
+    """The job with as many of its first run as go in for certain, each number judged as if it were written; one where
+    none does. Raises ``AmpleroomError`` where no size is named.
+    """
+    place = (job.raceways or job.wireways)[0]
+    if UNKNOWN in (getattr(place, "size", None), *getattr(place, "inside", ())):
+        raise AmpleroomError("how many go in depends on the size: write it too, such as: how many #12 thhn in 3/4 emt")
+    first, *others = job.runs
+    wires = first.wires[:1] if first.cable is None else ()
+    what = written_run(replace(first, count=1, wires=wires) if wires else replace(first, count=1))
+
+    def times(count: int) -> Job:
+        if first.cable is not None:
+            return replace(job, runs=(replace(first, count=count), *others))
+        more = (first.wires[0]._replace(count=count), *first.wires[1:])
+        return replace(job, runs=(replace(first, wires=more), *others))
+
+    def verdict(count: int) -> Verdict:
+        findings = check(times(count)).subjects[0].findings
+        return max((each.verdict for each in findings if each.rule in HOW_MANY), default=Verdict.PASSES)
+
+    certain = largest_number(lambda count: verdict(count).is_allowed, MOST_IN_ONE)
+    possible = max(certain, largest_number(lambda count: verdict(count) is not Verdict.FAILS, MOST_IN_ONE))
+    return times(certain or 1), Most(what, certain, possible, not wires or bool(wires[0].insulation))
+
+
+def written_run(run: Run) -> str:
+    """What lies in a run, as a sheet has it: ``#12 thhn``, ``12/2 nm-b``."""
+    words = written(replace(run, stops=(Stop(ENDS[0]), Stop(ENDS[1])), raceways=()))
+    return words.partition(f"{ENDS[0]} > {ENDS[1]} ")[2].removeprefix("1 x ")
 
 
 # ---- a wireway ------------------------------------------------------------------------------------------------------
@@ -740,6 +813,8 @@ class Answer(Record):
     """Of a question about a raceway, the smallest of each kind that would do."""
     circuit: CircuitSize | None = None
     """Of a question about a circuit, its thinnest wire and its breaker."""
+    most: Most | None = None
+    """Of a question how many go into a raceway or wireway, the most."""
 
     @property
     def box(self) -> SubjectReport:
@@ -779,7 +854,13 @@ class Answer(Record):
                 place: [{"what": fit.addition, "certain": fit.certain, "possible": fit.possible} for fit in fitting]
                 for place, fitting in self.more.items()
             },
-            "more_notes": {place: more_note(fitting) for place, fitting in self.more.items()},
+            "more_notes": {
+                place: f"{self.most.text}, as in the sheet below" if self.most else more_note(fitting)
+                for place, fitting in self.more.items()
+            },
+            "most": None
+            if self.most is None
+            else {"what": self.most.what, "certain": self.most.certain, "possible": self.most.possible},
             "smallest": {
                 "boxes": [
                     {
@@ -840,6 +921,26 @@ def ask(typed: str, edition: int | None = None, adopted: Adoption | None = None,
     ``edition`` goes before an edition written in the question, that before the edition of a place (``adopted``), that
     before ``usual``, the asker's own. Without any of them, ``EditionUnknown``: there is no default.
     """
+    try:
+        return answer_to(typed, edition, adopted, usual)
+    except QuestionFaults:
+        worded = plain_question(typed) if len(typed) <= LONGEST else None
+        if worded is None:
+            raise
+    answer = answer_to(worded.plain, edition, adopted, usual, worded)
+    return replace(answer, question=" ".join(typed.split()))
+
+
+def answer_to(
+    typed: str,
+    edition: int | None,
+    adopted: Adoption | None,
+    usual: int | None,
+    worded: RacewayQuestion | None = None,
+) -> Answer:
+    """What ``ask`` says of a question as it stands, or as ``worded`` has it: then the most of its first part may be
+    asked.
+    """
     if is_about_pulls(typed):
         return pulls_answer(typed, edition, adopted, usual)
     in_wireway = IN_WIREWAY.search(typed)
@@ -857,8 +958,11 @@ def ask(typed: str, edition: int | None = None, adopted: Adoption | None = None,
         is_ordinary = length is None and all(run.length is None for run in job.runs)
         job = raceway_job(job, length)
     edition_from, year = edition_of(job.edition, edition, adopted, usual)
+    most: Most | None = None
     if job.circuits:
         job = with_smallest_circuit(replace(job, edition=year))
+    elif not job.boxes and worded is not None and worded.asks_most:
+        job, most = with_most(replace(job, edition=year))
     elif not job.boxes:
         job = with_smallest(replace(job, edition=year))
     sheet = (f"# {adopted.text}\n" if adopted is not None else "") + write_job(replace(job, edition=year))
@@ -870,11 +974,13 @@ def ask(typed: str, edition: int | None = None, adopted: Adoption | None = None,
         return circuit_answer(question, sheet, report, edition_from, adopted)
     if not job.boxes:
         if job.wireways:
-            return wireway_answer(question, sheet, report, edition_from, adopted)
+            return replace(wireway_answer(question, sheet, report, edition_from, adopted), most=most)
         subject = subject_named(job, RACEWAY)
         smallest, ranked = raceway_suggestion(subject, job, book, is_ordinary)
+        if worded is not None and worded.no_kind:
+            smallest = of_several_kinds(smallest, ranked, worded.no_kind)
         more = {RACEWAY: fits_in(subject, job, book)}
-        return Answer(question, sheet, report, more, smallest, edition_from, adopted, ranked)
+        return Answer(question, sheet, report, more, smallest, edition_from, adopted, ranked, most=most)
     sides = [item.name for item in job.items(job.boxes[0]) if isinstance(item, SpaceShare)]
     places = [f"{BOX}/{side}" for side in sides] or [BOX]
     more = {place: fits(job, place, book) for place in places}

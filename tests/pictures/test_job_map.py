@@ -8,8 +8,9 @@ from hypothesis import given
 from ampleroom import check
 from ampleroom.job.model import Job
 from ampleroom.pictures.drawing import Dot, Line, Text
-from ampleroom.pictures.job_map import TONES, job_map
+from ampleroom.pictures.job_map import TONES, job_map, layout_of
 from ampleroom.pictures.svg import svg
+from ampleroom.worksheet import Verdict
 from tests.pictures.boxes import outside, overlapping_texts
 from tests.pictures.helpers import example, rects, report, texts
 from tests.strategies import examples, jobs
@@ -106,7 +107,7 @@ def test_every_box_of_a_random_job_is_drawn_with_its_verdict(job):
     dots = [shape for shape in drawing.shapes if isinstance(shape, Dot) and shape.y > 80]
     shapes = {"fails": "square", "check needed": "diamond", "passes": "circle", "advice": "triangle"}
     assert sorted(dot.shape for dot in dots) == sorted(
-        shapes[box.verdict.word] for box in found.subjects if box.kind in ("box", "conduit body")
+        shapes[box.verdict.word] for box in found.subjects if box.kind in ("box", "conduit body", "wireway", "gutter")
     )
     assert {box.name for box in job.boxes} <= set(texts(drawing))
 
@@ -228,3 +229,26 @@ def test_the_description_says_what_fails():
     assert job_map(example("studio")).description == (
         "13 boxes, 2 panels, 19 runs: 2 fail, 2 need a check, 19 pass; not judged: 2 panels. Failing: A1, A2."
     )
+
+
+WIREWAYS = """edition 2023
+panel P
+equipment K1
+box J1
+  inside 12 x 12 x 6 in
+wireway W1 P > J1 4 x 4 5 ft no splices
+raceway R1 P > W1 emt 2 10 ft
+raceway R2 W1 > K1 emt 1 10 ft
+wires P > J1 12 x #10 thhn in W1
+wires P > K1 3 x #6 thhn, ground #10 in R1 then R2
+wireway W9 2.5 x 2.5 no splices
+"""
+
+
+def test_a_wireway_stands_between_the_places_whose_wires_lie_in_it():
+    """Named by a run, or met by a raceway of it; one with nothing in it stands alone, with its verdict."""
+    layout = layout_of(report(WIREWAYS))
+    tree = {node.name: [child.name for child in node.children] for node in layout.nodes}
+    assert tree == {"P": ["W1"], "W1": ["J1", "K1"], "J1": [], "K1": [], "W9": []}
+    assert layout.verdicts["W9"] is Verdict.OPEN
+    assert not layout.loops

@@ -165,6 +165,7 @@ ASKED_ABOUT: list[tuple[str, dict[str, object]]] = [
     ("square 4 x 1-1/2", {"adopted": "Arizona"}),
     ("square 4 x 1-1/2", {}),
     ("3 x #6 thhn, ground #10 in emt", {"edition": 2020}),
+    ("how many #12 thhn in 3/4 emt", {"edition": 2020}),
     ("9600 VA kiln, continuous, 240 V, nm-b", {"edition": 2020}),
     ("12 x 12/2 nm-b in one hole", {"edition": 2020}),
 ]

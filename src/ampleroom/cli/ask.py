@@ -134,6 +134,8 @@ def write_answer(answer: Answer, paper: Paper, kept: str = "") -> None:
         paper.line(answer.adopted.text, indent=2)
     for note in (*report.book.notes, *answer.assumptions):
         paper.line(note, indent=2)
+    if answer.most is not None:
+        paper.line(capital(answer.most.text), indent=2, style="bold")
     for finding in box.findings:
         if finding.verdict is not Verdict.PASSES or finding.worst is not None:
             paper.line(f"{finding.message}  [{finding.rule}]", indent=2, hang=4)

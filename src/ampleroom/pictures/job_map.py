@@ -5,11 +5,11 @@ dashed.
 from __future__ import annotations
 
 from collections import deque
-from collections.abc import Collection, Iterable
+from collections.abc import Collection, Iterable, Iterator
 from itertools import pairwise
 
 from ampleroom.job.lines.runs import raceways_text
-from ampleroom.job.model import Job, Run
+from ampleroom.job.model import Job, Run, Wireway
 from ampleroom.job.unknown import UNKNOWN
 from ampleroom.pictures.drawing import Dot, Drawing, Line, Rect, Text, shortened, text_width
 from ampleroom.quantities import plural
@@ -206,24 +206,49 @@ def links_of(job: Job) -> dict[Link, list[Run]]:
     """Runs between each two places next to one another on them."""
     links: dict[Link, list[Run]] = {}
     for run in job.runs:
-        for start, end in pairwise(along(run)):
+        for start, end in pairwise(along(run, job)):
             if start != "?" and end != "?":
                 key = (end, start) if (end, start) in links else (start, end)
                 links.setdefault(key, []).append(run)
     return links
 
 
-def along(run: Run) -> list[str]:
-    """The places of a run, in order; ``?`` where nobody knows it."""
+def along(run: Run, job: Job) -> list[str]:
+    """The places of a run, in order, with the wireways it lies in; ``?`` where nobody knows it."""
     stops = ["?" if stop.name is UNKNOWN else str(stop.name) for stop in run.stops]
-    return [stops[0], *(passed.name for passed in run.through), *stops[1:]]
+    places = [stops[0], *(passed.name for passed in run.through), *stops[1:]]
+    for wireway in wireways_of(run, job):
+        if wireway.name not in places:
+            places.insert(where_in(places, wireway.ends), wireway.name)
+    return places
+
+
+def wireways_of(run: Run, job: Job) -> Iterator[Wireway]:
+    """The wireways and gutters a run lies in, in order: those it names, and those a raceway of it ends at."""
+    if not job.wireways or not run.raceways:
+        return
+    by_name = {wireway.name.casefold(): wireway for wireway in job.wireways}
+    ends = {raceway.name.casefold(): raceway.ends for raceway in job.raceways}
+    for raceway in run.raceways:
+        for name in (raceway.name, *ends.get(raceway.name.casefold(), ())):
+            if name.casefold() in by_name:
+                yield by_name[name.casefold()]
+
+
+def where_in(places: list[str], ends: tuple[str, ...]) -> int:
+    """Where a wireway stands among the places of a run: between those it joins, else behind the one it is at or the
+    last of them, else before the end.
+    """
+    named = {end.casefold() for end in ends}
+    meets = [number for number, place in enumerate(places[:-1]) if place.casefold() in named]
+    return meets[0] + 1 if meets else len(places) - 1
 
 
 def open_ends(job: Job) -> list[tuple[str, Run]]:
     """A place and a run that goes on from it to nobody knows where."""
     ends = []
     for run in job.runs:
-        for start, end in pairwise(along(run)):
+        for start, end in pairwise(along(run, job)):
             if (start == "?") != (end == "?"):
                 ends.append((end if start == "?" else start, run))
     return ends
@@ -241,8 +266,9 @@ def forest(job: Job, links: dict[Link, list[Run]]) -> list[Node]:
         near.setdefault(start, []).append(end)
         near.setdefault(end, []).append(start)
     known = [panel.name for panel in job.panels] + [box.name for box in job.boxes] + [e.name for e in job.equipment]
+    known += [wireway.name for wireway in job.wireways]
     written = set(known)  # a half-written sheet has runs to boxes that are not in it yet: they are places all the same
-    known += [name for run in job.runs for name in along(run) if name != "?" and name not in written]
+    known += [name for run in job.runs for name in along(run, job) if name != "?" and name not in written]
     known = list(dict.fromkeys(known))
     order = {name: rank for rank, name in enumerate(known)}
     seen: set[str] = set()

@@ -32,13 +32,33 @@ MOST_TRIED = 1024
 """So many choices of walls are tried."""
 EXAMPLE = "pull box, 3 in straight, 2 in angle"
 BACK_EXAMPLE = "pull box, 3 in angle from the back, 4/0"
-ABOUT_PULLS = re.compile(r"\b(?:straight|angle|u)[ -]pulls?\b|\bpull[ -]?box\b|\b(?:back|rear) entry\b", re.IGNORECASE)
+ABOUT_PULLS = re.compile(
+    r"\b(?:straight|angle|u)[ -]pulls?\b|\bpull[ -]?box\b|\b(?:back|rear) entry\b"
+    r"|\bjunction box\b(?=.*\b(?:straight|angle)\b)|\bstraight[ -]through\b",
+    re.IGNORECASE,
+)
 """A question about pulls says so."""
 IDLE = frozenset(
     (
         *("pull", "pulls", "box", "pullbox", "raceway", "raceways", "conduit", "conduits", "pipe", "pipes"),
         *("a", "an", "the", "of", "with", "in", "for", "from", "through", "one", "trade", "size", "inch", "inches"),
         *("wire", "wires", "conductor", "conductors", "awg", "entry", "wall", "wide", "long"),
+        *(
+            "what",
+            "which",
+            "do",
+            "i",
+            "need",
+            "is",
+            "needed",
+            "smallest",
+            "how",
+            "big",
+            "must",
+            "be",
+            "should",
+            "junction",
+        ),
         *("opposite", "removable", "entering", "entries", "comes", "coming", "at", "its"),
     )
 )
@@ -69,7 +89,7 @@ def is_about_pulls(typed: str) -> bool:
 
 def asked_pulls(typed: str, book: CodeBook) -> list[Asked]:
     """The pulls of a question. Raises ``AmpleroomError`` with the part that cannot be read."""
-    text = re.sub(r"(\d) +(\d/\d)", r"\1-\2", typed)
+    text = re.sub(r"(\d) +(\d/[248])", r"\1-\2", typed)
     parts = [part.strip() for part in re.split(r"[,;\n]|\band\b|\+", text, flags=re.IGNORECASE)]
     found: list[Asked] = []
     common: Wires | None = None
@@ -104,9 +124,9 @@ def read_part(part: str, book: CodeBook) -> tuple[Asked | None, Wires | None]:
             kind = token
         elif token in INSULATIONS:
             insulation = token
-        elif token.isdigit() and after == "x":
+        elif token.isdigit() and (after == "x" or conductor_size(after, "")):  # 3 x 4/0, 3 #4/0
             counts.append(int(token))
-            at += 1
+            at += after == "x"
         elif thickness:
             size = thickness
             many_wires = counts.pop() if counts else many_wires

@@ -4,6 +4,7 @@ checked.
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from decimal import Decimal
 
 from ampleroom.arithmetic import Unit
@@ -14,6 +15,7 @@ from ampleroom.fits import MOST, Fit, read_run
 from ampleroom.job.cables import COMMON
 from ampleroom.job.lines.circuits import RACEWAY_KINDS
 from ampleroom.job.model import Job, Run
+from ampleroom.job.unknown import UNKNOWN
 from ampleroom.record import Record, replace
 from ampleroom.report import decimal_json
 from ampleroom.rules.raceway import flexible
@@ -121,23 +123,50 @@ def with_more(subject: Subject, job: Job, addition: str, times: int) -> Subject:
     Raises ``AmpleroomError`` for what is no cable and no wires.
     """
     run: Run = read_run(job, f"run ? > ? {addition}", addition)
-    return Subject(subject.raceway, (*subject.runs, *(run,) * times))
+    return Subject(subject.raceway, (*subject.runs, *times_over(run, times)))
+
+
+def times_over(run: Run, times: int) -> tuple[Run, ...]:
+    """So many runs alike, as one where they are counted."""
+    counted = [group._replace(count=group.count * times) for group in run.wires if group.count is not UNKNOWN]
+    if run.count is UNKNOWN or len(counted) < len(run.wires):
+        return (run,) * times
+    if run.cable is not None:
+        return (replace(run, count=run.count * times),)
+    return (replace(run, wires=tuple(counted)),)
 
 
 def how_many(subject: Subject, job: Job, addition: str, book: CodeBook) -> Fit:
-    """The most that pass. All numbers are tried: two conductors may fill less of a raceway than three."""
-    certain = possible = 0
+    """The most that pass, up to ``MOST``."""
     if fill_of(subject, job, book).verdict is Verdict.FAILS:
         return Fit(addition, 0, 0)
-    for count in range(1, MOST + 1):
-        verdict = fill_of(with_more(subject, job, addition, count), job, book).verdict
-        if verdict is not Verdict.FAILS:
-            possible = count
-        elif count > possible + 2:
-            break
-        if verdict is Verdict.PASSES:
-            certain = count
-    return Fit(addition, certain, possible)
+    verdicts: dict[int, Verdict] = {}
+
+    def verdict(count: int) -> Verdict:
+        if count not in verdicts:
+            verdicts[count] = fill_of(with_more(subject, job, addition, count), job, book).verdict
+        return verdicts[count]
+
+    certain = largest_number(lambda count: verdict(count) is Verdict.PASSES, MOST)
+    return Fit(addition, certain, max(certain, largest_number(lambda count: verdict(count) is not Verdict.FAILS, MOST)))
+
+
+FEW = 3
+"""Up to so many the percentage of a raceway depends on the count, and more may fit where fewer do not."""
+
+
+def largest_number(fits_so_many: Callable[[int], bool], most: int) -> int:
+    """The largest count up to ``most`` that fits, where from ``FEW`` on no more fit once some do not; 0 for none."""
+    largest = max((count for count in range(1, FEW + 1) if fits_so_many(count)), default=0)
+    if largest < FEW:
+        return largest
+    above = FEW + 1
+    while largest < most and fits_so_many(above):
+        largest, above = above, min(above * 2, most + 1) if above < most else most + 1
+    while above - largest > 1:
+        middle = (above + largest) // 2
+        largest, above = (middle, above) if fits_so_many(middle) else (largest, middle)
+    return largest
 
 
 # ---- in words and as JSON -------------------------------------------------------------------------------------------

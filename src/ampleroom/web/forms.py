@@ -169,8 +169,9 @@ fits-tried: ... report, schema ampleroom-fits/2, box text, what text, fits text,
 fit-said: what text, certain whole number, possible whole number, text text
 asked-about: ... report, schema ampleroom-ask/2, subjects list of subject-asked, question text, edition_from text,
     sheet text, more map of list of fit-said,
-    more_notes map of text, smallest suggestion, sizes list of raceway-size,
+    more_notes map of text, most most or null, smallest suggestion, sizes list of raceway-size,
     sized text, circuit circuit-size or null, adopted adoption or null
+most: what text, certain whole number, possible whole number
 circuit-size: wires list of wire-size, largest_breaker breaker-size, smallest_breaker breaker-size or null
 wire-size: wires text, certain text or null, possible text or null, text text
 breaker-size: certain whole number or null, possible whole number or null, text text
