@@ -411,9 +411,11 @@ def run_item(item: Any) -> bool:
 
     item.stash[tmppath_result_key] = {}  # a report writes it, and there is none
     try:
-        item.ihook.pytest_runtest_setup(item=item)
-        item.ihook.pytest_runtest_call(item=item)
-        item.ihook.pytest_runtest_teardown(item=item, nextitem=None)
+        try:
+            item.ihook.pytest_runtest_setup(item=item)
+            item.ihook.pytest_runtest_call(item=item)
+        finally:  # what one failing test had set up would make all after it fail
+            item.ihook.pytest_runtest_teardown(item=item, nextitem=None)
     except BaseException:
         return False
     return True
