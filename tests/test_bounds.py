@@ -72,7 +72,7 @@ def is_about(rule: Rule, side: Side) -> bool:
 
 def by_rule(rule: Rule, side: Side) -> Weighing:
     def weigh(assumption: Assumption) -> Any:
-        return list(rule.function(side.cases.space(assumption), side.book))
+        return list(rule.function(side.cases.under(assumption), side.book))
 
     return Weighing(rule.name, weigh, severity_first, rule.ends_for(side.items, side.book))
 

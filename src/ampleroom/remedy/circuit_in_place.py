@@ -15,7 +15,7 @@ from ampleroom.record import Record, TupleRecord, once, replace
 from ampleroom.remedy.raceway_parts import plain_feet
 from ampleroom.remedy.remedy import Buy, Disturbance, Rate
 from ampleroom.remedy.stock import Money, Stock
-from ampleroom.rules.circuit.judge import OF_A_LEG, circuit_report, findings_of, legs_of
+from ampleroom.rules.circuit.judge import OF_A_LEG, Legs, circuit_report, findings_of
 from ampleroom.rules.circuit.wired import Subject
 from ampleroom.rules.runs_at_box import stops_text
 from ampleroom.worksheet import Finding, SubjectReport, Verdict
@@ -74,7 +74,7 @@ class CircuitInPlace(Record):
     @once
     def legs(self) -> tuple[tuple[Run, ...], ...]:
         """Its runs, those alike together."""
-        return tuple(legs_of(self.subject, self.job.graph, self.book))
+        return Legs(self.subject, self.job.graph, self.book).grouped()
 
     @once
     def failing_legs(self) -> tuple[tuple[Run, ...], ...]:
@@ -183,13 +183,13 @@ class CircuitInPlace(Record):
 
 def legs_failing(subject: Subject, job: Job, book: CodeBook) -> tuple[tuple[Run, ...], ...]:
     """The runs of a circuit of which some rule fails, those alike together."""
-    graph = job.graph
+    legs = Legs(subject, job.graph, book)
 
     def fails(runs: tuple[Run, ...]) -> bool:
-        found = (finding for rule in OF_A_LEG for finding in findings_of(rule, subject, runs, graph, book))
+        found = (finding for rule in OF_A_LEG for finding in findings_of(rule, legs, runs))
         return any(finding.verdict is Verdict.FAILS for finding in found)
 
-    return tuple([runs for runs in legs_of(subject, graph, book) if fails(runs)])
+    return tuple([runs for runs in legs.grouped() if fails(runs)])
 
 
 def parts_of(new: Run, old: Run, stock: Stock) -> list[tuple[str, int, Money | None]]:

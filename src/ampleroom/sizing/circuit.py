@@ -23,7 +23,7 @@ from ampleroom.rules.circuit import (
     protection,
     range_circuit,
 )
-from ampleroom.rules.circuit.judge import OF_A_LEG, circuit_report, findings_of, legs_of
+from ampleroom.rules.circuit.judge import OF_A_LEG, Legs, circuit_report, findings_of
 from ampleroom.rules.circuit.wired import Subject, run_text
 from ampleroom.rules.registry import Rule, rule_in
 from ampleroom.words import IF_FACTS_ALLOW
@@ -110,7 +110,7 @@ def report_of(subject: Subject, job: Job, book: CodeBook) -> SubjectReport:
 
 def size_of(subject: Subject, job: Job, book: CodeBook) -> CircuitSize:
     """The thinnest wire for each of its legs, its largest breaker and the smallest for its load."""
-    legs = tuple(legs_of(subject, job.graph, book))
+    legs = Legs(subject, job.graph, book).grouped()
     wires = tuple([thinnest(subject, runs, job, book) for runs in legs])
     has_load = subject.circuit.load is not None or subject.placed is not None
     return CircuitSize(
@@ -179,7 +179,8 @@ def verdict_of(tried: Tried, runs: tuple[Run, ...], job: Job, book: CodeBook) ->
 
 def worst(rules: list[Rule], subject: Subject, runs: tuple[Run, ...], job: Job, book: CodeBook) -> Verdict:
     """The worst that some rules find of a leg."""
-    found = [finding.verdict for rule in rules for finding in findings_of(rule, subject, runs, job.graph, book)]
+    legs = Legs(subject, job.graph, book)
+    found = [finding.verdict for rule in rules for finding in findings_of(rule, legs, runs)]
     return max(found, default=Verdict.PASSES)
 
 
@@ -212,7 +213,8 @@ def largest_breaker(subject: Subject, legs: tuple[tuple[Run, ...], ...], job: Jo
 
 def facts_of(subject: Subject, legs: tuple[tuple[Run, ...], ...], job: Job, book: CodeBook) -> list[str]:
     """The questions on which it depends whether a breaker is too large, each once."""
-    found = [each for runs in legs for rule in LIMITS for each in findings_of(rule, subject, runs, job.graph, book)]
+    of_subject = Legs(subject, job.graph, book)
+    found = [each for runs in legs for rule in LIMITS for each in findings_of(rule, of_subject, runs)]
     return list(dict.fromkeys(fact.question for finding in found for fact in finding.facts))
 
 
@@ -256,7 +258,7 @@ def with_smallest(subject: Subject, job: Job, book: CodeBook) -> Job:
 
 def with_thinnest(subject: Subject, job: Job, book: CodeBook) -> Job:
     """The job with the thinnest wires that do for certain, where their size is not written."""
-    for runs in legs_of(subject, job.graph, book):
+    for runs in Legs(subject, job.graph, book).grouped():
         if any(is_unsized(run) for run in runs) and (certain := thinnest(subject, runs, job, book).certain):
             job, tried = with_size(subject, runs, certain, job)
             subject = tried.subject

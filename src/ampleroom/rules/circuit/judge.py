@@ -5,6 +5,7 @@ are unknown.
 from __future__ import annotations
 
 from collections.abc import Iterator
+from functools import partial
 
 from ampleroom.editions import CodeBook
 from ampleroom.editions.ampacity import AMPACITY
@@ -14,6 +15,7 @@ from ampleroom.job.graph import Graph
 from ampleroom.job.model import Run
 from ampleroom.job.unknown import UNKNOWN
 from ampleroom.quantities import number
+from ampleroom.rules.cases import Cases
 from ampleroom.rules.circuit import (
     ampacity,
     appliance_breaker,
@@ -69,13 +71,12 @@ REMINDERS = tuple(map(rule_in, (multiwire, wire_ends, old_circuit)))
 def circuit_report(subject: Subject, graph: Graph, book: CodeBook) -> SubjectReport:
     """One circuit: its wires, its breaker, and its load."""
     circuit = subject.circuit
-    groups = tuple(legs_of(subject, graph, book))
-    findings = [
-        finding for runs in groups for rule in OF_A_LEG for finding in findings_of(rule, subject, runs, graph, book)
-    ]
+    legs = Legs(subject, graph, book)
+    groups = legs.grouped()
+    findings = [finding for runs in groups for rule in OF_A_LEG for finding in findings_of(rule, legs, runs)]
     if groups:
         for rule in OF_THE_WHOLE:
-            findings += findings_of(rule, subject, groups[0], graph, book)
+            findings += findings_of(rule, legs, groups[0])
         findings += loads_asked(subject, book)
     else:
         fact = OpenFact(f"the wires of {subject.name}", ZERO, f"write {subject.name} after its runs", circuit.at)
@@ -92,7 +93,7 @@ def circuit_report(subject: Subject, graph: Graph, book: CodeBook) -> SubjectRep
     findings += [finding for rule in OF_THE_OUTLETS for finding in rule.function(outlets, book)]
     reminders = (
         *of_drop,
-        *special_reminders(subject, groups, graph, book),
+        *special_reminders(legs, groups),
         *outlet_reminders(outlets, book),
     )
     return SubjectReport(
@@ -114,13 +115,10 @@ def loads_asked(subject: Subject, book: CodeBook) -> Iterator[Finding]:
     )
 
 
-def special_reminders(
-    subject: Subject, groups: tuple[tuple[Run, ...], ...], graph: Graph, book: CodeBook
-) -> Iterator[Reminder]:
+def special_reminders(legs: Legs, groups: tuple[tuple[Run, ...], ...]) -> Iterator[Reminder]:
     """What to see to at what the circuit serves."""
     for runs in groups[:1]:
-        leg = Wiring(subject, graph, book, Assumption(ENDS)).leg(runs)
-        yield from motor_wire.reminders(leg, book)
+        yield from motor_wire.reminders(legs.leg(runs, Assumption(ENDS)), legs.book)
 
 
 def outlet_reminders(outlets: Outlets, book: CodeBook) -> Iterator[Reminder]:
@@ -148,11 +146,13 @@ def drop_findings(
     def settled(tried: Assumption) -> CircuitDrop:
         return dropped(Wiring(subject, graph, book, tried))
 
+    cases = Cases(settled)
     for rule in OF_THE_DROP:
         if not is_open:
             yield from rule.function(known, book)
             continue
-        for finding in judged_between(rule, subject.name, subject.circuit.at, rule.ends_for((), book), settled, book):
+        ends = rule.ends_for((), book)
+        for finding in judged_between(rule, subject.name, subject.circuit.at, ends, cases.under, book):
             yield finding._replace(subject=subject.name)
 
 
@@ -168,19 +168,48 @@ def description_of(subject: Subject) -> str:
     return ", ".join(part for part in parts if part)
 
 
-def legs_of(subject: Subject, graph: Graph, book: CodeBook) -> Iterator[tuple[Run, ...]]:
-    """The runs of a circuit, those together on which the same bears. Low-voltage runs are left out."""
-    alike: dict[object, list[Run]] = {}
-    for run in subject.runs:
-        if run.low_voltage:
-            continue
-        assumption = Assumption(ENDS)
-        leg = Wiring(subject, graph, book, assumption).leg((run,))
-        own = any(fact.at == run.at and fact.field != "company" for fact in assumption.needed)
-        key: object = id(run) if own else (like(leg), run.material, run.tap)
-        alike.setdefault(key, []).append(run)
-    for runs in alike.values():
-        yield tuple(runs)
+class Legs:
+    """The legs of a circuit, each put together once for each way its unknown facts are taken."""
+
+    def __init__(self, subject: Subject, graph: Graph, book: CodeBook) -> None:
+        self.subject = subject
+        self.graph = graph
+        self.book = book
+        self.cases: dict[int, Cases[Leg]] = {}
+        """By the identity of a group, which its cases keep."""
+
+    def grouped(self) -> tuple[tuple[Run, ...], ...]:
+        """The runs of the circuit, those together on which the same bears. Low-voltage runs are left out."""
+        alike: dict[object, list[Run]] = {}
+        firsts: dict[object, tuple[Leg, Assumption]] = {}
+        for run in self.subject.runs:
+            if run.low_voltage:
+                continue
+            assumption = Assumption(ENDS)
+            leg = self.put_together((run,), assumption)
+            own = any(fact.at == run.at and fact.field != "company" for fact in assumption.needed)
+            key: object = id(run) if own else (like(leg), run.material, run.tap)
+            alike.setdefault(key, []).append(run)
+            firsts.setdefault(key, (leg, assumption))
+        groups = tuple([tuple(runs) for runs in alike.values()])
+        for runs, (leg, assumption) in zip(groups, firsts.values(), strict=True):
+            self.cases_of(runs).keep(leg._replace(runs=runs), assumption)
+        return groups
+
+    def put_together(self, runs: tuple[Run, ...], assumption: Assumption) -> Leg:
+        """The leg of some runs alike under an assumption."""
+        return Wiring(self.subject, self.graph, self.book, assumption).leg(runs)
+
+    def cases_of(self, runs: tuple[Run, ...]) -> Cases[Leg]:
+        """The cases of one of the groups."""
+        known = self.cases.get(id(runs))
+        if known is None:
+            known = self.cases[id(runs)] = Cases(partial(self.put_together, runs))
+        return known
+
+    def leg(self, runs: tuple[Run, ...], assumption: Assumption) -> Leg:
+        """The leg of one of the groups as assumed; ``assumption`` then holds the facts it needed."""
+        return self.cases_of(runs).under(assumption)
 
 
 def like(leg: Leg) -> Leg:
@@ -190,18 +219,16 @@ def like(leg: Leg) -> Leg:
     return leg._replace(runs=(), length=leg.length if len(leg.pieces) > 1 else None)
 
 
-def findings_of(rule: Rule, subject: Subject, runs: tuple[Run, ...], graph: Graph, book: CodeBook) -> Iterator[Finding]:
+def findings_of(rule: Rule, legs: Legs, runs: tuple[Run, ...]) -> Iterator[Finding]:
     """What one rule finds of a leg; where it leans on facts nobody knows, between its worst and its best."""
+    subject, book = legs.subject, legs.book
     assumption = Assumption(ENDS)
-    known = Wiring(subject, graph, book, assumption).leg(runs)
+    known = legs.leg(runs, assumption)
     ends = rule.ends_for((), book)
     if not any(ends.get(fact.field) != "neither" for fact in assumption.needed):
         yield from rule.function(known, book)
         return
-
-    def settled(tried: Assumption) -> Leg:
-        return Wiring(subject, graph, book, tried).leg(runs)
-
+    settled = partial(legs.leg, runs)
     name = subject.name if rule in OF_THE_WHOLE else known.title
     for finding in judged_between(rule, name, subject.circuit.at, {**ENDS, **ends}, settled, book):
         yield finding._replace(subject=subject.name)

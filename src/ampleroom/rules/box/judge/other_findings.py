@@ -57,7 +57,7 @@ def judged_at_both_ends(rule: Rule, side: Side, declared: Ends) -> Iterator[Find
             ends[field] = ENDS[field]
 
     def judge(assumption: Assumption) -> list[Finding]:
-        return list(rule.function(side.cases.space(assumption), side.book))
+        return list(rule.function(side.cases.under(assumption), side.book))
 
     def attempt(values: Values) -> Outcome:
         tried = bounds(judge, ends, severity_first, values)

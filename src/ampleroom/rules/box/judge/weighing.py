@@ -3,20 +3,20 @@
 from __future__ import annotations
 
 from decimal import Decimal
+from functools import partial
 from typing import Any
 
 from ampleroom.arithmetic import Counted, Line
 from ampleroom.editions import CodeBook
 from ampleroom.editions.conductor_room import CONDUCTOR_ROOM
 from ampleroom.facts import Assumption, Bounds, Ends, bounds
-from ampleroom.job.model import Item
 from ampleroom.record import TupleRecord
 from ampleroom.rules import reminders
 from ampleroom.rules.box import fill, volume
 from ampleroom.rules.box.fill.ends import ENDS, fill_ends
 from ampleroom.rules.box.volume.barriers import shared_out
 from ampleroom.rules.builder import SpaceBuilder
-from ampleroom.rules.cases import SpaceCases
+from ampleroom.rules.cases import Cases
 from ampleroom.rules.registry import Rule, rule_in
 from ampleroom.rules.space import Space
 from ampleroom.worksheet import Worksheet
@@ -29,7 +29,7 @@ REMINDER_RULES = tuple(map(rule_in, reminders.IN_ORDER))
 class Side:
     """A box or one side of it: with nothing unknown it is put together once, else anew for each case."""
 
-    __slots__ = ("alike", "book", "cases", "ends", "fill", "needed", "sheets", "space")
+    __slots__ = ("alike", "book", "cases", "ends", "fill", "items", "needed", "sheets", "space")
 
     def __init__(self, builder: SpaceBuilder, index: int) -> None:
         assumption = Assumption(ENDS)
@@ -45,17 +45,14 @@ class Side:
         self.fill: Bounds[Weighed] | None = None
         """Its box fill at the worst and at the best, where facts are unknown."""
         if self.needed:
-            self.cases = SpaceCases(builder, index)
+            self.items = builder.sides[index][1]
+            """The lines written of it."""
+            self.cases = Cases(partial(builder.space, index))
             self.cases.keep(self.space, assumption)
             self.sheets: dict[int, Worksheet] = {}
             self.ends = fill_ends(self.items, self.book)
             self.fill = bounds(self.weigh, self.ends, margin_first)
             self.space = self.fill.worst.space
-
-    @property
-    def items(self) -> tuple[Item, ...]:
-        """The lines written of it."""
-        return self.cases.builder.sides[self.cases.side_index][1]
 
     @property
     def case(self) -> Bounds[Weighed]:
@@ -67,7 +64,7 @@ class Side:
 
     def weigh(self, assumption: Assumption) -> Weighed:
         """Its box fill under an assumption; of equal spaces once."""
-        space = self.cases.space(assumption)
+        space = self.cases.under(assumption)
         sheet = self.sheets.get(id(space))
         if sheet is None:
             sheet = self.sheets[id(space)] = worksheet(space, self.book)
