@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from decimal import Decimal
-from fractions import Fraction
 
 from ampleroom.arithmetic import Counted, Figure, Line, Pick, Unit
 from ampleroom.editions import CodeBook
@@ -153,6 +152,8 @@ def need_of(leg: Leg, row: EquipmentRow, base: tuple[str, Decimal], book: CodeBo
     if whole > needed:
         times, fewer = (f"{number(each, 0)} x " if each > ONE else "" for each in (leg.sets, sets))
         why = f"as its conductors are {times}{size_text(leg.size)} where {fewer}{size_text(size)} would do"
+        from fractions import Fraction  # only now: few wires are thicker than their load needs
+
         ratio = Fraction(int(whole), int(needed))
         label = f"{label}, times {number(whole, 0)}/{number(needed, 0)}"
         readings = (READING, OF_SETS) if leg.sets > ONE else (READING,)
