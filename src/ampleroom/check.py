@@ -19,6 +19,7 @@ from ampleroom.worksheet import BOX_FILL, RACEWAY_FILL, WIRE_PROTECTION, WIREWAY
 if TYPE_CHECKING:
     from ampleroom.job.graph import Graph
     from ampleroom.rules.circuit.wired import Subject as CircuitSubject
+    from ampleroom.rules.load.carried import Subject as DwellingSubject
     from ampleroom.rules.raceway.filled import Subject
     from ampleroom.rules.wireway.filled import Subject as WirewaySubject
 
@@ -75,6 +76,22 @@ def circuit_report(subject: CircuitSubject, graph: Graph, book: CodeBook) -> Sub
     return judge.circuit_report(subject, graph, book)
 
 
+def dwellings(job: Job) -> Iterable[DwellingSubject]:
+    """The dwelling of a job, for the load of its service. A job without one loads none of their rules."""
+    if job.dwelling is None:
+        return ()
+    from ampleroom.rules.load.carried import subjects_of
+
+    return subjects_of(job)
+
+
+def load_report(subject: DwellingSubject, graph: Graph, book: CodeBook) -> SubjectReport:
+    """What is found of the service of a dwelling."""
+    from ampleroom.rules.load import judge
+
+    return judge.load_report(subject, graph, book)
+
+
 register(Kind("box", "boxes", lambda job: job.boxes, place_report, ("box",), BOX_FILL))
 # Conduit bodies are judged with the boxes, so that both stand in the order of the sheet.
 register(Kind(BODY_KIND, "conduit bodies", lambda job: (), place_report, (), BOX_FILL))
@@ -82,6 +99,7 @@ register(Kind("raceway", "raceways", raceways, raceway_report, ("raceway",), RAC
 for form in ("wireway", "gutter"):
     register(Kind(form, f"{form}s", partial(wireways, form=form), wireway_report, (form,), WIREWAY_FILL))
 register(Kind("circuit", "circuits", circuits, circuit_report, ("circuit",), WIRE_PROTECTION))
+register(Kind("dwelling", "dwellings", dwellings, load_report, ("dwelling",)))
 
 
 def edition_for(job: Job, edition: int | None = None) -> int:

@@ -18,6 +18,7 @@ THOUSAND = Decimal(1000)
 TEN_THOUSANDTH = Decimal("0.0001")
 THOUSANDTH = Decimal("0.001")
 HUNDREDTH = Decimal("0.01")
+TENTH = Decimal("0.1")
 PI = Decimal("3.141592653589793")
 ROOT_3 = Decimal("1.7320508")
 """The square root of 3, by which the power of three phases is more than that of one; rounded down, so that a current

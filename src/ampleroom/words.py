@@ -30,6 +30,21 @@ NOT_JUDGED_OF_WIREWAY = (
     "Not judged here: ampacity, power beside class 2, and where along it each run lies. All are counted side by side; "
     "where they do not all lie at one place, write it as two."
 )
+NOT_JUDGED_OF_LOAD = (
+    "Not judged here: the spaces and legs of the panel, how many circuits there must be, stores, offices and farms. "
+    "Loads the sheet does not say are not counted. Write each appliance that is fastened in place."
+)
+SERVICE_NEEDED = "{}: {}, {} A at {} V. The next standard rating is {} A"
+SERVICE_QUESTION = "what the service is rated for"
+SERVICE_REMEDY = "write it after the floor area, such as service {} A"
+OPTIONAL_ASKS = "{}: the optional method asks for {} A or more"
+AT_VOLTS = ", {} A at {} V"
+ANOTHER_METHOD = ". Another method the code allows is enough"
+ANOTHER_METHOD_MAY = ". Another method the code allows may be enough"
+SERVICE_WIRES = (
+    "Thinnest wires of a {} A service of one dwelling: {} copper or {} aluminum, with 75 C terminals, where neither "
+    "heat nor company takes anything. Grounding electrode conductor: {} copper, by aluminum wires {} copper."
+)
 NOT_JUDGED_OF_CIRCUIT = (
     "Not judged here: a neutral thinner than the hots, most terms of taps, the largest breaker of appliances other "
     "than water heaters, ovens and cooktops, grounding electrodes that are not written, {}"

@@ -72,6 +72,21 @@ VOLTAGE_DROP = Purpose("voltage-drop", Unit.VOLT, "Advised limit", "Voltage drop
 DROP_IN_ALL = Purpose("voltage-drop-in-all", Unit.VOLT, "Advised limit in all", "Voltage drop in all")
 """The same of a circuit and the feeders before it together."""
 
+STANDARD_LOAD = Purpose("standard-load", Unit.VA, "Service", "Load, standard method")
+"""What the service of a dwelling is rated for, against its load by the standard method."""
+OPTIONAL_LOAD = Purpose("optional-load", Unit.VA, "Service", "Load, optional method")
+"""The same by the optional method."""
+EXISTING_LOAD = Purpose("existing-load", Unit.VA, "Service", "Load, existing dwelling")
+"""The same of a dwelling that stands and gets more."""
+METERED_LOAD = Purpose("metered-load", Unit.VA, "Service", "Load, measured")
+"""The same by the greatest demand that was measured."""
+APARTMENTS_LOAD = Purpose("apartments-load", Unit.VA, "Service", "Load, apartments")
+"""The same of several dwellings under one service."""
+NEUTRAL_LOAD = Purpose("neutral-load", Unit.VA, "Service", "Load on the neutral")
+"""What the service is rated for, against the load on its neutral."""
+LEAST_SERVICE = Purpose("least-service", Unit.AMPERE, "Service", "Least service")
+"""The rating of the service of a dwelling, against the least there may be."""
+
 
 class Verdict(IntEnum):
     """What a check found; the larger, the worse. Advice is what the code book recommends but does not require."""

@@ -60,7 +60,7 @@ def test_apartments_count_for_less_the_more_there_are_from_45_to_23_percent():
     for book in BOOKS:
         percents = [row.percent for row in book[APARTMENTS].rows]
         assert percents == sorted(set(percents), reverse=True)
-        assert (percents[0], percents[-1], len(percents)) == (45, 23, 23)
+        assert [percents[0], percents[-1], len(percents)] == [45, 23, 23]
 
 
 def test_the_provisional_edition_has_the_changes_that_were_read():

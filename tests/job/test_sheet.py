@@ -105,7 +105,9 @@ def test_a_good_sheet_is_judged_by_every_edition(path):
     found, _ = read_with_faults(sheet_from_file(path))
     for year in OFFERED:
         rated = len(list(circuits(found)))
-        assert len(check(found, year).subjects) == len(found.boxes) + len(list(raceways_of(found))) + rated
+        assert len(check(found, year).subjects) == len(found.boxes) + len(list(raceways_of(found))) + rated + (
+            found.dwelling is not None
+        )
 
 
 # ---- line ends, marks, tabs, letters ---------------------------------------------------------------------------------

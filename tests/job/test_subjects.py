@@ -35,15 +35,11 @@ def test_boxes_and_plain_runs_are_all_judged(more):
     [
         ("load range 12 kW\n", "1 load"),
         ("load 2 x heater 2 kW\n", "2 loads"),
-        ("dwelling 1850 ft2\n", "1 dwelling"),
         ("panel Q 120/240 V main 200 A\n", "1 panel"),
         ("panel Q bus 225 A\npanel R terminals 75 C\n", "2 panels"),
         ("route attic ambient 110 F\n", "1 route"),
         ("run J1 > ? 14/2 nm-b in insulation\n", "1 run in insulation"),
-        (
-            "dwelling 900 ft2\nload range 12 kW\nload dryer 5 kW\n",
-            "2 loads, 1 dwelling",
-        ),
+        ("load range 12 kW\nload dryer 5 kW\n", "2 loads"),
     ],
 )
 def test_what_no_rule_judges_is_counted_and_leaves_the_job_open(more, told):

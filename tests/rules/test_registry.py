@@ -8,7 +8,7 @@ from typing import Any, get_args
 import pytest
 
 from ampleroom import check, read_job, rules
-from ampleroom.check import circuits
+from ampleroom.check import circuits, dwellings
 from ampleroom.editions import READINGS, CodeBook, blocks
 from ampleroom.editions.tables import Table
 from ampleroom.facts import Assumption
@@ -22,6 +22,8 @@ from ampleroom.rules.circuit import wired as circuit
 from ampleroom.rules.circuit.dropped import ENDS as DROP_ENDS
 from ampleroom.rules.circuit.dropped import dropped
 from ampleroom.rules.circuit.outlets import outlets_of
+from ampleroom.rules.load.carried import ENDS as LOAD_ENDS
+from ampleroom.rules.load.carried import carried
 from ampleroom.rules.raceway.filled import ENDS as RACEWAY_ENDS
 from ampleroom.rules.raceway.filled import filled, raceways_of
 from ampleroom.rules.registry import Rule, Topic, rule, rule_in
@@ -148,6 +150,8 @@ def judged_things(found: Any, sheet: str) -> list[Any]:
             )
             for subject in circuits(job)
         ]
+    if found.about == "load":
+        return [carried(subject, job.graph, CodeBook(EDITION), Assumption(LOAD_ENDS)) for subject in dwellings(job)]
     if found.about == "wireway":
         return [
             wireway.filled(subject, CodeBook(EDITION), Assumption(wireway.ENDS))
@@ -199,7 +203,7 @@ def test_the_example_of_a_rule_shows_it(name: str):
         reminder.rule for box in report.subjects for reminder in box.reminders
     }
     assert name in lines | told
-    assert RULES[name].example.startswith(("box ", "panel "))
+    assert RULES[name].example.startswith(("box ", "panel ", "dwelling "))
 
 
 def test_a_name_is_never_given_twice():

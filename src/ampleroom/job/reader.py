@@ -259,7 +259,8 @@ def read_with_closers(sheet: Sheet, beside: Beside | None = None) -> tuple[Job, 
 
     reader = SheetReader(sheet)
     job = reader.read()
-    if not job.boxes and not reader.faults and not job.panels and not job.runs and not job.wireways:
+    others = (job.panels, job.runs, job.wireways, job.dwelling)
+    if not job.boxes and not reader.faults and not any(others):
         last = sheet.text.rstrip("\n").count("\n") + 1
         state = f"{plural(last, 'line')} read" if sheet.text.strip() else "it is empty"
         reader.fault(Where(1), NO_BOX, f"{state}; 'new' writes a starter sheet")

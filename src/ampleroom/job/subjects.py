@@ -72,9 +72,11 @@ def runs_in_insulation(job: Job) -> int:
 
 
 def loads(job: Job) -> int:
-    """How many loads a job has of the service, and at the ends of runs whose circuit is not judged."""
+    """How many loads a job has of the service, where no dwelling is written with which they are judged, and at the ends
+    of runs whose circuit is not judged.
+    """
     at_runs = sum(run.load is not None and not is_in_a_judged_circuit(run, job) for run in job.runs)
-    return sum(load.count for load in job.loads) + at_runs
+    return at_runs + (sum(load.count for load in job.loads) if job.dwelling is None else 0)
 
 
 SUBJECTS: tuple[Subject, ...] = (

@@ -38,6 +38,8 @@ def size_text(size: object) -> str:
     return f"{text} kcmil" if text.isdigit() and int(text) >= 250 else f"#{text}"
 
 
+TWO_HOTS = 240
+"""Volts between the two hots of a dwelling's service. Common practice, no source."""
 USUAL_VOLTS = 120
 """Of a circuit whose line and panel say nothing else: at any other usual voltage the same load draws less."""
 

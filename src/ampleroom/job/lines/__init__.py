@@ -8,6 +8,7 @@ from ampleroom.job.lines import (
     box_parts,
     box_sides,
     circuits,
+    dwellings,
     heads,
     mounting,
     places,
@@ -27,6 +28,7 @@ UNDER_A_BOX: tuple[Statement, ...] = (
 )
 ON_THEIR_OWN: tuple[Statement, ...] = (
     *heads.STATEMENTS,
+    *dwellings.STATEMENTS,
     *places.STATEMENTS,
     *circuits.STATEMENTS,
     *wireways.STATEMENTS,

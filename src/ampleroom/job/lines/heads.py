@@ -1,4 +1,4 @@
-"""Lines about the whole job: its name, its edition, its inspector's readings, its dwelling and loads."""
+"""Lines about the whole job: its name, its edition, its inspector's readings."""
 
 from __future__ import annotations
 
@@ -8,11 +8,9 @@ from typing import Any
 from ampleroom.editions.readings import READINGS
 from ampleroom.editions.tables import OFFERED
 from ampleroom.errors import nearest
-from ampleroom.job.lines.circuits import POWERS
 from ampleroom.job.lines.runs import CABLE_KINDS
-from ampleroom.job.lines.statement import Statement, plain, times, words_joined
-from ampleroom.job.model import Dwelling, Load, Note, ReadingChoice
-from ampleroom.job.unknown import UNKNOWN
+from ampleroom.job.lines.statement import Statement, words_joined
+from ampleroom.job.model import Note, ReadingChoice
 from ampleroom.job.words import Words
 from ampleroom.record import Record
 from ampleroom.where import Where
@@ -171,57 +169,6 @@ def read_note(words: Words, word: str) -> Note:
     return Note(text, at)
 
 
-AREAS = {"ft2": None, "ft²": None, "sqft": None, "sq ft": None, "square feet": None}
-
-
-def read_dwelling(words: Words, word: str) -> Dwelling:
-    """``dwelling 1850 ft2``. Raises ``Unreadable``."""
-    area, _ = words.amount(AREAS, "a floor area such as 1850 ft2")  # type: ignore[arg-type]
-    if area is UNKNOWN:
-        raise words.wrong("the floor area cannot be ?", "write one such as 1850 ft2")
-    where = words.where()
-    if words.take("at"):
-        return Dwelling(area, words.text_after(), where)
-    return Dwelling(area, "", where)
-
-
-def read_load(words: Words, word: str) -> Load:
-    """``load range 12 kW on circuit 7``: a load in VA. Raises ``Unreadable``."""
-    count = words.known_count()
-    kind = []
-    while words.more and not words.is_amount(POWERS):
-        kind.append(words.next("a load"))
-    if not kind:
-        raise words.missing("the kind of load such as range")
-    at = words.i
-    va, unit = words.amount(POWERS, "a load such as 12 kW")
-    if va is UNKNOWN:
-        raise words.wrong("the load cannot be ?", "write one such as 12 kW", at)
-    circuit = label = ""
-    where = words.where()
-    while words.more:
-        if words.take("on"):
-            words.take("circuit")
-            circuit = words.next("a circuit's name")
-        elif words.take("for"):
-            label = words.text_after()
-        else:
-            raise words.unknown("word", ["on circuit", "for"])
-    return Load(" ".join(kind), words.positive(va * (POWERS[unit] or 1), at), count, circuit, label, where)
-
-
-def write_load(load: Load) -> str:
-    """A load in the plain form."""
-    circuit = f"on circuit {load.circuit}" if load.circuit else ""
-    return words_joined(
-        "load",
-        times(load.count) + load.kind,
-        f"{plain(load.va)} VA",
-        circuit,
-        f"for {load.label}" if load.label else "",
-    )
-
-
 STATEMENTS = (
     Statement(("job",), Title, read_title, lambda title: f"job {title.text}", "job Boathouse studio", "the job's name"),
     Statement(
@@ -295,18 +242,5 @@ STATEMENTS = (
         lambda note: f"note {note.text}",
         "note Finish goes up on the 14th.",
         "a remark that is printed with the job",
-    ),
-    Statement(
-        ("dwelling",),
-        Dwelling,
-        read_dwelling,
-        lambda dwelling: words_joined(
-            f"dwelling {plain(dwelling.area)} ft2", f"at {dwelling.description}" if dwelling.description else ""
-        ),
-        "dwelling 1850 ft2",
-        "a dwelling's floor area",
-    ),
-    Statement(
-        ("load",), Load, read_load, write_load, "load range 12 kW on circuit 7", "a load of the service calculation"
     ),
 )

@@ -10,7 +10,7 @@ from ampleroom.editions.amendments import Amendments
 from ampleroom.job.model.box_lines import Item, written_at
 from ampleroom.job.model.places import Box, Equipment, Kind, Panel, items_of_kinds
 from ampleroom.job.model.runs import Circuit, Raceway, Route, Run, Wireway
-from ampleroom.job.unknown import UNKNOWN
+from ampleroom.job.unknown import UNKNOWN, Maybe
 from ampleroom.record import Record, aside, once
 from ampleroom.where import Where
 
@@ -20,22 +20,40 @@ if TYPE_CHECKING:
 
 
 class Dwelling(Record):
-    """A dwelling, for the service calculation."""
+    """A dwelling, or several under one service, for the load of its service."""
 
-    area: Decimal
-    """Square feet."""
+    area: Maybe[Decimal]
+    """Square feet, of all dwellings together."""
     description: str = ""
+    service: Maybe[int] | None = None
+    """The rating of its service, amperes. None: not written."""
+    volts: int | None = None
+    """Between the two hots of its service. None: as its panel has it."""
+    units: int = 1
+    small_appliance: int | None = None
+    """How many circuits of small appliances there are in all; None: as many as the code asks for."""
+    laundry: int | None = None
+    """How many laundry circuits."""
+    existing: bool = False
+    """Whether it stands already, so that what is new is added to what there is."""
+    metered: Decimal | None = None
+    """The greatest demand of a year, measured, amperes."""
     at: Where = written_at()
 
 
 class Load(Record):
-    """A load for the service calculation, VA."""
+    """A load of a dwelling, VA each."""
 
     kind: str
-    va: Decimal
+    va: Maybe[Decimal]
     count: int = 1
     circuit: str = ""
     label: str = ""
+    volts: int | None = None
+    controls: int | None = None
+    """Of heat: how many separate controls."""
+    new: bool = False
+    """Whether it is added to a dwelling that stands."""
     at: Where = written_at()
 
 

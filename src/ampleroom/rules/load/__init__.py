@@ -1,0 +1,1 @@
+"""Rules about what a dwelling loads its service with."""

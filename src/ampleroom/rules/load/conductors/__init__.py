@@ -1,0 +1,73 @@
+"""The wires of a dwelling's service, and the conductor to its grounding electrodes."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from decimal import Decimal
+
+from ampleroom.editions import CodeBook
+from ampleroom.editions.ampacity import AMPACITY
+from ampleroom.editions.grounding import ELECTRODE
+from ampleroom.editions.protection import DWELLING
+from ampleroom.job.trade import RANK, size_text
+from ampleroom.rules.load.carried import Carried
+from ampleroom.rules.registry import remind, rule
+from ampleroom.words import SERVICE_WIRES
+from ampleroom.worksheet import Reminder
+
+NAME = "service-conductors"
+
+
+@rule(
+    NAME,
+    title="Wires of a dwelling's service",
+    topic="reminder",
+    about="load",
+    tables=(DWELLING, AMPACITY, ELECTRODE),
+)
+def service_conductors(what: Carried, book: CodeBook) -> Iterator[Reminder]:
+    """The thinnest wires of a service of its rating, copper and aluminum, at usual heat and with terminals for it;
+    and the thinnest conductor to its grounding electrodes.
+
+    Why: Who sizes a service buys its wires next.
+    """
+    terms = book[DWELLING]
+    if what.rating is None or what.units > 1 or not terms.least <= what.rating <= terms.most:
+        return
+    sizes = [thinnest(what.rating, material, book) for material in ("copper", "aluminum")]
+    if not all(sizes):
+        return
+    copper, aluminum = sizes
+    row = next(
+        row for row in book[ELECTRODE].rows if row.copper_up_to == "all" or RANK[copper] <= RANK[row.copper_up_to]
+    )
+    by_aluminum = next(
+        row for row in book[ELECTRODE].rows if row.aluminum_up_to == "all" or RANK[aluminum] <= RANK[row.aluminum_up_to]
+    )
+    text = SERVICE_WIRES.format(
+        f"{what.rating:f}",
+        size_text(copper),
+        size_text(aluminum),
+        size_text(row.copper),
+        size_text(by_aluminum.copper),
+    )
+    yield remind(NAME, text, terms, cite=f"{terms.cite}, {book[ELECTRODE].cite}")
+
+
+def thinnest(rating: Decimal, material: str, book: CodeBook) -> str:
+    """The thinnest wire of a rating: as listed, or by its percent; empty where none is thick enough."""
+    terms = book[DWELLING]
+    for row in terms.rows:
+        if row.rating >= rating:
+            return row.copper if material == "copper" else row.aluminum
+    for wire in sorted(book[AMPACITY].rows, key=lambda row: RANK[row.size]):
+        if (
+            wire.material == material
+            and wire.at_75 is not None
+            and wire.at_75 * HUNDRED >= rating * (terms.percent or HUNDRED)
+        ):
+            return wire.size
+    return ""
+
+
+HUNDRED = Decimal(100)
