@@ -7,6 +7,7 @@ from typing import Any
 import pytest
 
 from ampleroom import check, read_job
+from ampleroom.cli.kinds import spare
 from ampleroom.packet.data import packet_data
 from ampleroom.pictures.room import room_picture
 from ampleroom.pictures.svg import svg
@@ -144,3 +145,30 @@ def test_beside_a_name_a_message_does_not_say_the_name_again():
 
 def test_the_first_clause_of_a_caution():
     assert first_clause("12/2 from P has no ground: do not extend it") == "12/2 from P has no ground"
+
+
+PULLED = """edition 2023
+panel P
+panel S
+box PB1
+  inside {} x 24 x 8 in
+  entry R1 left
+  entry R2 right
+raceway R1 P > PB1 emt 3 40 ft
+raceway R2 PB1 > S emt 3 40 ft
+wires P > S 4 x 500 kcmil thhn through PB1 in R1 then R2
+"""
+
+
+@pytest.mark.parametrize(
+    ("length", "headline", "listed"),
+    [("24", "exactly at the limit", "exactly at the limit"), ("26", "2 in. spare", "2 in. of distance")],
+)
+def test_a_pull_box_is_told_of_by_the_distance_that_decides_and_not_by_its_volume(
+    length: str, headline: str, listed: str
+):
+    """A straight pull takes 8 times 3 in.: 24 in., 314.28(A)(1)."""
+    box = check(read_job(PULLED.format(length))).subjects[0]
+    assert headline_text(box, headline_of(box.kind)) == headline
+    assert subject_message(box, headline_of(box.kind)) == f"PB1 is {length} in. from left to right and needs 24 in."
+    assert spare(box) == listed

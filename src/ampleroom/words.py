@@ -179,6 +179,8 @@ IF_FACTS_ALLOW = "if the facts not checked yet allow it"
 # ---- other headings ------------------------------------------------------------------------------------------------
 
 EMPTY = "nothing is written in it yet"
+DISTANCES = "pull-box"
+"""The rule that weighs the distances of a pull box."""
 ON_SITE = "Check at the box"
 DISPUTED = "Disputed points that matter here"
 FITS_OR_NOT = {
@@ -429,7 +431,8 @@ def worst_case_message(message: str) -> str:
 
 def deciding(subject: SubjectReport, headline: Purpose | None) -> Finding | None:
     """The finding that gives a subject its verdict: of the worst the one with the least margin of its headline, else
-    the first; None where no rule found anything.
+    the first; None where no rule found anything. A pull box that passes is told of by its tightest distance where that
+    leaves less of itself than its volume does.
     """
     worst = [finding for finding in subject.findings if finding.verdict is subject.verdict]
     weighed = [
@@ -437,7 +440,22 @@ def deciding(subject: SubjectReport, headline: Purpose | None) -> Finding | None
         for place, finding in enumerate(worst)
         if (sheet := finding.worksheet) is not None and sheet.purpose == headline and sheet.margin.is_finite()
     ]
-    return worst[min(weighed)[1]] if weighed else next(iter(worst), None)
+    first = worst[min(weighed)[1]] if weighed else next(iter(worst), None)
+    if subject.verdict is Verdict.PASSES and weighed and any(map(is_distance, worst)):
+        return min((first, *filter(is_distance, worst)), key=share_left)
+    return first
+
+
+def is_distance(finding: Finding | None) -> bool:
+    """Whether a finding weighs a distance of a pull box."""
+    sheet = finding.worksheet if finding else None
+    return sheet is not None and sheet.purpose.name == DISTANCES and sheet.margin.is_finite()
+
+
+def share_left(finding: Finding | None) -> Decimal:
+    """How much is left of what there is, as a share of it."""
+    sheet = finding.worksheet if finding else None
+    return sheet.margin / sheet.there if sheet is not None and sheet.there else Decimal(0)
 
 
 def subject_message(subject: SubjectReport, headline: Purpose | None) -> str:
@@ -448,10 +466,12 @@ def subject_message(subject: SubjectReport, headline: Purpose | None) -> str:
 
 def headline_text(subject: SubjectReport, headline: Purpose | None, unit: str | None = None) -> str:
     """``1.50 in3 over``: what is said beside a subject's name; empty where a check is needed or another rule
-    decides.
+    decides. Of a pull box with room enough, what its tightest distance has spare: ``2 in. spare``.
     """
     finding = deciding(subject, headline)
     sheet = finding.worksheet if finding else None
+    if subject.verdict is Verdict.PASSES and is_distance(finding) and sheet is not None:
+        return margin_text(sheet, sheet.unit.spoken if unit else None)
     if subject.verdict is Verdict.OPEN or sheet is None or sheet.purpose != headline or not sheet.margin.is_finite():
         return ""
     return margin_text(sheet, unit)

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from ampleroom.arithmetic import Unit
 from ampleroom.rules.kinds import headline_of
+from ampleroom.words import deciding, headline_text, is_distance
 from ampleroom.worksheet import SubjectReport
 
 
@@ -22,6 +23,8 @@ def spare(subject: SubjectReport) -> str:
     headline = headline_of(subject.kind)
     if headline is None:
         return ""
+    if is_distance(deciding(subject, headline)):
+        return headline_text(subject, headline).replace(" spare", " of distance")
     margins = subject.margins(headline.name)
     if not margins:
         return ""
