@@ -231,7 +231,7 @@ class Circuit:
                 amperes = min(amperes, table(self.year, self.material, size, least))
         self.sizes.append(size)
         self.ampacities.append(amperes)
-        self.before.append(table(self.year, self.material, size, self.column_at_ends()))
+        self.before.append(table(self.year, self.material, size, least or self.column_at_ends()))
 
     def column_at_ends(self) -> int:
         return self.terminals

@@ -32,10 +32,11 @@ AS_TYPED = [
                                                  "wires P > ? 3 x #10 thhn circuit 1 by way",
                                                  "wires P > ? 6 x #10 by way for the others"]),
     ("60 A, 3 x #6 thhn in emt 3/4, 75 C terminals", ["circuit 1 60 A terminals 75 C",
-                                                      "wires P > ? 3 x #6 thhn circuit 1 spaced"]),
+                                                      "wires P > ? 3 x #6 thhn in emt 3/4 circuit 1"]),
     ("mca 22.4 a, mocp 35 a, 10/2 nm-b", ["equipment A", "circuit 1 ? A mca 22.4 A mocp 35 A",
                                           "run P > A 10/2 nm-b circuit 1 spaced"]),
-    ("60 A hot tub 80 ft", ["equipment A", "circuit 1 60 A for hot tub", "run P > A ?/2 80 ft circuit 1 spaced"]),
+    ("60 A hot tub 80 ft", ["equipment A", "circuit 1 60 A for hot tub",
+                            "wires P > A 2 x #? thhn, ground #? 80 ft circuit 1 spaced"]),
     ("dryer 30 A 10/3 mc", ["equipment A", "circuit 1 30 A 240 V serves dryer",
                             "run P > A 10/3 mc circuit 1 spaced"]),
     ("mca 22 mocp 40, 60 ft nm-b", ["equipment A", "circuit 1 ? A mca 22 A mocp 40 A",
@@ -43,7 +44,22 @@ AS_TYPED = [
     ("5 hp motor 240 V 10/2 nm-b", ["equipment A", "circuit 1 ? A 240 V motor 5 hp",
                                     "run P > A 10/2 nm-b circuit 1 spaced"]),
     ("ev charger 48 A", ["equipment A", "circuit 1 ? A 240 V 11520 VA serves charger",
-                         "run P > A ?/2 circuit 1 spaced"]),
+                         "wires P > A 2 x #? thhn, ground #? circuit 1 spaced"]),
+    ("what size wire for a 40 A range, 42 ft?", ["equipment A", "circuit 1 40 A 240 V serves range",
+                                                 "run P > A ?/3 42 ft circuit 1 spaced"]),
+    ("what breaker for 10/2 nm-b", ["circuit 1 ? A", "run P > ? 10/2 nm-b circuit 1 spaced"]),
+    ("12/2 on a 20 A breaker", ["circuit 1 20 A", "run P > ? 12/2 circuit 1 spaced"]),
+    ("20 A circuit, #12 thhn, in emt, 40 ft", ["circuit 1 20 A", "wires P > ? 2 x #12 thhn 40 ft in emt ? circuit 1"]),
+    ("#12 thhn in 1/2 emt 20 A 60 ft", ["circuit 1 20 A", "wires P > ? 2 x #12 thhn 60 ft in emt 1/2 circuit 1"]),
+    ("3 x #10 thhn in emt, 9 ccc, 110 F", ["route way ambient 110 F bundled", "circuit 1 ? A",
+                                           "wires P > ? 3 x #10 thhn, 6 x #10 thhn in emt ? circuit 1 by way"]),
+    ("200 A dwelling service, aluminum", ["equipment A",
+                                          "circuit 1 200 A 240 V serves dwelling electrode water #? on P",
+                                          "wires P > A 3 x #? xhhw-2 aluminum circuit 1 spaced"]),
+    ("100 A subpanel, aluminum, 80 ft", ["circuit 1 100 A 240 V on P for subpanel",
+                                         "wires P > A 3 x #? xhhw-2, ground #? aluminum 80 ft circuit 1 spaced"]),
+    ("5 hp motor 3 phase 480 V", ["equipment A", "circuit 1 ? A 480 V 3-phase motor 5 hp",
+                                  "wires P > A 3 x #? thhn, ground #? circuit 1 spaced"]),
     ("20 A continuous 1500 VA", ["circuit 1 20 A 1500 va continuous", "run P > ? ?/2 circuit 1 spaced"]),
     ("20 A, 12/2 in insulation", ["circuit 1 20 A", "run P > ? 12/2 in insulation circuit 1 spaced"]),
 ]  # fmt: skip
@@ -74,6 +90,30 @@ def test_what_is_left_out_is_found():
     assert hot.circuit is not None
     assert hot.circuit.largest.certain == 20  # 40 x 0.87 x 0.7 = 24.36 A
     assert (hot.circuit.wires[0].certain, hot.smallest.assumes) == ("10", ())
+
+
+def test_a_service_a_feeder_and_a_raceway_are_answered_whole():
+    """200 A of one dwelling: #4/0 aluminum with #4 copper to the water pipe, as every wire chart of the trade has it
+    (from memory). Nine #10 at 110 F keep 24.36 A in a raceway too, and metal raceway is their ground.
+    """
+    service = ask("200 A dwelling service, aluminum", EDITION)
+    assert service.circuit is not None
+    assert (service.verdict, service.circuit.wires[0].certain) == (Verdict.PASSES, "4/0")
+    assert [each.text for each in service.circuit.electrodes] == ["#4"]
+    feeder = ask("100 A subpanel, aluminum, 80 ft, 75 C terminals", EDITION)
+    assert "3 x #1 xhhw-2, ground #6 aluminum" in feeder.sheet
+    crowded = ask("3 x #10 thhn in emt, 9 current-carrying, 110 F", EDITION)
+    assert crowded.circuit is not None
+    assert (crowded.verdict, crowded.circuit.largest.certain, crowded.box.kind) == (Verdict.PASSES, 20, "circuit")
+    told = inside("ask", "20 A circuit, #12 thhn, in emt, 40 ft", "--edition", str(EDITION))
+    assert "in emt 1/2" in told.out
+    assert "Not judged here" in told.out
+
+
+def test_nonmetallic_cable_counts_at_60_c_behind_a_continuous_load_too():
+    """48 A at 125 % is 60 A, and 6/2 nonmetallic cable has 55 A whatever its terminals are marked for (334.80)."""
+    found = ask("charger 48 A, 6/2 nm-b, 75 C terminals", EDITION)
+    assert found.verdict is Verdict.FAILS
 
 
 def test_a_motor_and_a_nameplate_set_the_largest_breaker():

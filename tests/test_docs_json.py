@@ -109,6 +109,24 @@ raceway R1 P > K1 emt 3/4 5 bends 90
 wires P > K1 9 x #8 thhn in R1
 """
 KILN = "edition 2020\npanel P\nequipment K1\ncircuit 5 50 A 240 V 9600 VA\nrun P > K1 6/2 nm-b circuit 5\n"
+SERVICE = """edition 2020
+panel P 120/240 V
+equipment M
+circuit 1 200 A 240 V serves dwelling electrode rod ?
+wires P > M 3 x #4/0 xhhw-2 aluminum circuit 1
+"""
+TREE = """edition 2020
+panel P 120/240 V
+circuit 3 20 A
+run P > A 12/2 nm-b 38 ft circuit 3 load 600 VA
+run A > ? 12/2 nm-b 22 ft circuit 3 load 750 VA
+run A > ? 12/2 nm-b circuit 3
+box A
+  marked 30 in3
+circuit 4 60 A 240 V 11520 VA serves charger
+equipment K
+wires P > K 2 x #4 thhn, ground #6 60 ft circuit 4 spaced
+"""
 BUNDLE = """edition 2020
 panel P 120/240 V
 equipment K1
@@ -123,7 +141,7 @@ ALIKE = "edition 2020\nbox J1\n  square 4 x 2-1/8\nbox \u04081\n  square 4 x 2-1
 SHEETS = {
     "alike": ALIKE, "body": BODY, "kiln": KILN, "bent": BENT, "pull-box": PULL_BOX, "raceway": RACEWAY,
     "passes": PASSES, "fails": FAILS, "open": OPEN, "faulty": FAULTY, "no-edition": NO_EDITION, "spaces": SPACES,
-    "roomless": ROOMLESS, "grounds": GROUNDS, "bundle": BUNDLE,
+    "roomless": ROOMLESS, "grounds": GROUNDS, "bundle": BUNDLE, "service": SERVICE, "tree": TREE,
 }  # fmt: skip
 HEADINGS = [line.removeprefix("### ") for line in JSON.read_text("utf-8").split("\n") if line.startswith("### ")]
 TYPES: dict[str, dict[str, str]] = {
@@ -136,13 +154,15 @@ PRINTS = {
     "report": [["check", f"{name}.job"] for name in ("alike", "passes", "fails", "open", "spaces", "roomless",
         "grounds")]
     + [["check", "open.job", "--edition", "2026"], ["show", "J1", "open.job"], ["show", "B1", "spaces.job"]],
+    "report-of-circuit": [["show", "5", "kiln.job"], ["show", "3", "tree.job"], ["show", "4", "tree.job"],
+        ["show", "3", "grounds.job"]],
     "report-before": [["check", f"{name}.job", "--form", "1"] for name in ("passes", "spaces")]
     + [["show", "J1", "open.job", "--form", "1"], ["check", "grounds.job", "--form", "1"]],
     "fits": [["fits", "J1", "passes.job"], ["fits", "B1/power", "spaces.job"]],
     "tried": [["fits", "J1", f"{name}.job", "--cable", "12/2", "nm-b"] for name in ("alike", "passes", "fails", "open")]
     + [["fits", "B1/power", "spaces.job", "--cable", "12/2", "nm-b"]],
     "size-of-body": [["size", name, "body.job"] for name in ("LB1", "T1", "C2")],
-    "size-of-circuit": [["size", "3", "grounds.job"], ["size", "5", "kiln.job"]],
+    "size-of-circuit": [["size", "3", "grounds.job"], ["size", "5", "kiln.job"], ["size", "1", "service.job"]],
     "size-of-box": [["size", "PB1", "pull-box.job"]],
     "size": [["size", name, "raceway.job"] for name in ("R1", "R2", "W1")] + [["size", "C1", "body.job"]],
     "rules": [["rule"]],
@@ -158,6 +178,7 @@ PRINTS = {
                ["ask", "how many #12 thhn in 3/4 emt", "--edition", "2020"],
                ["ask", "9600 VA kiln, continuous, 240 V, nm-b", "--edition", "2020"],
                ["ask", "12 x 12/2 nm-b in one hole", "--edition", "2020"],
+               ["ask", "200 A dwelling service, aluminum", "--edition", "2020"],
                ["ask", "square 4 x 2-1/8, 2 x 12/2, clamps inside", "--edition", "2020"],
                ["ask", "marked 200 in3, 40 x 12/2 nm-b, clamps tabs", "--edition", "2020"]],
     "own": [["settings", "edition", "2020"], ["settings"]],
@@ -244,6 +265,8 @@ def test_every_field_of_the_document_is_printed_with_a_value(printed):
         "remedies.not_tried",
         "answer.not_judged",  # of one box alone
         "answer.warnings",
+        "report-of-circuit.not_judged",
+        "report-of-circuit.warnings",
         "tried.not_judged",
     }
 

@@ -63,7 +63,7 @@ from ampleroom.record import Record, TupleRecord, replace
 from ampleroom.report import Report, decimal_json
 from ampleroom.rules.box.pull_box import NAME as PULL_BOX
 from ampleroom.rules.box.volume.standard import how_many
-from ampleroom.rules.raceway.filled import Subject
+from ampleroom.rules.raceway.filled import Subject, raceways_of
 from ampleroom.sizing.pulls import is_about_pulls
 from ampleroom.sizing.raceway import (
     FILLS,
@@ -777,11 +777,30 @@ def with_smallest_circuit(job: Job) -> Job:
     """The job with the wire or the breaker that the question leaves out, where one does for certain."""
     from ampleroom.sizing import circuit as sizing
 
-    return sizing.with_smallest(sizing.subject_named(job, CIRCUIT), job, book_for(job))
+    return with_raceways(sizing.with_smallest(sizing.subject_named(job, CIRCUIT), job, book_for(job)))
 
 
-def circuit_answer(question: str, sheet: str, report: Report, edition_from: str, adopted: Adoption | None) -> Answer:
-    """The answer to a question about a circuit."""
+def with_raceways(job: Job) -> Job:
+    """The job with the smallest raceways without a name that do for certain, where their trade size is left out."""
+    for subject in raceways_of(job):
+        if subject.raceway.size is not UNKNOWN:
+            continue
+        found = size_of_kind(subject, subject.raceway.kind, job, book_for(job)).certain
+        if found:
+            lies_in = RunRaceway(kind=subject.raceway.kind, size=found)
+            job = replace(job, runs=tuple([in_sized(run, lies_in) for run in job.runs]))
+    return job
+
+
+def in_sized(run: Run, lies_in: RunRaceway) -> Run:
+    """A run that lies in a raceway, in this one instead."""
+    return replace(run, raceways=(lies_in,)) if run.raceways else run
+
+
+def circuit_answer(
+    question: str, sheet: str, report: Report, edition_from: str, adopted: Adoption | None, also: tuple[str, ...]
+) -> Answer:
+    """The answer to a question about a circuit; ``also``: what else was taken as so."""
     from ampleroom.sizing import circuit as sizing
 
     size = sizing.size_of(sizing.subject_named(report.job, CIRCUIT), report.job, report.book)
@@ -790,7 +809,8 @@ def circuit_answer(question: str, sheet: str, report: Report, edition_from: str,
     said.append(f"largest breaker: {size.largest.text}")
     if size.smallest is not None:
         said.append(f"smallest breaker for its load: {size.smallest.text}")
-    suggestion = Suggestion(reason="; ".join(said), assumes=alone)
+    said += [f"conductor to its electrode, {each.electrode}: {each.text}" for each in size.electrodes]
+    suggestion = Suggestion(reason="; ".join(said), assumes=(*alone, *also))
     return Answer(question, sheet, report, {}, suggestion, edition_from, adopted, circuit=size)
 
 
@@ -819,7 +839,8 @@ class Answer(Record):
     @property
     def box(self) -> SubjectReport:
         """The one box asked about, or the one raceway, wireway or circuit, with its findings."""
-        return self.report.subjects[0]
+        subjects = self.report.subjects
+        return next((each for each in subjects if each.kind == "circuit"), subjects[0])
 
     @property
     def sized(self) -> str:
@@ -945,8 +966,10 @@ def answer_to(
         return pulls_answer(typed, edition, adopted, usual)
     in_wireway = IN_WIREWAY.search(typed)
     length: Decimal | None = None
+    also: tuple[str, ...] = ()
     if (parts := parts_of([piece.text for piece in pieces_of(typed)])) is not None:
-        job = read_sheet(Sheet(CircuitQuestion(parts).sheet(), FILE))
+        asked_about = CircuitQuestion(parts)
+        job, also = read_sheet(Sheet(asked_about.sheet(), FILE)), asked_about.assumes
     elif in_wireway:
         typed_runs = typed[: in_wireway.start()] + " " * len(in_wireway[0]) + typed[in_wireway.end() :]
         job = wireway_job(read_question(typed_runs), in_wireway[1].lower(), in_wireway[2].strip())
@@ -971,7 +994,7 @@ def answer_to(
     book = book_for(job)
     question = " ".join(typed.split())
     if job.circuits:
-        return circuit_answer(question, sheet, report, edition_from, adopted)
+        return circuit_answer(question, sheet, report, edition_from, adopted, also)
     if not job.boxes:
         if job.wireways:
             return replace(wireway_answer(question, sheet, report, edition_from, adopted), most=most)

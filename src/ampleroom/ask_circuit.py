@@ -31,7 +31,7 @@ PANEL, FAR, ROUTE = "P", "A", "way"
 EXAMPLES = ("50 A range, 42 ft, nm-b", "12 x 12/2 nm-b in one hole", "3 x #10 thhn, 9 current-carrying, 110 F")
 SERVED_WORDS = "|".join(sorted((word for word in SERVED if word != "dwelling"), key=len, reverse=True))
 AMPERES = re.compile(
-    r"(?:(?P<a>\d+|\?)[ -]?(?:a|amps?)\b)(?: (?:breaker|circuit))?"
+    r"(?:on |behind )?(?:an? )?(?:(?P<a>\d+|\?)[ -]?(?:a|amps?)\b)(?: (?:breaker|circuit))?"
     rf"(?: (?:electric |ev |car |vehicle )?(?P<serves>{SERVED_WORDS}))?(?: (?:for )?(?P<label>[a-z][a-z ]*))?"
 )
 SERVES = re.compile(rf"(?:for an? |an? )?(?:electric |ev |car |vehicle )?(?P<serves>{SERVED_WORDS})")
@@ -39,17 +39,34 @@ LOAD = re.compile(
     r"(?P<load>[\d.,]+ ?(?:va|w|kva|kw))\b(?: (?P<long>continuous))?"
     rf"(?: (?P<serves>{SERVED_WORDS}))?(?: (?:for )?(?P<label>[a-z][a-z ]*))?"
 )
+FEEDER = re.compile(
+    r"(?P<a>\d+)[ -]?(?:a|amps?)? (?:(?P<dwelling>dwelling|house|home|residential) )?"
+    r"(?P<feeds>service|feeder|sub[ -]?panel|panel)"
+    r"(?: (?P<of>(?:for|of|to) (?:a |the )?(?:whole )?(?:dwelling|house|home)))?"
+)
+"""A service or a feeder; ``200 A dwelling service``: it carries a whole dwelling."""
+ASKED = re.compile(
+    r"(?:what|which|how (?:big|large|thick))\b[^,\d]*?\b(?:wire|breaker|cable|conductor)s?(?: sizes?)?"
+    r"(?: do i need| is needed| goes| can i (?:put|use))?(?: for| on| with)?(?: an?| the| my)? |"
+    r"(?:wire|breaker|cable)(?: size)? for (?:an? |the |my )?"
+)
+"""What people write before the circuit itself: ``what size wire for a``."""
 SAID = {
+    "feeder": FEEDER,
+    "raceway": re.compile(
+        r"(?:in )?(?:(?P<size>\d[\d/-]*) ?(?:in|inch|\")? )?(?P<raceway>emt|imc|rmc|rigid|fmc|lfmc|ent|pvc(?:-[48]0)?)"
+        r"(?: conduit)?(?: (?P<after>\d[\d/-]*))?|in (?:conduit|pipe)"
+    ),
     "volts": re.compile(r"\d+ ?(?:v|volts)"),
     "continuous": re.compile(r"continuous"),
     "phases": re.compile(r"[13][ -]phase"),
     "terminals": re.compile(r"(?:60|75) ?°?c terminals|terminals (?:60|75) ?°?c?"),
     "motor": re.compile(r"motor [\d./-]+ ?hp|[\d./-]+ ?hp(?: motor)?"),
     "nameplate": re.compile(r"(?:mca|mocp) [\d.]+ ?a?"),
-    "length": re.compile(r"[\d.]+ ?(?:ft|feet|foot|')"),
+    "length": re.compile(r"[\d.]+ ?(?:ft|feet|foot|')(?: (?:run|long|away|one way))?"),
     "company": re.compile(r"(\d+) (?:current[ -]carrying(?: conductors)?|ccc)(?: .*)?"),
     "ambient": re.compile(r"(-?[\d.]+) ?°?([fc])(?: (?:ambient|attic|around it|hot))?"),
-    "metal": re.compile(r"aluminum|al|copper|cu"),
+    "metal": re.compile(r"(?:in )?(?:aluminum|al|copper|cu)(?: wires?)?"),
     "edition": re.compile(r"edition \d{4}"),
     "together": re.compile(
         r"in (?:one|a|the same) (?:(?P<sealed>sealed|foamed|caulked) )?hole|bundled|together|spaced"
@@ -58,10 +75,29 @@ SAID = {
     "electrode": re.compile(rf"electrode (?P<to>(?:{'|'.join(ELECTRODES)}) #?(?:[\d/]+|\?)(?: aluminum)?)"),
 }
 """What a part may say of a circuit, by a name of ours."""
-ONLY_A_CIRCUIT = ("amperes", "load", "company", "ambient", "together", "nameplate", "motor", "terminals", "electrode")
+ONLY_A_CIRCUIT = (
+    "amperes",
+    "load",
+    "company",
+    "ambient",
+    "together",
+    "nameplate",
+    "motor",
+    "terminals",
+    "electrode",
+    "feeder",
+    "asked",
+)
 """Parts that no question about a box or a raceway has."""
 PLACE_AFTER = re.compile(rf"\s+({SAID['together'].pattern}|{SAID['insulation'].pattern})$")
-RACEWAY_AFTER = re.compile(r"\s+in (?:emt|imc|rmc|fmc|lfmc|ent|pvc\S*|conduit|pipe)(?: [\d/-]+)?$")
+UNCOUNTED = re.compile(r"#(?:[\d/]+|\?) [a-z]+(?:-2)?")
+"""Wires without their number: ``#12 thhn``."""
+MOST_OF_CABLE = 50
+"""Amperes of the largest breaker that cable is taken for where no kind is written: nonmetallic cable thicker than #6 is
+hardly ever sold. Common practice, no source."""
+INSULATION_OF = {"copper": "thhn", "aluminum": "xhhw-2"}
+"""What single wires have where nothing is written. Common practice, no source."""
+KIND_OF = {"rigid": "rmc", "pvc": "pvc-40"}
 MOST_FOR_MANY = 20
 """Amperes of a breaker: several receptacles or lights hardly ever stand behind more. Common practice, no source."""
 USUAL_VOLTS = 240
@@ -87,8 +123,12 @@ def parts_of(pieces: list[str]) -> list[Part] | None:
     circuit is meant.
     """
     parts: list[Part] = []
-    for piece in pieces:
-        read = part_of(" ".join(piece.lower().split()))
+    for number, piece in enumerate(pieces):
+        text = " ".join(piece.lower().rstrip("? ").split()) if piece.strip() != "?" else piece
+        if not number and (match := ASKED.match(text)):
+            parts.append(Part("asked", match[0], match))
+            text = text[match.end() :]
+        read = part_of(text)
         if read is None:
             return None
         parts += read
@@ -104,13 +144,12 @@ def part_of(text: str) -> list[Part] | None:
     if match := PLACE_AFTER.search(text):
         wires, place = part_of(text[: match.start()]), part_of(match[1])
         return [*wires, *place] if wires and place else None
-    wires_text = RACEWAY_AFTER.sub("", text)
-    if run_of(wires_text) is not None:
-        return [Part("wires", wires_text)]
+    if is_wires(text):
+        return [Part("wires", text)]
     ends = [at for at, letter in enumerate(text) if letter == " "]
     for end in reversed(ends):
         first = whole_part(text[:end])
-        if first is None and run_of(text[:end]) is not None:
+        if first is None and is_wires(text[:end]):
             first = Part("wires", text[:end])
         if first is not None and (rest := part_of(text[end + 1 :])) is not None:
             return [first, *rest]
@@ -125,6 +164,11 @@ def whole_part(text: str) -> Part | None:
             if not label or all(part_of(word) is None for word in label.split()):
                 return Part(kind, text, match)
     return Part("cable kind", CABLE_KINDS[text]) if text in CABLE_KINDS else None
+
+
+def is_wires(text: str) -> bool:
+    """Whether a part is a cable or wires; of wires the number may be left out."""
+    return run_of(text) is not None or bool(UNCOUNTED.fullmatch(text) and run_of(f"2 x {text}"))
 
 
 def run_of(text: str) -> Run | None:
@@ -146,6 +190,10 @@ class CircuitQuestion:
         """The parts of a kind."""
         return [part for part in self.parts if part.kind == kind]
 
+    def texts(self, kind: str) -> list[str]:
+        """The parts of a kind as they were typed."""
+        return [part.text for part in self.all(kind)]
+
     def one(self, kind: str) -> Part | None:
         """The one part of a kind. Raises ``AmpleroomError`` where there are several."""
         several = self.all(kind)
@@ -164,6 +212,69 @@ class CircuitQuestion:
         return self.group("serves")
 
     @property
+    def material(self) -> str:
+        """``aluminum`` where that is written, else ``copper``."""
+        return "aluminum" if re.search(r"\bal(?:uminum)?\b", self.text("metal")) else "copper"
+
+    @property
+    def insulation(self) -> str:
+        """What single wires are taken to have; those of a service are mostly outdoors."""
+        return INSULATION_OF["aluminum" if self.is_service else self.material]
+
+    @property
+    def is_service(self) -> bool:
+        """Whether it is a service; a feeder ends in a panel."""
+        return self.group("feeds") == "service"
+
+    @property
+    def is_of_dwelling(self) -> bool:
+        """Whether a service or feeder is said to carry a whole dwelling."""
+        return bool(self.group("dwelling") or self.group("of"))
+
+    @property
+    def raceway(self) -> str:
+        """``in emt 3/4``, ``in emt ?``; empty where none is written, or not of which kind. Of cable in company too: a
+        line beside it stands for the others, and they lie along one route.
+        """
+        kind = self.group("raceway")
+        is_cable = any(run is not None and run.cable is not None for run in map(run_of, self.texts("wires")))
+        if not kind or (self.one("company") and is_cable):
+            return ""
+        return f"in {KIND_OF.get(kind, kind)} {self.group('size') or self.group('after') or '?'}"
+
+    @property
+    def insulated(self) -> int:
+        """How many insulated conductors it has, where nothing is written of them."""
+        is_three_phase = self.text("phases").startswith("3")
+        return 3 if self.serves in WITH_NEUTRAL or self.one("feeder") or is_three_phase else 2
+
+    @property
+    def is_of_wires(self) -> bool:
+        """Whether single wires are meant where nothing is written of cable or wires."""
+        if self.all("wires") or self.one("cable kind"):
+            return False
+        amperes = self.group("a") if self.group("a").isdigit() else "0"
+        if self.serves == "charger" and amperes in CHARGERS:
+            amperes = str(int(amperes) * 5 // 4)
+        is_large = int(amperes) > MOST_OF_CABLE
+        is_feeder_or_three_phase = self.insulated == 3 and not self.serves
+        return is_large or bool(self.raceway) or self.material == "aluminum" or is_feeder_or_three_phase
+
+    @property
+    def assumes(self) -> tuple[str, ...]:
+        """What is taken as so of its wires, for the end of a sentence that begins with ``Counted``."""
+        taken = []
+        if self.is_of_wires:
+            taken.append(f"as single wires of {self.insulation}; for a cable write its kind, such as nm-b")
+        if any(map(UNCOUNTED.fullmatch, self.texts("wires"))):
+            taken.append(f"as {self.insulated} insulated wires; for more write how many, such as 3 x #12 thhn")
+        if self.is_service and not self.is_of_dwelling:
+            taken.append("as a service of more than one dwelling; for one, write: dwelling service")
+        if self.is_service and not self.all("electrode"):
+            taken.append("with its electrode a water pipe; to nothing but rods a thinner conductor may do")
+        return tuple(taken)
+
+    @property
     def is_of_one_thing(self) -> bool:
         """Whether a name and its breaker say that it feeds one thing: ``60 A hot tub``."""
         amperes = self.group("a")
@@ -177,23 +288,35 @@ class CircuitQuestion:
     def sheet(self) -> str:
         """The question as a sheet. Raises ``AmpleroomError`` where it says nothing of wires, a breaker or a load."""
         circuit = self.circuit_line()
-        far = FAR if self.serves or self.one("motor") or self.all("nameplate") or self.is_of_one_thing else "?"
+        far = (
+            FAR
+            if self.serves or self.one("motor") or self.all("nameplate") or self.is_of_one_thing or self.one("feeder")
+            else "?"
+        )
         run = self.run_line(far)
-        place = f"equipment {FAR}" if far == FAR else ""
-        lines = [self.text("edition"), f"panel {PANEL} 120/240 V", place, self.route_line(), circuit, run]
+        place = "" if far != FAR else f"equipment {FAR}"
+        if self.one("feeder") and not self.is_service:
+            place = f"panel {FAR} 120/240 V"
         company = self.company_line(far, run)
-        return "\n".join(line for line in (*lines, company) if line) + "\n"
+        if company and self.raceway:
+            run, company = run.replace(f" {self.raceway}", f", {company} {self.raceway}"), ""
+        lines = [self.text("edition"), f"panel {PANEL} 120/240 V", place, self.route_line(), circuit, run, company]
+        return "\n".join(line for line in lines if line) + "\n"
 
     def circuit_line(self) -> str:
         """The line of the circuit; a breaker that is not written is ``?``."""
         amperes, load = self.group("a") or "?", self.group("load")
-        usual = "" if not self.serves or self.serves in ON_120_VOLTS else f"{USUAL_VOLTS} V"
+        is_usual = self.one("feeder") or (self.serves and self.serves not in ON_120_VOLTS)
+        usual = f"{USUAL_VOLTS} V" if is_usual else ""
+        serves = "dwelling" if self.is_of_dwelling else self.serves
+        label = self.group("label") or ("" if self.is_of_dwelling else self.group("feeds"))
         volts = self.text("volts") or usual
         if self.serves == "charger" and not load and amperes in CHARGERS:
             amperes, load = "?", f"{int(amperes) * int(re.findall(r'[0-9]+', volts)[0])} VA"
         terminals = re.search(r"60|75", self.text("terminals"))
         motor = re.search(r"[\d./-]+", self.text("motor"))
         electrodes = ", ".join(part.match["to"] for part in self.all("electrode") if part.match)
+        electrodes = electrodes or ("water #?" if self.is_service else "")
         words = [
             f"circuit {CIRCUIT}",
             f"{amperes} A",
@@ -201,28 +324,35 @@ class CircuitQuestion:
             self.text("phases").replace(" ", "-"),
             load,
             "continuous" if self.text("continuous") or self.group("long") else "",
-            f"serves {self.serves}" if self.serves else "",
+            f"serves {serves}" if serves else "",
             f"motor {motor[0]} hp" if motor else "",
             *(f"{part.text.rstrip(' a')} A" for part in self.all("nameplate")),
             f"terminals {terminals[0]} C" if terminals else "",
             f"electrode {electrodes}" if electrodes else "",
-            f"for {self.group('label')}" if self.group("label") else "",
+            f"on {PANEL}" if self.one("feeder") else "",
+            f"for {label}" if label else "",
         ]
         return " ".join(word for word in words if word)
 
     def run_line(self, far: str) -> str:
         """The line of its wires; a cable of unknown size where only its kind is written, or nothing."""
-        wires = ", ".join(part.text for part in self.all("wires"))
-        if not wires:
-            insulated = 3 if self.serves in WITH_NEUTRAL else 2
-            wires = f"?/{insulated} {self.text('cable kind')}".rstrip()
-        metal = "aluminum" if self.text("metal").startswith("al") else ""
-        route = f"by {ROUTE}" if self.route_line() else "spaced"
+        typed = self.texts("wires")
+        wires = ", ".join(f"{self.insulated} x {text}" if UNCOUNTED.fullmatch(text) else text for text in typed)
+        if self.is_of_wires:
+            has_path = self.raceway.startswith(("in emt", "in imc", "in rmc"))
+            ground = "" if self.is_service or has_path else ", ground #?"
+            wires = f"{self.insulated} x #? {self.insulation}{ground}"
+        elif not wires:
+            wires = f"?/{self.insulated} {self.text('cable kind')}".rstrip()
+        metal = "aluminum" if self.material == "aluminum" else ""
+        route = f"by {ROUTE}" if self.route_line() else "" if self.raceway else "spaced"
         insulation = "in insulation" if self.all("insulation") else ""
         is_cable = run_of(wires) is None or run_of(wires).cable is not None  # type: ignore[union-attr]
         word = "run" if is_cable else "wires"
-        parts = (word, f"{PANEL} > {far}", wires, metal, self.text("length"), insulation, f"circuit {CIRCUIT}", route)
-        return " ".join(part for part in parts if part)
+        length = re.match(r"[\d.]+", self.text("length"))
+        feet = f"{length[0]} ft" if length else ""
+        way = (self.raceway, insulation, f"circuit {CIRCUIT}", route)
+        return " ".join(part for part in (word, f"{PANEL} > {far}", wires, metal, feet, *way) if part)
 
     def route_line(self) -> str:
         """The line of the route its wires go along, where anything is said of their company or heat."""
@@ -243,14 +373,15 @@ class CircuitQuestion:
         company = self.one("company")
         if company is None or company.match is None:
             return ""
-        (read,) = read_line(run)
-        own = own_carrying(run)
-        others = int(company.match[1]) - own
+        others = int(company.match[1]) - own_carrying(run)
         if others < 0:
-            raise AmpleroomError(f"{company.text}: its own wires are {own}")
+            raise AmpleroomError(f"{company.text}: its own wires are {own_carrying(run)}")
         if not others:
             return ""
+        (read,) = read_line(run)
         size = read.wires[0].size if read.wires else read.cable.size
+        if self.raceway:  # in one raceway they are one line: no line tells that two of unnamed ends lie in the same
+            return f"{others} x #{size} {read.wires[0].insulation}"
         return f"wires {PANEL} > {far} {others} x #{size} by {ROUTE} for the others"
 
 

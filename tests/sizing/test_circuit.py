@@ -90,3 +90,26 @@ def test_the_command_prints_both_and_says_what_is_not_known(tmp_path, monkeypatc
     (tmp_path / "open.job").write_text(KILN.replace("6/2 nm-b", "?/2 mc"))
     assert inside("size", "circuit 5", "open.job").status == 0
     assert inside("size", "circuit 5", "open.job", "--json").json["circuit"] == "5"
+
+
+@pytest.mark.parametrize(
+    ("wires", "electrode", "answer"),
+    [
+        ("2 x 250 thwn, 1 x #1/0 thwn", "water ?", "2"),  # gr-111, a building-code forum of about 2019
+        ("3 x 500 thwn", "water ?", "1/0"),  # gr-117, a code quiz of 2007; its key was not seen
+        ("4 sets 12 x 250 thwn", "water ?", "2/0"),  # gr-009, an exam guide; its key was not seen
+        ("3 sets 9 x 600 thwn", "water ?", "3/0"),  # gr-114, a trade magazine's answer of about 2006
+        ("4 sets 12 x 500 thwn", "water ?", "3/0"),  # gr-011, an exam guide; its key was not seen
+        ("3 x 500 thwn", "rod ?", "6"),  # gr-013, a trade forum of 2009
+        ("3 x 500 thwn", "concrete ?", "4"),  # the table's own note for nothing but that electrode
+    ],
+)
+def test_the_conductor_to_an_electrode_is_that_of_the_published_problems(wires: str, electrode: str, answer: str):
+    sheet = f"""edition 2020
+panel P 120/240 V
+equipment M
+circuit 1 800 A 240 V 1-phase electrode {electrode}
+wires P > M {wires} circuit 1
+"""
+    (conductor,) = sized(sheet).electrodes
+    assert (conductor.certain, conductor.text) == (answer, f"#{answer}")

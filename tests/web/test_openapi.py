@@ -168,6 +168,7 @@ ASKED_ABOUT: list[tuple[str, dict[str, object]]] = [
     ("how many #12 thhn in 3/4 emt", {"edition": 2020}),
     ("9600 VA kiln, continuous, 240 V, nm-b", {"edition": 2020}),
     ("12 x 12/2 nm-b in one hole", {"edition": 2020}),
+    ("200 A dwelling service, aluminum", {"edition": 2020}),
 ]
 MORE: dict[str, dict[str, object]] = {
     "edit": {"edit": {"do": "set-title", "title": "Kiln"}},

@@ -21,7 +21,7 @@ from ampleroom.cli.common import (
 from ampleroom.cli.paper import Paper
 from ampleroom.cli.saving import locked, save_with_undo
 from ampleroom.cli.settings import usual_edition
-from ampleroom.cli.text import write_caution, write_cautions, write_facts
+from ampleroom.cli.text import write_caution, write_cautions, write_facts, write_reminders
 from ampleroom.editions.adoption import Adoption
 from ampleroom.errors import AmpleroomError
 from ampleroom.job import Job, Sheet
@@ -143,11 +143,14 @@ def write_answer(answer: Answer, paper: Paper, kept: str = "") -> None:
                 paper.line(capital(surplus), indent=2, hang=4)
             write_count(finding, paper)
             write_facts(finding.facts, paper)
-    for other in report.subjects[1:]:  # the raceways of a pull box
+    for other in [each for each in report.subjects if each is not box]:  # the raceways of a pull box or a circuit
         for finding in other.findings if other.verdict is not Verdict.PASSES else ():
             if finding.verdict is not Verdict.PASSES:
                 paper.line(f"{finding.message}  [{finding.rule}]", indent=2, hang=4)
-    write_cautions(report, paper, everything=True)
+    if answer.circuit:
+        write_reminders(box, paper)
+    else:
+        write_cautions(report, paper, everything=True)
     if report.readings:
         paper.line(
             "Disputed points that mattered: " + ", ".join(sorted(report.readings)) + ". See: ampleroom rule NAME"

@@ -86,6 +86,14 @@ def path(report: Report, subject: SubjectReport) -> Along | None:
     return path_of(report.job, subject.name, report.book)
 
 
+def path_as_json(report: Report, subject: SubjectReport) -> dict[str, object] | None:
+    """The path of a circuit as JSON; None where no run leads from a panel."""
+    from ampleroom.pictures.along import path_json
+
+    outward = path(report, subject)
+    return path_json(outward) if outward is not None else None
+
+
 def run(options: argparse.Namespace) -> int:
     """Print the worksheet of one subject, and draw it if told to; the exit status is that of its verdict."""
     report = check(job_of(options.sheet), options.edition)
@@ -93,7 +101,8 @@ def run(options: argparse.Namespace) -> int:
     if options.picture:
         save_picture(whole_picture(report, subject), options.picture, options.theme, options.force)
     if options.json:
-        print_json(report.subject_alone_json(subject, options.form))
+        data = report.subject_alone_json(subject, options.form)
+        print_json({**data, "path": path_as_json(report, subject)} if subject.kind == "circuit" else data)
     else:
         write_subject(subject, report, Paper(), room_for(report.job, subject, report.book), path(report, subject))
     return STATUS[subject.verdict]

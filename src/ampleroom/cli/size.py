@@ -167,6 +167,8 @@ def of_circuit(job: Job, name: str, book: CodeBook, as_json: bool) -> int:
     paper.ends("Largest breaker", size.largest.text, indent=2)
     if size.smallest is not None:
         paper.ends("Smallest breaker for its load", size.smallest.text, indent=2)
+    for conductor in size.electrodes:
+        paper.ends(f"Thinnest conductor to its electrode, {conductor.electrode}", conductor.text, indent=2)
     write_caution(paper)
     return status
 

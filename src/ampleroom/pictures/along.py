@@ -15,6 +15,7 @@ from ampleroom.job.model import Job, Run
 from ampleroom.job.trade import size_text
 from ampleroom.quantities import HUNDREDTH, NOT_KNOWN, number
 from ampleroom.record import TupleRecord
+from ampleroom.report import decimal_json
 from ampleroom.rules.circuit.drop import percent_of, where_text
 from ampleroom.rules.circuit.dropped import CircuitDrop, dropped, ohms_of
 from ampleroom.rules.circuit.heat import NoAmpacity, ampacity
@@ -300,4 +301,37 @@ def ampacity_text(subject: Subject, graph: Graph, book: CodeBook, run: Run) -> s
     return f"{worst} A" if least == most else f"{worst} to {number(most, 0)} A"
 
 
-__all__ = ["MOST_STEPS", "Along", "Step", "along", "path_of"]
+def path_json(path: Along) -> dict[str, object]:
+    """A circuit from its panel outward, as ``path`` of ``docs/json.md``: feet, volts and percent are texts."""
+    return {
+        "source": path.source,
+        "volts": decimal_json(path.volts),
+        "load": path.load,
+        "advised_percent": decimal_json(path.percent),
+        "places": path.places,
+        "steps": [
+            {
+                "before": step.before,
+                "skipped": step.skipped,
+                "place": step.place,
+                "wire": step.wire,
+                "feet": None if step.feet is None else decimal_json(step.feet),
+                "goes_on": step.goes_on,
+                "load": step.load,
+                "carries": step.carries,
+                "ampacity": step.ampacity,
+                "lost": decimal_json(step.lost) if path.load else None,
+                "percent": step.percent if path.load else None,
+                "at_least": step.is_least,
+                "again": step.is_again,
+                "on_the_way": step.is_on_the_way,
+                "farthest": step.is_farthest,
+            }
+            for step in path.steps
+        ],
+        "sums": path.sums,
+        "not_written": list(path.gaps),
+    }
+
+
+__all__ = ["MOST_STEPS", "Along", "Step", "along", "path_json", "path_of"]

@@ -7,10 +7,11 @@ from collections.abc import Callable
 from ampleroom.check import circuits
 from ampleroom.editions import CodeBook
 from ampleroom.editions.ampacity import AMPACITY
+from ampleroom.editions.grounding import ELECTRODE
 from ampleroom.editions.protection import NEXT_SIZE, STANDARD
 from ampleroom.errors import NameUnknown
 from ampleroom.job.cables import sizes_of
-from ampleroom.job.model import Circuit, Job, Run, Wires
+from ampleroom.job.model import Circuit, Electrode, Job, Run, Wires
 from ampleroom.job.trade import RANK, size_text
 from ampleroom.job.unknown import UNKNOWN
 from ampleroom.record import Record, replace
@@ -18,6 +19,8 @@ from ampleroom.rules.circuit import (
     appliance_breaker,
     breaker_load,
     dwelling_service,
+    electrode,
+    ground,
     motor_breaker,
     nameplate_breaker,
     protection,
@@ -29,7 +32,7 @@ from ampleroom.rules.registry import Rule, rule_in
 from ampleroom.words import IF_FACTS_ALLOW
 from ampleroom.worksheet import SubjectReport, Verdict
 
-NOT_BY_WIRE = ("equipment-ground", "voltage-drop")
+NOT_BY_WIRE = ("equipment-ground", "electrode-conductor", "voltage-drop")
 """Rules that a thicker wire alone does not bring to pass."""
 LIMITS = [rule_in(each) for each in (protection, dwelling_service, motor_breaker, nameplate_breaker, appliance_breaker)]
 """Rules that set the largest breaker."""
@@ -51,6 +54,23 @@ class WireSize(Record):
     def text(self) -> str:
         """``#12``; ``#10; #12 if the facts not checked yet allow it``."""
         return either(self.certain, self.possible, size_text, "none is thick enough")
+
+
+class ConductorSize(Record):
+    """The thinnest conductor to an electrode of a service."""
+
+    electrode: str
+    """``water``, ``rod``, as a sheet writes it."""
+    material: str
+    """``copper`` or ``aluminum``."""
+    certain: str
+    possible: str
+
+    @property
+    def text(self) -> str:
+        """``#4``; ``#1/0 aluminum``."""
+        metal = " aluminum" if self.material == "aluminum" else ""
+        return either(self.certain, self.possible, lambda size: size_text(size) + metal, "not known")
 
 
 class BreakerSize(Record):
@@ -78,6 +98,8 @@ class CircuitSize(Record):
     """The largest breaker that its wires as they are, its motor and its nameplate allow."""
     smallest: BreakerSize | None
     """The smallest breaker for its load; None where no load is written."""
+    electrodes: tuple[ConductorSize, ...] = ()
+    """Of a service, the thinnest conductor to each of its electrodes."""
 
 
 def either(certain: str, possible: str, say: Callable[[str], str], none: str) -> str:
@@ -117,7 +139,26 @@ def size_of(subject: Subject, job: Job, book: CodeBook) -> CircuitSize:
         wires,
         largest_breaker(subject, legs, job, book),
         smallest_breaker(subject, legs, job, book) if has_load else None,
+        tuple([to_electrode(each, subject, legs, job, book) for each in subject.circuit.electrodes]),
     )
+
+
+def to_electrode(
+    one: Electrode, subject: Subject, legs: tuple[tuple[Run, ...], ...], job: Job, book: CodeBook
+) -> ConductorSize:
+    """The thinnest conductor to one electrode of a service."""
+    sizes = {getattr(row, one.material) for row in book[ELECTRODE].rows}
+    lone = (book[ELECTRODE].rod_copper, book[ELECTRODE].rod_aluminum, book[ELECTRODE].encased_copper)
+    certain = possible = ""
+    for size in sorted({*sizes, *lone}, key=RANK.__getitem__):
+        circuit: Circuit = replace(subject.circuit, electrodes=(replace(one, size=size),))
+        tried, rules = subject._replace(circuit=circuit), [rule_in(electrode)]
+        verdict = max((worst(rules, tried, runs, job, book) for runs in legs), default=Verdict.OPEN)
+        possible = possible or (size if verdict is not Verdict.FAILS else "")
+        if verdict.is_allowed:
+            certain = size
+            break
+    return ConductorSize(one.kind, one.material, certain, possible)
 
 
 def thinnest(subject: Subject, runs: tuple[Run, ...], job: Job, book: CodeBook) -> WireSize:
@@ -262,7 +303,55 @@ def with_thinnest(subject: Subject, job: Job, book: CodeBook) -> Job:
         if any(is_unsized(run) for run in runs) and (certain := thinnest(subject, runs, job, book).certain):
             job, tried = with_size(subject, runs, certain, job)
             subject = tried.subject
+    job = with_electrodes(subject, job, book)
+    return with_grounds(subject_named(job, subject.circuit.name), job, book)
+
+
+def with_electrodes(subject: Subject, job: Job, book: CodeBook) -> Job:
+    """The job with the thinnest conductors to the electrodes of a service, where their size is not written."""
+    if all(each.size is not UNKNOWN for each in subject.circuit.electrodes):
+        return job
+    legs = Legs(subject, job.graph, book).grouped()
+    new = [
+        replace(each, size=to_electrode(each, subject, legs, job, book).certain or UNKNOWN)
+        if each.size is UNKNOWN
+        else each
+        for each in subject.circuit.electrodes
+    ]
+    circuit = replace(subject.circuit, electrodes=tuple(new))
+    return replace(job, circuits=tuple([circuit if each is subject.circuit else each for each in job.circuits]))
+
+
+def with_grounds(subject: Subject, job: Job, book: CodeBook) -> Job:
+    """The job with the thinnest grounds among its wires, where their size is not written."""
+    for runs in Legs(subject, job.graph, book).grouped():
+        if not any(wires.role == "ground" and wires.size is UNKNOWN for run in runs for wires in run.wires):
+            continue
+        for size in sizes_to_try(runs[0], book):
+            tried_job = with_ground(runs, size, job)
+            tried = subject_named(tried_job, subject.circuit.name)
+            legs = Legs(tried, tried_job.graph, book).grouped()
+            if max(worst([rule_in(ground)], tried, leg, tried_job, book) for leg in legs).is_allowed:
+                job, subject = tried_job, tried
+                break
     return job
+
+
+def with_ground(runs: tuple[Run, ...], size: str, job: Job) -> Job:
+    """The job with the grounds of unknown size among the wires of some runs of one size."""
+    new = {
+        id(run): replace(
+            run,
+            wires=tuple(
+                [
+                    wires._replace(size=size) if wires.role == "ground" and wires.size is UNKNOWN else wires
+                    for wires in run.wires
+                ]
+            ),
+        )
+        for run in runs
+    }
+    return replace(job, runs=tuple([new.get(id(run), run) for run in job.runs]))
 
 
 def is_unsized(run: Run) -> bool:
@@ -281,6 +370,16 @@ def size_json(size: CircuitSize) -> dict[str, object]:
         ],
         "largest_breaker": breaker_json(size.largest),
         "smallest_breaker": breaker_json(size.smallest) if size.smallest else None,
+        "electrodes": [
+            {
+                "electrode": each.electrode,
+                "material": each.material,
+                "certain": each.certain or None,
+                "possible": each.possible or None,
+                "text": each.text,
+            }
+            for each in size.electrodes
+        ],
     }
 
 
@@ -292,6 +391,7 @@ def breaker_json(size: BreakerSize) -> dict[str, object]:
 __all__ = [
     "BreakerSize",
     "CircuitSize",
+    "ConductorSize",
     "WireSize",
     "is_circuit",
     "report_of",

@@ -172,7 +172,9 @@ asked-about: ... report, schema ampleroom-ask/2, subjects list of subject-asked,
     more_notes map of text, most most or null, smallest suggestion, sizes list of raceway-size,
     sized text, circuit circuit-size or null, adopted adoption or null
 most: what text, certain whole number, possible whole number
-circuit-size: wires list of wire-size, largest_breaker breaker-size, smallest_breaker breaker-size or null
+circuit-size: wires list of wire-size, largest_breaker breaker-size, smallest_breaker breaker-size or null,
+    electrodes list of electrode-size
+electrode-size: electrode text, material text, certain text or null, possible text or null, text text
 wire-size: wires text, certain text or null, possible text or null, text text
 breaker-size: certain whole number or null, possible whole number or null, text text
 raceway-size: kind text, certain text or null, certain_metric text or null, possible text or null,

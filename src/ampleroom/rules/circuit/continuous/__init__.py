@@ -7,11 +7,12 @@ from collections.abc import Iterator
 from ampleroom.arithmetic import Share
 from ampleroom.editions import CodeBook
 from ampleroom.editions.ampacity import AMPACITY
+from ampleroom.editions.cable_ampacity import CABLES_HEAT
 from ampleroom.editions.equipment import CHARGING, SPACE_HEAT, WATER_HEATER, OfNameplate, WaterHeater
 from ampleroom.editions.protection import CONTINUOUS, TERMINALS, Continuous
 from ampleroom.facts import Ends
 from ampleroom.rules.circuit.cooking import OF_RANGES, load_line
-from ampleroom.rules.circuit.heat import NoAmpacity, from_table
+from ampleroom.rules.circuit.heat import NoAmpacity, limits
 from ampleroom.rules.circuit.protection import unknown_ampacity
 from ampleroom.rules.circuit.weighed import weighed
 from ampleroom.rules.circuit.wired import ENDS as OF_A_LEG
@@ -31,12 +32,13 @@ ENDS: Ends = {field: end if field in BEARS else "neither" for field, end in OF_A
     title="Continuous load on a wire",
     topic="finding",
     about="circuit",
-    tables=(CONTINUOUS, WATER_HEATER, SPACE_HEAT, CHARGING, AMPACITY, TERMINALS, *OF_RANGES),
+    tables=(CONTINUOUS, WATER_HEATER, SPACE_HEAT, CHARGING, AMPACITY, TERMINALS, CABLES_HEAT, *OF_RANGES),
     ends=ENDS,
 )
 def continuous_load(leg: Leg, book: CodeBook) -> Iterator[Finding]:
     """A wire that carries a continuous load, one of three hours or more, needs an ampacity of 125 % of it at its
-    terminals. Heat and company along the way are left aside here: with them, the load itself is enough. Storage water
+    terminals, and no cable counts for more there than the column its article ends in. Heat and company along the way
+    are left aside here: with them, the load itself is enough. Storage water
     heaters, fixed electric heat and vehicle chargers count as continuous, whether or not the sheet says so.
 
     Why: Breakers and terminals that never cool down between uses run hotter than their test allows.
@@ -46,7 +48,7 @@ def continuous_load(leg: Leg, book: CodeBook) -> Iterator[Finding]:
         return
     terms, why = lasts
     try:
-        have = from_table(NAME, leg, leg.terminals, book, leg.terminals_why)
+        have = min(limits(NAME, leg, book), key=lambda line: line.amount)
     except NoAmpacity as missing:
         yield unknown_ampacity(NAME, leg, missing, book)
         return

@@ -4,10 +4,11 @@ from __future__ import annotations
 
 from ampleroom.editions import CodeBook
 from ampleroom.editions.ampacity import AMPACITY
+from ampleroom.editions.cable_ampacity import CABLES_HEAT
 from ampleroom.editions.equipment import CHARGING, SPACE_HEAT, WATER_HEATER
 from ampleroom.editions.protection import CONTINUOUS, TERMINALS
 from ampleroom.quantities import count
-from ampleroom.rules.circuit.protection.page import terminals
+from ampleroom.rules.circuit.protection.page import cables, terminals
 from ampleroom.rules.circuit.range_circuit.page import DEMAND
 from ampleroom.rules.page import Sentence
 
@@ -52,4 +53,5 @@ SENTENCES = (
     *DEMAND,
     Sentence((AMPACITY,), column),
     Sentence((TERMINALS,), terminals),
+    Sentence((CABLES_HEAT,), cables),
 )
