@@ -34,7 +34,9 @@ NOT_JUDGED_OF_LOAD = (
     "Not judged here: the spaces and legs of the panel, how many circuits there must be, stores, offices and farms. "
     "Loads the sheet does not say are not counted. Write each appliance that is fastened in place."
 )
-SERVICE_NEEDED = "{}: {}, {} A at {} V. The next standard rating is {} A"
+SERVICE_NEEDED = (
+    "{}: {}, {} A at {} V. The next standard rating is {} A. The least service of a one-family dwelling may be larger"
+)
 SERVICE_QUESTION = "what the service is rated for"
 SERVICE_REMEDY = "write it after the floor area, such as service {} A"
 OPTIONAL_ASKS = "{}: the optional method asks for {} A or more"

@@ -11,13 +11,13 @@ from ampleroom.packet.data import packet_data
 from ampleroom.sheets.writing import results_csv
 from tests.packet.helpers import text_of
 
-SHEET = "edition 2020\nbox J1\n  square 4 x 2-1/8\n  switch #12\ndwelling 900 ft2\npanel P\nload range 12 kW\n"
+SHEET = "edition 2020\nbox J1\n  square 4 x 2-1/8\n  switch #12\npanel P main 200 A\nload range 12 kW\n"
 
 
 def test_the_cover_says_what_was_not_judged_beside_the_boxes():
     data = packet_data(check(read_job(SHEET)))
     assert data["summary"] == "The only box passes."
-    assert data["not_judged"] == "Not judged: 1 load, 1 dwelling"
+    assert data["not_judged"] == "Not judged: 1 load, 1 panel"
 
 
 def test_an_empty_box_is_a_trouble_on_the_cover():
@@ -28,9 +28,9 @@ def test_an_empty_box_is_a_trouble_on_the_cover():
 
 def test_it_is_printed():
     pytest.importorskip("typst")
-    assert "Not judged: 1 load, 1 dwelling" in " ".join(text_of(packet(check(read_job(SHEET)))).split())
+    assert "Not judged: 1 load, 1 panel" in " ".join(text_of(packet(check(read_job(SHEET)))).split())
 
 
 def test_the_last_row_of_the_results_says_it():
     rows = list(csv.reader(io.StringIO(results_csv(check(read_job(SHEET))))))
-    assert (rows[-1][2], rows[-1][-1]) == ("check needed", "Not judged: 1 load, 1 dwelling")
+    assert (rows[-1][2], rows[-1][-1]) == ("check needed", "Not judged: 1 load, 1 panel")
