@@ -613,6 +613,7 @@ def circuit(dice: Dice) -> Circuit:
         "terminals": dice.pick((None, 60, 75)),
         "gfci": dice.pick((None, True, False)),
         "afci": dice.pick((None, True, False)),
+        "spaces": dice.pick(((), ("1",), ("2", "4"), ("5a", "7b"), UNKNOWN)),
         "electrodes": dice.pick(((), (Electrode("rod", "6"), Electrode("water", "2", "aluminum")))),
     }
     said = rare if dice.chance(3) else {}
@@ -663,7 +664,8 @@ def load(dice: Dice) -> Load:
 def panel(dice: Dice) -> Panel:
     volts, phases = dice.pick(((), (120, 240), (208,))), dice.pick((None, 1, 3))
     return Panel(
-        "P", volts, phases, dice.pick((None, 100, 200)), dice.pick((None, 125)), dice.pick((None, 60, 75)), label(dice)
+        *("P", volts, phases, dice.pick((None, 100, 200)), dice.pick((None, 125)), dice.pick((None, 60, 75))),
+        *(dice.pick((None, 8)), label(dice)),
     )
 
 

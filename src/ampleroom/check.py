@@ -14,12 +14,13 @@ from ampleroom.report import Report
 from ampleroom.rules.box.judge import BODY_KIND, check_box, place_report
 from ampleroom.rules.box.judge.weighing import worksheet
 from ampleroom.rules.kinds import KINDS, Kind, judged_names, register
-from ampleroom.worksheet import BOX_FILL, RACEWAY_FILL, WIRE_PROTECTION, WIREWAY_FILL, SubjectReport
+from ampleroom.worksheet import BOX_FILL, PANEL_SPACES, RACEWAY_FILL, WIRE_PROTECTION, WIREWAY_FILL, SubjectReport
 
 if TYPE_CHECKING:
     from ampleroom.job.graph import Graph
     from ampleroom.rules.circuit.wired import Subject as CircuitSubject
     from ampleroom.rules.load.carried import Subject as DwellingSubject
+    from ampleroom.rules.panel.laid_out import Subject as PanelSubject
     from ampleroom.rules.raceway.filled import Subject
     from ampleroom.rules.wireway.filled import Subject as WirewaySubject
 
@@ -92,6 +93,22 @@ def load_report(subject: DwellingSubject, graph: Graph, book: CodeBook) -> Subje
     return judge.load_report(subject, graph, book)
 
 
+def panels(job: Job) -> Iterable[PanelSubject]:
+    """The panels of a job of which a space is written. A job without any loads none of their rules."""
+    if not any(panel.spaces for panel in job.panels) and not any(circuit.spaces for circuit in job.circuits):
+        return ()
+    from ampleroom.rules.panel.laid_out import panels_of
+
+    return panels_of(job)
+
+
+def panel_report(subject: PanelSubject, graph: Graph, book: CodeBook) -> SubjectReport:
+    """What is found of one panel."""
+    from ampleroom.rules.panel import judge
+
+    return judge.panel_report(subject, graph, book)
+
+
 register(Kind("box", "boxes", lambda job: job.boxes, place_report, ("box",), BOX_FILL))
 # Conduit bodies are judged with the boxes, so that both stand in the order of the sheet.
 register(Kind(BODY_KIND, "conduit bodies", lambda job: (), place_report, (), BOX_FILL))
@@ -100,6 +117,7 @@ for form in ("wireway", "gutter"):
     register(Kind(form, f"{form}s", partial(wireways, form=form), wireway_report, (form,), WIREWAY_FILL))
 register(Kind("circuit", "circuits", circuits, circuit_report, ("circuit",), WIRE_PROTECTION))
 register(Kind("dwelling", "dwellings", dwellings, load_report, ("dwelling",)))
+register(Kind("panel", "panels", panels, panel_report, (), PANEL_SPACES))
 
 
 def edition_for(job: Job, edition: int | None = None) -> int:

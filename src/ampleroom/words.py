@@ -118,6 +118,10 @@ MULTIWIRE_DISCONNECT = (
     "Circuits {} open together at the panel: a multipole breaker, or single ones with a handle tie made for them. A "
     "tie does not make one trip the other."
 )
+NOT_JUDGED_OF_PANEL = (
+    "Not judged here: whether its main carries the calculated load, which breakers its label allows, its enclosure and "
+    "what it can interrupt. Spaces are numbered in two columns, odd on the left, as is common practice."
+)
 MULTIWIRE_GROUPING = "Tie the hots and the neutral together in the panel, unless they come in a raceway of their own."
 MULTIWIRE_NEUTRAL = "Pigtail the shared neutral at every device: it must not depend on one."
 MULTIWIRE_LOADS = (

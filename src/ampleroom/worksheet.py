@@ -88,6 +88,14 @@ LEAST_SERVICE = Purpose("least-service", Unit.AMPERE, "Service", "Least service"
 """The rating of the service of a dwelling, against the least there may be."""
 
 
+PANEL_SPACES = Purpose("panel-spaces", Unit.COUNT, "Spaces", "Taken")
+"""The spaces of a panel, against those its circuits take."""
+PANEL_MAIN = Purpose("panel-main", Unit.AMPERE, "Bus", "Protected by")
+"""The bus of a panel, against the main or the breaker of its feeder."""
+REQUIRED_CIRCUITS = Purpose("required-circuits", Unit.COUNT, "Circuits there", "Circuits required")
+"""The circuits a dwelling has for one use, against those it must have."""
+
+
 class Verdict(IntEnum):
     """What a check found; the larger, the worse. Advice is what the code book recommends but does not require."""
 

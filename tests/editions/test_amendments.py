@@ -177,8 +177,8 @@ HEAD = 'place = "X"\n'
             HEAD + "[[fees.height]]\n",
             *(2, 3, "nothing called 'fees' can be amended"),
             "write one of ampacity, box_depth, box_fill, box_room, by_place, cables_heat, conduit_bodies, equipment, "
-            "grounding, loads, motors, multiwire, protection, pull_boxes, raceways, reminders, resistance, "
-            "voltage_drop, wire_ends, wireways",
+            "grounding, loads, motors, multiwire, panels, protection, pull_boxes, raceways, reminders, "
+            "resistance, voltage_drop, wire_ends, wireways",
         ),
         (
             HEAD + "\n[[box_fill.ground]]\nfrom = 2020\n",

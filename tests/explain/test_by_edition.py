@@ -32,12 +32,15 @@ BESIDE_THE_TABLES = {
     "box-fill-devices": {
         Decimal(30),  # amperes from which a receptacle may come for two gangs: job/lines, not a number of the code
     },
+    "panel-spaces": {Decimal(2)},  # two poles, two circuits
+    "panel-legs": {Decimal(2), Decimal(3)},  # poles, and the spaces of a row
     "box-room-standard": {
         *map(Decimal, (4, 34)),  # the outside of a box of 4 x 4 x 2-1/8 in., and what it measures
     },
 }
 """Numbers in what a rule says that are in none of its tables."""
 NOT_TOLD = {
+    ("required-circuits", "panels.garage", "amperes"): "before 2017 a garage has no circuit of its own",
     ("old-circuit", "by_place.extension", "feet"): "in 2008 there is no sentence on extensions",
     ("box-fill-grounds", "box_fill.grounds", "extra"): "where one allowance covers all there is no further ground",
     ("box-room-barriers", "box_room.barrier", "metal"): "before 2017 nothing is taken off",

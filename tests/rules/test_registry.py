@@ -24,6 +24,7 @@ from ampleroom.rules.circuit.dropped import dropped
 from ampleroom.rules.circuit.outlets import outlets_of
 from ampleroom.rules.load.carried import ENDS as LOAD_ENDS
 from ampleroom.rules.load.carried import carried
+from ampleroom.rules.panel.laid_out import laid_out, panels_of
 from ampleroom.rules.raceway.filled import ENDS as RACEWAY_ENDS
 from ampleroom.rules.raceway.filled import filled, raceways_of
 from ampleroom.rules.registry import Rule, Topic, rule, rule_in
@@ -152,6 +153,8 @@ def judged_things(found: Any, sheet: str) -> list[Any]:
         ]
     if found.about == "load":
         return [carried(subject, job.graph, CodeBook(EDITION), Assumption(LOAD_ENDS)) for subject in dwellings(job)]
+    if found.about == "panel":
+        return [laid_out(subject, job.graph, CodeBook(EDITION)) for subject in panels_of(job)]
     if found.about == "wireway":
         return [
             wireway.filled(subject, CodeBook(EDITION), Assumption(wireway.ENDS))

@@ -29,6 +29,7 @@ from ampleroom.worksheet import SubjectReport
 
 if TYPE_CHECKING:
     from ampleroom.pictures.along import Along
+    from ampleroom.rules.panel.directory import Directory
 
 
 def parser() -> argparse.ArgumentParser:
@@ -44,13 +45,13 @@ def parser() -> argparse.ArgumentParser:
         ),
     )
     command.add_argument(
-        "subject", metavar="NAME", help="the name of a box, a conduit body, a raceway, a wireway or a circuit"
+        "subject", metavar="NAME", help="the name of a box, a conduit body, a raceway, a wireway, a circuit or a panel"
     )
     add_sheet(command)
     command.add_argument(
         "--picture",
         metavar="FILE",
-        help="also draw box fill and what enters, a raceway cut across, a circuit's tree: .svg or .dxf",
+        help="also draw what enters a box, a raceway cut across, a circuit's tree, a panel's directory: .svg or .dxf",
     )
     add_theme(command)
     add_force(command)
@@ -94,6 +95,15 @@ def path_as_json(report: Report, subject: SubjectReport) -> dict[str, object] | 
     return path_json(outward) if outward is not None else None
 
 
+def directory(report: Report, subject: SubjectReport) -> Directory | None:
+    """The directory of a panel. Loaded for panels alone."""
+    if subject.kind != "panel":
+        return None
+    from ampleroom.rules.panel.directory import directory_of
+
+    return directory_of(report.job, subject.name)
+
+
 def run(options: argparse.Namespace) -> int:
     """Print the worksheet of one subject, and draw it if told to; the exit status is that of its verdict."""
     report = check(job_of(options.sheet), options.edition)
@@ -104,5 +114,7 @@ def run(options: argparse.Namespace) -> int:
         data = report.subject_alone_json(subject, options.form)
         print_json({**data, "path": path_as_json(report, subject)} if subject.kind == "circuit" else data)
     else:
-        write_subject(subject, report, Paper(), room_for(report.job, subject, report.book), path(report, subject))
+        paper = Paper()
+        rows = directory(report, subject)
+        write_subject(subject, report, paper, room_for(report.job, subject, report.book), path(report, subject), rows)
     return STATUS[subject.verdict]

@@ -37,10 +37,11 @@ from ampleroom.worksheet import Finding, OpenFact, Reminder, SubjectReport, Verd
 
 if TYPE_CHECKING:
     from ampleroom.pictures.along import Along
+    from ampleroom.rules.panel.directory import Directory
 
 MOST_SHOWN = 6
 """So many facts to check, and so many cautions, are shown where the answer is to fit one screen."""
-DESCRIBED = ("raceway", "wireway", "gutter", "circuit")
+DESCRIBED = ("raceway", "wireway", "gutter", "circuit", "panel")
 """Kinds whose description says what they are; of any other it says where."""
 
 
@@ -271,10 +272,15 @@ def write_facts(facts: tuple[OpenFact, ...], paper: Paper) -> None:
 
 
 def write_subject(
-    subject: SubjectReport, report: Report, paper: Paper, room: str = "", path: Along | None = None
+    subject: SubjectReport,
+    report: Report,
+    paper: Paper,
+    room: str = "",
+    path: Along | None = None,
+    directory: Directory | None = None,
 ) -> None:
     """The whole worksheet of a subject, to be read aloud. ``room``: what else would go in, in a sentence; ``path``: of
-    a circuit, its places from the panel outward.
+    a circuit, its places from the panel outward; ``directory``: of a panel, who is in its spaces.
     """
     paper.ends(
         f"{subject.name}{description_text(subject)}",
@@ -292,12 +298,28 @@ def write_subject(
         paper.line(room, hang=2)
     if path is not None:
         write_path(path, paper)
+    if directory is not None:
+        write_directory(directory, paper)
     write_reminders(subject, paper)
     names: dict[str, None] = {}
     for finding in subject.findings:
         names.update(dict.fromkeys(finding.all_readings))
     write_disputed(report, list(names), paper)
     write_caution(paper)
+
+
+def write_directory(directory: Directory, paper: Paper) -> None:
+    """The directory of a panel, space by space: odd ones are on the left, even ones on the right."""
+    paper.line()
+    paper.line(f"Directory of {directory.panel.name}", style="bold")
+    for left, *sides in directory.rows:
+        for side, entries in enumerate(sides):
+            if not entries and directory.panel.spaces is not None and left + side <= directory.panel.spaces:
+                paper.line(f"{left + side:>4}  free", indent=2)
+            for entry in entries:
+                paper.line(f"{entry.space:>4} {entry.leg} {entry.text}", indent=2, hang=9)
+    for entry in directory.unplaced:
+        paper.line(f"   ?  {entry.text}", indent=2, hang=9)
 
 
 def write_path(path: Along, paper: Paper) -> None:

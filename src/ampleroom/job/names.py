@@ -174,6 +174,10 @@ class Names:
         for circuit in job.circuits:
             if circuit.panel:
                 self.known(circuit.panel, self.panels, "panel", circuit.at)
+            elif circuit.spaces and len(self.panels) != 1:
+                names = " or ".join(f"on {name}" for name in first_few(panel.name for panel in self.panels.values()))
+                hint = f"write {names}" if names else "add a line for it, such as: panel P 120/240 V 40 spaces"
+                self.fault(circuit.at, f"which panel is the space of circuit {circuit.name} in?", hint)
         self.tell_missing()
         return replace(job, boxes=boxes, runs=runs)
 

@@ -37,6 +37,18 @@ def is_rated_panel(panel: Panel) -> bool:
     return any(rating is not None for rating in (panel.main, panel.bus, panel.terminals))
 
 
+def laid_out_panels(job: Job) -> tuple[Panel, ...]:
+    """The panels of which the sheet says how many spaces they have, or where a circuit sits: these are judged."""
+    in_use = {job.graph.source_of(circuit.name) for circuit in job.circuits if circuit.spaces}
+    return tuple([panel for panel in job.panels if panel.spaces is not None or panel.name in in_use])
+
+
+def unjudged_panels(job: Job) -> int:
+    """How many panels have a rating and are not judged, as nothing is written of their spaces."""
+    laid_out = {panel.name for panel in laid_out_panels(job)}
+    return sum(is_rated_panel(panel) and panel.name not in laid_out for panel in job.panels)
+
+
 def is_rated_circuit(circuit: Circuit) -> bool:
     """Whether a breaker, a load or a nameplate is written; a label, a panel or volts alone leave nothing to judge."""
     said = (circuit.amperes, circuit.load, circuit.mca, circuit.mocp)
@@ -87,7 +99,7 @@ SUBJECTS: tuple[Subject, ...] = (
     Subject("circuit", "circuits", lambda job: sum(map(is_rated_circuit, job.circuits))),
     Subject("load", "loads", loads),
     Subject("dwelling", "dwellings", lambda job: 0 if job.dwelling is None else 1),
-    Subject("panel", "panels", lambda job: sum(map(is_rated_panel, job.panels))),
+    Subject("panel", "panels", unjudged_panels),
     Subject("route", "routes", warm_routes),
     Subject("run in insulation", "runs in insulation", runs_in_insulation),
 )

@@ -179,3 +179,6 @@ DEVICE_KINDS = (
     *("combination", "dimmer", "switch", "timer", "isolated-ground"),
 )
 """Words that may stand before a device's word."""
+
+LEGS_OF_A_PANEL = ("A", "B", "C")
+"""The legs of a panel, row by row from the top, and again. Common practice, no source."""

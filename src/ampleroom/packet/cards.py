@@ -48,7 +48,7 @@ OUTLINE_SCALE = 0.55
 HIGHEST = 320.0
 """No picture of what enters a box is higher, in points."""
 HIGHEST_TREE = 590.0
-"""Nor is the tree of a circuit, which has a page for itself where it must."""
+"""Nor is the tree of a circuit or the directory of a panel, which has a page for itself where it must."""
 GAP = 14.0
 """Between two pictures."""
 
@@ -87,7 +87,7 @@ Photos = dict[str, list[bytes]]
 """Photographs kept with a box: the bytes of each by the box's name."""
 
 
-LETTERS: dict[str, str] = {"box": "B", "conduit body": "B", "circuit": "C"}
+LETTERS: dict[str, str] = {"box": "B", "conduit body": "B", "circuit": "C", "panel": "P"}
 """The letter a card's code begins with, by kind: boxes and conduit bodies are numbered together. Any other kind has
 S."""
 
@@ -181,7 +181,7 @@ def pictures_block(subject: SubjectReport, report: Report) -> Iterator[dict[str,
     outlines = [room_outline(finding) for finding in rooms(subject)]
     if not others and not outlines:
         return
-    highest = HIGHEST_TREE if subject.kind == "circuit" else HIGHEST
+    highest = HIGHEST_TREE if subject.kind in ("circuit", "panel") else HIGHEST
     taken = sum(room.wide * OUTLINE_SCALE + GAP for room in outlines)
     drawings = [
         *((other, scale_of(other, taken, highest)) for other in others),

@@ -1,5 +1,6 @@
 """Which pictures a subject has, by its kind: for any kind the room of each worksheet, for a box also what enters it,
-for a raceway, a wireway or a gutter its cross-section, for a circuit its tree.
+for a raceway, a wireway or a gutter its cross-section, for a circuit its tree, for a panel
+its directory and the one-line diagram.
 """
 
 from __future__ import annotations
@@ -37,6 +38,20 @@ def trough(report: Report, subject: SubjectReport, title: bool) -> Drawing | Non
     return wireway_section(report.job, subject.name, report.book, title)
 
 
+def directory(report: Report, subject: SubjectReport, title: bool) -> Drawing | None:
+    """The directory of a panel. What draws it is loaded for panels alone."""
+    from ampleroom.pictures.panel_directory import panel_directory
+
+    return panel_directory(report, subject, title)
+
+
+def diagram(report: Report, subject: SubjectReport, title: bool) -> Drawing | None:
+    """The one-line diagram of the job a panel belongs to."""
+    from ampleroom.pictures.one_line import one_line
+
+    return one_line(report, subject, title)
+
+
 BESIDE: dict[str, tuple[PictureMaker, ...]] = {
     "box": (entering, plan),
     "conduit body": (entering,),
@@ -44,6 +59,7 @@ BESIDE: dict[str, tuple[PictureMaker, ...]] = {
     "wireway": (trough,),
     "gutter": (trough,),
     "circuit": (circuit_tree,),
+    "panel": (directory, diagram),
 }
 """The pictures of a kind beside the rooms of its worksheets, by the kind's name; a kind without a line has none."""
 

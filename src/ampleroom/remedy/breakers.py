@@ -6,7 +6,7 @@ from decimal import Decimal
 
 from ampleroom.job.graph import Graph
 from ampleroom.job.model import Circuit
-from ampleroom.job.trade import ONE_POLE_VOLTS, THREE_PHASE, USUAL_VOLTS
+from ampleroom.job.poles import poles_of
 from ampleroom.record import TupleRecord
 from ampleroom.remedy.remedy import Buy
 from ampleroom.remedy.stock import Stock, StockBreaker
@@ -44,20 +44,6 @@ def breaker_of(circuit: Circuit, amperes: int, graph: Graph) -> Breaker:
     """The breaker of a circuit, of so many amperes; what its line says it guards against is in its breaker."""
     guard = "dual" if circuit.gfci and circuit.afci else "gfci" if circuit.gfci else "afci" if circuit.afci else ""
     return Breaker(amperes, poles_of(circuit, graph), guard)
-
-
-def poles_of(circuit: Circuit, graph: Graph) -> int:
-    """How many poles its breaker has: one where it is fed from a hot and the neutral."""
-    if circuit.phases == THREE_PHASE:
-        return THREE_PHASE
-    source = graph.source_of(circuit.name)
-    panel = graph.panels.get(source) if source else None
-    volts = circuit.volts
-    if volts is None:
-        volts = panel.volts[0] if panel is not None and len(panel.volts) == 1 else USUAL_VOLTS
-    if panel is not None and len(panel.volts) > 1:
-        return 1 if volts == min(panel.volts) else 2
-    return 1 if volts in ONE_POLE_VOLTS else 2
 
 
 __all__ = ["GUARDS", "Breaker", "breaker_of", "poles_of"]

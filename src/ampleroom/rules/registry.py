@@ -16,11 +16,11 @@ from ampleroom.rules.space import Space
 from ampleroom.worksheet import Finding, Reminder
 
 Topic = Literal["fill", "room", "finding", "reminder"]
-About = Literal["box", "raceway", "wireway", "circuit", "drop", "outlets", "load"]
+About = Literal["box", "raceway", "wireway", "circuit", "drop", "outlets", "load", "panel"]
 """What a rule judges: a box or conduit body, by its ``Space``; a raceway, by its ``FilledRaceway``; a wireway or
 gutter, by its ``FilledWireway``; a circuit, by each ``Leg`` of it; the voltage drop of a circuit, by its
 ``CircuitDrop``; the protection it has by place, by its ``Outlets``; what a dwelling loads its service with, by what is
-``Carried``."""
+``Carried``; a panel, by its ``LaidOut``."""
 Weigh = Callable[[Space, CodeBook], Iterator[Line]]
 Judge = Callable[[Space, CodeBook], Iterator[Finding]]
 Remind = Callable[[Space, CodeBook], Iterator[Reminder]]

@@ -15,7 +15,7 @@ from typing import Any
 from ampleroom.job.lines.box_base import write_base
 from ampleroom.job.lines.box_contents import CLAMP_WAYS, write_apart, write_clamps, write_device
 from ampleroom.job.lines.box_parts import write_part
-from ampleroom.job.lines.circuits import bends_text, electrodes_text, protection_text
+from ampleroom.job.lines.circuits import bends_text, electrodes_text, protection_text, spaces_text
 from ampleroom.job.lines.heads import usual_cable_text
 from ampleroom.job.lines.runs import raceways_text, routes_text, through_text
 from ampleroom.job.lines.statement import maybe, plain
@@ -235,6 +235,7 @@ def circuit_row(circuit: Circuit) -> Row:
         "AFCI": protection_text(circuit, "afci"),
         "Electrodes": electrodes_text(circuit),
         "Panel": circuit.panel,
+        "Space": spaces_text(circuit),
         "For": circuit.label,
     }
 
@@ -248,6 +249,7 @@ def panel_row(panel: Panel) -> Row:
         "Main, A": str(panel.main) if panel.main else "",
         "Bus, A": str(panel.bus) if panel.bus else "",
         "Terminals, C": str(panel.terminals) if panel.terminals else "",
+        "Spaces": str(panel.spaces) if panel.spaces else "",
         "At": panel.description,
     }
 
@@ -397,6 +399,7 @@ TABS: tuple[Tab, ...] = (
                 "Electrodes", "of a service, each with its conductor: rod #6, concrete #4", before="electrode", wide=18
             ),
             Column("Panel", "a name from the Panels tab", before="on"),
+            Column("Space", "where its breaker sits: 5, or 5,7; 7a for half a tandem", before="space", wide=9),
             Column("For", "what it serves", before="for", wide=30),
             REMARKS,
         ),
@@ -414,6 +417,7 @@ TABS: tuple[Tab, ...] = (
             Column("Main, A", "", before="main", after="A"),
             Column("Bus, A", "", before="bus", after="A"),
             Column("Terminals, C", "60 or 75", before="terminals", after="C"),
+            Column("Spaces", "how many it has", after="spaces", wide=9),
             Column("At", "where it is", before="at", wide=30),
             REMARKS,
         ),

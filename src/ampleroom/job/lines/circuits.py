@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from decimal import Decimal
 from itertools import groupby
 from typing import Any, Literal
@@ -55,6 +56,8 @@ def read_circuit(words: Words, word: str) -> Circuit:
             said["continuous"] = True
         elif words.take("on"):
             said["panel"] = words.next("a panel's name")
+        elif words.peek() in ("space", "spaces") and (words.peek(1)[:1].isdigit() or words.peek(1) == "?"):
+            said["spaces"] = read_spaces(words)
         elif words.take("electrode"):
             said["electrodes"] = read_electrodes(words)
         elif words.take("serves"):
@@ -99,9 +102,46 @@ def read_circuit(words: Words, word: str) -> Circuit:
 
 WORDS_OF_A_CIRCUIT = (
     *("20 A", "240 V", "1500 VA", "continuous", "3-phase", "terminals 75 C", "serves range"),
-    *("mca 22 A", "mocp 35 A", "motor 5 hp", "gfci", "no afci", "on", "for", "electrode rod #6"),
+    *("mca 22 A", "mocp 35 A", "motor 5 hp", "gfci", "no afci", "on", "for", "space 5", "electrode rod #6"),
 )
 """What may follow a circuit's name, one example of each."""
+
+
+SPACE = re.compile(r"([1-9]\d{0,2})([ab]?)")
+"""A space of a panel by its number; ``7a``, ``7b``: the halves of a tandem breaker."""
+BETWEEN_SPACES = (",", "and", "&")
+MOST_SPACES = 200
+"""Spaces a panel may have."""
+
+
+def read_spaces(words: Words) -> Maybe[tuple[str, ...]]:
+    """``space 5``, ``spaces 5,7``, ``space 7a``: where a breaker sits. Raises ``Unreadable``."""
+    words.take("space", "spaces")
+    if words.take("?"):
+        return UNKNOWN
+    spaces: list[str] = []
+    while True:
+        at = words.i
+        words.i += 1
+        for part in re.split(r"[+/&]", words.low[at]):
+            if SPACE.fullmatch(part) is None or int(part.rstrip("ab")) > MOST_SPACES:
+                raise words.wrong(f"{part!r} is not a space", "write its number, or 7a for half a tandem", at)
+            if part in spaces:
+                raise words.wrong(f"space {part} is written twice", "keep one of them", at)
+            spaces.append(part)
+        goes_on = words.peek() in BETWEEN_SPACES and SPACE.fullmatch(words.peek(1)) is not None
+        if not goes_on or words.peek(2) in UNITS_OF_A_CIRCUIT:
+            return tuple(spaces)
+        words.i += 1
+
+
+UNITS_OF_A_CIRCUIT = (*AMPERES, *POWERS, "v", "volt", "volts")
+"""After a number: it is no space."""
+
+
+def spaces_text(circuit: Circuit) -> str:
+    """``5``, ``5,7``, ``?``: the spaces of a circuit, as a sheet has them."""
+    return "?" if circuit.spaces is UNKNOWN else ",".join(circuit.spaces)
 
 
 ELECTRODES = ("rod", "pipe", "plate", "concrete", "ring", "water", "steel")
@@ -193,6 +233,7 @@ def write_circuit(circuit: Circuit) -> str:
         protection_text(circuit, "afci"),
         f"electrode {electrodes_text(circuit)}" if circuit.electrodes else "",
         f"on {circuit.panel}" if circuit.panel else "",
+        f"space{'s' if ',' in spaces_text(circuit) else ''} {spaces_text(circuit)}" if circuit.spaces else "",
         f"for {circuit.label}" if circuit.label else "",
     )
 

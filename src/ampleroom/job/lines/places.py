@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import re
 
+from ampleroom.job.lines.circuits import MOST_SPACES
 from ampleroom.job.lines.rooms import read_room_name
 from ampleroom.job.lines.statement import Statement, maybe, name_of, words_joined
 from ampleroom.job.model import Box, Equipment, Kind, Panel
@@ -72,7 +73,7 @@ def read_panel(words: Words, word: str) -> Panel:
     name = name_of(words, "panel")
     volts: tuple[int, ...] = ()
     numbers: dict[str, int] = {}
-    phases = None
+    phases = spaces = None
     while words.more and words.peek() != "at":
         at = words.i
         if words.take(","):
@@ -83,6 +84,11 @@ def read_panel(words: Words, word: str) -> Panel:
                 raise words.wrong(f"{key} is written twice", "keep one of them", at)
             numbers[key] = words.whole(digits, words.i - 1)
             words.take("a", "amp", "amps", "c")
+        elif digits := words.joined("space", "spaces"):
+            spaces = read_number_of_spaces(words, digits, at, spaces)
+        elif words.peek().isdigit() and words.peek(1) in ("space", "spaces"):
+            words.i += 2
+            spaces = read_number_of_spaces(words, words.low[at], at, spaces)
         elif words.take("1-phase", "3-phase"):
             phases = int(words.low[at][0])
         elif written := re.fullmatch(JOINED_VOLTS, words.peek()) or re.fullmatch(VOLTS, words.peek()):
@@ -93,10 +99,19 @@ def read_panel(words: Words, word: str) -> Panel:
                 raise words.wrong("the volts are written twice", "keep one of them", at)
             volts = tuple(int(part) for part in written[0].rstrip("volts").split("/"))
         else:
-            raise words.unknown("word", ["main", "bus", "terminals", "1-phase", "3-phase", "120/240 V", "at"])
+            raise words.unknown(
+                "word", ["main", "bus", "terminals", "1-phase", "3-phase", "40 spaces", "120/240 V", "at"]
+            )
     where = words.where()
-    known = (numbers.get("main"), numbers.get("bus"), numbers.get("terminals"))
+    known = (numbers.get("main"), numbers.get("bus"), numbers.get("terminals"), spaces)
     return Panel(name, volts, phases, *known, _description(words), where)
+
+
+def read_number_of_spaces(words: Words, digits: str, at: int, before: int | None) -> int:
+    """``40 spaces`` of a panel. Raises ``Unreadable``."""
+    if before is not None:
+        raise words.wrong("the spaces are written twice", "keep one of them", at)
+    return words.whole(digits, at, MOST_SPACES)
 
 
 def refuse_bare_number(words: Words, at: int, has_volts: bool, rating: str) -> None:
@@ -116,6 +131,7 @@ def write_panel(panel: Panel) -> str:
         f"main {panel.main} A" if panel.main else "",
         f"bus {panel.bus} A" if panel.bus else "",
         f"terminals {panel.terminals} C" if panel.terminals else "",
+        f"{panel.spaces} spaces" if panel.spaces else "",
         _at(panel.description),
     )
 

@@ -43,6 +43,8 @@ class Panel(Record):
     main: int | None = None
     bus: int | None = None
     terminals: int | None = None
+    spaces: int | None = None
+    """How many breakers of one pole it has places for, a tandem counted as one; None: not written."""
     description: str = ""
     at: Where = written_at()
 

@@ -235,6 +235,8 @@ class Circuit(Record):
     afci: bool | None = None
     """Whether it has arc-fault protection by a means the code allows, such as its breaker."""
     panel: str = ""
+    spaces: Maybe[tuple[str, ...]] = ()
+    """The spaces of its panel its breaker sits in: ``("5", "7")``; half a tandem is ``7a``. Empty: not written."""
     label: str = ""
     electrodes: tuple[Electrode, ...] = ()
     """Of a service: its grounding electrodes, each with its conductor."""

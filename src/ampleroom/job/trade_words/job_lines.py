@@ -106,6 +106,8 @@ def panel(line: Line) -> Iterator[list[Line]]:
             at += 2 if at + 1 < len(line) and line[at + 1].low in ("v", "volts") else 1
             continue
         if token.low.isdigit() and at + 1 < len(line) and line[at + 1].low in SPACES:
+            if line[at + 1].low in ("space", "spaces"):
+                out += line[at : at + 2]
             at += 2
             continue
         if many:
@@ -148,7 +150,7 @@ def panel(line: Line) -> Iterator[list[Line]]:
 WYE = re.compile(r"(\d{3})y/(\d{3})v?")
 """``208Y/120``: the volts of a wye, the higher ones first."""
 SPACES = ("space", "spaces", "circuit", "circuits", "ckt", "pole")
-"""After a number: how large a panel is, which is no matter of boxes."""
+"""After a number: how large a panel is; only its spaces are kept."""
 
 
 def many_of(token: Token) -> int:
@@ -162,6 +164,8 @@ def circuit(line: Line) -> Iterator[list[Line]]:
     for at in range(3, len(line)):
         if line[at].low in ("for", "on"):
             return
+        if line[at].low in ("space", "spaces") and at + 1 < len(line) and re.match(r"\d|\?", line[at + 1].low):
+            continue
         if line[at].low not in CIRCUIT_WORDS and place_begins(line, at, CIRCUIT_WORDS):
             yield [with_at(line, at, "for")]
             return

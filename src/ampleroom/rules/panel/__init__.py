@@ -1,0 +1,1 @@
+"""What is judged of a panel: its circuits in their spaces."""
