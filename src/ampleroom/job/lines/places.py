@@ -67,6 +67,12 @@ JOINED_VOLTS = rf"({VOLTS})v(?:olts)?"
 SUPPLY_VOLTS = ("120", "208", "240", "277", "480", "600")
 """A bare number that is one of these is volts. Common practice, no source."""
 
+OF_THE_PANEL = re.compile(
+    r"\b(?:\d+ ?spaces?|(?:main|bus) \d+ ?A?|\d+ ?A(?:mps?)? (?:main|bus)|[1-9]\d{1,2}/[1-9]\d{1,2} ?V|[13]-phase)\b",
+    re.IGNORECASE,
+)
+"""What is said of a panel and of no place. A place may be called ``unit 12 A``."""
+
 
 def read_panel(words: Words, word: str) -> Panel:
     """``panel P 120/240 V main 200 A``. Raises ``Unreadable``."""
@@ -104,7 +110,15 @@ def read_panel(words: Words, word: str) -> Panel:
             )
     where = words.where()
     known = (numbers.get("main"), numbers.get("bus"), numbers.get("terminals"), spaces)
-    return Panel(name, volts, phases, *known, _description(words), where)
+    begins = words.i
+    description = _description(words)
+    if misplaced := OF_THE_PANEL.search(description):
+        raise words.wrong(
+            f"{misplaced[0]!r} stands after 'at', so it is part of the place",
+            "write it before 'at': the place comes last",
+            begins,
+        )
+    return Panel(name, volts, phases, *known, description, where)
 
 
 def read_number_of_spaces(words: Words, digits: str, at: int, before: int | None) -> int:
