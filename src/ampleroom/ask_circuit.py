@@ -124,7 +124,9 @@ def parts_of(pieces: list[str]) -> list[Part] | None:
     """
     parts: list[Part] = []
     for number, piece in enumerate(pieces):
-        text = " ".join(piece.lower().rstrip("? ").split()) if piece.strip() != "?" else piece
+        text = " ".join(piece.lower().split())
+        if part_of(text) is None:  # the question's own mark, and not one for what nobody knows
+            text = text.rstrip("? ")
         if not number and (match := ASKED.match(text)):
             parts.append(Part("asked", match[0], match))
             text = text[match.end() :]

@@ -374,7 +374,7 @@ HEADS = [
     ('panel LP 200 amp main', 'panel LP main 200 A'),
     ('panel LP main 200', 'panel LP main 200 A'),
     ('panel LP 200A main breaker', 'panel LP main 200 A'),
-    ('panel LP 120/240 1PH 200A 40 space', 'panel LP 120/240 V 1-phase bus 200 A'),
+    ('panel LP 120/240 1PH 200A 40 space', 'panel LP 120/240 V 1-phase bus 200 A 40 spaces'),
     ('panel LP 120/240V single phase 200A', 'panel LP 120/240 V 1-phase bus 200 A'),
     ('panel LP 208Y/120', 'panel LP 120/208 V'),
     ('panel LP 208Y/120V 3ph 4w', 'panel LP 120/208 V 3-phase'),

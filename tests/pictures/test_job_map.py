@@ -107,7 +107,9 @@ def test_every_box_of_a_random_job_is_drawn_with_its_verdict(job):
     dots = [shape for shape in drawing.shapes if isinstance(shape, Dot) and shape.y > 80]
     shapes = {"fails": "square", "check needed": "diamond", "passes": "circle", "advice": "triangle"}
     assert sorted(dot.shape for dot in dots) == sorted(
-        shapes[box.verdict.word] for box in found.subjects if box.kind in ("box", "conduit body", "wireway", "gutter")
+        shapes[box.verdict.word]
+        for box in found.subjects
+        if box.kind in ("box", "conduit body", "wireway", "gutter", "panel")
     )
     assert {box.name for box in job.boxes} <= set(texts(drawing))
 

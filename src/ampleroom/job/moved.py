@@ -7,7 +7,7 @@ from functools import cache
 from operator import attrgetter
 from typing import Any, TypeVar, get_args
 
-from ampleroom.job.model import Box, Item, Kind, Run, Wireway
+from ampleroom.job.model import Box, Circuit, Item, Kind, Run, Wireway
 from ampleroom.record import Record, late, source_of
 from ampleroom.where import Where
 
@@ -17,6 +17,7 @@ HOLDERS: dict[type, tuple[str, ...]] = {
     Kind: ("items",),
     Run: ("stops", "through", "raceways", "routes"),
     Wireway: ("apart",),
+    Circuit: ("electrodes",),
 }
 """Fields that hold records written in places of their own."""
 KNOWN_LATE: dict[type, tuple[str, ...]] = {

@@ -87,8 +87,8 @@ def test_two_electrodes_are_two_findings_and_an_unknown_size_is_asked():
 
 
 def test_a_question_without_a_sheet_has_electrodes():
-    """#4/0 aluminum asks for #4 copper to a water pipe, by the table; #6 to a rod alone."""
+    """#4/0 aluminum takes #4 copper to a water pipe, by the table; #6 to a rod alone. What is asked for is found."""
     answer = ask("200 A, 240 V, 3 x #4/0 xhhw, aluminum, electrode rod #6, electrode water ?", 2020)
     found = [each for each in answer.report.findings if each.rule == "electrode-conductor"]
-    assert [each.verdict.word for each in found] == ["passes", "check needed"]
-    assert found[1].facts[0].settles == "passes if #4 or thicker"
+    assert [each.verdict.word for each in found] == ["passes", "passes"]
+    assert "electrode rod #6, water #4" in answer.sheet

@@ -11,6 +11,8 @@ from tests.web.helpers import Running
 
 APART = {"test_firefox.py": "firefox", "test_offline_folder.py": "folder"}
 """Files that use no window of Chromium: another worker takes them meanwhile, as the tests of that one take longest."""
+APART |= dict.fromkeys(("test_offline.py", "test_truck.py", "test_same_here_and_there.py"), "without a server")
+"""Files that wait for Python in the browser: a Chromium of their own takes them beside the others."""
 
 
 def pytest_collection_modifyitems(config, items):
