@@ -129,7 +129,7 @@ def wide(window, server):
 
 def test_on_a_desk_the_list_stands_beside_and_follows_a_tap(wide):
     row = rows(wide).filter(has_text="A2")
-    assert row.get_by_text("1.75 in³ over").count()
+    row.get_by_text("1.75 in³ over").wait_for()
     wide.tap("Add one 14/2")
     row.get_by_text(
         "6.00 in³ over"

@@ -42,7 +42,7 @@ def test_by_the_keyboard_alone_and_the_edition_is_remembered(window, server):
     desk.page.locator("#answer.passes").wait_for()
     assert desk.page.evaluate("document.activeElement.id") == "question"
     assert "passes" in desk.page.locator("#spoken").inner_text()
-    assert desk.page.get_by_text("2017 edition", exact=False).count()
+    desk.page.get_by_text("2017 edition", exact=False).first.wait_for()
     desk.page.reload()
     wait_until(lambda: desk.page.locator("#asked-edition").input_value() == "2017")
 
@@ -77,7 +77,7 @@ def test_the_edition_of_a_place_is_shown_with_its_age(phone):
     )
     asked(phone, QUESTION, "")
     phone.page.locator("#answer").wait_for()
-    assert phone.page.get_by_text("2023 edition", exact=False).count()
+    phone.page.get_by_text("2023 edition", exact=False).first.wait_for()
     phone.page.locator("#asked-place").select_option("California")
     wait_until(lambda: "is not certain" in phone.page.locator("#asked-known").inner_text())
     phone.tap("Answer")
