@@ -173,3 +173,13 @@ def test_by_hand_the_pictures_of_a_panel_are_its_directory_and_the_one_line():
     assert diagram.description == ("One-line diagram. S by circuit F, 60 A, 3 x #6 thhn, 42 ft; P by circuit M, 100 A.")
     alone = check(read_job(HEAD.format("2 spaces")))
     assert len(beside(alone, alone.subject("P"))) == 1
+
+
+def test_a_bus_of_which_nobody_wrote_what_protects_it_is_asked_about():
+    """By hand: 125 A of bus behind a main of 100 A pass, behind 150 A fail; behind nothing in the sheet neither."""
+
+    def word(line: str) -> str:
+        report = check(read_job(f"edition 2023\npanel P 120/240 V 20 spaces bus 125 A{line}\n"))
+        return report.subjects[0].verdict.word
+
+    assert [word(line) for line in ("", " main 100 A", " main 150 A")] == ["check needed", "passes", "fails"]

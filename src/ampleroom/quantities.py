@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from decimal import ROUND_DOWN, ROUND_UP, Decimal
 from functools import lru_cache
 
@@ -94,3 +95,8 @@ def circle(diameter: Decimal) -> Decimal:
 def plural(n: int | Decimal, singular: str, more: str = "") -> str:
     """``1 box``, ``2 boxes``."""
     return f"{n} {singular if n == 1 else more or singular + 's'}"
+
+
+def listed(words: Sequence[str], joint: str = "and") -> str:
+    """``5``; ``5 and 7``; ``5, 7 and 9``; with another ``joint``: ``5, 7 or 9``."""
+    return f" {joint} ".join([*([", ".join(words[:-1])] * (len(words) > 1)), *words[-1:]])

@@ -31,9 +31,10 @@ NOT_JUDGED_OF_WIREWAY = (
     "where they do not all lie at one place, write it as two."
 )
 NOT_JUDGED_OF_LOAD = (
-    "Not judged here: the spaces and legs of the panel, how many circuits there must be, stores, offices and farms. "
-    "Loads the sheet does not say are not counted. Write each appliance that is fastened in place."
+    "Not judged here: stores, offices and farms. Write each appliance that is fastened in place. Circuits of 120 V "
+    "that say nothing, or only rooms, lights and receptacles, are counted by the floor area."
 )
+NOT_IN_THE_SHEET = "The load counts no {}: the sheet has none. If the house has it, or will, write it."
 SERVICE_NEEDED = (
     "{}: {}, {} A at {} V. The next standard rating is {} A. The least service of a one-family dwelling may be larger"
 )
@@ -119,8 +120,9 @@ MULTIWIRE_DISCONNECT = (
     "tie does not make one trip the other."
 )
 NOT_JUDGED_OF_PANEL = (
-    "Not judged here: whether its main carries the calculated load, which breakers its label allows, its enclosure and "
-    "what it can interrupt. Spaces are numbered in two columns, odd on the left, as is common practice."
+    "Not judged here: which breakers its label allows, its enclosure and what it can interrupt; whether its main "
+    "carries the load is judged with a line for the dwelling. Spaces are numbered in two columns, odd on the left, as "
+    "is common practice."
 )
 MULTIWIRE_GROUPING = "Tie the hots and the neutral together in the panel, unless they come in a raceway of their own."
 MULTIWIRE_NEUTRAL = "Pigtail the shared neutral at every device: it must not depend on one."

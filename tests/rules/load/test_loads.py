@@ -243,3 +243,55 @@ def test_the_answers_of_an_edition_are_those_it_always_gave(year: int):
 
 if __name__ == "__main__":
     FROZEN.main(__doc__)
+
+
+@pytest.mark.parametrize(
+    ("line", "is_counted"),
+    [
+        ("50 A 240 V for kitchen range", True),
+        ("30 A 240 V for laundry dryer", True),
+        ("20 A for kitchen disposer", True),
+        ("30 A 240 V for kiln", True),
+        ("30 A 240 V", True),
+        ("20 A 1500 VA", True),
+        ("20 A for freezer", True),
+        ("20 A for kitchen counter, left", False),
+        ("15 A for upstairs bedrooms and hall", False),
+        ("15 A", False),
+    ],
+)
+def test_a_circuit_is_left_to_the_floor_area_only_where_all_its_words_are_rooms_and_lights(line: str, is_counted: bool):
+    """Common practice, no source: what a circuit's label calls a room may still feed a range. At the worst each of the
+    others takes all its breaker lets through.
+    """
+
+    def needed(circuit: str) -> Decimal:
+        report, _ = service(f"panel P\ndwelling 900 ft2 service 100 A\n{circuit}")
+        sheet = report.subject("service").findings[0].worst
+        assert sheet is not None
+        return sheet.needed
+
+    assert (needed(f"circuit 1 {line}\n") > needed("")) == is_counted
+
+
+def test_a_feeder_counts_where_nothing_is_written_of_the_panel_it_feeds():
+    sheet = "edition 2020\npanel P\npanel S\ndwelling 900 ft2 service 100 A\ncircuit 5 60 A 240 V 9600 VA on P\n"
+    sheet += "run P > S 6/3 nm-b circuit 5\n"
+    alone, with_its_own = (
+        next(each for each in check(read_job(text)).subjects if each.kind == "dwelling")
+        for text in (sheet, sheet + "circuit 6 15 A on S for lights\n")
+    )
+    for service_report, is_counted in ((alone, True), (with_its_own, False)):
+        sheet_of_it = service_report.findings[0].worst
+        assert sheet_of_it is not None
+        assert any("circuit 5" in line.label for line in sheet_of_it.all_lines) == is_counted
+
+
+def test_large_loads_of_which_the_sheet_has_none_are_told():
+    def cautions(more: str) -> list[str]:
+        report = check(read_job(f"edition 2020\ndwelling 1500 ft2 service 100 A\n{more}"))
+        return [reminder.text for subject in report.subjects for reminder in subject.cautions]
+
+    (text,) = cautions("load range 12 kW\nload heat pump 5 kW\n")
+    assert text.startswith("The load counts no dryer or water heater: ")
+    assert cautions("load range 12 kW\nload heat pump 5 kW\nload dryer 5 kW\nload water heater 4.5 kW\n") == []

@@ -151,12 +151,13 @@ def items_of_loads(subject: Subject, graph: Graph, book: CodeBook, assumption: A
 def items_of_circuits(subject: Subject, graph: Graph, book: CodeBook, assumption: Assumption) -> Iterator[Item]:
     """The loads that circuits say they serve; a circuit named by a load's line is that load."""
     named = {load.circuit.casefold() for load in subject.loads}
+    feeders = feeders_of(subject, graph)
     for circuit in subject.circuits:
-        if circuit.serves == "dwelling" or circuit.name.casefold() in named or is_feeder(circuit, graph):
+        if circuit.serves == "dwelling" or circuit.name.casefold() in named or circuit.name in feeders:
             continue
         kind = kind_of_circuit(circuit)
         is_asked = kind is None and not circuit.horsepower and circuit.mca is None
-        if is_asked and (circuit.load is None or is_general(circuit)):
+        if is_asked and is_general(circuit):
             continue
         volts = circuit.volts or (kind.volts if kind is not None else USUAL_VOLTS)
         written: Maybe[Decimal] = UNKNOWN if circuit.load is None else circuit.load
@@ -177,10 +178,10 @@ def items_of_circuits(subject: Subject, graph: Graph, book: CodeBook, assumption
         yield Item(kind, label, va, Decimal(1), volts <= USUAL_VOLTS, False, few, circuit.at)
 
 
-def is_feeder(circuit: Circuit, graph: Graph) -> bool:
-    """Whether a circuit goes from one panel to another: what that one serves has circuits of its own."""
-    stops = {stop.name for run in graph.runs_of.get(circuit.name.casefold(), ()) for stop in run.stops}
-    return sum(name in graph.panels for name in stops) > 1
+def feeders_of(subject: Subject, graph: Graph) -> set[str]:
+    """The names of circuits that feed a panel which has circuits of its own: those are the loads."""
+    with_circuits = {graph.source_of(circuit.name) for circuit in subject.circuits}
+    return {feeder.name for panel, feeder in graph.feeders.items() if panel in with_circuits}
 
 
 def most_on(circuit: Circuit, volts: int) -> Decimal:

@@ -8,11 +8,13 @@ from ampleroom.editions import CodeBook
 from ampleroom.editions.loads import LIGHTING
 from ampleroom.facts import Assumption
 from ampleroom.job.graph import Graph
+from ampleroom.quantities import listed
 from ampleroom.rules.load import apartments, conductors, existing, least_service, metered, neutral, optional, standard
 from ampleroom.rules.load.carried import ENDS, Carried, Subject, carried
+from ampleroom.rules.load.kinds import LARGE
 from ampleroom.rules.raceway.judge import judged_between
-from ampleroom.rules.registry import Rule, rule_in
-from ampleroom.words import ANOTHER_METHOD, ANOTHER_METHOD_MAY, NOT_JUDGED_OF_LOAD
+from ampleroom.rules.registry import Rule, remind, rule_in
+from ampleroom.words import ANOTHER_METHOD, ANOTHER_METHOD_MAY, NOT_IN_THE_SHEET, NOT_JUDGED_OF_LOAD
 from ampleroom.worksheet import Finding, Reminder, SubjectReport, Verdict
 
 KIND = "dwelling"
@@ -29,6 +31,9 @@ def load_report(subject: Subject, graph: Graph, book: CodeBook) -> SubjectReport
     beside = [each for rule in BESIDE for each in findings_of(rule, subject, graph, book)]
     known = carried(subject, graph, book, Assumption(ENDS))
     reminders = [reminder for rule in REMINDERS for reminder in rule.function(known, book)]
+    if missing := missing_from(known):
+        text = NOT_IN_THE_SHEET.format(listed(missing, "or"))
+        reminders.append(remind(standard.NAME, text, book[LIGHTING], caution=True))
     reminders.append(Reminder(standard.NAME, NOT_JUDGED_OF_LOAD, book[LIGHTING].cite))
     description = ", ".join(
         part
@@ -41,6 +46,14 @@ def load_report(subject: Subject, graph: Graph, book: CodeBook) -> SubjectReport
     )
     at = subject.dwelling.at
     return SubjectReport(KIND, subject.name, description, at, (*methods, *beside), tuple(reminders))
+
+
+def missing_from(known: Carried) -> list[str]:
+    """The large loads of a house of which none is written; of a dwelling that was measured none is missing."""
+    if known.metered is not None:
+        return []
+    there = {word for item in known.items for word in (item.kind.counts_as, item.kind.name)}
+    return [ways[0] for ways in LARGE if there.isdisjoint(ways)]
 
 
 def enough_by_one(findings: list[Finding]) -> Iterator[Finding]:

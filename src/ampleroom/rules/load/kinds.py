@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import re
+
 from ampleroom.job.model import Circuit
 from ampleroom.job.trade import TWO_HOTS, USUAL_VOLTS
 from ampleroom.record import Record
@@ -82,13 +84,22 @@ GENERAL = frozenset(
         "plugs",
         "bedroom",
         "bedrooms",
-        "living",
+        "bath",
+        "closet",
         "dining",
+        "entry",
+        "foyer",
+        "garage",
+        "hallway",
+        "living",
+        "porch",
+        "room",
+        "rooms",
+        "stairs",
         "hall",
         "kitchen",
         "counter",
         "counters",
-        "bath",
         "bathroom",
         "laundry",
         "office",
@@ -97,6 +108,39 @@ GENERAL = frozenset(
     ]
 )
 """Words of a circuit's label by which it is one of those the floor area or the circuits by number stand for."""
+LARGE = (("heat", "heat pump", "storage heat"), ("cooling", "heat pump"), ("cooking",), ("dryer",), ("water heater",))
+"""What most houses have and whoever types a sheet may forget: each by what it counts as, or by its name."""
+BESIDE_ROOMS = frozenset(
+    [
+        "and",
+        "the",
+        "of",
+        "at",
+        "in",
+        "for",
+        "up",
+        "upstairs",
+        "down",
+        "downstairs",
+        "left",
+        "right",
+        "front",
+        "back",
+        "north",
+        "south",
+        "east",
+        "west",
+        "first",
+        "second",
+        "old",
+        "new",
+        "house",
+        "small",
+        "large",
+        "main",
+    ]
+)
+"""Words of a label that say where, and nothing of what is fed."""
 OTHER = "other"
 
 
@@ -110,14 +154,19 @@ def kind_named(text: str) -> LoadKind:
 
 
 def kind_of_circuit(circuit: Circuit) -> LoadKind | None:
-    """The kind of load a circuit says it is, by what it serves or its label; None where neither says it."""
-    kind = kind_named(circuit.serves or circuit.label)
-    return kind if kind.counts_as != OTHER else None
+    """The kind of load a circuit says it is, by what it serves or by how its label ends (``kitchen range``); None where
+    neither says it.
+    """
+    words = (circuit.serves or circuit.label).split()
+    kinds = (kind_named(" ".join(words[first:])) for first in range(len(words)))
+    return next((kind for kind in kinds if kind.counts_as != OTHER), None)
 
 
 def is_general(circuit: Circuit) -> bool:
-    """Whether a circuit's label says that it is for lights and receptacles."""
-    return not GENERAL.isdisjoint(circuit.label.lower().replace(",", " ").split())
+    """Whether a circuit is for lights and receptacles alone: by its label, every word of it, or as it says nothing."""
+    words = [word for word in re.findall(r"[a-z-]+", circuit.label.lower()) if word not in BESIDE_ROOMS]
+    is_told = bool(words) or circuit.load is None
+    return is_told and (circuit.volts or USUAL_VOLTS) <= USUAL_VOLTS and GENERAL.issuperset(words)
 
 
 __all__ = ["LoadKind", "is_general", "kind_named", "kind_of_circuit"]

@@ -10,6 +10,7 @@ from ampleroom.job.poles import leg_of, legs_of, number_of, poles_of
 from ampleroom.job.subjects import laid_out_panels
 from ampleroom.job.trade import THREE_PHASE
 from ampleroom.job.unknown import UNKNOWN
+from ampleroom.quantities import listed
 from ampleroom.record import TupleRecord
 from ampleroom.rules.circuit.outlets import Outlets, outlets_of
 from ampleroom.rules.circuit.wired import ENDS, Wiring
@@ -152,9 +153,4 @@ def spaces_named(spaces: tuple[str, ...]) -> str:
     return f"space{'s' if len(spaces) > 1 else ''} {listed(spaces)}"
 
 
-def listed(words: list[str] | tuple[str, ...]) -> str:
-    """``5``; ``5 and 7``; ``5, 7 and 9``."""
-    return " and ".join([", ".join(words[:-1]), words[-1]] if len(words) > 1 else list(words))
-
-
-__all__ = ["LaidOut", "Placed", "Subject", "laid_out", "listed", "number_of", "panels_of", "spaces_named"]
+__all__ = ["LaidOut", "Placed", "Subject", "laid_out", "number_of", "panels_of", "spaces_named"]

@@ -19,7 +19,7 @@ from ampleroom.facts import Ends
 from ampleroom.job.model import Apart, Base
 from ampleroom.job.trade import RANK, size_text
 from ampleroom.job.unknown import UNKNOWN
-from ampleroom.quantities import NO_LIMIT, inches
+from ampleroom.quantities import NO_LIMIT, inches, listed
 from ampleroom.record import replace
 from ampleroom.rules.box.pull_box import SAID, by_distances, spacing_finding, way_findings
 from ampleroom.rules.box.pull_box.distances import (
@@ -242,7 +242,7 @@ def unmeasured_finding(space: Space, pulled: Pulls, needed: tuple[Distance, ...]
     least = {way: max(each.inches for each in needed if each.way == way) for way in WAYS if has_way(needed, way)}
     wanted = [f"{inches(length)} {SAID[way]}" for way, length in least.items()]
     wanted += [f"{inches(each.inches)} between its hubs" for each in spacings_between(pulled, book)]
-    text = " and ".join([", ".join(wanted[:-1])] * (len(wanted) > 1) + wanted[-1:])
+    text = listed(wanted)
     fact = OpenFact(
         f"how long, wide and deep {space.subject} is inside",
         Decimal(0),

@@ -32,7 +32,7 @@ def apartments_load(what: Carried, book: CodeBook) -> Iterator[Finding]:
     there are: where each has electric cooking, and electric heat or cooling or both. Of heat and cooling the larger is
     connected.
 
-    Why: The more households, the less do they cook at once.
+    Why: The more households, the smaller the share of them that cooks at any one time.
     """
     terms = book[APARTMENTS]
     heats = what.of("heat", "storage heat", "heat pump", "cooling")

@@ -4,13 +4,16 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from decimal import Decimal
+from operator import attrgetter
 
 from ampleroom.editions import CodeBook
 from ampleroom.editions.ampacity import AMPACITY
-from ampleroom.editions.grounding import ELECTRODE
+from ampleroom.editions.grounding import ELECTRODE, ElectrodeRow
 from ampleroom.editions.protection import DWELLING
 from ampleroom.job.trade import RANK, size_text
+from ampleroom.rules.circuit.electrode import ALL
 from ampleroom.rules.load.carried import Carried
+from ampleroom.rules.load.demand import HUNDRED
 from ampleroom.rules.registry import remind, rule
 from ampleroom.words import SERVICE_WIRES
 from ampleroom.worksheet import Reminder
@@ -38,12 +41,7 @@ def service_conductors(what: Carried, book: CodeBook) -> Iterator[Reminder]:
     if not all(sizes):
         return
     copper, aluminum = sizes
-    row = next(
-        row for row in book[ELECTRODE].rows if row.copper_up_to == "all" or RANK[copper] <= RANK[row.copper_up_to]
-    )
-    by_aluminum = next(
-        row for row in book[ELECTRODE].rows if row.aluminum_up_to == "all" or RANK[aluminum] <= RANK[row.aluminum_up_to]
-    )
+    row, by_aluminum = electrode_row(copper, "copper", book), electrode_row(aluminum, "aluminum", book)
     text = SERVICE_WIRES.format(
         f"{what.rating:f}",
         size_text(copper),
@@ -52,6 +50,12 @@ def service_conductors(what: Carried, book: CodeBook) -> Iterator[Reminder]:
         size_text(by_aluminum.copper),
     )
     yield remind(NAME, text, terms, cite=f"{terms.cite}, {book[ELECTRODE].cite}")
+
+
+def electrode_row(size: str, material: str, book: CodeBook) -> ElectrodeRow:
+    """The row of grounding electrode conductors for one wire a phase."""
+    up_to = attrgetter(f"{material}_up_to")
+    return next(row for row in book[ELECTRODE].rows if up_to(row) == ALL or RANK[size] <= RANK[up_to(row)])
 
 
 def thinnest(rating: Decimal, material: str, book: CodeBook) -> str:
@@ -68,6 +72,3 @@ def thinnest(rating: Decimal, material: str, book: CodeBook) -> str:
         ):
             return wire.size
     return ""
-
-
-HUNDRED = Decimal(100)

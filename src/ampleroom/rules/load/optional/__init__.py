@@ -33,7 +33,7 @@ def optional_load(what: Carried, book: CodeBook) -> Iterator[Finding]:
     """One dwelling whose service is large enough may count everything but heat and cooling by its nameplate, a first
     part in full and a share of the rest; and the largest of heat and cooling beside it.
 
-    Why: What was measured in houses stays far below the sum of the nameplates.
+    Why: A house never runs everything it has at once.
     """
     terms = book[OPTIONAL]
     if what.units > 1:

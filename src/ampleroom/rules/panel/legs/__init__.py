@@ -6,21 +6,22 @@ from collections.abc import Iterator
 from decimal import ROUND_HALF_UP, Decimal
 from itertools import pairwise
 
+from ampleroom.arithmetic import ZERO
 from ampleroom.editions import CodeBook
 from ampleroom.editions.tables import Cited, Table
 from ampleroom.job.carrying import SPLIT_PHASE
 from ampleroom.job.poles import leg_of
 from ampleroom.job.trade import LEGS_OF_A_PANEL
 from ampleroom.job.unknown import UNKNOWN
+from ampleroom.quantities import listed
 from ampleroom.rules.circuit.multiwire import LEGS as SHARED
-from ampleroom.rules.panel.laid_out import MOST_LEGS, LaidOut, Placed, listed, number_of, spaces_named
+from ampleroom.rules.panel.laid_out import MOST_LEGS, LaidOut, Placed, number_of, spaces_named
 from ampleroom.rules.registry import remind, rule
 from ampleroom.worksheet import Finding, OpenFact, Reminder, Verdict
 
 NAME = "panel-legs"
 TWO_POLE = Table("panels.two_pole", Cited, __file__)
 BALANCE = Table("panels.balance", Cited, __file__)
-ZERO = Decimal(0)
 SUPPLY = "write 120/240 V, or 3-phase, in its line"
 
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from decimal import Decimal
 
-from ampleroom.arithmetic import Figure, Unit
+from ampleroom.arithmetic import ZERO, Figure, Unit
 from ampleroom.editions import CodeBook
 from ampleroom.editions.tables import Cited, Table
 from ampleroom.job.unknown import UNKNOWN
@@ -13,7 +13,7 @@ from ampleroom.rules.panel.laid_out import LaidOut, Placed
 from ampleroom.rules.registry import rule
 from ampleroom.words import weighed_message
 from ampleroom.worksheet import PANEL_MAIN as PURPOSE
-from ampleroom.worksheet import Finding, Verdict, Worksheet
+from ampleroom.worksheet import Finding, OpenFact, Verdict, Worksheet
 
 NAME = PURPOSE.name
 BUS = Table("panels.bus", Cited, __file__)
@@ -52,6 +52,11 @@ def against_bus(known: LaidOut, bus: Decimal, terms: Cited) -> Iterator[Finding]
     if amperes is None and feeder is not None and feeder.amperes is not UNKNOWN:
         amperes, label = feeder.amperes, f"Breaker of its feeder, circuit {feeder.name}"
     if amperes is None:
+        text = f"what protects the bus of {known.name}"
+        remedy = f"passes if {panel.bus} A or less; write main {panel.bus} A"
+        fact = OpenFact(text, ZERO, remedy, panel.at)
+        yield Finding(NAME, Verdict.OPEN, known.name, f"{known.name}: {text}", terms.cite, panel.at, facts=(fact,),
+                      confidence=terms.confidence)  # fmt: skip
         return
     have = Figure(NAME, "Bus", bus, Unit.AMPERE)
     sheet = Worksheet((have,), (Figure(NAME, label, Decimal(amperes), Unit.AMPERE, "", terms.cite),), PURPOSE)

@@ -8,9 +8,11 @@ from decimal import Decimal
 from ampleroom.arithmetic import Figure, Line, Unit
 from ampleroom.editions import CodeBook
 from ampleroom.editions.tables import Table
+from ampleroom.job.trade import USUAL_VOLTS
+from ampleroom.quantities import count, listed
 from ampleroom.record import Record
 from ampleroom.rules.circuit.outlets import Outlet, Outlets, names_of
-from ampleroom.rules.panel.laid_out import LaidOut, listed
+from ampleroom.rules.panel.laid_out import LaidOut
 from ampleroom.rules.registry import remind, rule
 from ampleroom.worksheet import REQUIRED_CIRCUITS as PURPOSE
 from ampleroom.worksheet import Finding, OpenFact, Reminder, Verdict, Worksheet
@@ -83,7 +85,7 @@ def required_circuits(known: LaidOut, book: CodeBook) -> Iterator[Finding]:
         )
         need = Figure(NAME, f"Circuits for {wanted.name}", terms.number, Unit.COUNT, "", terms.cite, terms.confidence)
         sheet = Worksheet(have, (need,), PURPOSE, Verdict.OPEN)
-        many, amperes = plain(terms.number), plain(terms.amperes)
+        many, amperes = count(terms.number), count(terms.amperes)
         if sheet.passes:
             text = f"{listed([each.name for each in there])} for {wanted.name}, {many} of {amperes} A required"
             yield Finding(NAME, Verdict.PASSES, known.name, f"{known.name}: {text}", terms.cite, known.panel.at, sheet,
@@ -102,13 +104,14 @@ def has_room(known: LaidOut, room: str) -> bool:
 
 def counts(each: Outlets, wanted: Wanted, terms: Required) -> bool:
     """Whether a circuit is one of a kind for certain."""
-    if each.amperes != terms.amperes or each.is_three_phase or each.circuit.serves or each.circuit.volts not in OF_120:
+    if each.amperes != terms.amperes or each.is_three_phase or each.circuit.serves or each.circuit.volts not in USUAL:
         return False
     rooms = {place.room for place in each.places if place.is_outlet}
     return bool(places_in(each, wanted)) and rooms <= {wanted.room, *wanted.also}
 
 
-OF_120 = (None, 120)
+USUAL = (None, USUAL_VOLTS)
+"""The volts of a circuit for receptacles; where none are written they are the usual ones."""
 
 
 def places_in(each: Outlets, wanted: Wanted) -> list[Outlet]:
@@ -122,17 +125,12 @@ def places_in(each: Outlets, wanted: Wanted) -> list[Outlet]:
     ]
 
 
-def plain(value: Decimal) -> str:
-    """``20``."""
-    return f"{value:f}"
-
-
 def reminders(known: LaidOut, book: CodeBook) -> Iterator[Reminder]:
     """What of the required circuits is not judged, as no room of the kind is in the sheet."""
     for wanted in KINDS if known.of_dwelling is not None else ():
         terms = book[wanted.table]
         if terms.number and not has_room(known, wanted.room):
-            many = f"{plain(terms.number)} circuit{'s' if terms.number > 1 else ''} of {plain(terms.amperes)} A"
+            many = f"{count(terms.number)} circuit{'s' if terms.number > 1 else ''} of {count(terms.amperes)} A"
             text = f"Not judged: {many} for {wanted.name}. No box in the sheet says 'room {wanted.room}'."
             yield remind(NAME, text, terms)
 

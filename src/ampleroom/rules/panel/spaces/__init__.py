@@ -5,17 +5,17 @@ from __future__ import annotations
 from collections.abc import Iterator
 from decimal import Decimal
 
-from ampleroom.arithmetic import Figure, Line, Unit
+from ampleroom.arithmetic import ONE, ZERO, Figure, Line, Unit
 from ampleroom.editions import CodeBook
 from ampleroom.editions.tables import Cited, Table
-from ampleroom.rules.panel.laid_out import LaidOut, Placed, listed, number_of, spaces_named
+from ampleroom.quantities import count, listed
+from ampleroom.rules.panel.laid_out import LaidOut, Placed, number_of, spaces_named
 from ampleroom.rules.registry import remind, rule
 from ampleroom.worksheet import PANEL_SPACES as PURPOSE
 from ampleroom.worksheet import Finding, OpenFact, Reminder, Verdict, Worksheet
 
 NAME = PURPOSE.name
 SPACES = Table("panels.spaces", Cited, __file__)
-ZERO, ONE = Decimal(0), Decimal(1)
 
 
 @rule(NAME, title="Spaces of a panel", topic="finding", about="panel", tables=(SPACES,))
@@ -126,11 +126,6 @@ def beyond(known: LaidOut) -> Iterator[tuple[str, Placed]]:
         past = tuple([space for space in each.spaces if most is not None and number_of(space) > most])
         if past:
             yield f"where {each.name} sits: {known.name} has {most} spaces, and no {spaces_named(past)}", each
-
-
-def count(value: Decimal) -> str:
-    """``12``."""
-    return f"{value:f}"
 
 
 def reminders(known: LaidOut, book: CodeBook) -> Iterator[Reminder]:
