@@ -15,7 +15,7 @@ from ampleroom.facts import Assumption
 from ampleroom.job import write_job
 from ampleroom.job.model import Dwelling, Job, Load
 from ampleroom.report import Report
-from ampleroom.rules.load.carried import ENDS, Subject, carried
+from ampleroom.rules.load.carried import ENDS, Subject, carried, subjects_of
 from ampleroom.rules.load.optional import optional_load
 from ampleroom.rules.load.standard import standard_load
 from tests.frozen import SNAPSHOTS, YEARS, Frozen, by_subject
@@ -295,3 +295,28 @@ def test_large_loads_of_which_the_sheet_has_none_are_told():
     (text,) = cautions("load range 12 kW\nload heat pump 5 kW\n")
     assert text.startswith("The load counts no dryer or water heater: ")
     assert cautions("load range 12 kW\nload heat pump 5 kW\nload dryer 5 kW\nload water heater 4.5 kW\n") == []
+
+
+@pytest.mark.parametrize(
+    ("lines", "va"),
+    [
+        ("load heat 4 kW 2 controls\nload heat 6 kW 2 controls\n", 4000),
+        ("load heat 4 kW 2 controls\nload heat 6 kW 1 controls\n", 6500),
+        ("load heat 4 kW 4 controls\nload heat 6 kW\n", 4000),
+        ("load heat 4 kW 4 controls\nload furnace 6 kW\n", 5500),
+    ],
+)
+def test_the_controls_of_all_heaters_are_counted_together(lines: str, va: int):
+    """By hand: 40 % of heat with four controls or more, 65 % with fewer (220.82(C))."""
+    report, _ = service(f"dwelling 1500 ft2 service 200 A\n{lines}")
+    (found,) = [each for each in report.subject("service").findings if each.rule == "optional-load"]
+    assert found.worst is not None
+    assert found.worst.needed == 1500 * 3 + 4500 + va
+
+
+def test_controls_nobody_counted_are_one_fact_of_the_dwelling():
+    job = read_job("edition 2020\ndwelling 1500 ft2 service 100 A\n" + "load heat 2 kW\n" * 3)
+    (subject,) = subjects_of(job)
+    assumption = Assumption(ENDS)
+    assert {item.few_controls for item in carried(subject, job.graph, BOOK, assumption).items} == {True}
+    assert [fact.field for fact in assumption.needed] == ["controls"]

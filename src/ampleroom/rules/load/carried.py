@@ -88,6 +88,7 @@ def subjects_of(job: Job) -> tuple[Subject, ...]:
 def carried(subject: Subject, graph: Graph, book: CodeBook, assumption: Assumption) -> Carried:
     """What a service carries under an assumption about what nobody knows."""
     dwelling = subject.dwelling
+    few_heat = few_controls(subject, assumption, book)
     return Carried(
         dwelling.at,
         area_of(dwelling, assumption),
@@ -98,7 +99,10 @@ def carried(subject: Subject, graph: Graph, book: CodeBook, assumption: Assumpti
         Decimal(volts_of(subject, graph)),
         dwelling.existing,
         dwelling.metered,
-        (*items_of_loads(subject, graph, book, assumption), *items_of_circuits(subject, graph, book, assumption)),
+        (
+            *items_of_loads(subject, graph, few_heat, assumption),
+            *items_of_circuits(subject, graph, few_heat, assumption),
+        ),
     )
 
 
@@ -136,7 +140,7 @@ def rating_of(subject: Subject, graph: Graph, book: CodeBook, assumption: Assump
     return assumption.take(Unknown(fact_of(dwelling, "service"), "the rating of the service", ratings, names))
 
 
-def items_of_loads(subject: Subject, graph: Graph, book: CodeBook, assumption: Assumption) -> Iterator[Item]:
+def items_of_loads(subject: Subject, graph: Graph, few_heat: bool, assumption: Assumption) -> Iterator[Item]:
     """The loads that have a line."""
     for load in subject.loads:
         kind = kind_named(load.kind)
@@ -144,11 +148,11 @@ def items_of_loads(subject: Subject, graph: Graph, book: CodeBook, assumption: A
         volts = load.volts or (circuit.volts if circuit is not None else None) or kind.volts
         most = NO_LIMIT if circuit is None else most_on(circuit, volts)
         va = size_of(load, load.va, load.kind, most, assumption)
-        few = few_controls(load, load.controls, kind, assumption, book)
+        few = few_heat or not counts_controls(kind, load.kind)
         yield Item(kind, load.label or load.kind, va, Decimal(load.count), volts <= USUAL_VOLTS, load.new, few, load.at)
 
 
-def items_of_circuits(subject: Subject, graph: Graph, book: CodeBook, assumption: Assumption) -> Iterator[Item]:
+def items_of_circuits(subject: Subject, graph: Graph, few_heat: bool, assumption: Assumption) -> Iterator[Item]:
     """The loads that circuits say they serve; a circuit named by a load's line is that load."""
     named = {load.circuit.casefold() for load in subject.loads}
     feeders = feeders_of(subject, graph)
@@ -174,7 +178,7 @@ def items_of_circuits(subject: Subject, graph: Graph, book: CodeBook, assumption
         if kind is None:
             kind = LoadKind(label, "other", has_motor=bool(circuit.horsepower or circuit.mca is not None))
         va = size_of(circuit, written, label, most_on(circuit, volts), assumption)
-        few = few_controls(circuit, None, kind, assumption, book)
+        few = few_heat or not counts_controls(kind, circuit.label)
         yield Item(kind, label, va, Decimal(1), volts <= USUAL_VOLTS, False, few, circuit.at)
 
 
@@ -199,19 +203,28 @@ def size_of(
     return assumption.take(Unknown(fact_of(record, "load"), text, (ZERO, most), is_range=True, unit="VA"))
 
 
-def few_controls(
-    record: Load | Circuit, written: int | None, kind: LoadKind, assumption: Assumption, book: CodeBook
-) -> bool:
-    """Whether heat has few separate controls; asked for where no line says it."""
-    if kind.counts_as != "heat":
+def few_controls(subject: Subject, assumption: Assumption, book: CodeBook) -> bool:
+    """Whether the electric heat of a dwelling has few separate controls, those of all its lines together; asked for
+    once where they do not tell. A furnace is one beside them.
+    """
+    written = [load.controls for load in subject.loads if counts_controls(kind_named(load.kind), load.kind)]
+    named = {load.circuit.casefold() for load in subject.loads}
+    for circuit in subject.circuits:
+        kind = kind_of_circuit(circuit)
+        if kind is not None and circuit.name.casefold() not in named and counts_controls(kind, circuit.label):
+            written.append(None)
+    needed = book[OPTIONAL_HEAT].controls
+    if not written or sum(each or 0 for each in written) >= needed:
+        return not written
+    if None not in written:
         return True
-    controls = book[OPTIONAL_HEAT].controls
-    if written is not None:
-        return written < controls
-    if isinstance(record, Load) and "furnace" in record.kind.lower():
-        return True
-    text, names = f"whether the electric heat has {controls} or more separate controls", ("yes", "no")
-    return assumption.take(Unknown(fact_of(record, "controls"), text, (False, True), names))
+    text, names = f"whether the electric heat has {needed} or more separate controls", ("yes", "no")
+    return assumption.take(Unknown(fact_of(subject.dwelling, "controls"), text, (False, True), names))
+
+
+def counts_controls(kind: LoadKind, words: str) -> bool:
+    """Whether the controls of a load count with those of the other heaters."""
+    return kind.counts_as == "heat" and "furnace" not in words.lower()
 
 
 __all__ = ["ENDS", "Carried", "Item", "Subject", "carried", "subjects_of"]

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+from functools import lru_cache
 
 from ampleroom.job.model import Circuit
 from ampleroom.job.trade import TWO_HOTS, USUAL_VOLTS
@@ -144,6 +145,7 @@ BESIDE_ROOMS = frozenset(
 OTHER = "other"
 
 
+@lru_cache(maxsize=1024)
 def kind_named(text: str) -> LoadKind:
     """The kind a load is by its own words; what no kind is named like counts in full."""
     low = " ".join(text.lower().split())
@@ -157,16 +159,27 @@ def kind_of_circuit(circuit: Circuit) -> LoadKind | None:
     """The kind of load a circuit says it is, by what it serves or by how its label ends (``kitchen range``); None where
     neither says it.
     """
-    words = (circuit.serves or circuit.label).split()
+    return kind_at_the_end(circuit.serves or circuit.label)
+
+
+@lru_cache(maxsize=1024)
+def kind_at_the_end(label: str) -> LoadKind | None:
+    """The kind a label ends with: every case of an unknown fact asks for those of all circuits again."""
+    words = label.split()
     kinds = (kind_named(" ".join(words[first:])) for first in range(len(words)))
     return next((kind for kind in kinds if kind.counts_as != OTHER), None)
 
 
 def is_general(circuit: Circuit) -> bool:
     """Whether a circuit is for lights and receptacles alone: by its label, every word of it, or as it says nothing."""
-    words = [word for word in re.findall(r"[a-z-]+", circuit.label.lower()) if word not in BESIDE_ROOMS]
-    is_told = bool(words) or circuit.load is None
-    return is_told and (circuit.volts or USUAL_VOLTS) <= USUAL_VOLTS and GENERAL.issuperset(words)
+    is_told = bool(circuit.label) or circuit.load is None
+    return is_told and (circuit.volts or USUAL_VOLTS) <= USUAL_VOLTS and names_rooms_alone(circuit.label)
+
+
+@lru_cache(maxsize=1024)
+def names_rooms_alone(label: str) -> bool:
+    """Whether every word of a label is a room, lights or receptacles, or says where."""
+    return GENERAL.issuperset(word for word in re.findall(r"[a-z-]+", label.lower()) if word not in BESIDE_ROOMS)
 
 
 __all__ = ["LoadKind", "is_general", "kind_named", "kind_of_circuit"]
